@@ -1,0 +1,23 @@
+// findings: what an analysis hands to the writers of reports and pictures beside the findings themselves.
+
+import type { BoardMap } from "../board/board-schema.js";
+import type { PlacedView } from "../board/place-view.js";
+import type { Raster } from "../core/raster.js";
+import type { Findings } from "./findings-schema.js";
+
+/** Everything one run computed. All rasters share the baseline frame's size and pixel grid. */
+export interface Analysis {
+  readonly findings: Findings;
+  /** Averaged, repaired baseline, °C. */
+  readonly baseline: Raster<"degC">;
+  /** Powered minus baseline, aligned, drift removed, not smoothed, K. */
+  readonly rise: Raster<"K">;
+  /** The same, smoothed at the scale that is tested, K. */
+  readonly smoothRise: Raster<"K">;
+  /** Smoothed rise ÷ its noise. */
+  readonly significance: Raster<"sigma">;
+  /** 0 = no hotspot, n = hotspot of rank n; width×height, row-major. */
+  readonly hotspotRanks: Int32Array;
+  readonly board: BoardMap | null;
+  readonly view: PlacedView | null;
+}

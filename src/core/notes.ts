@@ -9,6 +9,43 @@ export const NOTE_CODES = Object.freeze({
     severity: "info",
     meaning: "no hotspot; says the smallest rise that would have been seen",
   },
+  N_POWERED_AVERAGED: { severity: "info", meaning: "several powered frames without a rate were averaged" },
+  N_UNKNOWN_KEY: { severity: "warning", meaning: "a file holds a key that faultglow does not know" },
+  N_BOARD_DOUBT: { severity: "warning", meaning: "something in the board map looks wrong but can be used" },
+  N_UNIT_ASSUMED: { severity: "info", meaning: "no unit is stated: the values were read as °C" },
+  N_UNIT_GUESSED: { severity: "warning", meaning: "no unit is stated: the values were taken for kelvin" },
+  N_SEPARATOR_GUESSED: {
+    severity: "warning",
+    meaning: "commas between whole numbers were read as separators, not as decimal commas",
+  },
+  N_INDICES_SKIPPED: { severity: "info", meaning: "a row or column of indices was left out" },
+  N_ROWS_JOINED: { severity: "info", meaning: "rows with blank lines between them were read as one frame" },
+  N_OPTION_WINS: {
+    severity: "warning",
+    meaning: "two statements of unit or scale differ; says which one won",
+  },
+  N_SCALE_UNUSED: { severity: "info", meaning: "a scale was given for files that hold temperatures" },
+  N_SATURATED: {
+    severity: "warning",
+    meaning: "more than 1 % of the pixels stand at an end of the scale; says how many",
+  },
+  N_PNG_GREY: {
+    severity: "info",
+    meaning: "a colour or palette picture was read because it is grey throughout",
+  },
+  N_ALIGNMENT_WEAK: {
+    severity: "warning",
+    meaning: "the frames could not be aligned with confidence and were compared as they are",
+  },
+  N_PIXELS_REPAIRED: {
+    severity: "info",
+    meaning: "faulty pixels of the sensor were taken from their neighbours",
+  },
+  N_VIEW_MISSING: {
+    severity: "warning",
+    meaning: "a board map was given without a view: no part can be named",
+  },
+  N_PLATE_ASSUMED: { severity: "info", meaning: "says which constants of the plate the watts rest on" },
 } as const satisfies Record<string, { severity: NoteSeverity; meaning: string }>);
 
 /** The code of a note. */

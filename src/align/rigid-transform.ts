@@ -1,0 +1,53 @@
+// align: a shift and a turn → where baseline content stands in the powered frame, and back.
+import { type FramePoint, framePoint, type Radians } from "../core/units.js";
+
+/** How content moved from the baseline to the powered frame: turned about the frame's centre, then shifted.
+ *  Positive: right, down, clockwise as seen (y points down, so a positive angle turns x towards y).
+ */
+export interface RigidTransform {
+  readonly dxPx: number;
+  readonly dyPx: number;
+  readonly angleRad: Radians;
+}
+
+/** A shape's size, px. */
+interface FrameSize {
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Where the content at a baseline point stands in the powered frame. */
+export function movePoint(point: FramePoint, transform: RigidTransform, size: FrameSize): FramePoint {
+  const [a, b, c, d, e, f] = affineOf(transform, size);
+  return framePoint(a * point[0] + b * point[1] + c, d * point[0] + e * point[1] + f);
+}
+
+/** Where the content at a powered point stood in the baseline frame. */
+export function movePointBack(point: FramePoint, transform: RigidTransform, size: FrameSize): FramePoint {
+  const cx = (size.width - 1) / 2;
+  const cy = (size.height - 1) / 2;
+  const cos = Math.cos(transform.angleRad);
+  const sin = Math.sin(transform.angleRad);
+  const u = point[0] - cx - transform.dxPx;
+  const v = point[1] - cy - transform.dyPx;
+  return framePoint(cx + cos * u + sin * v, cy - sin * u + cos * v);
+}
+
+/** The transform as `[a, b, c, d, e, f]`: x′ = a·x + b·y + c, y′ = d·x + e·y + f. */
+export function affineOf(
+  transform: RigidTransform,
+  size: FrameSize,
+): [number, number, number, number, number, number] {
+  const cx = (size.width - 1) / 2;
+  const cy = (size.height - 1) / 2;
+  const cos = Math.cos(transform.angleRad);
+  const sin = Math.sin(transform.angleRad);
+  return [
+    cos,
+    -sin,
+    cx - cos * cx + sin * cy + transform.dxPx,
+    sin,
+    cos,
+    cy - sin * cx - cos * cy + transform.dyPx,
+  ];
+}

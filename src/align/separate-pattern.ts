@@ -1,0 +1,71 @@
+// align: one frame → what belongs to the scene and what belongs to the sensor.
+import { createRaster, type Raster } from "../core/raster.js";
+import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { quantile } from "../numeric/median.js";
+
+/** Defaults of `separatePattern`. */
+export const SEPARATE_PATTERN_DEFAULTS = Object.freeze({
+  /** Window of the local mean and variance, px (Gaussian σ): the width of an edge under usual optics. */
+  windowSigmaPx: 1.5,
+  /** Share of the frame taken to be flat: its local variance is the pattern's and the noise's alone. */
+  flatQuantile: 0.3,
+});
+
+/** The scene and the sensor's pattern of one frame; their sum is the frame. */
+export interface SeparatedFrame {
+  readonly scene: Raster<"degC">;
+  readonly pattern: Raster<"K">;
+  /** Standard deviation of pattern and noise together over flat parts of the frame, K. */
+  readonly patternSigmaK: number;
+}
+
+/** Separate a frame into the scene, which moves with the board, and the pattern, which stays with the sensor.
+ *  Where the local variance is no more than the frame's floor the detail is taken for pattern and noise; where
+ *  edges raise it, detail is kept as scene. What is put on the wrong side does little harm: the two differ only
+ *  by whether they are moved with the board.
+ *  Method: local linear minimum-mean-square-error filter (Lee 1980, doi 10.1109/TPAMI.1980.4766994, from
+ *  memory). Differs: Gaussian window; the floor is measured from the frame instead of being given.
+ *  @param frame °C, width×height, NaN = no reading; not modified.
+ *  @returns rasters of the same shape; NaN where the frame has none.
+ */
+export function separatePattern(
+  frame: Raster<"degC">,
+  options: Partial<typeof SEPARATE_PATTERN_DEFAULTS> = {},
+): SeparatedFrame {
+  const { windowSigmaPx, flatQuantile } = { ...SEPARATE_PATTERN_DEFAULTS, ...options };
+  const { width, height, data } = frame;
+  const mean = gaussianFilter(data, width, height, windowSigmaPx);
+  const variance = localVariance(data, mean, width, height, windowSigmaPx);
+  // A window of Gaussian σ averages about 4πσ² pixels; the low quantile of a variance from so few lies under it.
+  const effectiveCount = 4 * Math.PI * windowSigmaPx * windowSigmaPx;
+  const relativeSpread = Math.sqrt(2 / effectiveCount);
+  const lowShare = Math.max(0.5, 1 - 0.52 * relativeSpread);
+  const centreShare = 1 - 1 / effectiveCount;
+  const floor = quantile(variance, flatQuantile) / (lowShare * centreShare);
+  const scene = createRaster("degC", width, height);
+  const pattern = createRaster("K", width, height);
+  for (let i = 0; i < data.length; i++) {
+    const v = variance[i]!;
+    const keep = v > floor ? (v - floor) / v : 0;
+    const s = mean[i]! + keep * (data[i]! - mean[i]!);
+    scene.data[i] = s;
+    pattern.data[i] = data[i]! - s;
+  }
+  return { scene, pattern, patternSigmaK: Math.sqrt(floor) };
+}
+
+/** Gaussian-weighted mean of the squared deviation from the local mean, K². */
+function localVariance(
+  data: Float32Array,
+  mean: Float32Array,
+  width: number,
+  height: number,
+  sigmaPx: number,
+): Float32Array {
+  const squared = new Float32Array(data.length);
+  for (let i = 0; i < data.length; i++) {
+    const d = data[i]! - mean[i]!;
+    squared[i] = d * d;
+  }
+  return gaussianFilter(squared, width, height, sigmaPx);
+}

@@ -1,0 +1,166 @@
+// clean: mean baseline and mean powered frame → the pixels whose reading is the sensor's fault.
+import { ToolError } from "../core/errors.js";
+import { type Raster, sameShape } from "../core/raster.js";
+import { labelComponents } from "../numeric/label-components.js";
+import { findLonePixels } from "./find-lone-pixels.js";
+
+/** Why a pixel is in the mask of `findBadPixels`. */
+export const BAD_PIXEL = Object.freeze({
+  good: 0,
+  /** Far from its neighbours in the same direction in both roles: dead or hot. */
+  spike: 1,
+  /** Changed alone between the roles. */
+  change: 2,
+  /** Does not vary in a burst in which the others do. */
+  stuck: 3,
+  /** No reading, in a hole of one or two pixels; larger holes are not in the mask and stay holes. */
+  hole: 4,
+});
+
+/** Defaults of `findBadPixels`. */
+export const BAD_PIXEL_DEFAULTS = Object.freeze({
+  /** Robust sigma a spike must stand out from its neighbours in each role: the fixed pattern's own tail ends below. */
+  spikeSigma: 8,
+  /** Robust sigma a lone change must stand out: in the difference the fixed pattern is gone. */
+  changeSigma: 6,
+  /** Smallest step between levels, K; one step alone is no defect. 0: unknown or fine. */
+  stepK: 0,
+  /** With fewer frames equal readings happen by chance. */
+  leastFramesForStuck: 5,
+  /** If more than this share of the pixels never varies, the levels are coarse and it means nothing. */
+  mostStillShare: 1e-3,
+  /** Bad pixels come alone or in pairs; what is larger is something in the picture. */
+  largestGroup: 2,
+});
+
+/** Options of `findBadPixels`. */
+export interface BadPixelOptions {
+  readonly spikeSigma?: number;
+  readonly changeSigma?: number;
+  readonly stepK?: number;
+  /** Temporal noise of the averaged stacks with the number of frames in them; for stuck pixels. */
+  readonly temporal?: readonly { readonly sigma: Raster<"K"> | null; readonly frameCount: number }[];
+}
+
+/** What `findBadPixels` finds. */
+export interface BadPixels {
+  /** One value of `BAD_PIXEL` a pixel. */
+  readonly mask: Uint8Array;
+  readonly counts: {
+    readonly spike: number;
+    readonly change: number;
+    readonly stuck: number;
+    readonly hole: number;
+  };
+}
+
+/** Find dead, hot and stuck pixels, lone changes and small holes.
+ *  Bad pixels belong to the sensor, so both frames are taken as they came, before any alignment. A picture made by
+ *  optics has no single-pixel detail: a pixel is bad only if its side neighbours do not rise with it (see
+ *  `findLonePixels`), so a heat source however small stays.
+ *  @param baseline mean of the baseline frames, °C; not modified.
+ *  @param powered mean of the powered frames, °C, same shape; null if there is only one role: spikes are then judged
+ *  in that one alone.
+ *  @throws ToolError E_FRAME_SIZE if shapes differ.
+ */
+export function findBadPixels(
+  baseline: Raster<"degC">,
+  powered: Raster<"degC"> | null,
+  options: BadPixelOptions = {},
+): BadPixels {
+  const { spikeSigma, changeSigma, stepK, temporal } = { ...BAD_PIXEL_DEFAULTS, temporal: [], ...options };
+  const { width, height, data } = baseline;
+  const mask = new Uint8Array(data.length);
+  const inBaseline = findLonePixels(data, width, height, spikeSigma, 2 * stepK);
+  let inPowered = inBaseline;
+  if (powered !== null) {
+    checkShapes(baseline, powered);
+    inPowered = findLonePixels(powered.data, width, height, spikeSigma, 2 * stepK);
+    const difference = new Float32Array(data.length);
+    for (let i = 0; i < data.length; i++) difference[i] = powered.data[i]! - data[i]!;
+    const changed = findLonePixels(difference, width, height, changeSigma, 2 * stepK);
+    for (let i = 0; i < mask.length; i++) if (changed[i] !== 0) mask[i] = BAD_PIXEL.change;
+  }
+  for (const { sigma, frameCount } of temporal) {
+    if (sigma !== null && frameCount >= BAD_PIXEL_DEFAULTS.leastFramesForStuck) {
+      checkShapes(baseline, sigma);
+      markStuck(sigma, baseline, powered, mask);
+    }
+  }
+  for (let i = 0; i < mask.length; i++) {
+    if (inBaseline[i] !== 0 && inBaseline[i] === inPowered[i]) mask[i] = BAD_PIXEL.spike;
+  }
+  markHoles(baseline, powered, mask);
+  return { mask, counts: countKinds(mask) };
+}
+
+function checkShapes(baseline: Raster, other: Raster): void {
+  if (sameShape(baseline, other)) return;
+  throw new ToolError("E_FRAME_SIZE", {
+    problem: `baseline is ${baseline.width}×${baseline.height} but powered is ${other.width}×${other.height}`,
+    fix: "Export both at the same resolution",
+  });
+}
+
+/** A pixel at either end of its frame's range may be saturated, which is not stuck. */
+function markStuck(
+  sigma: Raster<"K">,
+  baseline: Raster<"degC">,
+  powered: Raster<"degC"> | null,
+  mask: Uint8Array,
+): void {
+  const still = new Uint8Array(mask.length);
+  let count = 0;
+  for (let i = 0; i < still.length; i++) {
+    if (sigma.data[i] === 0) {
+      still[i] = 1;
+      count++;
+    }
+  }
+  if (count === 0 || count > Math.max(1, BAD_PIXEL_DEFAULTS.mostStillShare * still.length)) return;
+  for (const frame of powered === null ? [baseline] : [baseline, powered]) {
+    let low = Number.POSITIVE_INFINITY;
+    let high = Number.NEGATIVE_INFINITY;
+    for (const value of frame.data) {
+      if (value < low) low = value;
+      if (value > high) high = value;
+    }
+    for (let i = 0; i < still.length; i++) if (frame.data[i] === low || frame.data[i] === high) still[i] = 0;
+  }
+  markSmallGroups(still, baseline.width, baseline.height, mask, BAD_PIXEL.stuck);
+}
+
+function markHoles(baseline: Raster<"degC">, powered: Raster<"degC"> | null, mask: Uint8Array): void {
+  const hole = new Uint8Array(mask.length);
+  for (let i = 0; i < hole.length; i++) {
+    if (Number.isNaN(baseline.data[i]!) || (powered !== null && Number.isNaN(powered.data[i]!))) hole[i] = 1;
+  }
+  markSmallGroups(hole, baseline.width, baseline.height, mask, BAD_PIXEL.hole);
+}
+
+function markSmallGroups(
+  pixels: Uint8Array,
+  width: number,
+  height: number,
+  mask: Uint8Array,
+  kind: number,
+): void {
+  const { labels, count } = labelComponents(pixels, width, height, 8);
+  const sizes = new Int32Array(count + 1);
+  for (const label of labels) sizes[label] = sizes[label]! + 1;
+  for (let i = 0; i < mask.length; i++) {
+    const label = labels[i]!;
+    if (label !== 0 && sizes[label]! <= BAD_PIXEL_DEFAULTS.largestGroup) mask[i] = kind;
+  }
+}
+
+function countKinds(mask: Uint8Array): BadPixels["counts"] {
+  const counts = new Int32Array(5);
+  for (const kind of mask) counts[kind] = counts[kind]! + 1;
+  return {
+    spike: counts[BAD_PIXEL.spike]!,
+    change: counts[BAD_PIXEL.change]!,
+    stuck: counts[BAD_PIXEL.stuck]!,
+    hole: counts[BAD_PIXEL.hole]!,
+  };
+}

@@ -1,0 +1,36 @@
+// cli: the words of `faultglow board …` → its options; the work itself is loaded only when it is asked for.
+import { Command } from "commander";
+import { ToolError } from "../core/errors.js";
+import type { CommandOutput } from "./command-output.js";
+
+/** The options of `board check`, as they were given. */
+export interface BoardCheckWords {
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+}
+
+/** Describe `board` and its subcommands. */
+export function boardCommand(output: CommandOutput): Command {
+  const board = new Command("board").summary("check a board map").description("Work on board maps.");
+  // Commands that stand alone are a mistake of words, not a wish for help that ends in success.
+  board.action(() => {
+    throw new ToolError("E_USAGE", {
+      problem: "board needs a command after it, found none",
+      fix: 'Write "faultglow board check FILE"',
+    });
+  });
+  board
+    .command("check")
+    .summary("say what is wrong with a board map")
+    .description(
+      "List everything that is wrong or doubtful in a board map. Exit status 2 if it can't be used.",
+    )
+    .argument("<F>", "board map, JSON")
+    .option("--json", "print the list as JSON, and nothing else, on the standard output")
+    .option("--quiet", "print errors alone")
+    .action(async (file: string, words: BoardCheckWords) => {
+      const { runBoardCheck } = await import("./run-board-check.js");
+      await runBoardCheck(file, words, output);
+    });
+  return board;
+}

@@ -1,0 +1,145 @@
+// cli: the words of `faultglow find` → its options, checked; the work itself is loaded only when it is asked for.
+import { Command, Option } from "commander";
+import { ToolError } from "../core/errors.js";
+import { parseScaleOption } from "../frames/parse-scale-option.js";
+import type { CommandOutput } from "./command-output.js";
+import { numberOption } from "./number-option.js";
+
+/** The options of `find`, as they were given. */
+export interface FindWords {
+  readonly baseline: readonly string[];
+  readonly powered: readonly string[];
+  readonly scale?: { readonly lowC: number; readonly highC: number };
+  readonly gain?: number;
+  readonly offset?: number;
+  readonly unit?: "C" | "F" | "K";
+  readonly rate?: number;
+  readonly board?: string;
+  readonly view?: string;
+  readonly volts?: number;
+  readonly amps?: number;
+  readonly falseAlarms?: number;
+  readonly out?: string;
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+}
+
+/** Describe `find`. */
+export function findCommand(output: CommandOutput): Command {
+  const command = new Command("find")
+    .summary("say which part is the source of heat")
+    .description(
+      "Compare frames taken before power-on with frames taken under power, and rank what heats.\n" +
+        "F is a file, a folder or a glob: CSV and text matrices, 16-bit or 8-bit grey PNG, grey TIFF.",
+    )
+    .requiredOption("--baseline <F...>", "frames without power")
+    .requiredOption(
+      "--powered <F...>",
+      "frames under power; several are averaged, or with --rate a burst from power-on",
+    )
+    .option("--scale <LO:HI>", "°C at grey 0 and at the largest grey value", (word: string) =>
+      parseScaleOption(word),
+    )
+    .option(
+      "--gain <G>",
+      "temperature step of one grey level, for linear counts (kelvin × 100: --gain 0.01 --unit K)",
+      gainNumber,
+    )
+    .option(
+      "--offset <O>",
+      "temperature of grey 0 (default: 0); with --gain",
+      numberOption("--offset", { what: "a number" }),
+    )
+    .addOption(
+      new Option("--unit <U>", "unit of the values in text files, and of --gain and --offset").choices([
+        "C",
+        "F",
+        "K",
+      ]),
+    )
+    .option(
+      "--rate <HZ>",
+      "frames a second of a burst",
+      numberOption("--rate", { what: "a rate in Hz", above: 0 }),
+    )
+    .option("--board <F>", "board map, to name parts; needs --view")
+    .option("--view <F>", "how the baseline frame sees the board")
+    .option(
+      "--volts <V>",
+      "voltage fed in; with --amps",
+      numberOption("--volts", { what: "volts", above: 0 }),
+    )
+    .option(
+      "--amps <A>",
+      "current fed in; with --volts",
+      numberOption("--amps", { what: "amperes", above: 0 }),
+    )
+    .option(
+      "--false-alarms <N>",
+      "hotspots by chance alone that you accept in one frame (default: 0.01)",
+      numberOption("--false-alarms", { what: "a number of false alarms per frame", above: 0, atMost: 10 }),
+    )
+    .option("--out <DIR>", "write report.html, findings.json and overlay.png into this folder")
+    .option("--json", "print the findings as JSON, and nothing else, on the standard output")
+    .option("--quiet", "print the verdict alone, and errors")
+    .addHelpText(
+      "after",
+      "\nExamples:\n" +
+        "  faultglow find --baseline off.csv --powered on.csv\n" +
+        "  faultglow find --baseline off/ --powered 'burst-*.png' --scale 15:45 --rate 9 \\\n" +
+        "      --board board.json --view view.json --volts 1.0 --amps 0.4 --out report\n",
+    );
+  command.action(async (words: FindWords) => {
+    checkTogether(words);
+    const { runFind } = await import("./run-find.js");
+    await runFind(words, output);
+  });
+  return command;
+}
+
+function gainNumber(word: string): number {
+  const gain = numberOption("--gain", { what: "a number other than 0" })(word);
+  if (gain !== 0) return gain;
+  throw new ToolError("E_USAGE", {
+    problem: `--gain needs a number other than 0, found "${word}"`,
+    fix: "Give the temperature step of one grey level, such as 0.01",
+  });
+}
+
+/** Refuse options that only make sense together, or not together. */
+function checkTogether(words: FindWords): void {
+  const has = (name: keyof FindWords): boolean => words[name] !== undefined;
+  if (has("volts") !== has("amps")) {
+    const [given, missing] = has("volts") ? ["--volts", "--amps"] : ["--amps", "--volts"];
+    refuse(`${given} came without ${missing}, but power needs both`, `Add ${missing}, or leave both away`);
+  }
+  if (has("scale") && has("gain")) {
+    refuse(
+      "--scale and --gain came together, but each of them alone sets the temperatures",
+      "Keep one of the two",
+    );
+  }
+  if (has("offset") && !has("gain"))
+    refuse("--offset came without --gain", "Add --gain, or use --scale LO:HI");
+  if (has("board") && !has("view")) {
+    refuse(
+      "--board came without --view, so nothing says where the board lies in the frame",
+      'Write a view file and give it with --view: {"kind": "faultglow/view", "version": 1, "side": "top", ' +
+        '"frame": {"width": W, "height": H}, "fiducials": [{"board": [x mm, y mm], "pixel": [x, y]}, …]} ' +
+        "with two or more points that you find both on the board and in the baseline frame",
+    );
+  }
+  for (const name of ["baseline", "powered"] as const) {
+    const stray = words[name].find((word) => word.startsWith("--"));
+    if (stray !== undefined) {
+      refuse(
+        `--${name} needs frames, found the option ${stray}`,
+        `Name a file, folder or glob after --${name}`,
+      );
+    }
+  }
+}
+
+function refuse(problem: string, fix: string): never {
+  throw new ToolError("E_USAGE", { problem, fix });
+}

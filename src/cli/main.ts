@@ -1,0 +1,87 @@
+// cli: the words of the command → its work, what it prints, and the exit status.
+import { Command, CommanderError } from "commander";
+import { ToolError } from "../core/errors.js";
+import { visibleText } from "../report/visible-text.js";
+import { boardCommand } from "./board-command.js";
+import { type CommandOutput, openOutput, type Surroundings } from "./command-output.js";
+import { demoCommand } from "./demo-command.js";
+import { findCommand } from "./find-command.js";
+import { toolVersion } from "./tool-version.js";
+import { usageError } from "./usage-error.js";
+
+/** Exit statuses: what other programs rely on. */
+const EXIT = Object.freeze({ analysed: 0, fault: 1, unusable: 2 });
+
+const FIRST_USE = `
+First use:
+  faultglow demo                                      the whole job on invented frames
+  faultglow find --baseline off.csv --powered on.csv  your own frames
+`;
+
+/** Run the command.
+ *  @param argv words after the program's name.
+ *  @param surroundings streams and environment; the process's own unless a test gives others.
+ *  @returns exit status: 0 analysed, 1 a fault of ours, 2 the input or the words can't be used.
+ */
+export async function main(argv: string[], surroundings: Surroundings = ownSurroundings()): Promise<number> {
+  const output = openOutput(surroundings);
+  const printed: string[] = [];
+  const program = describeProgram(output, printed);
+  try {
+    if (argv.length === 0) printed.push(program.helpInformation(), FIRST_USE);
+    else await parse(program, argv);
+    if (printed.length > 0) await output.result(printed.join(""));
+    return EXIT.analysed;
+  } catch (error) {
+    return report(error, output);
+  }
+}
+
+/** Run what the words ask for. A wish for help or for the version ends here like any command that went well. */
+async function parse(program: Command, argv: string[]): Promise<void> {
+  try {
+    await program.parseAsync(argv, { from: "user" });
+  } catch (error) {
+    if (!(error instanceof CommanderError)) throw error;
+    if (error.exitCode === 0) return;
+    throw usageError(
+      error,
+      argv,
+      program.commands.map((command) => command.name()),
+    );
+  }
+}
+
+function describeProgram(output: CommandOutput, printed: string[]): Command {
+  const program = new Command("faultglow")
+    .description("Says which named part of a circuit board is the source of heat, from thermal frames.")
+    .version(toolVersion(), "--version", "print the version");
+  for (const command of [findCommand(output), boardCommand(output), demoCommand(output)]) {
+    program.addCommand(command);
+  }
+  const prepare = (command: Command): void => {
+    // Errors are thrown and worded here, in one form; help is kept back, so that it leaves by the same way as results.
+    command.exitOverride().configureOutput({ writeOut: (text) => printed.push(text), writeErr: () => {} });
+    command.commands.forEach(prepare);
+  };
+  prepare(program);
+  return program;
+}
+
+async function report(error: unknown, output: CommandOutput): Promise<number> {
+  if (error instanceof ToolError) {
+    await output.remark(`${visibleText(error.message)}\n`);
+    return EXIT.unusable;
+  }
+  const stack = error instanceof Error ? (error.stack ?? error.message) : String(error);
+  await output.remark(
+    `${stack.split("\n").map(visibleText).join("\n")}\n\n` +
+      `This is a fault of faultglow ${toolVersion()}, not of your input. Please report it to where you have the tool from, ` +
+      "with the lines above and the words of the command.\n",
+  );
+  return EXIT.fault;
+}
+
+function ownSurroundings(): Surroundings {
+  return { out: process.stdout, err: process.stderr, env: process.env };
+}

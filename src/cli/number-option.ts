@@ -1,0 +1,42 @@
+// cli: the word after an option → a number, or an error that says what was expected.
+import { ToolError } from "../core/errors.js";
+
+/** What a number must be. */
+export interface NumberRule {
+  /** With unit, such as "a rate in Hz". */
+  readonly what: string;
+  readonly above?: number;
+  readonly atMost?: number;
+}
+
+const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i;
+
+/** Make a parser for a number option.
+ *  @throws ToolError E_USAGE (from the parser) for words, decimal commas, and numbers outside the rule.
+ */
+export function numberOption(flag: string, rule: NumberRule): (word: string) => number {
+  return (word) => {
+    const expected = `${flag} needs ${rule.what}, found "${word}"`;
+    if (!NUMBER.test(word.trim())) {
+      const comma = /^[+-]?\d+,\d+$/.test(word.trim());
+      const fix = comma
+        ? "Write the decimals after a point: 0.5"
+        : "Write a number such as 0.5 or 12, without its unit";
+      throw new ToolError("E_USAGE", { problem: expected, fix });
+    }
+    const value = Number(word);
+    const tooLow = rule.above !== undefined && !(value > rule.above);
+    const tooHigh = rule.atMost !== undefined && value > rule.atMost;
+    if (!Number.isFinite(value) || tooLow || tooHigh) {
+      const bounds = [
+        rule.above === undefined ? "" : `above ${rule.above}`,
+        rule.atMost === undefined ? "" : `at most ${rule.atMost}`,
+      ].filter((bound) => bound !== "");
+      throw new ToolError("E_USAGE", {
+        problem: expected,
+        fix: `Give a number ${bounds.length === 0 ? "that is finite" : bounds.join(" and ")}`,
+      });
+    }
+    return value;
+  };
+}

@@ -1,0 +1,20 @@
+// cli: an error of the option parser → an error in our own form, with what to do.
+import type { CommanderError } from "commander";
+import { ToolError } from "../core/errors.js";
+
+/** Turn an error of the option parser into E_USAGE. Its hint ("Did you mean …?") becomes what to do.
+ *  @param argv words of the command; the first one tells whose help to point to.
+ *  @param commands names of the commands that there are.
+ */
+export function usageError(
+  error: CommanderError,
+  argv: readonly string[],
+  commands: readonly string[],
+): ToolError {
+  const words = error.message.replace(/^error: /, "").trim();
+  const hint = /\n\((.*)\)$/s.exec(words)?.[1];
+  const problem = (hint === undefined ? words : words.slice(0, words.lastIndexOf("\n"))).replace(/\.$/, "");
+  const name = argv.find((word) => commands.includes(word));
+  const help = `Run "faultglow${name === undefined ? "" : ` ${name}`} --help" to see the words it takes`;
+  return new ToolError("E_USAGE", { problem, fix: hint === undefined ? help : `${hint} ${help}` });
+}

@@ -1,0 +1,149 @@
+// findings: frames, board and view → ranked hotspots and suspects, with all that the writers of reports need.
+import { checkViewFrame } from "../board/check-view-frame.js";
+import { finishOf } from "../board/emissivity.js";
+import { type PlacedView, placeView } from "../board/place-view.js";
+import { outlineMask, rasterisePolygon } from "../board/rasterise-polygon.js";
+import type { Raster } from "../core/raster.js";
+import { createRaster } from "../core/raster.js";
+import { type DetectedPatches, detectPatches } from "../hotspots/detect-patches.js";
+import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { noiseByGradient } from "../rise/noise-by-gradient.js";
+import { sceneGradient } from "../rise/scene-gradient.js";
+import type { SourceFit } from "../sources/fit-sources.js";
+import type { Candidate } from "../sources/source-model.js";
+import { type Weighed, weighAlternatives } from "../suspects/weigh-alternatives.js";
+import { ANALYSE_DEFAULTS, type AnalyseOptions, type AnalysisInput } from "./analyse-options.js";
+import type { Analysis } from "./analysis.js";
+import { assembleFindings } from "./assemble-findings.js";
+import type { Artefact } from "./findings-schema.js";
+import { judgeArtefacts, looksLikeEdge } from "./judge-artefacts.js";
+import { locateSources } from "./locate-sources.js";
+import { matchPatches } from "./match-patches.js";
+import { type BoardContext, type HotspotSeed, measureHotspot } from "./measure-hotspot.js";
+import { type PreparedPair, preparePair } from "./prepare-pair.js";
+
+/** Evidence at which a source is as likely heat as not, above what it had to bring to be listed. */
+const DOUBTFUL_EVIDENCE = 15;
+
+/** Analyse the frames of one attempt: the main job.
+ *  Pure: the input is not modified, and equal input gives equal findings.
+ *  @throws ToolError E_FRAME_NONE without frames of a role, E_FRAME_SIZE if frames differ in size, E_VIEW_FRAME and
+ *  the errors of `placeView` if the view does not fit.
+ */
+export function analyse(input: AnalysisInput, options: Partial<AnalyseOptions> = {}): Analysis {
+  const o = { ...ANALYSE_DEFAULTS, ...options };
+  const context = contextOf(input);
+  const size = input.baseline[0]?.raster;
+  const offBoard = context === null || size === undefined ? null : offBoardMask(context, size);
+  const pair = preparePair(input.baseline, input.powered, offBoard, o);
+  const detected = detectPatches(pair.layers, pair.smoothRise, pair.threshold);
+  const found =
+    context === null ? withoutBoard(pair, detected) : withBoard(pair, detected, context, o, offBoard!);
+  const hotspots = found.seeds.map((seed, k) => measureHotspot(pair, seed, context, k + 1));
+  const hotspotRanks = new Int32Array(pair.rise.data.length);
+  found.seeds.forEach((seed, k) => {
+    for (const i of seed.patch?.pixels ?? []) hotspotRanks[i] = k + 1;
+  });
+  return {
+    findings: assembleFindings(input, o, pair, context, found, hotspots),
+    baseline: pair.baseline,
+    rise: pair.rise,
+    smoothRise: pair.smoothRise,
+    significance: detected.significance,
+    hotspotRanks,
+    board: context?.board ?? null,
+    view: context?.view ?? null,
+  };
+}
+
+/** What was found, before it is put into words. */
+export interface Found {
+  /** Ranked. */
+  readonly seeds: readonly HotspotSeed[];
+  readonly artefacts: readonly Artefact[];
+  readonly fit: SourceFit | null;
+}
+
+function contextOf(input: AnalysisInput): BoardContext | null {
+  const { board, view } = input;
+  const size = input.baseline[0]?.raster;
+  if (!board || !view || size === undefined) return null;
+  const file = input.viewFile ?? "view";
+  checkViewFrame(view, size.width, size.height, file);
+  return { board, view: placeView(view, { file }) };
+}
+
+/** Pixels that a blurred, slightly misplaced outline can't reach. */
+function offBoardMask({ board, view }: BoardContext, size: Raster): Uint8Array {
+  const inside = outlineMask(view, board, size.width, size.height).data;
+  const near = gaussianFilter(inside, size.width, size.height, 2);
+  return Uint8Array.from(near, (share) => (share < 1e-3 ? 1 : 0));
+}
+
+function withoutBoard(pair: PreparedPair, detected: DetectedPatches): Found {
+  const heat = detected.patches.filter((patch) => !looksLikeEdge(pair, patch));
+  const rest = detected.patches.filter((patch) => looksLikeEdge(pair, patch));
+  const seeds = heat
+    .map((patch): HotspotSeed => ({ patch, source: null, weighed: [] }))
+    .sort((a, b) => b.patch!.prominenceK - a.patch!.prominenceK || a.patch!.peak - b.patch!.peak);
+  return { seeds, artefacts: judgeArtefacts(pair, rest, null, null, new Map(), null), fit: null };
+}
+
+function withBoard(
+  pair: PreparedPair,
+  detected: DetectedPatches,
+  context: BoardContext,
+  options: AnalyseOptions,
+  offBoard: Uint8Array,
+): Found {
+  const { board, view } = context;
+  const { width, height } = pair.shape;
+  const { fit, minEvidence } = locateSources(pair, board, view, detected.patches, options);
+  const matched = matchPatches(fit.sources, detected.patches, board, view, width);
+  const seeds = fit.sources.map((source, k): HotspotSeed => {
+    const sure = 1 - Math.exp(-Math.max(0, source.evidence - 0.5 * minEvidence) / DOUBTFUL_EVIDENCE);
+    const weighed: Weighed<Candidate>[] = weighAlternatives(
+      source.alternatives,
+      (candidate) => candidate.ref !== null,
+      sure,
+    );
+    return { patch: matched[k]!, source, weighed };
+  });
+  // Faults first: what a healthy board shows too is of less interest, however warm.
+  const warm = (seed: HotspotSeed) => (seed.source!.candidate.normallyWarm ? 1 : 0);
+  seeds.sort((a, b) => warm(a) - warm(b) || b.source!.evidence - a.source!.evidence);
+  const rest = detected.patches.filter((patch) => !matched.includes(patch));
+  const residualZ = residualSignificance(pair, fit);
+  const onBoard = Uint8Array.from(offBoard, (off) => (off === 1 ? 0 : 1));
+  const artefacts = judgeArtefacts(pair, rest, residualZ, onBoard, shinyPixels(context, width, height), view);
+  return { seeds, artefacts, fit };
+}
+
+/** What the fit leaves, smoothed at the finest size tested, ÷ its own noise. */
+function residualSignificance(pair: PreparedPair, fit: SourceFit): Float32Array {
+  const { width, height } = pair.shape;
+  const sigmaPx = pair.layers[0]!.sigmaPx;
+  const smooth = createRaster("K", width, height, gaussianFilter(fit.residual, width, height, sigmaPx));
+  const noise = noiseByGradient(smooth, sceneGradient(pair.alignment.separated.scene));
+  return smooth.data.map((value, i) => value / noise.data[i]!);
+}
+
+/** Which shiny part lies at which pixel. */
+function shinyPixels(
+  { board, view }: { board: BoardContext["board"]; view: PlacedView },
+  width: number,
+  height: number,
+): Map<number, string> {
+  const out = new Map<number, string>();
+  for (const region of board.regions) {
+    if (region.side !== view.side || finishOf(region) !== "bare-metal") continue;
+    const part = rasterisePolygon(view, region.polygon, width, height);
+    for (let k = 0; k < part.coverage.length; k++) {
+      if (part.coverage[k]! < 0.3) continue;
+      const x = part.x0 + (k % part.width);
+      const y = part.y0 + Math.floor(k / part.width);
+      out.set(y * width + x, region.ref);
+    }
+  }
+  return out;
+}

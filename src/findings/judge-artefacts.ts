@@ -1,0 +1,112 @@
+// findings: patches that no source explains → what they are instead of heat, with the reason.
+import type { PlacedView } from "../board/place-view.js";
+import { framePoint } from "../core/units.js";
+import type { DetectedPatch } from "../hotspots/detect-patches.js";
+import type { Artefact } from "./findings-schema.js";
+import type { PreparedPair } from "./prepare-pair.js";
+
+/** Share of a patch's change that a residual shift must explain to be called an edge. */
+const EDGE_SHARE = 0.6;
+
+/** Share of the change around a patch that a small shift of the scene explains, 0…1.
+ *  A nudge leaves a scene's own gradient behind; heat does not follow it.
+ */
+export function shiftShare(pair: PreparedPair, patch: DetectedPatch): number {
+  const { width, height } = pair.shape;
+  const scene = pair.alignment.separated.scene.data;
+  const cx = patch.peak % width;
+  const cy = Math.floor(patch.peak / width);
+  const reach = 5;
+  let xx = 0;
+  let xy = 0;
+  let yy = 0;
+  let xr = 0;
+  let yr = 0;
+  let rr = 0;
+  let mean = 0;
+  let count = 0;
+  for (let pass = 0; pass < 2; pass++) {
+    for (let y = Math.max(1, cy - reach); y <= Math.min(height - 2, cy + reach); y++) {
+      for (let x = Math.max(1, cx - reach); x <= Math.min(width - 2, cx + reach); x++) {
+        const i = y * width + x;
+        const r = pair.smoothRise.data[i]!;
+        const gx = 0.5 * (scene[i + 1]! - scene[i - 1]!);
+        const gy = 0.5 * (scene[i + width]! - scene[i - width]!);
+        if (!(r * gx * gy * 0 === 0)) continue;
+        if (pass === 0) {
+          mean += r;
+          count++;
+          continue;
+        }
+        const d = r - mean;
+        xx += gx * gx;
+        xy += gx * gy;
+        yy += gy * gy;
+        xr += gx * d;
+        yr += gy * d;
+        rr += d * d;
+      }
+    }
+    if (pass === 0) mean /= Math.max(1, count);
+  }
+  const det = xx * yy - xy * xy;
+  if (!(det > 1e-12) || !(rr > 0)) return 0;
+  const a = (yy * xr - xy * yr) / det;
+  const b = (xx * yr - xy * xr) / det;
+  return Math.max(0, Math.min(1, (a * xr + b * yr) / rr));
+}
+
+/** True if a patch is what a nudge leaves at an edge rather than heat. */
+export function looksLikeEdge(pair: PreparedPair, patch: DetectedPatch): boolean {
+  return shiftShare(pair, patch) >= EDGE_SHARE;
+}
+
+/** Name what each leftover patch is.
+ *  @param patches patches that belong to no source.
+ *  @param residualZ what the fit leaves ÷ its noise, smoothed; null without a board.
+ *  @param onBoard 1 = on the board; null without a board.
+ */
+export function judgeArtefacts(
+  pair: PreparedPair,
+  patches: readonly DetectedPatch[],
+  residualZ: Float32Array | null,
+  onBoard: Uint8Array | null,
+  shiny: ReadonlyMap<number, string>,
+  view: PlacedView | null,
+): Artefact[] {
+  const { width } = pair.shape;
+  const out: Artefact[] = [];
+  for (const patch of patches) {
+    const px: [number, number] = [patch.peak % width, Math.floor(patch.peak / width)];
+    const base = { px, areaPx: patch.pixels.length, riseK: pair.smoothRise.data[patch.peak]! };
+    const ref = shiny.get(patch.peak);
+    if (onBoard !== null && onBoard[patch.peak] === 0) {
+      out.push({
+        ...base,
+        kind: "outside",
+        reason: "this change lies outside the board's outline: a hand, a lead or something else in view",
+      });
+    } else if (looksLikeEdge(pair, patch)) {
+      const share = Math.round(100 * shiftShare(pair, patch));
+      out.push({
+        ...base,
+        kind: "edge",
+        reason: `a small shift of the picture explains ${share} % of this change: an edge that is not quite in place`,
+      });
+    } else if (ref !== undefined) {
+      out.push({
+        ...base,
+        kind: "reflection",
+        reason: `this change lies on ${ref}, a shiny finish that mirrors the room, and no heat spreads from it into the board`,
+      });
+    } else if (residualZ !== null && Math.abs(residualZ[patch.peak]!) >= pair.threshold) {
+      const where = view === null ? "" : " for the board under it";
+      out.push({
+        ...base,
+        kind: "reflection",
+        reason: `this change does not spread as heat would${where}: something mirrored in the surface, or warm air`,
+      });
+    }
+  }
+  return out;
+}

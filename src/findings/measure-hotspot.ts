@@ -1,0 +1,144 @@
+// findings: a source or a patch → the numbers of one hotspot.
+import type { BoardMap } from "../board/board-schema.js";
+import { frameCovarianceToBoard } from "../board/frame-covariance-to-board.js";
+import type { PlacedView } from "../board/place-view.js";
+import { distanceToPolygon } from "../board/polygon-distance.js";
+import { type FramePoint, framePoint } from "../core/units.js";
+import type { DetectedPatch } from "../hotspots/detect-patches.js";
+import { locateSource } from "../hotspots/locate-source.js";
+import type { FittedSource } from "../sources/fit-sources.js";
+import type { Candidate } from "../sources/source-model.js";
+import type { Weighed } from "../suspects/weigh-alternatives.js";
+import type { Hotspot, HotspotFlag } from "./findings-schema.js";
+import type { PreparedPair } from "./prepare-pair.js";
+
+/** Named candidates listed with a hotspot. */
+const MOST_NEAREST = 6;
+/** Candidates less probable than this are not worth a line. */
+const LEAST_PROBABILITY = 0.002;
+
+/** What is known of a hotspot before it is measured. */
+export interface HotspotSeed {
+  readonly patch: DetectedPatch | null;
+  readonly source: FittedSource | null;
+  readonly weighed: readonly Weighed<Candidate>[];
+}
+
+/** Where a board is known: the map and how the frame sees it. */
+export interface BoardContext {
+  readonly board: BoardMap;
+  readonly view: PlacedView;
+}
+
+/** Measure one hotspot. The rank is given by the caller.
+ *  With a patch, place and peak are the patch's; a source without one (heat from the far side that makes no peak of
+ *  its own) has its part's place, as unsure as the part is large.
+ */
+export function measureHotspot(
+  pair: PreparedPair,
+  seed: HotspotSeed,
+  context: BoardContext | null,
+  rank: number,
+): Hotspot {
+  const { width, height } = pair.shape;
+  const place = placeOf(pair, seed, context);
+  const peakAt = seed.patch?.peak ?? nearestPixel(place.at, width, height);
+  const peakPx: [number, number] = [peakAt % width, Math.floor(peakAt / width)];
+  const pixels = seed.patch?.pixels ?? new Int32Array(0);
+  let excess = 0;
+  for (const i of pixels) excess += pair.rise.data[i]! * 0 === 0 ? pair.rise.data[i]! : 0;
+  const mm = context === null ? null : context.view.toBoard(place.at);
+  const sigmaMm = context === null ? null : sigmaOnBoard(context.view, place.at, place.sigmaPx);
+  const mmPerPx = context === null ? null : context.view.mmPerPxAt(place.at);
+  return {
+    rank,
+    peakRiseK: finite(pair.smoothRise.data[peakAt]!),
+    peakPx,
+    sourcePx: [place.at[0], place.at[1]],
+    sourceSigmaPx: place.sigmaPx,
+    sourceMm: mm === null ? null : [mm[0], mm[1]],
+    sourceSigmaMm: sigmaMm,
+    areaPx: pixels.length,
+    areaMm2: mmPerPx === null ? null : pixels.length * mmPerPx * mmPerPx,
+    widthPx: place.widthPx,
+    excessKPx: excess,
+    significance: seed.patch?.significance ?? Math.sqrt(seed.source?.evidence ?? 0),
+    powerW: seed.source?.powerW ?? null,
+    powerSigmaW: seed.source?.powerSigmaW ?? null,
+    onsetS: null,
+    flags: flagsOf(pair, seed, peakPx),
+    nearest: nearestOf(seed, context, mm),
+  };
+}
+
+interface Place {
+  readonly at: FramePoint;
+  readonly sigmaPx: number;
+  readonly widthPx: number | null;
+}
+
+function placeOf(pair: PreparedPair, seed: HotspotSeed, context: BoardContext | null): Place {
+  const { width } = pair.shape;
+  // Alignment moves the place as a whole: its error adds to that of the pixels.
+  const shift = pair.alignment.trusted ? pair.alignment.uncertaintyPx / Math.SQRT2 : 0;
+  if (seed.patch !== null) {
+    const peak = framePoint(seed.patch.peak % width, Math.floor(seed.patch.peak / width));
+    const located = locateSource(pair.rise, peak, pair.pixelNoise.data[seed.patch.peak]!);
+    return { ...located, sigmaPx: Math.hypot(located.sigmaPx, shift) };
+  }
+  const { candidate } = seed.source!;
+  const { board, view } = context!;
+  const at = view.toFrame(candidate.at);
+  const polygon = board.regions[candidate.region]?.polygon;
+  const radius = polygon === undefined ? 1 : Math.max(...polygon.map((p) => distance(p, candidate.at)));
+  return { at, sigmaPx: Math.hypot(radius / 2 / view.mmPerPxAt(at), shift), widthPx: null };
+}
+
+function nearestOf(
+  seed: HotspotSeed,
+  context: BoardContext | null,
+  mm: readonly [number, number] | null,
+): Hotspot["nearest"] {
+  if (context === null || mm === null) return [];
+  return seed.weighed
+    .filter(({ probability }, k) => k < MOST_NEAREST && probability >= LEAST_PROBABILITY)
+    .map(({ candidate, probability }) => ({
+      ref: candidate.ref!,
+      side: candidate.side,
+      distanceMm: distanceToPolygon(mm, context.board.regions[candidate.region]!.polygon),
+      probability,
+    }));
+}
+
+function flagsOf(pair: PreparedPair, seed: HotspotSeed, peak: readonly [number, number]): HotspotFlag[] {
+  const { width, height } = pair.shape;
+  const flags: HotspotFlag[] = [];
+  const margin = 2;
+  if (peak[0] < margin || peak[1] < margin || peak[0] > width - 1 - margin || peak[1] > height - 1 - margin) {
+    flags.push("frameEdge");
+  }
+  if (seed.patch?.pixels.some((i) => pair.badPixels.mask[i] !== 0 || pair.rise.data[i]! * 0 !== 0)) {
+    flags.push("noReading");
+  }
+  if (!pair.alignment.trusted) flags.push("weakAlignment");
+  return flags;
+}
+
+function sigmaOnBoard(view: PlacedView, at: FramePoint, sigmaPx: number): number {
+  const square = sigmaPx * sigmaPx + view.residualPx * view.residualPx;
+  return frameCovarianceToBoard(view, at, { xx: square, xy: 0, yy: square }).sigmaMm;
+}
+
+function nearestPixel(at: FramePoint, width: number, height: number): number {
+  const x = Math.min(width - 1, Math.max(0, Math.round(at[0])));
+  const y = Math.min(height - 1, Math.max(0, Math.round(at[1])));
+  return y * width + x;
+}
+
+function distance(a: readonly [number, number], b: readonly [number, number]): number {
+  return Math.hypot(a[0] - b[0], a[1] - b[1]);
+}
+
+function finite(value: number): number {
+  return Number.isFinite(value) ? value : 0;
+}

@@ -1,0 +1,122 @@
+// findings: frames of both roles → the rise with its noise, and how the frames were brought together.
+import { type Alignment, alignFrames } from "../align/align-frames.js";
+import { averageFrames } from "../clean/average-frames.js";
+import { type BadPixels, findBadPixels } from "../clean/find-bad-pixels.js";
+import { repairPixels } from "../clean/repair-pixels.js";
+import { ToolError } from "../core/errors.js";
+import type { Raster } from "../core/raster.js";
+import { createRaster } from "../core/raster.js";
+import type { Frame } from "../frames/frame.js";
+import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { falseAlarmThreshold } from "../rise/false-alarm-threshold.js";
+import { type ContrastLayer, localContrast, reselsOf } from "../rise/local-contrast.js";
+import { noiseByGradient } from "../rise/noise-by-gradient.js";
+import { type DriftRemoval, removeDrift } from "../rise/remove-drift.js";
+import { sceneGradient } from "../rise/scene-gradient.js";
+import { subtractFrames } from "../rise/subtract-frames.js";
+import type { AnalyseOptions } from "./analyse-options.js";
+
+/** Width of the detail whose spread gives the noise of one pixel, px: Gaussian σ of what is taken off. */
+const DETAIL_SIGMA_PX = 1.5;
+
+/** A pair brought together. All rasters are in the baseline's pixel grid. */
+export interface PreparedPair {
+  readonly baseline: Raster<"degC">;
+  readonly alignment: Alignment;
+  readonly drift: DriftRemoval;
+  readonly rise: Raster<"K">;
+  readonly smoothRise: Raster<"K">;
+  /** Noise of one pixel of the rise, K. */
+  readonly pixelNoise: Raster<"K">;
+  readonly layers: readonly ContrastLayer[];
+  /** Significance a pixel must reach. */
+  readonly threshold: number;
+  readonly badPixels: BadPixels;
+  /** 1 = a powered or baseline pixel at an end of its scale. */
+  readonly shape: { readonly width: number; readonly height: number };
+}
+
+/** Clean, align, subtract, level and measure the noise.
+ *  @param offBoard 1 = certainly off the board; null without a board.
+ *  @throws ToolError E_FRAME_SIZE if any two frames differ in size.
+ */
+export function preparePair(
+  baselineFrames: readonly Frame[],
+  poweredFrames: readonly Frame[],
+  offBoard: Uint8Array | null,
+  options: AnalyseOptions,
+): PreparedPair {
+  checkSizes(baselineFrames, poweredFrames);
+  const before = averageFrames(baselineFrames.map((frame) => frame.raster));
+  const after = averageFrames(
+    poweredFrames.map((frame) => frame.raster),
+    { outlierSigma: Number.POSITIVE_INFINITY },
+  );
+  const stepK = Math.max(0, ...[...baselineFrames, ...poweredFrames].map((frame) => frame.stepK ?? 0));
+  const badPixels = findBadPixels(before.mean, after.mean, { stepK, temporal: [before, after] });
+  const [baseline, powered] = repairPixels([before.mean, after.mean], badPixels.mask).frames;
+  const alignment = alignFrames(baseline!, powered!);
+  const { separated } = alignment;
+  const drift = removeDrift(subtractFrames(separated, powered!, alignment.transform), offBoard);
+  const { rise } = drift;
+  const { width, height } = rise;
+  const gradient = sceneGradient(separated.scene);
+  const layers = localContrast(rise, gradient);
+  const smoothRise = createRaster(
+    "K",
+    width,
+    height,
+    gaussianFilter(rise.data, width, height, layers[0]!.sigmaPx),
+  );
+  return {
+    baseline: baseline!,
+    alignment,
+    drift,
+    rise,
+    smoothRise,
+    pixelNoise: pixelNoiseOf(rise, gradient, stepK),
+    layers,
+    threshold: falseAlarmThreshold(
+      reselsOf(layers, width * height),
+      options.falseAlarmsPerFrame,
+      options.tailFactor,
+    ),
+    badPixels,
+    shape: { width, height },
+  };
+}
+
+function pixelNoiseOf(rise: Raster<"K">, gradient: Float32Array, stepK: number): Raster<"K"> {
+  const { width, height, data } = rise;
+  const smooth = gaussianFilter(data, width, height, DETAIL_SIGMA_PX);
+  const detail = createRaster("K", width, height);
+  for (let i = 0; i < data.length; i++) detail.data[i] = data[i]! - smooth[i]!;
+  const noise = noiseByGradient(detail, gradient);
+  // White noise loses 2g(0) − Σg² of its variance when its own smoothed version is taken off.
+  const centre = 1 / (2 * Math.PI * DETAIL_SIGMA_PX ** 2);
+  const kept = Math.sqrt(1 - 2 * centre + 1 / (4 * Math.PI * DETAIL_SIGMA_PX ** 2));
+  // Two quantised frames: each adds a step's uniform spread, which identical levels would hide.
+  const floor = (stepK * Math.SQRT2) / Math.sqrt(12);
+  for (let i = 0; i < noise.data.length; i++) noise.data[i] = Math.max(noise.data[i]! / kept, floor, 1e-4);
+  return noise;
+}
+
+function checkSizes(baseline: readonly Frame[], powered: readonly Frame[]): void {
+  const first = baseline[0];
+  if (first === undefined || powered.length === 0) {
+    throw new ToolError("E_FRAME_NONE", {
+      problem: `there is no ${first === undefined ? "baseline" : "powered"} frame`,
+      fix: "Give at least one frame of each role",
+    });
+  }
+  for (const frame of [...baseline, ...powered]) {
+    const { width, height } = frame.raster;
+    if (width === first.raster.width && height === first.raster.height) continue;
+    const role = baseline.includes(frame) ? "baseline" : "powered";
+    throw new ToolError("E_FRAME_SIZE", {
+      problem: `the first baseline frame is ${first.raster.width}×${first.raster.height} but a ${role} frame is ${width}×${height}`,
+      fix: "Export all frames at the same resolution",
+      place: { file: frame.file ?? undefined },
+    });
+  }
+}

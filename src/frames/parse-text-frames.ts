@@ -1,0 +1,203 @@
+// frames: bytes of a text file → one or more matrices of °C.
+import { ToolError } from "../core/errors.js";
+import { type Note, note } from "../core/notes.js";
+import { createRaster, type Raster } from "../core/raster.js";
+import { type CutMatrices, cutMatrices, type TextMatrix } from "./cut-matrices.js";
+import { decodeTextBytes } from "./decode-text-bytes.js";
+import { type DecimalMark, type DetectedDialect, detectDialect, type Separator } from "./detect-dialect.js";
+import { findBlocks } from "./find-blocks.js";
+import { findLines, type Lines } from "./find-lines.js";
+import { findUnit } from "./find-unit.js";
+import type { LinearScale } from "./scale.js";
+import { createRowTable, fieldText, scanRow } from "./scan-rows.js";
+import { type TemperatureUnit, toCelsius, UNIT_SIGNS } from "./temperature-unit.js";
+
+/** What may be said of a text file from outside; what is not said is found out. */
+export interface TextFrameOptions {
+  /** Unit of the values; goes before what the header states. */
+  readonly unit?: TemperatureUnit | undefined;
+  readonly separator?: Separator | undefined;
+  readonly decimal?: DecimalMark | undefined;
+  /** For counts of a sensor: °C = gainCPerLevel · value + offsetC. Goes before every unit. */
+  readonly linear?: LinearScale | undefined;
+  /** Name for messages. */
+  readonly file?: string | undefined;
+}
+
+/** The matrices of a text file, in its order, and what is to be said of how they were read. */
+export interface TextFrames {
+  readonly rasters: readonly Raster<"degC">[];
+  /** Step between neighbouring values, K, where they are whole counts; else null. */
+  readonly stepK: number | null;
+  readonly notes: readonly Note[];
+}
+
+/** Medians that, as °C, no board survives, and that as K are −43 … 147 °C: then kelvin is the better guess. */
+const KELVIN_GUESS = Object.freeze({ low: 230, high: 420 });
+
+/** Read the temperatures of all frames in a text file, whatever the style.
+ *  Styles: comma, semicolon, TAB or blanks between values; decimal point or comma; quoted fields; any line end;
+ *  UTF-8 and UTF-16; comment, title and `key=value` lines; a row or column of indices or labels; trailing
+ *  separators; scientific notation; °C, °F, K. Empty fields and words such as `NaN` are no reading. Frames are
+ *  separated by blank lines (also lines of separators only) or lines of words.
+ *  The values are rounded to double precision first and to single precision once, after the unit.
+ *  @returns °C, each raster of the same size; NaN = no reading. Not checked for being plausible: see checkFrame.
+ *  @throws ToolError E_TEXT_ENCODING, E_TEXT_QUOTE, E_TEXT_MATRIX, E_TEXT_CELL, E_TEXT_RAGGED, E_UNIT,
+ *    E_FRAME_EMPTY or E_FRAME_SIZE.
+ */
+export function parseTextFrames(bytes: Uint8Array, options: TextFrameOptions = {}): TextFrames {
+  const { file } = options;
+  const text = decodeTextBytes(bytes, file);
+  const lines = findLines(text, file);
+  if (lines.starts.every((start, i) => isEmpty(text, start, lines.ends[i]!))) {
+    throw new ToolError("E_FRAME_EMPTY", {
+      problem: "the file holds no text",
+      fix: "Export the frame again",
+      place: { file },
+    });
+  }
+  if (options.separator === "comma" && options.decimal === "comma" && !lines.quoted) {
+    throw new ToolError("E_TEXT_MATRIX", {
+      problem: "the comma can't both separate values and mark decimals unless values stand in quotes",
+      fix: "Export with semicolons or TABs between the values",
+      place: { file },
+    });
+  }
+  const { table, detected, blocks } = scanLines(text, lines, options);
+  const separator = detected.dialect.separator;
+  const cut = cutMatrices(table, lines, text, separator, blocks, file);
+  const headers = blocks.headers.map((i) => ({
+    text: fieldText(text, lines.starts[i]!, Math.min(lines.ends[i]!, lines.starts[i]! + 1000)),
+    line: lines.numbers[i]!,
+  }));
+  const notes = styleNotes(cut, detected, lines.quoted, options);
+  const convert = chooseUnit(cut.matrices, () => findUnit(headers, file), options, notes);
+  const rasters = cut.matrices.map((m) => createRaster("degC", m.width, m.height, convert(m.values)));
+  const counts = options.linear !== undefined && cut.matrices.every((m) => m.wholeNumbers);
+  return { rasters, stepK: counts ? Math.abs(options.linear!.gainCPerLevel) : null, notes };
+}
+
+/** Scan all lines as a sample of them is written; if that fails, as most of all of them are. */
+function scanLines(text: Uint8Array, lines: Lines, options: TextFrameOptions) {
+  const detected = detectDialect(text, lines, options);
+  try {
+    return { detected, ...scanAs(text, lines, detected, options.file) };
+  } catch (error) {
+    if (!(error instanceof ToolError)) throw error;
+    const again = detectDialect(text, lines, { ...options, everyLine: true });
+    if (again.separator === detected.separator && again.decimal === detected.decimal) throw error;
+    return { detected: again, ...scanAs(text, lines, again, options.file) };
+  }
+}
+
+function scanAs(text: Uint8Array, lines: Lines, detected: DetectedDialect, file?: string) {
+  const table = createRowTable(text.length >> 2);
+  for (let i = 0; i < lines.starts.length; i++) {
+    scanRow(table, text, lines.starts[i]!, lines.ends[i]!, detected.dialect);
+  }
+  return { table, blocks: findBlocks(table, lines, text, detected.dialect.separator, file) };
+}
+
+function isEmpty(text: Uint8Array, start: number, end: number): boolean {
+  for (let p = start; p < end; p++) if (text[p]! > 32) return false;
+  return true;
+}
+
+type Convert = (values: Float64Array) => Float32Array;
+
+function chooseUnit(
+  matrices: readonly TextMatrix[],
+  stated: () => TemperatureUnit | null,
+  options: TextFrameOptions,
+  notes: Note[],
+): Convert {
+  const name = options.file ?? "the text";
+  const { linear } = options;
+  if (linear !== undefined) {
+    return (values) => Float32Array.from(values, (v) => linear.gainCPerLevel * v + linear.offsetC);
+  }
+  if (options.unit !== undefined) {
+    const unit = options.unit;
+    const inHeader = statedOrNull(stated);
+    if (inHeader !== null && inHeader !== unit) {
+      notes.push(
+        note(
+          "N_OPTION_WINS",
+          `${name}: the header states ${UNIT_SIGNS[inHeader]}, but ${UNIT_SIGNS[unit]} was given and holds.`,
+        ),
+      );
+    }
+    return (values) => toCelsius(values, unit);
+  }
+  const unit = stated();
+  if (unit !== null) return (values) => toCelsius(values, unit);
+  const median = roughMedian(matrices[0]!.values);
+  if (median >= KELVIN_GUESS.low && median <= KELVIN_GUESS.high) {
+    notes.push(
+      note(
+        "N_UNIT_GUESSED",
+        `${name} states no unit; its median of ${median.toFixed(1)} is no temperature of a board in °C, so the values were taken for K. Say the unit to be sure.`,
+      ),
+    );
+    return (values) => toCelsius(values, "K");
+  }
+  notes.push(note("N_UNIT_ASSUMED", `${name} states no unit; its values were read as °C.`));
+  return (values) => toCelsius(values, "C");
+}
+
+/** A header that can't be understood does not matter where the unit is given. */
+function statedOrNull(stated: () => TemperatureUnit | null): TemperatureUnit | null {
+  try {
+    return stated();
+  } catch (error) {
+    if (error instanceof ToolError) return null;
+    throw error;
+  }
+}
+
+/** Median of at most about a thousand readings spread over the matrix: enough to tell 25 from 298. */
+function roughMedian(values: Float64Array): number {
+  const step = Math.max(1, Math.floor(values.length / 1000));
+  const sample: number[] = [];
+  for (let i = 0; i < values.length; i += step) if (!Number.isNaN(values[i]!)) sample.push(values[i]!);
+  sample.sort((a, b) => a - b);
+  return sample[sample.length >> 1] ?? Number.NaN;
+}
+
+function styleNotes(
+  cut: CutMatrices,
+  detected: DetectedDialect,
+  quoted: boolean,
+  options: TextFrameOptions,
+): Note[] {
+  const name = options.file ?? "the text";
+  const notes: Note[] = [];
+  if (cut.skippedIndexRow || cut.skippedIndexColumn) {
+    const what = [cut.skippedIndexRow ? "first row" : "", cut.skippedIndexColumn ? "first column" : ""];
+    notes.push(
+      note(
+        "N_INDICES_SKIPPED",
+        `${name}: the ${what.filter((w) => w !== "").join(" and the ")} was left out as indices or labels.`,
+      ),
+    );
+  }
+  if (cut.joinedRows) {
+    notes.push(note("N_ROWS_JOINED", `${name}: a blank line follows every row; the rows were read as one frame.`));
+  }
+  const guessed =
+    options.separator === undefined &&
+    options.linear === undefined &&
+    detected.separator === "comma" &&
+    !quoted &&
+    cut.matrices[0]!.width % 2 === 0 &&
+    cut.matrices.every((m) => m.wholeNumbers);
+  if (guessed) {
+    notes.push(
+      note(
+        "N_SEPARATOR_GUESSED",
+        `${name} holds whole numbers with commas between them; every comma was read as a separator. If some are decimal commas, export again with semicolons.`,
+      ),
+    );
+  }
+  return notes;
+}

@@ -1,0 +1,65 @@
+// hotspots: contrast at several sizes → significant patches, one per peak.
+import { createRaster, type Raster } from "../core/raster.js";
+import type { ContrastLayer } from "../rise/local-contrast.js";
+import { type Patch, splitBlobs } from "./split-blobs.js";
+
+/** Defaults of `detectPatches`. */
+export const DETECT_DEFAULTS = Object.freeze({
+  /** A second peak must stand above the pass by this many times the noise: one false split in thousands. */
+  splitSigma: 5,
+  /** … and by this share of its own height: uneven copper makes shallow ripples on strong heat. */
+  splitShare: 0.05,
+});
+
+/** A significant patch. */
+export interface DetectedPatch extends Patch {
+  /** Pixels, as indices in the raster. */
+  readonly pixels: Int32Array;
+  /** Largest contrast ÷ noise over the patch and all sizes. */
+  readonly significance: number;
+}
+
+/** Result of `detectPatches`. */
+export interface DetectedPatches {
+  readonly patches: readonly DetectedPatch[];
+  /** Largest contrast ÷ noise over all sizes, per pixel. */
+  readonly significance: Raster<"sigma">;
+}
+
+/** Cluster the pixels that are significant at any size (8-connected) and split clusters with several peaks.
+ *  @param smoothRise K, the picture on whose peaks blobs are split; not modified.
+ *  @param threshold significance a pixel must reach.
+ */
+export function detectPatches(
+  layers: readonly ContrastLayer[],
+  smoothRise: Raster<"K">,
+  threshold: number,
+  options: Partial<typeof DETECT_DEFAULTS> = {},
+): DetectedPatches {
+  const o = { ...DETECT_DEFAULTS, ...options };
+  const { width, height } = smoothRise;
+  const significance = createRaster("sigma", width, height);
+  const mask = new Uint8Array(width * height);
+  for (let i = 0; i < mask.length; i++) {
+    let z = Number.NEGATIVE_INFINITY;
+    for (const { contrast, noise } of layers) {
+      const at = contrast.data[i]! / noise.data[i]!;
+      if (at > z) z = at;
+    }
+    significance.data[i] = Number.isFinite(z) ? z : Number.NaN;
+    if (z >= threshold) mask[i] = 1;
+  }
+  const finest = layers[0]!;
+  const split = splitBlobs(smoothRise.data, mask, width, (peak) =>
+    Math.max(o.splitSigma * finest.noise.data[peak]!, o.splitShare * Math.abs(smoothRise.data[peak]!)),
+  );
+  const members: number[][] = split.patches.map(() => []);
+  for (let i = 0; i < mask.length; i++) if (split.labels[i]! > 0) members[split.labels[i]! - 1]!.push(i);
+  const patches = split.patches.map((patch, k): DetectedPatch => {
+    const pixels = Int32Array.from(members[k]!);
+    let best = 0;
+    for (const i of pixels) best = Math.max(best, significance.data[i]!);
+    return { ...patch, pixels, significance: best };
+  });
+  return { patches, significance };
+}

@@ -1,0 +1,95 @@
+// hotspots: significant area → one patch per peak, by flooding from the tops.
+
+/** One patch of a significant area around one peak. */
+export interface Patch {
+  /** Index of the peak's pixel in the raster. */
+  readonly peak: number;
+  /** How far the peak stands above the pass to a higher one, K; its full height where there is none. */
+  readonly prominenceK: number;
+}
+
+/** Divide the significant area into patches, one for every peak that stands clear of its neighbours.
+ *  Pixels are taken from the warmest down; each joins the patch of its warmest neighbour (8-connected). Where two
+ *  patches meet, the lower one is merged unless its top stands above the meeting point by more than its own noise
+ *  allows. Areas that do not touch are never merged.
+ *  Method: watershed by flooding with a prominence rule (Edelsbrunner, Letscher & Zomorodian 2002,
+ *  doi 10.1007/s00454-002-2885-2, from memory).
+ *  @param height what is compared, K, width×height; NaN is outside.
+ *  @param mask 1 = significant; outside it nothing is labelled.
+ *  @param minProminence K a peak must stand above the pass, for the pixel of the peak.
+ *  @returns label per pixel (0 = none, n = patch n) and the patches, highest peak first.
+ */
+export function splitBlobs(
+  height: Float32Array,
+  mask: Uint8Array,
+  width: number,
+  minProminence: (peak: number) => number,
+): { labels: Int32Array; patches: Patch[] } {
+  const order: number[] = [];
+  for (let i = 0; i < height.length; i++) if (mask[i] === 1 && height[i]! * 0 === 0) order.push(i);
+  order.sort((a, b) => height[b]! - height[a]! || a - b);
+  const owner = new Int32Array(height.length).fill(-1);
+  // parent[k]: the patch that patch k was merged into; peaks[k]: its top.
+  const parent: number[] = [];
+  const peaks: number[] = [];
+  const passes: number[] = [];
+  const rootOf = (k: number): number => {
+    let root = k;
+    while (parent[root] !== root) root = parent[root]!;
+    return root;
+  };
+  const rows = height.length / width;
+  for (const i of order) {
+    const x = i % width;
+    const y = (i - x) / width;
+    let home = -1;
+    for (let dy = -1; dy <= 1; dy++) {
+      for (let dx = -1; dx <= 1; dx++) {
+        const u = x + dx;
+        const v = y + dy;
+        if (u < 0 || v < 0 || u >= width || v >= rows) continue;
+        const o = owner[v * width + u]!;
+        if (o < 0) continue;
+        const root = rootOf(o);
+        if (home < 0) home = root;
+        else if (root !== home) home = meet(home, root, height[i]!);
+      }
+    }
+    if (home < 0) {
+      home = parent.length;
+      parent.push(home);
+      peaks.push(i);
+      passes.push(Number.NaN);
+    }
+    owner[i] = home;
+  }
+  return collect();
+
+  /** Two patches touch at a level: merge the lower one if it does not stand clear. Returns the one to join. */
+  function meet(a: number, b: number, level: number): number {
+    const [higher, lower] = height[peaks[a]!]! >= height[peaks[b]!]! ? [a, b] : [b, a];
+    const stands = height[peaks[lower]!]! - level;
+    if (stands < minProminence(peaks[lower]!)) {
+      parent[lower] = higher;
+      return higher;
+    }
+    if (Number.isNaN(passes[lower]!)) passes[lower] = level;
+    return a;
+  }
+
+  function collect(): { labels: Int32Array; patches: Patch[] } {
+    const roots = peaks.map((_, k) => k).filter((k) => parent[k] === k);
+    roots.sort((a, b) => height[peaks[b]!]! - height[peaks[a]!]! || peaks[a]! - peaks[b]!);
+    const rank = new Int32Array(peaks.length);
+    roots.forEach((k, n) => {
+      rank[k] = n + 1;
+    });
+    const labels = new Int32Array(height.length);
+    for (let i = 0; i < owner.length; i++) if (owner[i]! >= 0) labels[i] = rank[rootOf(owner[i]!)]!;
+    const patches = roots.map((k) => ({
+      peak: peaks[k]!,
+      prominenceK: height[peaks[k]!]! - (Number.isNaN(passes[k]!) ? 0 : passes[k]!),
+    }));
+    return { labels, patches };
+  }
+}

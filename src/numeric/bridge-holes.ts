@@ -1,0 +1,47 @@
+// numeric: picture with holes → picture without, each hole crossed by a straight line along its row.
+
+/** Bridge NaN pixels along their row; a row without any reading repeats the nearest one above, else below.
+ *  For filters that need a number everywhere and whose result is masked again afterwards: bridged pixels are no readings.
+ *  @param data any unit, row-major; not modified.
+ *  @returns a copy in double without NaN; all zero if there is no reading at all.
+ */
+export function bridgeHoles(data: Float32Array | Float64Array, width: number, height: number): Float64Array {
+  const values = Float64Array.from(data);
+  let firstFull = -1;
+  let lastFull = -1;
+  for (let y = 0; y < height; y++) {
+    const row = values.subarray(y * width, (y + 1) * width);
+    if (bridgeRow(row)) {
+      if (firstFull < 0) firstFull = y;
+      lastFull = y;
+    } else if (lastFull >= 0) {
+      values.copyWithin(y * width, lastFull * width, (lastFull + 1) * width);
+    }
+  }
+  if (firstFull < 0) {
+    values.fill(0);
+    return values;
+  }
+  for (let y = 0; y < firstFull; y++)
+    values.copyWithin(y * width, firstFull * width, (firstFull + 1) * width);
+  return values;
+}
+
+/** Join the readings of a row by straight lines; false if there is none. */
+function bridgeRow(row: Float64Array): boolean {
+  let previous = -1;
+  for (let x = 0; x < row.length; x++) {
+    const value = row[x]!;
+    if (Number.isNaN(value)) continue;
+    if (previous < 0) row.fill(value, 0, x);
+    else {
+      const before = row[previous]!;
+      for (let i = previous + 1; i < x; i++)
+        row[i] = before + ((value - before) * (i - previous)) / (x - previous);
+    }
+    previous = x;
+  }
+  if (previous < 0) return false;
+  row.fill(row[previous]!, previous + 1);
+  return true;
+}

@@ -1,0 +1,213 @@
+// numeric: numbers in rows → the same numbers smoothed by a Gaussian, holes and borders left out of the average.
+
+/** How far the kernel of `gaussianFilter` reaches. */
+export const GAUSSIAN_DEFAULTS = Object.freeze({
+  /** Kernel radius in units of sigma: what is cut off weighs 6e-5 of the kernel. The usual choice of image libraries. */
+  truncate: 4,
+  /** A hole stays a hole: a filled one would look like a reading. */
+  fillHoles: false,
+});
+
+/** Options of `gaussianFilter`. */
+export interface GaussianFilterOptions {
+  /** Kernel radius in units of sigma; default 4. */
+  readonly truncate?: number;
+  /** Write the average of the valid neighbours into NaN pixels that have any within the kernel; default false. */
+  readonly fillHoles?: boolean;
+  /** Where the result goes, width×height; may be `data` itself. */
+  readonly out?: Float32Array;
+  /** Working memory, at least 2·width·height; saves an allocation in repeated calls. */
+  readonly scratch?: Float64Array;
+}
+
+/** Smooth a picture by a Gaussian.
+ *  NaN pixels are ignored (normalised convolution) and stay NaN unless `fillHoles`. Beyond the border there is
+ *  nothing: the kernel is cut there and rescaled to sum 1, so a constant stays a constant and nothing is mirrored in.
+ *  Method: separable sums in double, a ratio of sum of weighted values to sum of weights (Knutsson & Westin 1993,
+ *  normalised convolution, doi 10.1109/CVPR.1993.341081; DOI from memory).
+ *  @param data any unit, row-major, NaN = no reading; not modified unless it is also `options.out`.
+ *  @param sigmaPx width of the Gaussian, px; 0 copies.
+ *  @returns same unit and shape.
+ *  @throws RangeError if sizes don't fit or sigma is negative or not finite (a fault of the caller).
+ */
+export function gaussianFilter(
+  data: Float32Array | Float64Array,
+  width: number,
+  height: number,
+  sigmaPx: number,
+  options: GaussianFilterOptions = {},
+): Float32Array {
+  const { truncate, fillHoles } = { ...GAUSSIAN_DEFAULTS, ...options };
+  const size = width * height;
+  if (data.length !== size) throw new RangeError(`${width}×${height} does not fit ${data.length} values`);
+  const out = options.out ?? new Float32Array(size);
+  if (out.length !== size) throw new RangeError(`out holds ${out.length} values, not ${size}`);
+  if (sigmaPx === 0) {
+    out.set(data);
+    return out;
+  }
+  const radius = gaussianRadius(sigmaPx, truncate);
+  const half = gaussianKernel(sigmaPx, radius).subarray(radius);
+  const holes = hasHoles(data);
+  const scratch = options.scratch ?? new Float64Array(holes ? 2 * size : size);
+  if (scratch.length < (holes ? 2 * size : size)) throw new RangeError("scratch is too short");
+
+  const values = scratch.subarray(0, size);
+  const line = new Float64Array(Math.max(width + 2 * radius, width));
+  for (let y = 0; y < height; y++) smoothRow(data, y * width, width, half, line, values, holes);
+  const accumulated = new Float64Array(width);
+  if (!holes) {
+    const weightX = weightInside(half, width);
+    const weightY = weightInside(half, height);
+    for (let y = 0; y < height; y++) {
+      sumColumns(values, width, height, y, half, accumulated);
+      const scaleY = 1 / weightY[y]!;
+      for (let x = 0, i = y * width; x < width; x++, i++) out[i] = (accumulated[x]! * scaleY) / weightX[x]!;
+    }
+    return out;
+  }
+  const weights = scratch.subarray(size, 2 * size);
+  for (let y = 0; y < height; y++) smoothMaskRow(data, y * width, width, half, line, weights);
+  const weight = new Float64Array(width);
+  for (let y = 0; y < height; y++) {
+    sumColumns(values, width, height, y, half, accumulated);
+    sumColumns(weights, width, height, y, half, weight);
+    for (let x = 0, i = y * width; x < width; x++, i++) {
+      const hole = Number.isNaN(data[i]!);
+      // Below 1e-12 of the kernel nothing is left but rounding.
+      out[i] = (hole && !fillHoles) || weight[x]! < 1e-12 ? Number.NaN : accumulated[x]! / weight[x]!;
+    }
+  }
+  return out;
+}
+
+/** Sample a Gaussian at whole pixels and scale it to sum 1.
+ *  @param sigma px, above 0. @param radius px, whole. @returns 2·radius+1 weights.
+ */
+export function gaussianKernel(sigma: number, radius: number): Float64Array {
+  if (!(sigma > 0) || !Number.isInteger(radius) || radius < 0) {
+    throw new RangeError(
+      `a Gaussian kernel needs sigma above 0 and a whole radius, not ${sigma} and ${radius}`,
+    );
+  }
+  const kernel = new Float64Array(2 * radius + 1);
+  let sum = 0;
+  for (let i = -radius; i <= radius; i++) {
+    const weight = Math.exp((-0.5 * i * i) / (sigma * sigma));
+    kernel[i + radius] = weight;
+    sum += weight;
+  }
+  for (let i = 0; i < kernel.length; i++) kernel[i] = kernel[i]! / sum;
+  return kernel;
+}
+
+/** Say by what factor `gaussianFilter` lowers the standard deviation of white noise, away from border and holes.
+ *  The square root of Σg² over the two-dimensional kernel, which for a separable one is Σg² of the line.
+ *  The continuous 1/(2√π·sigma) is wrong below sigma 0.7 px (by 14 % at 0.5 px).
+ *  @param sigmaPx px; 0 gives 1. @param truncate as in `gaussianFilter`.
+ */
+export function whiteNoiseGain(sigmaPx: number, truncate: number = GAUSSIAN_DEFAULTS.truncate): number {
+  if (sigmaPx === 0) return 1;
+  let sum = 0;
+  for (const weight of gaussianKernel(sigmaPx, gaussianRadius(sigmaPx, truncate))) sum += weight * weight;
+  return sum;
+}
+
+function gaussianRadius(sigmaPx: number, truncate: number): number {
+  const radius = Math.floor(truncate * sigmaPx + 0.5);
+  if (!(sigmaPx > 0) || !Number.isFinite(radius) || radius < 0) {
+    throw new RangeError(
+      `sigma must be 0 or more and finite, truncate positive; got ${sigmaPx} and ${truncate}`,
+    );
+  }
+  return radius;
+}
+
+function hasHoles(data: Float32Array | Float64Array): boolean {
+  for (let i = 0; i < data.length; i++) if (Number.isNaN(data[i]!)) return true;
+  return false;
+}
+
+/** Share of the kernel that lies inside a line of `length` pixels, for each centre. */
+function weightInside(half: Float64Array, length: number): Float64Array {
+  const weights = new Float64Array(length);
+  for (let i = 0; i < length; i++) {
+    let sum = half[0]!;
+    for (let j = 1; j < half.length; j++) sum += half[j]! * ((i - j >= 0 ? 1 : 0) + (i + j < length ? 1 : 0));
+    weights[i] = sum;
+  }
+  return weights;
+}
+
+function smoothRow(
+  data: Float32Array | Float64Array,
+  start: number,
+  width: number,
+  half: Float64Array,
+  line: Float64Array,
+  out: Float64Array,
+  holes: boolean,
+): void {
+  const radius = half.length - 1;
+  for (let x = 0; x < width; x++) {
+    const value = data[start + x]!;
+    line[radius + x] = holes && Number.isNaN(value) ? 0 : value;
+  }
+  convolveLine(line, width, half, out, start);
+}
+
+function smoothMaskRow(
+  data: Float32Array | Float64Array,
+  start: number,
+  width: number,
+  half: Float64Array,
+  line: Float64Array,
+  out: Float64Array,
+): void {
+  const radius = half.length - 1;
+  for (let x = 0; x < width; x++) line[radius + x] = Number.isNaN(data[start + x]!) ? 0 : 1;
+  convolveLine(line, width, half, out, start);
+}
+
+/** `line` holds `radius` zeros, the pixels, `radius` zeros. */
+function convolveLine(
+  line: Float64Array,
+  width: number,
+  half: Float64Array,
+  out: Float64Array,
+  start: number,
+): void {
+  const radius = half.length - 1;
+  const centre = half[0]!;
+  for (let x = 0; x < width; x++) {
+    const i = x + radius;
+    let sum = centre * line[i]!;
+    for (let j = 1; j <= radius; j++) sum += half[j]! * (line[i - j]! + line[i + j]!);
+    out[start + x] = sum;
+  }
+}
+
+/** Weighted sum of the rows around row `y`; rows outside count as zero. */
+function sumColumns(
+  values: Float64Array,
+  width: number,
+  height: number,
+  y: number,
+  half: Float64Array,
+  sum: Float64Array,
+): void {
+  const centre = half[0]!;
+  const row = y * width;
+  for (let x = 0; x < width; x++) sum[x] = centre * values[row + x]!;
+  for (let j = 1; j < half.length; j++) {
+    const weight = half[j]!;
+    const above = y - j >= 0 ? row - j * width : -1;
+    const below = y + j < height ? row + j * width : -1;
+    if (above >= 0 && below >= 0) {
+      for (let x = 0; x < width; x++) sum[x] = sum[x]! + weight * (values[above + x]! + values[below + x]!);
+    } else if (above >= 0 || below >= 0) {
+      const only = above >= 0 ? above : below;
+      for (let x = 0; x < width; x++) sum[x] = sum[x]! + weight * values[only + x]!;
+    }
+  }
+}

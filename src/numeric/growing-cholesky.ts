@@ -1,0 +1,73 @@
+// numeric: triangular factor and one more or one fewer variable → the factor of the changed matrix.
+
+/** The factor L of a matrix that grows and shrinks by single variables. */
+export interface GrowingFactor {
+  /** Variables in it now. */
+  size: number;
+  /** Row length of `values`: the most variables it can take. */
+  readonly capacity: number;
+  /** Lower triangle, row-major; only the leading size×size corner means anything. */
+  readonly values: Float64Array;
+}
+
+/** Make an empty factor for up to `capacity` variables. */
+export function createGrowingFactor(capacity: number): GrowingFactor {
+  return { size: 0, capacity, values: new Float64Array(capacity * capacity) };
+}
+
+/** Add a variable at the end, in O(size²).
+ *  @param cross its products with the variables already in, in their order.
+ *  @param diagonal its product with itself.
+ *  @param leastShare the factor stays as it was if a smaller share of `diagonal` than this is not already explained by
+ *  the variables in it: the variable is a combination of the others.
+ *  @returns whether it was added.
+ */
+export function appendVariable(
+  factor: GrowingFactor,
+  cross: Float64Array,
+  diagonal: number,
+  leastShare: number,
+): boolean {
+  const { size, capacity, values } = factor;
+  const row = size * capacity;
+  let left = diagonal;
+  for (let j = 0; j < size; j++) {
+    let sum = cross[j]!;
+    for (let k = 0; k < j; k++) sum -= values[row + k]! * values[j * capacity + k]!;
+    const value = sum / values[j * capacity + j]!;
+    values[row + j] = value;
+    left -= value * value;
+  }
+  if (!(left > leastShare * diagonal)) return false;
+  values[row + size] = Math.sqrt(left);
+  factor.size = size + 1;
+  return true;
+}
+
+/** Take out the variable at `place`, in O(size²): the rows below move up and plane rotations make them triangular again
+ *  (Golub & Van Loan, Matrix Computations, section on updating; from memory).
+ */
+export function removeVariable(factor: GrowingFactor, place: number): void {
+  const { size, capacity, values } = factor;
+  for (let i = place; i < size - 1; i++) {
+    const to = i * capacity;
+    const from = to + capacity;
+    for (let k = 0; k <= i + 1; k++) values[to + k] = values[from + k]!;
+  }
+  // Row i now ends one place right of the diagonal: rotate columns i and i + 1.
+  for (let i = place; i < size - 1; i++) {
+    const a = values[i * capacity + i]!;
+    const b = values[i * capacity + i + 1]!;
+    const length = Math.hypot(a, b);
+    const c = a / length;
+    const s = b / length;
+    for (let k = i; k < size - 1; k++) {
+      const at = k * capacity + i;
+      const left = values[at]!;
+      const right = values[at + 1]!;
+      values[at] = c * left + s * right;
+      values[at + 1] = c * right - s * left;
+    }
+  }
+  factor.size = size - 1;
+}

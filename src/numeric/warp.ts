@@ -1,0 +1,182 @@
+// numeric: picture and an affine map → the picture resampled on another pixel grid.
+import { bridgeHoles } from "./bridge-holes.js";
+import { splineCoefficients } from "./spline-coefficients.js";
+
+/** `[a, b, c, d, e, f]`: output pixel (x, y) is read at input position (a·x + b·y + c, d·x + e·y + f), px. */
+export type AffineMatrix = readonly [number, number, number, number, number, number];
+
+/** How `warpRaster` reads between pixels. */
+export type WarpOrder = "linear" | "cubic" | "spline";
+
+/** Options of `warpRaster`. */
+export interface WarpOptions {
+  /** `linear`: 2×2 pixels; `cubic`: 4×4, local; `spline`: 4×4 after a prefilter, the most faithful. Default `cubic`. */
+  readonly order?: WarpOrder;
+  /** Where the result goes, width×height; not `data`. */
+  readonly out?: Float32Array;
+}
+
+/** Defaults of `warpRaster`. */
+export const WARP_DEFAULTS = Object.freeze({
+  /** Local, so a dead pixel stays small, and far less blur than linear. */
+  order: "cubic" as WarpOrder,
+});
+
+/** Positions this near to a whole pixel (or to the border) count as on it, px: rounding of a matrix, not a shift. */
+const ON_PIXEL = 1e-9;
+
+/** Resample a picture through an affine map; the result has the size of the input.
+ *  NaN wherever the position lies outside the pixel centres of the input or an input pixel that has weight is NaN.
+ *  Taps just beyond the border are mirrored about the border pixel.
+ *  Method: `cubic` is Keys 1981, IEEE Trans. Acoust. Speech Signal Process. 29:1153, doi 10.1109/TASSP.1981.1163711
+ *  (DOI from memory), a = −1/2; differs: mirrored border. `spline` is the interpolating cubic B-spline, see
+ *  `splineCoefficients`.
+ *  @param data any unit, row-major, NaN = no reading; not modified.
+ *  @param matrix maps OUTPUT pixels to INPUT positions; to move content by (+dx, +dy) use [1, 0, −dx, 0, 1, −dy].
+ *  @returns same unit, width×height.
+ *  @throws RangeError if the size does not fit or the matrix is not finite (a fault of the caller).
+ */
+export function warpRaster(
+  data: Float32Array | Float64Array,
+  width: number,
+  height: number,
+  matrix: AffineMatrix,
+  options: WarpOptions = {},
+): Float32Array {
+  const order = options.order ?? WARP_DEFAULTS.order;
+  const out = options.out ?? new Float32Array(width * height);
+  if (data.length !== width * height || out.length !== data.length) {
+    throw new RangeError(`${width}×${height} does not fit ${data.length} values in and ${out.length} out`);
+  }
+  if (!matrix.every(Number.isFinite)) throw new RangeError(`not a finite matrix: ${matrix.join(" ")}`);
+  if (out === data) throw new RangeError("out must not be the input");
+  const known = knownMask(data);
+  // Holes are bridged for the sums and marked again after them: NaN times a weight of zero would be NaN.
+  const source =
+    order === "spline"
+      ? splineCoefficients(data, width, height)
+      : known === null
+        ? data
+        : bridgeHoles(data, width, height);
+  const reach = order === "linear" ? 1 : 2;
+  const taps = tapFunction(order);
+  const [a, b, c, d, e, f] = matrix;
+  const weightX = new Float64Array(4);
+  const weightY = new Float64Array(4);
+  const columns = new Int32Array(4);
+  for (let y = 0, i = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, i++) {
+      const atX = a * x + b * y + c;
+      const atY = d * x + e * y + f;
+      if (
+        !(atX >= -ON_PIXEL && atX <= width - 1 + ON_PIXEL && atY >= -ON_PIXEL && atY <= height - 1 + ON_PIXEL)
+      ) {
+        out[i] = Number.NaN;
+        continue;
+      }
+      const column = Math.floor(atX + ON_PIXEL);
+      const row = Math.floor(atY + ON_PIXEL);
+      const offX = atX - column < ON_PIXEL ? 0 : atX - column;
+      const offY = atY - row < ON_PIXEL ? 0 : atY - row;
+      if (offX === 0 && offY === 0) {
+        out[i] = data[row * width + column]!;
+        continue;
+      }
+      if (
+        known !== null &&
+        !allKnown(known, width, height, column, row, offX > 0 ? reach : 0, offY > 0 ? reach : 0)
+      ) {
+        out[i] = Number.NaN;
+        continue;
+      }
+      taps(offX, weightX);
+      taps(offY, weightY);
+      for (let k = 0; k < 4; k++) columns[k] = mirror(column + k - 1, width);
+      const c0 = columns[0]!;
+      const c1 = columns[1]!;
+      const c2 = columns[2]!;
+      const c3 = columns[3]!;
+      const w0 = weightX[0]!;
+      const w1 = weightX[1]!;
+      const w2 = weightX[2]!;
+      const w3 = weightX[3]!;
+      let sum = 0;
+      for (let k = 0; k < 4; k++) {
+        const start = mirror(row + k - 1, height) * width;
+        sum +=
+          weightY[k]! *
+          (w0 * source[start + c0]! +
+            w1 * source[start + c1]! +
+            w2 * source[start + c2]! +
+            w3 * source[start + c3]!);
+      }
+      out[i] = sum;
+    }
+  }
+  return out;
+}
+
+/** Null if there are no holes, else 1 where there is a reading. */
+function knownMask(data: Float32Array | Float64Array): Uint8Array | null {
+  if (!data.some(Number.isNaN)) return null;
+  const known = new Uint8Array(data.length);
+  for (let i = 0; i < data.length; i++) known[i] = Number.isNaN(data[i]!) ? 0 : 1;
+  return known;
+}
+
+/** True if every pixel that has weight is a reading; a reach of 0 means that only the one column or row has. */
+function allKnown(
+  known: Uint8Array,
+  width: number,
+  height: number,
+  column: number,
+  row: number,
+  reachX: number,
+  reachY: number,
+): boolean {
+  const firstX = reachX === 0 ? column : column + 1 - reachX;
+  const firstY = reachY === 0 ? row : row + 1 - reachY;
+  for (let y = firstY; y <= row + reachY; y++) {
+    const start = mirror(y, height) * width;
+    for (let x = firstX; x <= column + reachX; x++) if (known[start + mirror(x, width)] === 0) return false;
+  }
+  return true;
+}
+
+/** Reflect an index about the first and the last pixel; whole-sample symmetry, as in the spline's prefilter. */
+function mirror(index: number, length: number): number {
+  let at = index < 0 ? -index : index;
+  if (at >= length) at = 2 * (length - 1) - at;
+  // Only pictures of one or two pixels reflect more than once.
+  return Math.max(at, 0);
+}
+
+/** Fills the weights of the pixels at −1, 0, 1, 2 for a position `t` after pixel 0, 0 ≤ t < 1. */
+type Taps = (t: number, weights: Float64Array) => void;
+
+function tapFunction(order: WarpOrder): Taps {
+  if (order === "linear") return linearTaps;
+  return order === "cubic" ? keysTaps : splineTaps;
+}
+
+function linearTaps(t: number, weights: Float64Array): void {
+  weights[0] = 0;
+  weights[1] = 1 - t;
+  weights[2] = t;
+  weights[3] = 0;
+}
+
+function keysTaps(t: number, weights: Float64Array): void {
+  weights[0] = t * (-0.5 + t * (1 - 0.5 * t));
+  weights[1] = 1 + t * t * (-2.5 + 1.5 * t);
+  weights[2] = t * (0.5 + t * (2 - 1.5 * t));
+  weights[3] = t * t * (-0.5 + 0.5 * t);
+}
+
+function splineTaps(t: number, weights: Float64Array): void {
+  const s = 1 - t;
+  weights[0] = (s * s * s) / 6;
+  weights[1] = 2 / 3 - t * t * (1 - 0.5 * t);
+  weights[2] = 2 / 3 - s * s * (1 - 0.5 * s);
+  weights[3] = (t * t * t) / 6;
+}

@@ -1,0 +1,85 @@
+// report: parts of the findings → sentences and cells that terminal and report share.
+import type { Findings, Hotspot, Suspect } from "../findings/findings-schema.js";
+import { HOTSPOT_FLAGS } from "../findings/findings-schema.js";
+import { formatProbability, formatQuantity, formatSignificant, formatToSigma } from "./format-quantity.js";
+
+/** Say how far the powered frame had moved and whether that is to be trusted. */
+export function describeAlignment(findings: Findings): string {
+  const { dxPx, dyPx, rotationDeg, uncertaintyPx, trusted } = findings.alignment;
+  if (!trusted) {
+    return "The powered frame could not be aligned to the baseline with confidence: edges and places may be off. Fix the board and the camera, and take both frames again.";
+  }
+  const across = `${formatToSigma(Math.abs(dxPx), uncertaintyPx, "px")} to the ${dxPx < 0 ? "left" : "right"}`;
+  const along = `${formatToSigma(Math.abs(dyPx), uncertaintyPx, "px")} ${dyPx < 0 ? "up" : "down"}`;
+  const turn = `${formatSignificant(Math.abs(rotationDeg), 2)}° ${rotationDeg < 0 ? "anticlockwise" : "clockwise"}`;
+  return `The powered frame had moved ${across} and ${along} and turned ${turn} (± ${formatSignificant(uncertaintyPx, 1)} px); this was undone before the frames were subtracted.`;
+}
+
+/** Say how noisy the difference is and from which rise on something counts. */
+export function describeNoise(findings: Findings): string {
+  const { noise, threshold } = findings;
+  return (
+    `The noise of one pixel of the difference is ${formatSignificant(noise.sigmaK, 2)} K, ` +
+    `${formatSignificant(noise.testedSigmaK, 2)} K at the scale that is tested. ` +
+    `A rise counts from ${formatSignificant(threshold.riseK, 2)} K on: noise alone reaches that ` +
+    `${howOften(threshold.falseAlarmsPerFrame)}.`
+  );
+}
+
+function howOften(falseAlarmsPerFrame: number): string {
+  if (falseAlarmsPerFrame >= 1) return `${formatSignificant(falseAlarmsPerFrame, 2)} times a frame`;
+  return `about once in ${formatSignificant(1 / falseAlarmsPerFrame, 2)} frames`;
+}
+
+/** Say what was fed in and how much of it the hotspots explain; null without volts and amps. */
+export function describeEnergy(findings: Findings): string | null {
+  const { volts, amps } = findings.inputs;
+  if (volts === null || amps === null) return null;
+  const fedW = volts * amps;
+  const fed = `${formatSignificant(volts, 3)} V × ${formatSignificant(amps, 3)} A = ${formatSignificant(fedW, 3)} W were fed in.`;
+  const known = findings.hotspots.filter((hotspot) => hotspot.powerW !== null);
+  if (known.length === 0)
+    return `${fed} The heat of the hotspots is not known in watts, so no balance can be drawn.`;
+  const seenW = known.reduce((sum, hotspot) => sum + (hotspot.powerW ?? 0), 0);
+  const sigmaW = Math.hypot(...known.map((hotspot) => hotspot.powerSigmaW ?? 0));
+  const seen = formatQuantity(seenW, sigmaW, "W").text;
+  const share = fedW > 0 ? formatQuantity((100 * seenW) / fedW, (100 * sigmaW) / fedW, "").text : "–";
+  const over = fedW > 0 && seenW - 2 * sigmaW > fedW;
+  const remark = over
+    ? "That is more than was fed in: look at the scale of the frames, the plate's values in the board map, and other supplies on the board."
+    : "What is missing can lie in the leads and the path to the fault, on the other side, or under a shield.";
+  return `${fed} The hotspots explain ${seen} of it (${share} %). ${remark}`;
+}
+
+/** Heat of a suspect with the uncertainty of its hotspot. */
+export function suspectPower(suspect: Suspect, findings: Findings): string {
+  const hotspot = findings.hotspots.find((spot) => spot.rank === suspect.hotspot);
+  return formatQuantity(suspect.powerW, hotspot?.powerSigmaW ?? null, "W").text;
+}
+
+/** Where a hotspot's source lies: board millimetres where they are known, else frame pixels. */
+export function hotspotPlace(hotspot: Hotspot): string {
+  if (hotspot.sourceMm !== null) return placeWithSigma(hotspot.sourceMm, hotspot.sourceSigmaMm, "mm");
+  return placeWithSigma(hotspot.sourcePx, hotspot.sourceSigmaPx, "px");
+}
+
+/** The named parts near a hotspot, as `U12 91 %, C4 3 % (0.8 mm off)`. */
+export function nearestParts(hotspot: Hotspot, most: number): string {
+  const parts = hotspot.nearest.slice(0, most).map((part) => {
+    const off =
+      part.distanceMm > 0 ? ` (${formatToSigma(part.distanceMm, hotspot.sourceSigmaMm, "mm")} off)` : "";
+    return `${part.ref} ${formatProbability(part.probability)}${off}`;
+  });
+  return parts.length === 0 ? "–" : parts.join(", ");
+}
+
+/** What a flag means; a flag that this version does not know is printed as it is. */
+export function flagMeaning(flag: string): string {
+  return Object.hasOwn(HOTSPOT_FLAGS, flag) ? HOTSPOT_FLAGS[flag as keyof typeof HOTSPOT_FLAGS] : flag;
+}
+
+function placeWithSigma(point: readonly [number, number], sigma: number | null, unit: string): string {
+  const x = formatQuantity(point[0], sigma, "");
+  const y = formatQuantity(point[1], sigma, "");
+  return `${x.value}, ${y.value}${x.sigma === null ? "" : ` ± ${x.sigma}`} ${unit}`;
+}

@@ -1,0 +1,84 @@
+// report: a number and its uncertainty → text with as many digits as the uncertainty allows.
+
+/** A number ready to be printed, and its parts for tables that set them apart. */
+export interface QuantityText {
+  readonly value: string;
+  /** Null where the uncertainty is not known. */
+  readonly sigma: string | null;
+  /** Value, uncertainty and unit in one string, such as `0.24 ± 0.03 W`. */
+  readonly text: string;
+}
+
+/** Significant digits of a number whose uncertainty is unknown: more would pretend to knowledge. */
+const DIGITS_WITHOUT_SIGMA = 3;
+/** toFixed takes no more than 100; nothing measured here needs more than 12. */
+const MAX_DECIMALS = 12;
+
+/** Format a value with its standard uncertainty: the uncertainty to one or two digits, the value to the same place.
+ *  Method: Particle Data Group, Review of Particle Physics, Introduction, §5.3 "Rounding": with the three highest
+ *  digits of the uncertainty between 100 and 354 two digits are kept, between 355 and 949 one, and from 950 on it is
+ *  rounded up to 1000 and two are kept. Differs: without an uncertainty the value gets three significant digits.
+ *  @param value NaN and infinities print as a dash: they are "not known" to a reader.
+ *  @param sigma standard uncertainty, same unit; null, zero or not finite = unknown.
+ *  @param unit printed after a space; "" for none.
+ */
+export function formatQuantity(value: number | null, sigma: number | null, unit: string): QuantityText {
+  if (value === null || !Number.isFinite(value)) return { value: "–", sigma: null, text: "–" };
+  const tail = unit === "" ? "" : ` ${unit}`;
+  if (sigma === null || !Number.isFinite(sigma) || sigma <= 0) {
+    const text = formatSignificant(value, DIGITS_WITHOUT_SIGMA);
+    return { value: text, sigma: null, text: `${text}${tail}` };
+  }
+  const rounded = roundSigma(sigma);
+  const valueText = fixed(value, rounded.decimals);
+  const sigmaText = fixed(rounded.sigma, rounded.decimals);
+  return { value: valueText, sigma: sigmaText, text: `${valueText} ± ${sigmaText}${tail}` };
+}
+
+/** Format a value to the place that its uncertainty allows, the uncertainty itself left out: `6.14 K`.
+ *  For sentences and pictures where the uncertainty stands nearby.
+ */
+export function formatToSigma(value: number | null, sigma: number | null, unit: string): string {
+  const quantity = formatQuantity(value, sigma, unit);
+  return quantity.value === "–" || unit === "" ? quantity.value : `${quantity.value} ${unit}`;
+}
+
+/** Format a number to so many significant digits; whole numbers keep theirs, and 1e-6 to 1e9 have no exponent. */
+export function formatSignificant(value: number, digits: number): string {
+  if (!Number.isFinite(value)) return "–";
+  if (value === 0) return "0";
+  const magnitude = Math.abs(value);
+  if (magnitude < 1e-6 || magnitude >= 1e9) return minus(value.toExponential(digits - 1));
+  const decimals = digits - 1 - Math.floor(Math.log10(magnitude));
+  return decimals >= 0 ? fixed(value, decimals) : minus(String(Math.round(value)));
+}
+
+/** Format a probability as a percentage; the ends read "< 1 %" and "> 99 %", since neither is ever certain. */
+export function formatProbability(probability: number): string {
+  const percent = probability * 100;
+  if (!Number.isFinite(percent)) return "–";
+  if (percent < 1) return "< 1 %";
+  if (percent > 99) return "> 99 %";
+  return `${Math.round(percent)} %`;
+}
+
+/** Decimal places that an uncertainty leaves: 0.119 → 2, 0.367 → 1, 56 → −1; and the uncertainty, rounded up where the
+ *  rule says so, since 0.95 in binary lies below 0.95 and would print as 0.9. */
+function roundSigma(sigma: number): { sigma: number; decimals: number } {
+  const exponent = Math.floor(Math.log10(sigma));
+  const lead = Math.round(sigma / 10 ** (exponent - 2));
+  if (lead <= 354) return { sigma, decimals: 1 - exponent };
+  return { sigma: lead >= 950 ? 10 ** (exponent + 1) : sigma, decimals: -exponent };
+}
+
+function fixed(value: number, decimals: number): string {
+  if (decimals >= 0) return minus(value.toFixed(Math.min(decimals, MAX_DECIMALS)));
+  const step = 10 ** -decimals;
+  return minus((Math.round(value / step) * step).toFixed(0));
+}
+
+/** A true minus sign, and no minus before a zero. */
+function minus(text: string): string {
+  if (!text.startsWith("-")) return text;
+  return /[1-9]/.test(text) ? `−${text.slice(1)}` : text.slice(1);
+}

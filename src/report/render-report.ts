@@ -1,0 +1,66 @@
+// report: an analysis and its picture → report.html, one file that needs neither network nor scripts.
+import type { Analysis } from "../findings/analysis.js";
+import { escapeHtml } from "./escape-html.js";
+import {
+  artefactsSection,
+  cautionsSection,
+  hotspotsSection,
+  inputsSection,
+  pictureSection,
+  suspectsSection,
+  trustSection,
+  verdictSection,
+} from "./report-sections.js";
+import { REPORT_STYLE } from "./report-style.js";
+
+/** What a report takes beside the analysis. */
+export interface ReportOptions {
+  /** Printed under the title, such as a date or a job's name. Nothing is added by itself: same input, same bytes. */
+  readonly subtitle?: string | undefined;
+}
+
+/** Render the report of an analysis.
+ *  Every string from outside is escaped; a content policy forbids the page to load or run anything.
+ *  @param overlayPng the picture, as `renderOverlay` makes it; embedded.
+ *  @returns a whole HTML document with a last line end.
+ */
+export function renderReport(
+  analysis: Analysis,
+  overlayPng: Uint8Array,
+  options: ReportOptions = {},
+): string {
+  const { findings, board } = analysis;
+  const subject = board?.name ?? findings.inputs.powered[0]?.file ?? "a board";
+  const title = `Where ${subject} heats`;
+  const subtitle =
+    options.subtitle === undefined ? "" : `<p class="quiet">${escapeHtml(options.subtitle)}</p>`;
+  return `<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${escapeHtml(title)}</title>
+<style>${REPORT_STYLE}</style>
+</head>
+<body>
+<header><h1>${escapeHtml(title)}</h1>${subtitle}</header>
+<main>
+${[
+  verdictSection(analysis),
+  pictureSection(analysis, overlayPng),
+  suspectsSection(analysis),
+  hotspotsSection(analysis),
+  artefactsSection(analysis),
+  trustSection(analysis),
+  cautionsSection(),
+  inputsSection(analysis),
+]
+  .filter((section) => section !== "")
+  .join("\n")}
+</main>
+<footer><p>Made with ${escapeHtml(findings.tool.name)} ${escapeHtml(findings.tool.version)}.</p></footer>
+</body>
+</html>
+`;
+}

@@ -1,0 +1,56 @@
+// rise: rise → how far each point stands out of its surroundings, at several sizes, in units of the noise there.
+import type { Raster } from "../core/raster.js";
+import { createRaster } from "../core/raster.js";
+import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { noiseByGradient } from "./noise-by-gradient.js";
+
+/** Defaults of `localContrast`. */
+export const CONTRAST_DEFAULTS = Object.freeze({
+  /** Sizes tested, Gaussian σ in px: from the blur of the optics to a part of a few millimetres. */
+  scalesPx: Object.freeze([1.3, 2.2, 3.8]) as readonly number[],
+  /** The surroundings are this much wider than the size tested. */
+  surroundRatio: 2,
+});
+
+/** Local contrast at one size. */
+export interface ContrastLayer {
+  readonly sigmaPx: number;
+  /** Smoothed rise minus its surroundings, K. */
+  readonly contrast: Raster<"K">;
+  /** Standard deviation of the contrast where nothing warms, K. */
+  readonly noise: Raster<"K">;
+}
+
+/** Measure, for each size, the contrast of every point and its noise.
+ *  Heat drops off around its source while drift and broad reflections do not: the contrast keeps the one and
+ *  cancels the others. The noise is read off the contrast itself, in classes of equal baseline gradient, so that
+ *  edges which the nudge did not leave quite in place are given the spread they show.
+ *  @param rise K, NaN = no reading; not modified.
+ *  @param gradient size of the baseline's gradient, K/px, same shape; not modified.
+ */
+export function localContrast(
+  rise: Raster<"K">,
+  gradient: Float32Array,
+  options: Partial<typeof CONTRAST_DEFAULTS> = {},
+): ContrastLayer[] {
+  const o = { ...CONTRAST_DEFAULTS, ...options };
+  const { width, height, data } = rise;
+  return o.scalesPx.map((sigmaPx) => {
+    const fine = gaussianFilter(data, width, height, sigmaPx);
+    const wide = gaussianFilter(data, width, height, sigmaPx * o.surroundRatio);
+    const contrast = createRaster("K", width, height);
+    for (let i = 0; i < data.length; i++) contrast.data[i] = fine[i]! - wide[i]!;
+    const spread = gaussianFilter(gradient, width, height, sigmaPx);
+    return { sigmaPx, contrast, noise: noiseByGradient(contrast, spread) };
+  });
+}
+
+/** Resels of all layers together: area ÷ FWHM² of the contrast's own smoothness, with the surroundings at twice the
+ *  size. A difference of Gaussians σ and 2σ of white noise has the curvature 0.825/σ² at the centre of its
+ *  autocorrelation (ratio of the integrals of k²|H|² and |H|² over all frequencies).
+ */
+export function reselsOf(layers: readonly ContrastLayer[], pixels: number): number {
+  let sum = 0;
+  for (const { sigmaPx } of layers) sum += (pixels * 0.825) / (sigmaPx * sigmaPx) / (4 * Math.LN2);
+  return sum;
+}

@@ -1,0 +1,20 @@
+// rise: scene → how steep it is at each pixel.
+import type { Raster } from "../core/raster.js";
+import { gaussianFilter } from "../numeric/gaussian-filter.js";
+
+/** Size of the gradient of a scene after light smoothing, K/px; 0 along the border and beside missing readings.
+ *  @param scene °C, NaN = no reading; not modified.
+ */
+export function sceneGradient(scene: Raster<"degC">): Float32Array {
+  const { width, height, data } = scene;
+  const smooth = gaussianFilter(data, width, height, 1);
+  const out = new Float32Array(data.length);
+  for (let y = 1; y < height - 1; y++) {
+    for (let x = 1; x < width - 1; x++) {
+      const i = y * width + x;
+      const g = Math.hypot(smooth[i + 1]! - smooth[i - 1]!, smooth[i + width]! - smooth[i - width]!) / 2;
+      if (g * 0 === 0) out[i] = g;
+    }
+  }
+  return out;
+}

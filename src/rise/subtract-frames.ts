@@ -1,0 +1,39 @@
+// rise: aligned pair → how much warmer each point of the scene became, in the baseline's pixel grid.
+import { affineOf, type RigidTransform } from "../align/rigid-transform.js";
+import type { SeparatedFrame } from "../align/separate-pattern.js";
+import { ToolError } from "../core/errors.js";
+import { createRaster, type Raster } from "../core/raster.js";
+import { warpRaster } from "../numeric/warp.js";
+
+/** Subtract the baseline from the powered frame, each part where it belongs.
+ *  The sensor's pattern is subtracted where the sensor has it, in the powered frame as it is; what remains is
+ *  brought back to the baseline and the scene is subtracted there. Without movement this is the plain difference.
+ *  @param baseline scene (°C) and pattern (K) of the baseline, width×height; not modified.
+ *  @param powered °C, same shape, NaN = no reading; not modified.
+ *  @param transform how content moved from baseline to powered.
+ *  @returns K, same shape; NaN where either has no reading or the content left the frame.
+ *  @throws ToolError E_FRAME_SIZE if shapes differ.
+ */
+export function subtractFrames(
+  baseline: SeparatedFrame,
+  powered: Raster<"degC">,
+  transform: RigidTransform,
+): Raster<"K"> {
+  const { scene, pattern } = baseline;
+  const { width, height } = scene;
+  if (powered.width !== width || powered.height !== height) {
+    throw new ToolError("E_FRAME_SIZE", {
+      problem: `the baseline is ${width}×${height} but the powered frame is ${powered.width}×${powered.height}`,
+      fix: "Export both frames at the same resolution",
+    });
+  }
+  const withoutPattern = new Float32Array(powered.data.length);
+  for (let i = 0; i < withoutPattern.length; i++) withoutPattern[i] = powered.data[i]! - pattern.data[i]!;
+  const still = transform.dxPx === 0 && transform.dyPx === 0 && transform.angleRad === 0;
+  const back = still
+    ? withoutPattern
+    : warpRaster(withoutPattern, width, height, affineOf(transform, scene), { order: "spline" });
+  const rise = createRaster("K", width, height);
+  for (let i = 0; i < back.length; i++) rise.data[i] = back[i]! - scene.data[i]!;
+  return rise;
+}

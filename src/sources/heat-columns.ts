@@ -1,0 +1,114 @@
+// sources: a part on the plate → the rise that one watt in it shows to the camera.
+import type { Region } from "../board/board-schema.js";
+import type { PlacedView } from "../board/place-view.js";
+import { boundsOf, type Polygon, pointInPolygon } from "../board/polygon.js";
+import { rasterisePolygon } from "../board/rasterise-polygon.js";
+import { type BoardInFrame, showBody, showPlate } from "./board-in-frame.js";
+import type { PlateGrid } from "./plate-grid.js";
+import type { PlateSolver } from "./plate-solver.js";
+
+/** Share of a part's watt that falls on each unknown of the plate; sums to 1. */
+export interface HeatFootprint {
+  readonly unknowns: Int32Array;
+  readonly shares: Float64Array;
+}
+
+/** Points per side of the lattice over a part's bounding box. */
+const LATTICE = 12;
+
+/** Spread one watt evenly over a polygon's area, each point shared between the four cells around it.
+ *  A part smaller than a cell keeps its place to a fraction of the cell.
+ *  @returns null where no point of the polygon lies over the board.
+ */
+export function heatFootprint(grid: PlateGrid, polygon: Polygon): HeatFootprint | null {
+  const { minX, minY, maxX, maxY } = boundsOf(polygon);
+  const shares = new Map<number, number>();
+  let total = 0;
+  for (let v = 0; v < LATTICE; v++) {
+    for (let u = 0; u < LATTICE; u++) {
+      const x = minX + ((u + 0.5) / LATTICE) * (maxX - minX);
+      const y = minY + ((v + 0.5) / LATTICE) * (maxY - minY);
+      if (!pointInPolygon(polygon, [x, y])) continue;
+      total += addPoint(grid, x, y, shares);
+    }
+  }
+  if (!(total > 0)) return null;
+  const unknowns = Int32Array.from(shares.keys());
+  return { unknowns, shares: Float64Array.from(shares.values(), (s) => s / total) };
+}
+
+function addPoint(grid: PlateGrid, x: number, y: number, shares: Map<number, number>): number {
+  const u = (x - grid.x0Mm) / grid.stepMm;
+  const v = (y - grid.y0Mm) / grid.stepMm;
+  const c0 = Math.floor(u);
+  const r0 = Math.floor(v);
+  let given = 0;
+  for (let k = 0; k < 4; k++) {
+    const c = Math.min(grid.columns - 1, Math.max(0, c0 + (k & 1)));
+    const r = Math.min(grid.rows - 1, Math.max(0, r0 + (k >> 1)));
+    const unknown = grid.unknownOf[r * grid.columns + c]!;
+    const weight = ((k & 1) === 1 ? u - c0 : 1 - (u - c0)) * (k >> 1 === 1 ? v - r0 : 1 - (v - r0));
+    if (unknown < 0 || !(weight > 0)) continue;
+    shares.set(unknown, (shares.get(unknown) ?? 0) + weight);
+    given += weight;
+  }
+  return given;
+}
+
+/** Rise on the plate for one watt in a footprint, K per unknown.
+ *  @param lossWPerM2K both faces together.
+ */
+export function plateRise(
+  grid: PlateGrid,
+  solver: PlateSolver,
+  footprint: HeatFootprint,
+  lossWPerM2K: number,
+): Float64Array {
+  const cellM2 = (grid.stepMm * 1e-3) ** 2;
+  const heat = new Float64Array(grid.cellOf.length);
+  footprint.unknowns.forEach((unknown, k) => {
+    heat[unknown] = footprint.shares[k]! / (cellM2 * lossWPerM2K);
+  });
+  return solver.solve(heat);
+}
+
+/** What the camera shows for one watt in a footprint through the plate alone, K per pixel. */
+export function plateColumn(
+  grid: PlateGrid,
+  solver: PlateSolver,
+  seen: BoardInFrame,
+  footprint: HeatFootprint,
+  lossWPerM2K: number,
+): Float32Array {
+  return showPlate(seen, plateRise(grid, solver, footprint, lossWPerM2K));
+}
+
+/** What the camera shows for a part that is 1 K warmer than the plate under it: its body, K per pixel.
+ *  Null where the camera looks at the other side, or the part is out of the picture.
+ */
+export function bodyColumn(
+  view: PlacedView,
+  seen: BoardInFrame,
+  region: Pick<Region, "side" | "polygon">,
+): Float32Array | null {
+  if (region.side !== view.side) return null;
+  const coverage = coverageOf(view, region.polygon, seen.width, seen.height);
+  return coverage === null ? null : showBody(seen, coverage);
+}
+
+/** Share of each pixel that a polygon covers, over the whole frame; null where it is out of the picture. */
+export function coverageOf(
+  view: PlacedView,
+  polygon: Polygon,
+  width: number,
+  height: number,
+): Float32Array | null {
+  const part = rasterisePolygon(view, polygon, width, height);
+  if (part.width === 0) return null;
+  const out = new Float32Array(width * height);
+  for (let y = 0; y < part.height; y++) {
+    const row = part.coverage.subarray(y * part.width, (y + 1) * part.width);
+    out.set(row, (part.y0 + y) * width + part.x0);
+  }
+  return out;
+}

@@ -1,0 +1,112 @@
+import { describe, expect, it } from "vitest";
+import { main } from "../../../src/cli/main.js";
+import { fakeSurroundings } from "./fake-surroundings.js";
+
+const run = async (...argv: string[]): Promise<{ status: number; out: string; err: string }> => {
+  const surroundings = fakeSurroundings();
+  const status = await main(argv, surroundings);
+  return { status, ...surroundings.printed() };
+};
+const FRAMES = ["--baseline", "a.csv", "--powered", "b.csv"] as const;
+
+describe("main", () => {
+  it("prints help and a hint for the first use when it stands alone", async () => {
+    const { status, out, err } = await run();
+    expect([status, err]).toEqual([0, ""]);
+    for (const words of ["find", "board", "demo", "First use:", "faultglow demo"])
+      expect(out).toContain(words);
+  });
+
+  it.each([
+    ["--help"],
+    ["find", "--help"],
+    ["board", "check", "--help"],
+    ["demo", "--help"],
+    ["help", "find"],
+  ])("explains itself: %s %s %s", async (...argv) => {
+    const { status, out, err } = await run(...argv);
+    expect([status, err]).toEqual([0, ""]);
+    expect(out).toMatch(/^Usage: faultglow/);
+  });
+
+  it("prints the version", async () => {
+    expect((await run("--version")).out).toMatch(/^\d+\.\d+\.\d+\n$/);
+  });
+
+  it.each<[string, string[], RegExp]>([
+    ["an unknown command", ["fnd"], /unknown command 'fnd'.*Did you mean find\?.*faultglow --help/],
+    [
+      "an unknown option",
+      ["find", ...FRAMES, "--bord", "x"],
+      /unknown option '--bord'.*Did you mean --board\?/,
+    ],
+    [
+      "a missing option",
+      ["find", "--baseline", "a.csv"],
+      /--powered <F\.\.\.>' not specified.*faultglow find --help/,
+    ],
+    ["a missing value", ["find", ...FRAMES, "--rate"], /'--rate <HZ>' argument missing/],
+    ["words too many", ["find", "a.csv", "b.csv"], /E_USAGE/],
+    [
+      "a number that is none",
+      ["find", ...FRAMES, "--rate", "fast"],
+      /--rate needs a rate in Hz, found "fast"/,
+    ],
+    ["a choice that there is not", ["find", ...FRAMES, "--unit", "R"], /Allowed choices are C, F, K/],
+    ["volts alone", ["find", ...FRAMES, "--volts", "1"], /--volts came without --amps/],
+    ["amps alone", ["find", ...FRAMES, "--amps", "1"], /--amps came without --volts/],
+    [
+      "a scale twice",
+      ["find", ...FRAMES, "--scale", "1:2", "--gain", "0.01"],
+      /--scale and --gain came together/,
+    ],
+    ["a gain of 0", ["find", ...FRAMES, "--gain", "0"], /--gain needs a number other than 0/],
+    ["an offset alone", ["find", ...FRAMES, "--offset", "3"], /--offset came without --gain/],
+    [
+      "a board without a view",
+      ["find", ...FRAMES, "--board", "b.json"],
+      /without --view.*faultglow\/view.*fiducials/,
+    ],
+    [
+      "an option where a frame should be",
+      ["find", "--baseline", "--powered", "--powered", "b"],
+      /found the option --powered/,
+    ],
+    ["board alone", ["board"], /board needs a command after it/],
+  ])("refuses %s with status 2, a message and nothing on stdout", async (_name, argv, message) => {
+    const { status, out, err } = await run(...argv);
+    expect([status, out]).toEqual([2, ""]);
+    expect(err).toMatch(/^E_USAGE: /);
+    expect(err).toMatch(message);
+    expect(err.trimEnd()).not.toContain("\n");
+  });
+
+  it("gives a scale that can't be used its own code", async () => {
+    const { status, err } = await run("find", ...FRAMES, "--scale", "40:20");
+    expect(status).toBe(2);
+    expect(err).toMatch(/^E_SCALE_VALUE: .*40/);
+  });
+
+  it("shows the stack of a fault of ours, says how to report it, and ends with 1", async () => {
+    const surroundings = fakeSurroundings();
+    const broken = new Error("broken on purpose");
+    let first = true;
+    const status = await main(["--version"], {
+      ...surroundings,
+      out: {
+        ...surroundings.out,
+        write: (text, done) => {
+          if (first) {
+            first = false;
+            throw broken;
+          }
+          return surroundings.out.write(text, done);
+        },
+      },
+    });
+    const { err } = surroundings.printed();
+    expect(status).toBe(1);
+    expect(err).toContain("Error: broken on purpose\n    at ");
+    expect(err).toContain("This is a fault of faultglow");
+  });
+});

@@ -1,0 +1,76 @@
+import { describe, expect, it } from "vitest";
+import {
+  formatProbability,
+  formatQuantity,
+  formatSignificant,
+  formatToSigma,
+} from "../../../src/report/format-quantity.js";
+
+describe("formatQuantity", () => {
+  // The two examples of the Particle Data Group's rule (Review of Particle Physics, Introduction, "Rounding"; quoted
+  // from memory): 0.827 ± 0.119 is written 0.83 ± 0.12, and 0.827 ± 0.367 is written 0.8 ± 0.4.
+  it.each([
+    [0.827, 0.119, "0.83 ± 0.12 W"],
+    [0.827, 0.367, "0.8 ± 0.4 W"],
+  ])("writes %d ± %d as the published rule does", (value, sigma, text) => {
+    expect(formatQuantity(value, sigma, "W").text).toBe(text);
+  });
+
+  // By the same rule, either side of its limits 354/355 and 949/950, and in other decades.
+  it.each([
+    [12.3456, 0.354, "12.35 ± 0.35 K"],
+    [12.3456, 0.355, "12.3 ± 0.4 K"],
+    [12.3456, 0.949, "12.3 ± 0.9 K"],
+    [12.3456, 0.95, "12.3 ± 1.0 K"],
+    [12.3456, 0.96, "12.3 ± 1.0 K"],
+    [1234, 56, "1230 ± 60 K"],
+    [1234, 156, "1230 ± 160 K"],
+    [-0.31, 0.05, "−0.31 ± 0.05 K"],
+  ])("writes %d ± %d", (value, sigma, text) => {
+    expect(formatQuantity(value, sigma, "K").text).toBe(text);
+  });
+
+  it("writes no minus before what rounds to zero", () => {
+    expect(formatQuantity(-0.001, 0.4, "K").text).toBe("0.0 ± 0.4 K");
+  });
+
+  it("gives three digits where the uncertainty is not known, and a dash where the value is not", () => {
+    expect(formatQuantity(6.1234, null, "K").text).toBe("6.12 K");
+    expect(formatQuantity(6.1234, 0, "K").text).toBe("6.12 K");
+    expect(formatQuantity(6.1234, Number.NaN, "K").text).toBe("6.12 K");
+    expect(formatQuantity(null, 0.1, "K").text).toBe("–");
+    expect(formatQuantity(Number.NaN, 0.1, "K").text).toBe("–");
+  });
+
+  it("keeps the uncertainty to itself when asked to", () => {
+    expect(formatToSigma(6.1234, 0.05, "K")).toBe("6.12 K");
+    expect(formatToSigma(null, 0.05, "K")).toBe("–");
+  });
+});
+
+describe("formatSignificant", () => {
+  it.each([
+    [0.012345, 2, "0.012"],
+    [12345, 2, "12345"],
+    [0, 3, "0"],
+    [-0.5, 1, "−0.5"],
+    [1e-9, 2, "1.0e-9"],
+  ])("writes %d with %d digits", (value, digits, text) => {
+    expect(formatSignificant(value, digits)).toBe(text);
+  });
+});
+
+describe("formatProbability", () => {
+  it.each([
+    [0, "< 1 %"],
+    [0.0099, "< 1 %"],
+    [0.01, "1 %"],
+    [0.914, "91 %"],
+    [0.99, "99 %"],
+    [0.9949, "> 99 %"],
+    [1, "> 99 %"],
+    [Number.NaN, "–"],
+  ])("never calls %d certain", (probability, text) => {
+    expect(formatProbability(probability)).toBe(text);
+  });
+});

@@ -1,7 +1,7 @@
 // align: two band-passed pictures and a first guess → shift and turn with their covariance, by robust least squares.
 import { radians } from "../core/units.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
-import { robustSigma } from "../numeric/median.js";
+import { median } from "../numeric/median.js";
 import { warpRaster } from "../numeric/warp.js";
 import { affineOf, type RigidTransform } from "./rigid-transform.js";
 import { solveSymmetric3 } from "./solve-symmetric-3.js";
@@ -11,7 +11,7 @@ export interface RefinedAlignment {
   readonly transform: RigidTransform;
   /** Covariance of (dx px, dy px, angle rad), row-major 3×3, from the scatter of the fit's own residuals. */
   readonly covariance: Float64Array;
-  /** Mean robust cost over the overlap at the solution, 0…1; lower fits better. */
+  /** Mean robust cost over the overlap at the solution, at the noise's own scale, 0…1; lower fits better. */
   readonly cost: number;
   readonly converged: boolean;
 }
@@ -20,8 +20,17 @@ export interface RefinedAlignment {
 export interface RefineOptions {
   /** Noise of one band-passed pixel of the difference, K. */
   readonly noiseK: number;
-  /** Misalignment still expected at each iteration, px: edges are trusted no better than this allows. */
+  /** Variance of what both pictures share at the same pixel of the sensor, K²: the rest of its pattern. It draws the
+   *  answer to zero by a known amount, which is taken off. */
+  readonly patternK2: number;
+  /** Gaussian width to which both pictures were smoothed, px. */
+  readonly fineSigmaPx: number;
+  /** Misalignment still expected, iteration by iteration, px: edges are trusted no better than this allows. The last
+   *  one holds until the steps have died out. */
   readonly misfitPx: readonly number[];
+  /** True to lower the weight of pixels in whose surroundings much is unexplained: for the last refinement. */
+  readonly distrustSurroundings: boolean;
+  readonly maxIterations: number;
   /** Standard deviation of the shift and of the turn before anything is seen: px, rad. */
   readonly priorShiftPx: number;
   readonly priorAngleRad: number;
@@ -29,14 +38,20 @@ export interface RefineOptions {
 
 /** Reach over which unexplained difference raises its neighbours' scale, px: about the size of a part. */
 const NEIGHBOURHOOD_PX = 4;
-
 /** Side of the square blocks over which the score's scatter is taken, px: wider than the band-pass correlates. */
 const BLOCK_PX = 8;
+/** Squared slope at which a pixel counts half, × the frame's median squared slope. */
+const GATE_FACTOR = 6;
+/** Steps shorter than this no longer matter, px. */
+const SETTLED_PX = 0.002;
+/** Scale of Cauchy's weight at which Gaussian noise keeps 95 % efficiency, squared (2.385², common practice, no
+ *  source). */
+const CAUCHY2 = 5.688;
 
 /** Refine shift and turn by Gauss–Newton steps on the difference of two band-passed pictures.
  *  Weights are those of Cauchy's distribution; the scale of a pixel holds the noise, what the misalignment still
- *  expected would leave at its gradient, and the level of unexplained difference around it, so that heat and
- *  changed reflections lose their pull while edges that merely are not yet aligned keep theirs.
+ *  expected would leave at its gradient, and, for the last refinement, the level of unexplained difference around
+ *  it, so that heat and changed reflections lose their pull while edges that merely are not yet aligned keep theirs.
  *  Method: Lucas–Kanade with iterative re-weighting (Baker & Matthews 2004, doi 10.1023/B:VISI.0000011205.11775.fd,
  *  from memory). Differs: gradients averaged over both pictures; the covariance is a sandwich over blocks.
  *  @param template band-passed baseline, NaN = left out; not modified.
@@ -50,36 +65,47 @@ export function refineAlignment(
   start: RigidTransform,
   options: RefineOptions,
 ): RefinedAlignment {
-  const gradX = gradient(template, width, height, 1);
-  const gradY = gradient(template, width, height, width);
-  const movingGradX = gradient(moving, width, height, 1);
-  const movingGradY = gradient(moving, width, height, width);
-  const system = new NormalEquations(width, height);
+  const system = new NormalEquations(width, height, edgeGate(template, width, height));
+  const warped = new Float32Array(moving.length);
   let transform = start;
   let converged = false;
-  let lastStep = Number.POSITIVE_INFINITY;
-  for (const misfitPx of options.misfitPx) {
-    const affine = affineOf(transform, { width, height });
-    const warped = warpRaster(moving, width, height, affine, { order: "cubic" });
-    const gx = warpRaster(movingGradX, width, height, affine, { order: "linear" });
-    const gy = warpRaster(movingGradY, width, height, affine, { order: "linear" });
-    for (let i = 0; i < warped.length; i++) {
-      warped[i] = warped[i]! - template[i]!;
-      gx[i] = 0.5 * (gx[i]! + gradX[i]!);
-      gy[i] = 0.5 * (gy[i]! + gradY[i]!);
-    }
-    system.build(warped, gx, gy, misfitPx, options, transform);
+  for (let round = 0; round < options.maxIterations && !converged; round++) {
+    const settled = round >= options.misfitPx.length - 1;
+    const misfitPx = options.misfitPx[Math.min(round, options.misfitPx.length - 1)]!;
+    warpRaster(moving, width, height, affineOf(transform, { width, height }), { order: "cubic", out: warped });
+    system.build(template, warped, misfitPx, options, transform);
     const step = solveSymmetric3(system.hessian, system.score);
+    const length = Math.hypot(step[0], step[1], step[2]);
+    if (!Number.isFinite(length)) break;
+    // A step longer than the band-pass sees is a guess: go part of the way.
+    const share = Math.min(1, MAX_STEP_PX / length);
     transform = {
-      dxPx: transform.dxPx - step[0],
-      dyPx: transform.dyPx - step[1],
-      angleRad: radians(transform.angleRad - step[2] / system.armPx),
+      dxPx: transform.dxPx - share * step[0],
+      dyPx: transform.dyPx - share * step[1],
+      angleRad: radians(transform.angleRad - (share * step[2]) / system.armPx),
     };
-    lastStep = Math.hypot(step[0], step[1], step[2]);
-    if (!Number.isFinite(lastStep)) break;
+    converged = settled && length < SETTLED_PX;
   }
-  converged = lastStep < 0.02;
   return { transform, covariance: system.covariance(), cost: system.cost, converged };
+}
+
+/** Longest step taken at once, px. */
+const MAX_STEP_PX = 2;
+
+/** How far a pixel's slope stands above the frame's usual one, 0…1. Flat parts hold what the sensor's pattern left,
+ *  which stays put when the board moves: many weak slopes would hold the answer at zero.
+ */
+function edgeGate(template: Float32Array, width: number, height: number): Float32Array {
+  const slope2 = new Float32Array(template.length);
+  for (let y = 1; y < height - 1; y++) {
+    for (let x = 1; x < width - 1; x++) {
+      const i = y * width + x;
+      const s = (template[i + 1]! - template[i - 1]!) ** 2 + (template[i + width]! - template[i - width]!) ** 2;
+      if (s * 0 === 0) slope2[i] = s;
+    }
+  }
+  const usual = median(slope2);
+  return slope2.map((s) => s ** 2 / (s ** 2 + (GATE_FACTOR * usual) ** 2 + 1e-30));
 }
 
 /** Normal equations of the fit in (dx, dy, angle·arm); the arm makes the three parameters alike in size. */
@@ -88,51 +114,59 @@ class NormalEquations {
   readonly score = new Float64Array(3);
   readonly armPx: number;
   cost = 1;
+  private readonly residual: Float32Array;
   private readonly blockScores: Float64Array;
   private readonly blocksAcross: number;
 
   constructor(
     private readonly width: number,
     private readonly height: number,
+    private readonly gate: Float32Array,
   ) {
+    this.residual = new Float32Array(width * height);
     this.armPx = Math.hypot(width, height) / Math.sqrt(12);
     this.blocksAcross = Math.ceil(width / BLOCK_PX);
     this.blockScores = new Float64Array(this.blocksAcross * Math.ceil(height / BLOCK_PX) * 3);
   }
 
   build(
-    residual: Float32Array,
-    gx: Float32Array,
-    gy: Float32Array,
+    template: Float32Array,
+    warped: Float32Array,
     misfitPx: number,
     options: RefineOptions,
     at: RigidTransform,
   ): void {
-    const { width, height, hessian, score, blockScores, armPx } = this;
+    const { width, height, hessian, score, blockScores, armPx, residual, gate } = this;
     hessian.fill(0);
     score.fill(0);
     blockScores.fill(0);
-    const scale = robustSigma(residual);
-    const noise2 = Math.max(options.noiseK, 0.3 * scale) ** 2;
-    const unexplained = gaussianFilter(residual.map(Math.abs), width, height, NEIGHBOURHOOD_PX);
+    for (let i = 0; i < residual.length; i++) residual[i] = warped[i]! - template[i]!;
+    this.levelColumns(options.noiseK);
+    const around = options.distrustSurroundings ? this.surroundings() : null;
+    const noise2 = options.noiseK ** 2;
     const misfit2 = misfitPx * misfitPx;
     const cx = (width - 1) / 2;
     const cy = (height - 1) / 2;
+    // Pattern F at p and p + d: E[½(F′(p) + F′(p+d))·(F(p+d) − F(p))] = −C′(d), C the autocovariance once smoothed.
+    const width2 = 2 * options.fineSigmaPx ** 2;
+    const pull0 = options.patternK2 / (2 * Math.PI * width2 * width2);
     let costSum = 0;
     let count = 0;
-    for (let y = 0; y < height; y++) {
-      for (let x = 0; x < width; x++) {
+    for (let y = 1; y < height - 1; y++) {
+      for (let x = 1; x < width - 1; x++) {
         const i = y * width + x;
         const r = residual[i]!;
-        const jx = gx[i]!;
-        const jy = gy[i]!;
+        // Central differences, averaged over both pictures.
+        const jx = 0.25 * (template[i + 1]! - template[i - 1]! + warped[i + 1]! - warped[i - 1]!);
+        const jy =
+          0.25 * (template[i + width]! - template[i - width]! + warped[i + width]! - warped[i - width]!);
         if (!(r * 0 === 0) || !(jx * 0 === 0) || !(jy * 0 === 0)) continue;
-        const around = unexplained[i]!;
-        const s2 = Math.max(noise2, around * around) + misfit2 * (jx * jx + jy * jy);
+        const level2 = around === null ? noise2 : Math.max(noise2, around[i]! * around[i]!);
+        const s2 = level2 + misfit2 * (jx * jx + jy * jy);
         const u = (r * r) / s2;
-        // Cauchy weight, tuned to 95 % efficiency under Gaussian noise (2.385, common practice, no source).
-        const weight = 1 / (s2 * (1 + u / 5.688));
-        costSum += u / (u + 5.688);
+        const weight = gate[i]! / (s2 * (1 + u / CAUCHY2));
+        const r2 = (r * r) / noise2;
+        costSum += r2 / (r2 + CAUCHY2);
         count++;
         const ja = (jy * (x - cx) - jx * (y - cy)) / armPx;
         hessian[0]! += weight * jx * jx;
@@ -142,10 +176,13 @@ class NormalEquations {
         hessian[5]! += weight * jy * ja;
         hessian[8]! += weight * ja * ja;
         const b = (Math.floor(y / BLOCK_PX) * this.blocksAcross + Math.floor(x / BLOCK_PX)) * 3;
+        const u0 = at.dxPx - at.angleRad * (y - cy);
+        const v0 = at.dyPx + at.angleRad * (x - cx);
+        const pull = weight * pull0 * Math.exp(-(u0 * u0 + v0 * v0) / (2 * width2));
         const wr = weight * r;
-        blockScores[b]! += wr * jx;
-        blockScores[b + 1]! += wr * jy;
-        blockScores[b + 2]! += wr * ja;
+        blockScores[b]! += wr * jx - pull * u0;
+        blockScores[b + 1]! += wr * jy - pull * v0;
+        blockScores[b + 2]! += wr * ja - (pull * (v0 * (x - cx) - u0 * (y - cy))) / armPx;
       }
     }
     hessian[3] = hessian[1]!;
@@ -163,6 +200,32 @@ class NormalEquations {
     score[1]! += priorShift * at.dyPx;
     score[2]! += priorAngle * at.angleRad * armPx;
     this.cost = count === 0 ? 1 : costSum / count;
+  }
+
+  /** Take each column's level off the residual. Sensors have offsets by column; after a move they no longer cancel,
+   *  and, unlike the scene, they go on from the top of the picture to its foot.
+   */
+  private levelColumns(noiseK: number): void {
+    const { residual, gate, width, height } = this;
+    const limit = 9 * noiseK * noiseK;
+    for (let x = 0; x < width; x++) {
+      let sum = 0;
+      let weights = 0;
+      for (let i = x; i < residual.length; i += width) {
+        const r = residual[i]!;
+        if (!(r * 0 === 0)) continue;
+        const weight = (1 - gate[i]!) / (1 + (r * r) / limit);
+        sum += weight * r;
+        weights += weight;
+      }
+      if (weights < height / 8) continue;
+      for (let i = x; i < residual.length; i += width) residual[i]! -= sum / weights;
+    }
+  }
+
+  /** Level of unexplained difference around each pixel, K. */
+  private surroundings(): Float32Array {
+    return gaussianFilter(this.residual.map(Math.abs), this.width, this.height, NEIGHBOURHOOD_PX);
   }
 
   /** A⁻¹ (Σ block scores²+ prior) A⁻¹ in px, px, rad. */
@@ -192,18 +255,4 @@ class NormalEquations {
     }
     return out;
   }
-}
-
-/** Central difference along x (stride 1) or y (stride = width); NaN at the border it can't reach. */
-function gradient(data: Float32Array, width: number, height: number, stride: number): Float32Array {
-  const out = new Float32Array(data.length).fill(Number.NaN);
-  const marginX = stride === 1 ? 1 : 0;
-  const marginY = stride === 1 ? 0 : 1;
-  for (let y = marginY; y < height - marginY; y++) {
-    for (let x = marginX; x < width - marginX; x++) {
-      const i = y * width + x;
-      out[i] = 0.5 * (data[i + stride]! - data[i - stride]!);
-    }
-  }
-  return out;
 }

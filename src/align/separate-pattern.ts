@@ -2,6 +2,7 @@
 import { createRaster, type Raster } from "../core/raster.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { quantile } from "../numeric/median.js";
+import type { LinePattern } from "./line-pattern.js";
 
 /** Defaults of `separatePattern`. */
 export const SEPARATE_PATTERN_DEFAULTS = Object.freeze({
@@ -9,6 +10,11 @@ export const SEPARATE_PATTERN_DEFAULTS = Object.freeze({
   windowSigmaPx: 1.5,
   /** Share of the frame taken to be flat: its local variance is the pattern's and the noise's alone. */
   flatQuantile: 0.3,
+  /** Local variance ÷ floor at which detail begins to count as scene, and from which on it does so wholly: the
+   *  variance of a window of some 28 pixels scatters by a quarter; an edge kept by halves would leave its other half
+   *  behind when the board moves. */
+  sceneFrom: 1.5,
+  sceneFull: 2.5,
 });
 
 /** The scene and the sensor's pattern of one frame; their sum is the frame. */
@@ -23,17 +29,20 @@ export interface SeparatedFrame {
  *  Where the local variance is no more than the frame's floor the detail is taken for pattern and noise; where
  *  edges raise it, detail is kept as scene. What is put on the wrong side does little harm: the two differ only
  *  by whether they are moved with the board.
- *  Method: local linear minimum-mean-square-error filter (Lee 1980, doi 10.1109/TPAMI.1980.4766994, from
- *  memory). Differs: Gaussian window; the floor is measured from the frame instead of being given.
+ *  Method: local statistics (Lee 1980, doi 10.1109/TPAMI.1980.4766994, from memory). Differs: Gaussian window; the
+ *  floor is measured from the frame; edges are kept whole instead of in part.
  *  @param frame °C, width×height, NaN = no reading; not modified.
+ *  @param lines offsets of columns and rows: sensor, wherever they are.
  *  @returns rasters of the same shape; NaN where the frame has none.
  */
 export function separatePattern(
   frame: Raster<"degC">,
+  lines: LinePattern,
   options: Partial<typeof SEPARATE_PATTERN_DEFAULTS> = {},
 ): SeparatedFrame {
-  const { windowSigmaPx, flatQuantile } = { ...SEPARATE_PATTERN_DEFAULTS, ...options };
-  const { width, height, data } = frame;
+  const { windowSigmaPx, flatQuantile, sceneFrom, sceneFull } = { ...SEPARATE_PATTERN_DEFAULTS, ...options };
+  const { width, height } = frame;
+  const data = frame.data.map((v, i) => v - lines.columnsK[i % width]! - lines.rowsK[Math.floor(i / width)]!);
   const mean = gaussianFilter(data, width, height, windowSigmaPx);
   const variance = localVariance(data, mean, width, height, windowSigmaPx);
   // A window of Gaussian σ averages about 4πσ² pixels; the low quantile of a variance from so few lies under it.
@@ -46,12 +55,17 @@ export function separatePattern(
   const pattern = createRaster("K", width, height);
   for (let i = 0; i < data.length; i++) {
     const v = variance[i]!;
-    const keep = v > floor ? (v - floor) / v : 0;
+    const keep = ramp(v / floor, sceneFrom, sceneFull);
     const s = mean[i]! + keep * (data[i]! - mean[i]!);
     scene.data[i] = s;
-    pattern.data[i] = data[i]! - s;
+    pattern.data[i] = frame.data[i]! - s;
   }
   return { scene, pattern, patternSigmaK: Math.sqrt(floor) };
+}
+
+/** 0 below `from`, 1 above `to`, straight between. */
+function ramp(value: number, from: number, to: number): number {
+  return Math.min(1, Math.max(0, (value - from) / (to - from)));
 }
 
 /** Gaussian-weighted mean of the squared deviation from the local mean, K². */

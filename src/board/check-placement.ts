@@ -11,11 +11,11 @@ import type { SolvedFiducials } from "./solve-fiducials.js";
  *  the transform mirrors and the side does not, or the other way round. */
 export function checkPlacement(view: View, solved: SolvedFiducials, limits: PlaceLimits): void {
   const limitPx = residualLimitPx(view, limits);
-  const worstPx = Math.max(...solved.fit.residuals);
-  if (!solved.exact && worstPx > limitPx) {
+  const missPx = solved.exact ? 0 : largestMissPx(solved.fit);
+  if (missPx > limitPx) {
     throw contradiction(
       view,
-      `they miss the best view by up to ${worstPx.toPrecision(2)} px, and ${limitPx.toPrecision(2)} px are allowed`,
+      `they are off by about ${missPx.toPrecision(2)} px, and ${limitPx.toPrecision(2)} px are allowed`,
       limits,
     );
   }
@@ -45,7 +45,8 @@ function contradiction(view: View, how: string, limits: PlaceLimits): ToolError 
 
 function swapHint(view: View, limits: PlaceLimits): string {
   const believable = (other: View, fit: PlaneFit) =>
-    Math.max(...fit.residuals) <= residualLimitPx(other, limits) && faultOf(other, fit, limits) === null;
+    (fit.residuals.length < 5 || largestMissPx(fit) <= residualLimitPx(other, limits)) &&
+    faultOf(other, fit, limits) === null;
   const swap = findSwap(view, believable);
   return swap === null ? "" : `; the pixels of fiducials[${swap[0]}] and fiducials[${swap[1]}] look swapped`;
 }
@@ -53,6 +54,14 @@ function swapHint(view: View, limits: PlaceLimits): string {
 function residualLimitPx(view: View, limits: PlaceLimits): number {
   const diagonal = Math.hypot(view.frame.width, view.frame.height);
   return Math.max(limits.maxResidualPx, limits.maxResidualShare * diagonal);
+}
+
+/** The worst residual of a homography, or the root mean square error of a fiducial as the spare equations show it,
+ *  whichever is larger: with five fiducials a fit bends most of a gross error away, and residuals alone are small. */
+function largestMissPx(fit: PlaneFit): number {
+  const n = fit.residuals.length;
+  const spare = 2 * n - 8;
+  return Math.max(...fit.residuals, fit.rmsResidual * Math.sqrt((2 * n) / spare));
 }
 
 /** What no camera can do, in words; "mirror" if only the side is wrong; null if nothing is. */

@@ -2,7 +2,8 @@
 
 /** Limits of `placeView`. */
 export const PLACE_DEFAULTS = Object.freeze({
-  /** A fiducial clicked by hand on a blurred edge is 1–2 px off (common practice, no source); 3 px is a mistake … */
+  /** Largest residual, and largest root mean square error of a fiducial as estimated from the residuals.
+   *  A fiducial clicked by hand on a blurred edge is 1–2 px off (common practice, no source); 3 px is a mistake … */
   maxResidualPx: 3,
   /** … unless the frame is large: a lens bends the picture by about 1 % of its diagonal towards the corners. */
   maxResidualShare: 0.015,

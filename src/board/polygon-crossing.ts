@@ -125,9 +125,19 @@ function cutsOf(a: Point, b: Point, cutter: Polygon): number[] {
   const dx = b[0] - a[0];
   const dy = b[1] - a[1];
   const squared = dx * dx + dy * dy;
+  const { minX, minY, maxX, maxY } = boundsOf([a, b]);
   for (let i = 0; i < cutter.length; i++) {
     const c = cutter[i]!;
     const d = cutter[(i + 1) % cutter.length]!;
+    // Most edges are nowhere near.
+    if (
+      Math.max(c[0], d[0]) < minX ||
+      Math.min(c[0], d[0]) > maxX ||
+      Math.max(c[1], d[1]) < minY ||
+      Math.min(c[1], d[1]) > maxY
+    ) {
+      continue;
+    }
     const ex = d[0] - c[0];
     const ey = d[1] - c[1];
     const det = dx * ey - dy * ex;

@@ -24,7 +24,7 @@ export interface AveragedFrames {
   /** °C; NaN where no frame has a reading. */
   readonly mean: Raster<"degC">;
   /** Temporal noise of ONE frame, K; NaN where a pixel has fewer than two readings in a row; null for a single frame.
-   *  Its own relative error is about √(3n−4)/(2(n−1)): 0.56 at 2… 0.37 at 5, 0.16 at 30 frames. */
+   *  Its own relative error is about √(3n−4)/(2(n−1)): 0.71 at 2, 0.41 at 5, 0.16 at 30 frames. */
   readonly sigma: Raster<"K"> | null;
   /** Readings that went into each pixel of the mean. */
   readonly count: Uint32Array;

@@ -29,6 +29,8 @@ export const BAD_PIXEL_DEFAULTS = Object.freeze({
   leastFramesForStuck: 5,
   /** If more than this share of the pixels never varies, the levels are coarse and it means nothing. */
   mostStillShare: 1e-3,
+  /** So many may be still in the smallest picture too. */
+  mostStillAlways: 4,
   /** Bad pixels come alone or in pairs; what is larger is something in the picture. */
   largestGroup: 2,
 });
@@ -117,7 +119,8 @@ function markStuck(
       count++;
     }
   }
-  if (count === 0 || count > Math.max(1, BAD_PIXEL_DEFAULTS.mostStillShare * still.length)) return;
+  const { mostStillAlways, mostStillShare } = BAD_PIXEL_DEFAULTS;
+  if (count === 0 || count > Math.max(mostStillAlways, mostStillShare * still.length)) return;
   for (const frame of powered === null ? [baseline] : [baseline, powered]) {
     let low = Number.POSITIVE_INFINITY;
     let high = Number.NEGATIVE_INFINITY;

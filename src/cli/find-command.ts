@@ -129,6 +129,9 @@ function checkTogether(words: FindWords): void {
         "with two or more points that you find both on the board and in the baseline frame",
     );
   }
+  if (has("view") && !has("board")) {
+    refuse("--view came without --board, and alone it changes nothing", "Add --board, or leave --view away");
+  }
   for (const name of ["baseline", "powered"] as const) {
     const stray = words[name].find((word) => word.startsWith("--"));
     if (stray !== undefined) {

@@ -1,14 +1,14 @@
 // cli: how many frames have been read → one line on the terminal that is redrawn, and gone at the end.
 import type { CommandOutput } from "./command-output.js";
 
-/** Progress is worth a line only from this many frames on: fewer are read before one could read it. */
-const LEAST_FRAMES = 50;
-/** Redraw every so many frames: more often only slows the reading down. */
-const STEP_FRAMES = 10;
+/** Progress is worth a line only from this many files on: fewer are read before one could read it. */
+const LEAST_FILES = 50;
+/** Redraw every so many files: more often only slows the reading down. */
+const STEP_FILES = 10;
 
 /** Shows how far the reading of frames is. */
 export interface FrameProgress {
-  /** @param read frames or files read so far. @param total of how many. */
+  /** @param read files read so far. @param total of how many. */
   readonly show: (read: number, total: number) => void;
   /** Wipe the line. */
   readonly done: () => Promise<void>;
@@ -20,9 +20,9 @@ export function frameProgress(output: CommandOutput, quiet: boolean): FrameProgr
   let drawn = false;
   return {
     show: (read, total) => {
-      if (silent || total < LEAST_FRAMES || read % STEP_FRAMES !== 0) return;
+      if (silent || total < LEAST_FILES || read % STEP_FILES !== 0) return;
       drawn = true;
-      void output.remark(`\rreading frames: ${read} of ${total}\u001b[K`);
+      void output.remark(`\rreading frames: ${read} of ${total} files\u001b[K`);
     },
     done: async () => {
       if (drawn) await output.remark("\r\u001b[K");

@@ -7,11 +7,16 @@ import {
   nearestParts,
   suspectPower,
 } from "../report/describe-findings.js";
-import { formatProbability, formatQuantity, formatToSigma } from "../report/format-quantity.js";
+import { formatPower, formatProbability, formatQuantity, formatToSigma } from "../report/format-quantity.js";
 import { ARTEFACT_WORDS } from "../report/picture-marks.js";
 import { visibleText } from "../report/visible-text.js";
 import type { Styles } from "./command-output.js";
 import { textTable } from "./text-table.js";
+
+/** What is less likely than this is left to report and JSON, unless its heat was measured. */
+const LEAST_PROBABILITY = 0.01;
+/** More artefacts than this hide what matters; report and JSON list them all. */
+const MOST_ARTEFACTS = 5;
 
 /** Print findings for a person. Every string that came from a file is made visible before it is printed.
  *  @returns text with a last line end.
@@ -35,7 +40,7 @@ export function printFindings(findings: Findings, styles: Styles): string {
     );
     lines.push("", styles.dim(head ?? ""), ...body.map((line, i) => (i === 0 ? styles.bold(line) : line)));
     if (findings.unexplained !== null) {
-      lines.push(`None of these parts: ${formatProbability(findings.unexplained)}`);
+      lines.push(`None of the named parts: ${formatProbability(findings.unexplained)}`);
     }
   }
   lines.push(...flagLines(findings, styles), ...artefactLines(findings));
@@ -52,6 +57,7 @@ function tableRows(findings: Findings): string[][] {
   for (const suspect of findings.suspects) {
     const hotspot = findings.hotspots.find((spot) => spot.rank === suspect.hotspot);
     if (hotspot !== undefined) shown.add(hotspot.rank);
+    if (suspect.probability < LEAST_PROBABILITY && suspect.powerW === null) continue;
     rows.push(suspectRow(rows.length + 1, suspect, hotspot, findings));
   }
   for (const hotspot of findings.hotspots) {
@@ -61,7 +67,7 @@ function tableRows(findings: Findings): string[][] {
       String(rows.length + 1),
       visibleText(`hotspot ${hotspot.rank}${near}`),
       "",
-      hotspot.powerW === null ? "" : formatQuantity(hotspot.powerW, hotspot.powerSigmaW, "W").text,
+      hotspot.powerW === null ? "" : formatPower(hotspot.powerW, hotspot.powerSigmaW).text,
       ...hotspotCells(hotspot, findings),
     ]);
   }
@@ -98,12 +104,14 @@ function flagLines(findings: Findings, styles: Styles): string[] {
 
 function artefactLines(findings: Findings): string[] {
   if (findings.artefacts.length === 0) return [];
-  const lines = findings.artefacts.map((artefact) => {
+  const lines = findings.artefacts.slice(0, MOST_ARTEFACTS).map((artefact) => {
     const rise =
       artefact.riseK === null ? "" : `, ${formatToSigma(artefact.riseK, findings.noise.testedSigmaK, "K")}`;
     const place = `${Math.round(artefact.px[0])}, ${Math.round(artefact.px[1])} px`;
     return visibleText(`  ${ARTEFACT_WORDS[artefact.kind]} at ${place}${rise}: ${artefact.reason}`);
   });
+  const rest = findings.artefacts.length - lines.length;
+  if (rest > 0) lines.push(`  and ${rest} more`);
   return ["", "Seen, and judged to be no heat:", ...lines];
 }
 

@@ -55,14 +55,13 @@ function problemLine(problem: Problem, output: CommandOutput): string {
 
 function summarise(value: unknown) {
   const board = boardMapSchema.parse(value);
-  const xs = board.outline.map(([x]) => x);
-  const ys = board.outline.map(([, y]) => y);
+  const bounds = boundsOf(board.outline);
   return {
     regions: board.regions.length,
     top: board.regions.filter((region) => region.side === "top").length,
     bottom: board.regions.filter((region) => region.side === "bottom").length,
-    widthMm: Math.max(...xs) - Math.min(...xs),
-    heightMm: Math.max(...ys) - Math.min(...ys),
+    widthMm: bounds.maxX - bounds.minX,
+    heightMm: bounds.maxY - bounds.minY,
     areaMm2: Math.abs(signedArea(board.outline)),
   };
 }

@@ -38,10 +38,7 @@ export async function analyseWords(words: FindWords, output: CommandOutput): Pro
   const board = words.board === undefined ? null : await readBoard(words.board);
   const view = words.view === undefined ? null : await readView(words.view);
   const progress = frameProgress(output, words.quiet === true);
-  const reading = {
-    ...(words.unit === undefined ? {} : { unit: words.unit }),
-    ...(scaleOf(words) === null ? {} : { scale: scaleOf(words) }),
-  };
+  const reading = { unit: words.unit, scale: scaleOf(words), onFile: progress.show };
   const baseline = await readFrames(words.baseline, reading);
   const powered = await readFrames(words.powered, reading);
   await progress.done();
@@ -60,7 +57,7 @@ export async function analyseWords(words: FindWords, output: CommandOutput): Pro
       boardFile: words.board ?? null,
       view: view?.view ?? null,
       viewFile: words.view ?? null,
-      scale: words.scale ?? null,
+      scale: baseline.scale ?? powered.scale,
       rateHz: words.rate ?? null,
       volts: words.volts ?? null,
       amps: words.amps ?? null,
@@ -81,10 +78,10 @@ async function readView(file: string): Promise<{ view: View; notes: Note[] }> {
   return parseView((await readJsonFile(file)).value, file);
 }
 
-/** The scale that the options give, in °C; null if they give none. */
-function scaleOf(words: FindWords): Scale | null {
+/** The scale that the options give, in °C; undefined if they give none. */
+function scaleOf(words: FindWords): Scale | undefined {
   if (words.scale !== undefined) return words.scale;
-  if (words.gain === undefined) return null;
+  if (words.gain === undefined) return undefined;
   const offset = words.offset ?? 0;
   if (words.unit === "K") return linearScale(words.gain, offset - 273.15);
   if (words.unit === "F") return linearScale((words.gain * 5) / 9, ((offset - 32) * 5) / 9);

@@ -29,7 +29,7 @@ export const NOTE_CODES = Object.freeze({
     severity: "warning",
     meaning: "more than 1 % of the pixels stand at an end of the scale; says how many",
   },
-  N_PNG_GREY: {
+  N_PICTURE_GREY: {
     severity: "info",
     meaning: "a colour or palette picture was read because it is grey throughout",
   },

@@ -1,7 +1,7 @@
 // findings: frames, board and view → ranked hotspots and suspects, with all that the writers of reports need.
 import { checkViewFrame } from "../board/check-view-frame.js";
 import { finishOf } from "../board/emissivity.js";
-import { type PlacedView, placeView } from "../board/place-view.js";
+import { placeView } from "../board/place-view.js";
 import { outlineMask, rasterisePolygon } from "../board/rasterise-polygon.js";
 import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
@@ -35,10 +35,12 @@ export function analyse(input: AnalysisInput, options: Partial<AnalyseOptions> =
   const context = contextOf(input);
   const size = input.baseline[0]?.raster;
   const offBoard = context === null || size === undefined ? null : offBoardMask(context, size);
-  const pair = preparePair(input.baseline, input.powered, offBoard, o);
+  const shiny = context === null || size === undefined ? null : shinyPixels(context, size);
+  const mirrors = shiny === null ? null : Uint8Array.from({ length: offBoard!.length }, (_, i) => (shiny.has(i) ? 1 : 0));
+  const pair = preparePair(input.baseline, input.powered, offBoard, mirrors, o);
   const detected = detectPatches(pair.layers, pair.smoothRise, pair.threshold);
   const found =
-    context === null ? withoutBoard(pair, detected) : withBoard(pair, detected, context, o, offBoard!);
+    context === null ? withoutBoard(pair, detected) : withBoard(pair, detected, context, o, offBoard!, shiny!);
   const hotspots = found.seeds.map((seed, k) => measureHotspot(pair, seed, context, k + 1));
   const hotspotRanks = new Int32Array(pair.rise.data.length);
   found.seeds.forEach((seed, k) => {
@@ -95,9 +97,10 @@ function withBoard(
   context: BoardContext,
   options: AnalyseOptions,
   offBoard: Uint8Array,
+  shiny: ReadonlyMap<number, string>,
 ): Found {
   const { board, view } = context;
-  const { width, height } = pair.shape;
+  const { width } = pair.shape;
   const { fit, minEvidence } = locateSources(pair, board, view, detected.patches, options);
   const matched = matchPatches(fit.sources, detected.patches, board, view, width);
   const seeds = fit.sources.map((source, k): HotspotSeed => {
@@ -115,7 +118,7 @@ function withBoard(
   const rest = detected.patches.filter((patch) => !matched.includes(patch));
   const residualZ = residualSignificance(pair, fit);
   const onBoard = Uint8Array.from(offBoard, (off) => (off === 1 ? 0 : 1));
-  const artefacts = judgeArtefacts(pair, rest, residualZ, onBoard, shinyPixels(context, width, height), view);
+  const artefacts = judgeArtefacts(pair, rest, residualZ, onBoard, shiny, view);
   return { seeds, artefacts, fit };
 }
 
@@ -129,20 +132,16 @@ function residualSignificance(pair: PreparedPair, fit: SourceFit): Float32Array 
 }
 
 /** Which shiny part lies at which pixel. */
-function shinyPixels(
-  { board, view }: { board: BoardContext["board"]; view: PlacedView },
-  width: number,
-  height: number,
-): Map<number, string> {
+function shinyPixels({ board, view }: BoardContext, size: Raster): Map<number, string> {
   const out = new Map<number, string>();
   for (const region of board.regions) {
     if (region.side !== view.side || finishOf(region) !== "bare-metal") continue;
-    const part = rasterisePolygon(view, region.polygon, width, height);
+    const part = rasterisePolygon(view, region.polygon, size.width, size.height);
     for (let k = 0; k < part.coverage.length; k++) {
-      if (part.coverage[k]! < 0.3) continue;
+      if (part.coverage[k]! < 0.05) continue;
       const x = part.x0 + (k % part.width);
       const y = part.y0 + Math.floor(k / part.width);
-      out.set(y * width + x, region.ref);
+      out.set(y * size.width + x, region.ref);
     }
   }
   return out;

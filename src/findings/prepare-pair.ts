@@ -32,18 +32,19 @@ export interface PreparedPair {
   /** Significance a pixel must reach. */
   readonly threshold: number;
   readonly badPixels: BadPixels;
-  /** 1 = a powered or baseline pixel at an end of its scale. */
   readonly shape: { readonly width: number; readonly height: number };
 }
 
 /** Clean, align, subtract, level and measure the noise.
  *  @param offBoard 1 = certainly off the board; null without a board.
+ *  @param mirrors 1 = a shiny finish, no guide to the alignment; null without a board.
  *  @throws ToolError E_FRAME_SIZE if any two frames differ in size.
  */
 export function preparePair(
   baselineFrames: readonly Frame[],
   poweredFrames: readonly Frame[],
   offBoard: Uint8Array | null,
+  mirrors: Uint8Array | null,
   options: AnalyseOptions,
 ): PreparedPair {
   checkSizes(baselineFrames, poweredFrames);
@@ -55,7 +56,7 @@ export function preparePair(
   const stepK = Math.max(0, ...[...baselineFrames, ...poweredFrames].map((frame) => frame.stepK ?? 0));
   const badPixels = findBadPixels(before.mean, after.mean, { stepK, temporal: [before, after] });
   const [baseline, powered] = repairPixels([before.mean, after.mean], badPixels.mask).frames;
-  const alignment = alignFrames(baseline!, powered!);
+  const alignment = alignFrames(baseline!, powered!, mirrors);
   const { separated } = alignment;
   const drift = removeDrift(subtractFrames(separated, powered!, alignment.transform), offBoard);
   const { rise } = drift;

@@ -111,8 +111,7 @@ export function cutMatrices(
   function indexRowStyle(rows: readonly number[]): "plain" | "corner" | null {
     const head = rows[0]!;
     if (rows.length < 3 || (table.flags[head]! & HAS_DECIMALS) !== 0) return null;
-    const sure =
-      fieldCount > SURE_COUNT || rows.some((line) => (table.flags[line]! & HAS_DECIMALS) !== 0);
+    const sure = fieldCount > SURE_COUNT || rows.some((line) => (table.flags[line]! & HAS_DECIMALS) !== 0);
     if (isIndices(head, "plain")) return sure ? "plain" : null;
     if (!isIndices(head, "corner")) return null;
     if (labelled) return sure ? "corner" : null;

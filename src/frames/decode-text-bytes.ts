@@ -11,7 +11,8 @@ const START_BYTES = 4096;
  *  @throws ToolError E_TEXT_ENCODING for UTF-32, a UTF-16 text of odd length, and zero bytes in a text.
  */
 export function decodeTextBytes(bytes: Uint8Array, file?: string): Uint8Array {
-  if (bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf) return refuseZeros(bytes.subarray(3), file);
+  if (bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf)
+    return refuseZeros(bytes.subarray(3), file);
   if (bytes[0] === 0xff && bytes[1] === 0xfe && bytes[2] === 0 && bytes[3] === 0) {
     throw encodingError("the text is in UTF-32", file);
   }
@@ -46,7 +47,10 @@ function refuseZeros(bytes: Uint8Array, file?: string): Uint8Array {
   // Further on a zero byte is no part of a number, so the scanner refuses it with its line and column.
   const zero = bytes.subarray(0, START_BYTES).indexOf(0);
   if (zero < 0) return bytes;
-  throw encodingError(`a text in UTF-8 or UTF-16 was expected, but a zero byte stands at byte ${zero + 1}`, file);
+  throw encodingError(
+    `a text in UTF-8 or UTF-16 was expected, but a zero byte stands at byte ${zero + 1}`,
+    file,
+  );
 }
 
 function encodingError(problem: string, file?: string): ToolError {

@@ -34,7 +34,11 @@ export interface DialectOptions {
  *  A sample of the lines decides unless `everyLine` is set; a reading that then fails is worth the second look.
  *  @param options.separator, options.decimal leave only the pairs that fit.
  */
-export function detectDialect(bytes: Uint8Array, lines: Lines, options: DialectOptions = {}): DetectedDialect {
+export function detectDialect(
+  bytes: Uint8Array,
+  lines: Lines,
+  options: DialectOptions = {},
+): DetectedDialect {
   const step = options.everyLine ? 1 : Math.max(1, lines.starts.length / SAMPLE_LINES);
   const sample: number[] = [];
   for (let at = 0; at < lines.starts.length; at += step) sample.push(Math.floor(at));
@@ -67,9 +71,7 @@ function listCandidates(
   // A text of one column, or a forced pair that can't be told apart: read it so, and let the matrix be missed.
   const separator = options.separator ?? "space";
   const decimal = options.decimal ?? "point";
-  return [
-    { dialect: { separator: SEPARATORS[separator], decimal: DECIMALS[decimal] }, separator, decimal },
-  ];
+  return [{ dialect: { separator: SEPARATORS[separator], decimal: DECIMALS[decimal] }, separator, decimal }];
 }
 
 /** The first candidate of those with the highest score. */

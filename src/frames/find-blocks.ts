@@ -67,7 +67,7 @@ export function findBlocks(
     if (table.texts[i] === 0 && fits && textFirst && isCounting(table, i, 1, fieldCount)) return "row";
     const mostlyNumbers = numeric * 2 > fieldCount;
     if (textFirst) {
-      if (!mostlyNumbers || count < MANY_FIELDS) return "header";
+      if (!mostlyNumbers || (count < MANY_FIELDS && !inside)) return "header";
       if (table.texts[i] === 0 && !fits) return labelled ? ragged(i, count) : "header";
       return fits ? brokenCell(i, labelled ? table.textColumns[i]! : 0) : "header";
     }

@@ -12,7 +12,8 @@ export interface HeaderLine {
 /** `key=value`, `key: value`, `key;value`, `key,value` or TAB between the two, after a comment sign. */
 const PAIR = /^[\s#%/;!*"]*([^=:;,\t]*?)"?\s*[=:;,\t]\s*(.*)$/;
 /** Words for "unit" in the languages in which headers are most often written (from memory). */
-const UNIT_KEY = /(?:^|[\s_.-])(?:units?|einheit|unit[ée]|unidad|unit[àa])$|^(?:temp|temperature)[\s_-]*units?$/i;
+const UNIT_KEY =
+  /(?:^|[\s_.-])(?:units?|einheit|unit[ée]|unidad|unit[àa])$|^(?:temp|temperature)[\s_-]*units?$/i;
 /** A unit in brackets, as in `Temperature [°C]` or `values (K)`. */
 const BRACKETED = /[[(]\s*((?:°|º|\uFFFD|deg\.? ?)?[CFK]|℃|℉|Celsius|Fahrenheit|Kelvin)\s*[\])]/i;
 /** A title that says in what its numbers are, as in `temperatures in °F`. */

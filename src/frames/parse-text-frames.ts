@@ -2,7 +2,8 @@
 import { ToolError } from "../core/errors.js";
 import { type Note, note } from "../core/notes.js";
 import { createRaster, type Raster } from "../core/raster.js";
-import { type CutMatrices, cutMatrices, type TextMatrix } from "./cut-matrices.js";
+import { convertValues } from "./convert-values.js";
+import { type CutMatrices, cutMatrices } from "./cut-matrices.js";
 import { decodeTextBytes } from "./decode-text-bytes.js";
 import { type DecimalMark, type DetectedDialect, detectDialect, type Separator } from "./detect-dialect.js";
 import { findBlocks } from "./find-blocks.js";
@@ -10,7 +11,7 @@ import { findLines, type Lines } from "./find-lines.js";
 import { findUnit } from "./find-unit.js";
 import type { LinearScale } from "./scale.js";
 import { createRowTable, fieldText, scanRow } from "./scan-rows.js";
-import { type TemperatureUnit, toCelsius, UNIT_SIGNS } from "./temperature-unit.js";
+import type { TemperatureUnit } from "./temperature-unit.js";
 
 /** What may be said of a text file from outside; what is not said is found out. */
 export interface TextFrameOptions {
@@ -31,9 +32,6 @@ export interface TextFrames {
   readonly stepK: number | null;
   readonly notes: readonly Note[];
 }
-
-/** Medians that, as °C, no board survives, and that as K are −43 … 147 °C: then kelvin is the better guess. */
-const KELVIN_GUESS = Object.freeze({ low: 230, high: 420 });
 
 /** Read the temperatures of all frames in a text file, whatever the style.
  *  Styles: comma, semicolon, TAB or blanks between values; decimal point or comma; quoted fields; any line end;
@@ -71,7 +69,12 @@ export function parseTextFrames(bytes: Uint8Array, options: TextFrameOptions = {
     line: lines.numbers[i]!,
   }));
   const notes = styleNotes(cut, detected, lines.quoted, options);
-  const convert = chooseUnit(cut.matrices, () => findUnit(headers, file), options, notes);
+  const { convert, notes: unitNotes } = convertValues(
+    cut.matrices[0]!.values,
+    () => findUnit(headers, file),
+    options,
+  );
+  notes.push(...unitNotes);
   const rasters = cut.matrices.map((m) => createRaster("degC", m.width, m.height, convert(m.values)));
   const counts = options.linear !== undefined && cut.matrices.every((m) => m.wholeNumbers);
   return { rasters, stepK: counts ? Math.abs(options.linear!.gainCPerLevel) : null, notes };
@@ -103,67 +106,6 @@ function isEmpty(text: Uint8Array, start: number, end: number): boolean {
   return true;
 }
 
-type Convert = (values: Float64Array) => Float32Array;
-
-function chooseUnit(
-  matrices: readonly TextMatrix[],
-  stated: () => TemperatureUnit | null,
-  options: TextFrameOptions,
-  notes: Note[],
-): Convert {
-  const name = options.file ?? "the text";
-  const { linear } = options;
-  if (linear !== undefined) {
-    return (values) => Float32Array.from(values, (v) => linear.gainCPerLevel * v + linear.offsetC);
-  }
-  if (options.unit !== undefined) {
-    const unit = options.unit;
-    const inHeader = statedOrNull(stated);
-    if (inHeader !== null && inHeader !== unit) {
-      notes.push(
-        note(
-          "N_OPTION_WINS",
-          `${name}: the header states ${UNIT_SIGNS[inHeader]}, but ${UNIT_SIGNS[unit]} was given and holds.`,
-        ),
-      );
-    }
-    return (values) => toCelsius(values, unit);
-  }
-  const unit = stated();
-  if (unit !== null) return (values) => toCelsius(values, unit);
-  const median = roughMedian(matrices[0]!.values);
-  if (median >= KELVIN_GUESS.low && median <= KELVIN_GUESS.high) {
-    notes.push(
-      note(
-        "N_UNIT_GUESSED",
-        `${name} states no unit; its median of ${median.toFixed(1)} is no temperature of a board in °C, so the values were taken for K. Say the unit to be sure.`,
-      ),
-    );
-    return (values) => toCelsius(values, "K");
-  }
-  notes.push(note("N_UNIT_ASSUMED", `${name} states no unit; its values were read as °C.`));
-  return (values) => toCelsius(values, "C");
-}
-
-/** A header that can't be understood does not matter where the unit is given. */
-function statedOrNull(stated: () => TemperatureUnit | null): TemperatureUnit | null {
-  try {
-    return stated();
-  } catch (error) {
-    if (error instanceof ToolError) return null;
-    throw error;
-  }
-}
-
-/** Median of at most about a thousand readings spread over the matrix: enough to tell 25 from 298. */
-function roughMedian(values: Float64Array): number {
-  const step = Math.max(1, Math.floor(values.length / 1000));
-  const sample: number[] = [];
-  for (let i = 0; i < values.length; i += step) if (!Number.isNaN(values[i]!)) sample.push(values[i]!);
-  sample.sort((a, b) => a - b);
-  return sample[sample.length >> 1] ?? Number.NaN;
-}
-
 function styleNotes(
   cut: CutMatrices,
   detected: DetectedDialect,
@@ -182,7 +124,9 @@ function styleNotes(
     );
   }
   if (cut.joinedRows) {
-    notes.push(note("N_ROWS_JOINED", `${name}: a blank line follows every row; the rows were read as one frame.`));
+    notes.push(
+      note("N_ROWS_JOINED", `${name}: a blank line follows every row; the rows were read as one frame.`),
+    );
   }
   const guessed =
     options.separator === undefined &&

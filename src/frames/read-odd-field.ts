@@ -6,7 +6,8 @@ export type OddField = { readonly kind: "number" | "no reading" | "empty" | "tex
 const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/;
 const INFINITE = /^([+-]?)(?:inf|infinity|1\.#INF0*)$/i;
 /** Words for "no reading" that programs and people write: IEEE 754's, R's, spreadsheets' and plain dashes. */
-const NO_READING = /^(?:[+-]?nan(?:\((?:ind|snan)\))?|[+-]?1\.#(?:qnan|ind|snan)0*|n\/a|na|#n\/a|null|none|-{1,5})$/i;
+const NO_READING =
+  /^(?:[+-]?nan(?:\((?:ind|snan)\))?|[+-]?1\.#(?:qnan|ind|snan)0*|n\/a|na|#n\/a|null|none|-{1,5})$/i;
 
 const EMPTY: OddField = { kind: "empty", value: Number.NaN };
 const NOTHING_READ: OddField = { kind: "no reading", value: Number.NaN };

@@ -33,7 +33,10 @@ export function readScaleObject(json: unknown, place: ErrorPlace): Scale {
   const keys = typeof json === "object" && json !== null ? Object.keys(json) : [];
   const range = keys.includes("lowC") || keys.includes("highC");
   if (range && (keys.includes("gainCPerLevel") || keys.includes("offsetC"))) {
-    throw misfit("either lowC and highC or gainCPerLevel and offsetC was expected, but both are there", place);
+    throw misfit(
+      "either lowC and highC or gainCPerLevel and offsetC was expected, but both are there",
+      place,
+    );
   }
   if (range) {
     const { lowC, highC } = check(rangeScaleSchema, json, place);

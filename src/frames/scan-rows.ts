@@ -60,8 +60,17 @@ export function createRowTable(fields: number): RowTable {
  *  division rounds correctly (W. D. Clinger, "How to read floating point numbers accurately", PLDI 1990,
  *  doi 10.1145/93542.93557); any other number goes through `Number`.
  */
-export function scanRow(table: RowTable, bytes: Uint8Array, from: number, to: number, dialect: Dialect): void {
-  if (to < bytes.length) return scanClosedRow(table, bytes, from, to, dialect);
+export function scanRow(
+  table: RowTable,
+  bytes: Uint8Array,
+  from: number,
+  to: number,
+  dialect: Dialect,
+): void {
+  if (to < bytes.length) {
+    scanClosedRow(table, bytes, from, to, dialect);
+    return;
+  }
   const closed = new Uint8Array(to - from + 1);
   closed.set(bytes.subarray(from, to));
   closed[to - from] = LF;

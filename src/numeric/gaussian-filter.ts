@@ -1,4 +1,5 @@
 // numeric: numbers in rows → the same numbers smoothed by a Gaussian, holes and borders left out of the average.
+import { convolveLine, sumColumns } from "./convolve-lines.js";
 
 /** How far the kernel of `gaussianFilter` reaches. */
 export const GAUSSIAN_DEFAULTS = Object.freeze({
@@ -16,7 +17,7 @@ export interface GaussianFilterOptions {
   readonly fillHoles?: boolean;
   /** Where the result goes, width×height; may be `data` itself. */
   readonly out?: Float32Array;
-  /** Working memory, at least 2·width·height; saves an allocation in repeated calls. */
+  /** Working memory, at least 2·width·(height + 1); saves an allocation in repeated calls. */
   readonly scratch?: Float64Array;
 }
 
@@ -49,10 +50,14 @@ export function gaussianFilter(
   const radius = gaussianRadius(sigmaPx, truncate);
   const half = gaussianKernel(sigmaPx, radius).subarray(radius);
   const holes = hasHoles(data);
-  const scratch = options.scratch ?? new Float64Array(holes ? 2 * size : size);
-  if (scratch.length < (holes ? 2 * size : size)) throw new RangeError("scratch is too short");
+  // A row of zeros after the last one stands for all rows outside.
+  const padded = size + width;
+  const needed = holes ? 2 * padded : padded;
+  const scratch = options.scratch ?? new Float64Array(needed);
+  if (scratch.length < needed) throw new RangeError(`scratch holds ${scratch.length} values, not ${needed}`);
 
-  const values = scratch.subarray(0, size);
+  const values = scratch.subarray(0, padded);
+  values.fill(0, size);
   const line = new Float64Array(Math.max(width + 2 * radius, width));
   for (let y = 0; y < height; y++) smoothRow(data, y * width, width, half, line, values, holes);
   const accumulated = new Float64Array(width);
@@ -66,7 +71,8 @@ export function gaussianFilter(
     }
     return out;
   }
-  const weights = scratch.subarray(size, 2 * size);
+  const weights = scratch.subarray(padded, 2 * padded);
+  weights.fill(0, size);
   for (let y = 0; y < height; y++) smoothMaskRow(data, y * width, width, half, line, weights);
   const weight = new Float64Array(width);
   for (let y = 0; y < height; y++) {
@@ -167,47 +173,4 @@ function smoothMaskRow(
   const radius = half.length - 1;
   for (let x = 0; x < width; x++) line[radius + x] = Number.isNaN(data[start + x]!) ? 0 : 1;
   convolveLine(line, width, half, out, start);
-}
-
-/** `line` holds `radius` zeros, the pixels, `radius` zeros. */
-function convolveLine(
-  line: Float64Array,
-  width: number,
-  half: Float64Array,
-  out: Float64Array,
-  start: number,
-): void {
-  const radius = half.length - 1;
-  const centre = half[0]!;
-  for (let x = 0; x < width; x++) {
-    const i = x + radius;
-    let sum = centre * line[i]!;
-    for (let j = 1; j <= radius; j++) sum += half[j]! * (line[i - j]! + line[i + j]!);
-    out[start + x] = sum;
-  }
-}
-
-/** Weighted sum of the rows around row `y`; rows outside count as zero. */
-function sumColumns(
-  values: Float64Array,
-  width: number,
-  height: number,
-  y: number,
-  half: Float64Array,
-  sum: Float64Array,
-): void {
-  const centre = half[0]!;
-  const row = y * width;
-  for (let x = 0; x < width; x++) sum[x] = centre * values[row + x]!;
-  for (let j = 1; j < half.length; j++) {
-    const weight = half[j]!;
-    const above = y - j >= 0 ? row - j * width : -1;
-    const below = y + j < height ? row + j * width : -1;
-    if (above >= 0 && below >= 0) {
-      for (let x = 0; x < width; x++) sum[x] = sum[x]! + weight * (values[above + x]! + values[below + x]!);
-    } else if (above >= 0 || below >= 0) {
-      const only = above >= 0 ? above : below;
-      for (let x = 0; x < width; x++) sum[x] = sum[x]! + weight * values[only + x]!;
-    }
-  }
 }

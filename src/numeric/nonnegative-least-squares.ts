@@ -75,7 +75,7 @@ export function solveNonNegative(
     if (solved[search.order.length - 1]! <= 0) {
       // Its gradient said it would grow: rounding. It stays out until something else changes.
       leave(search, search.order.length - 1);
-      search.barred[candidate] = 1;
+      search.barred[candidate] = 2;
       continue;
     }
     search.barred.fill(0);
@@ -96,7 +96,7 @@ interface Search {
   /** Fitted variables in the order of the factor. */
   readonly order: number[];
   readonly passive: Uint8Array;
-  /** Not to be tried until the set changes. */
+  /** Not to be tried until the set changes: 1 a combination of fitted variables, 2 its gradient was rounding. */
   readonly barred: Uint8Array;
   /** Scaled answer. */
   readonly x: Float64Array;
@@ -155,7 +155,7 @@ function steepest(search: Search): number {
   let best = -1;
   let steep = search.gradientFloor;
   for (let j = 0; j < n; j++) {
-    if (search.passive[j] === 1 || search.free[j] === 1 || search.barred[j] === 1 || scale[j] === 0) continue;
+    if (search.passive[j] === 1 || search.free[j] === 1 || search.barred[j] !== 0 || scale[j] === 0) continue;
     let sum = 0;
     for (let p = 0; p < order.length; p++) {
       const i = order[p]!;

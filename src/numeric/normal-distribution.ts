@@ -60,7 +60,7 @@ export function sidakChance(familyChance: number, count: number): number {
   return -Math.expm1(Math.log1p(-familyChance) / count);
 }
 
-/** Half an e-fold from exact for tiny p, near enough for the steps to converge elsewhere. */
+/** Leading terms of the tail, Q ≈ e^(−z²/2)/(z·√2π), solved for z; a start for the steps, not an answer. */
 function startForTail(p: number, logP: number): number {
   // Near ½ the tail is a straight line; 0.3 leaves the root of the other branch well above zero.
   if (p > 0.3) return (0.5 - p) * Math.sqrt(2 * Math.PI);

@@ -24,7 +24,7 @@ export interface DecodedPng {
  *  picture looks, not what was measured. A grey level marked transparent (tRNS) is no reading. Pictures with alpha
  *  are read if all of it is opaque, colour and palette pictures if they are grey throughout (with a note).
  *  Method: PNG specification, 3rd edition, W3C 2025.
- *  @throws ToolError E_PNG_CORRUPT, E_PNG_COLOUR, E_PNG_ALPHA or E_FRAME_LARGE.
+ *  @throws ToolError E_PNG_CORRUPT, E_PICTURE_COLOUR, E_PICTURE_ALPHA or E_FRAME_LARGE.
  */
 export function decodePng(bytes: Uint8Array, file: string): DecodedPng {
   const chunks = readPngChunks(bytes, file);
@@ -87,7 +87,10 @@ function paletteLevels(samples: Uint8Array | Uint16Array, chunks: PngChunks, fil
   for (let i = 0; i < samples.length; i++) {
     const entry = samples[i]!;
     if (entry >= entries) {
-      throw corruptPng(`pixel ${pixel(i, chunks.header.width)} names palette entry ${entry} of ${entries}`, file);
+      throw corruptPng(
+        `pixel ${pixel(i, chunks.header.width)} names palette entry ${entry} of ${entries}`,
+        file,
+      );
     }
     const [red, green, blue] = [palette[3 * entry]!, palette[3 * entry + 1]!, palette[3 * entry + 2]!];
     if (red !== green || green !== blue) throw colourError([red, green, blue], i, chunks.header.width, file);
@@ -127,11 +130,14 @@ function firstChannel<T extends Uint8Array | Uint16Array>(
 }
 
 function greyNote(form: string, file: string): Note {
-  return note("N_PNG_GREY", `${file} is a picture in ${form}, but grey throughout, so its grey levels were read.`);
+  return note(
+    "N_PICTURE_GREY",
+    `${file} is a picture in ${form}, but grey throughout, so its grey levels were read.`,
+  );
 }
 
 function colourError(rgb: readonly number[], index: number, width: number, file: string): ToolError {
-  return new ToolError("E_PNG_COLOUR", {
+  return new ToolError("E_PICTURE_COLOUR", {
     problem: `the picture is coloured, and colours hold no temperatures: pixel ${pixel(index, width)} is red ${rgb[0]}, green ${rgb[1]}, blue ${rgb[2]}`,
     fix: "Export the temperatures as CSV or as a grey picture of 16 bits, without a colour palette",
     place: { file },
@@ -139,7 +145,7 @@ function colourError(rgb: readonly number[], index: number, width: number, file:
 }
 
 function alphaError(index: number, width: number, file: string): ToolError {
-  return new ToolError("E_PNG_ALPHA", {
+  return new ToolError("E_PICTURE_ALPHA", {
     problem: `pixel ${pixel(index, width)} of the picture is transparent, so its level is no measured value`,
     fix: "Export the picture without transparency",
     place: { file },

@@ -56,10 +56,12 @@ export function readPngChunks(bytes: Uint8Array, file: string): PngChunks {
   let transparency: Uint8Array | null = null;
   let previous = "";
   for (let p = 8; ; ) {
-    if (p + 12 > bytes.length) throw corruptPng(`the file ends at byte ${bytes.length}, before its IEND chunk`, file);
+    if (p + 12 > bytes.length)
+      throw corruptPng(`the file ends at byte ${bytes.length}, before its IEND chunk`, file);
     const length = view.getUint32(p);
     const type = String.fromCharCode(bytes[p + 4]!, bytes[p + 5]!, bytes[p + 6]!, bytes[p + 7]!);
-    if (!/^[A-Za-z]{4}$/.test(type)) throw corruptPng(`no chunk begins at byte ${p + 1} where one must`, file);
+    if (!/^[A-Za-z]{4}$/.test(type))
+      throw corruptPng(`no chunk begins at byte ${p + 1} where one must`, file);
     if (p + 12 + length > bytes.length) {
       throw corruptPng(`chunk ${type} says it is ${length} bytes long, but the file ends before that`, file);
     }
@@ -68,26 +70,34 @@ export function readPngChunks(bytes: Uint8Array, file: string): PngChunks {
     }
     const data = bytes.subarray(p + 8, p + 8 + length);
     if ((type === "IHDR") !== (header === null)) {
-      throw corruptPng(header === null ? `the first chunk is ${type}, not IHDR` : "there are two IHDR chunks", file);
+      throw corruptPng(
+        header === null ? `the first chunk is ${type}, not IHDR` : "there are two IHDR chunks",
+        file,
+      );
     }
     if (type === "IHDR") header = readHeader(data, file);
     else if (type === "PLTE") {
-      if (palette !== null || compressed.length > 0) throw corruptPng("the palette stands in a wrong place", file);
+      if (palette !== null || compressed.length > 0)
+        throw corruptPng("the palette stands in a wrong place", file);
       palette = checkPalette(data, header!, file);
     } else if (type === "tRNS") {
-      if (transparency !== null || compressed.length > 0) throw corruptPng("chunk tRNS stands in a wrong place", file);
+      if (transparency !== null || compressed.length > 0)
+        throw corruptPng("chunk tRNS stands in a wrong place", file);
       transparency = checkTransparency(data, header!, palette, file);
     } else if (type === "IDAT") {
-      if (compressed.length > 0 && previous !== "IDAT") throw corruptPng("another chunk parts the IDAT chunks", file);
+      if (compressed.length > 0 && previous !== "IDAT")
+        throw corruptPng("another chunk parts the IDAT chunks", file);
       compressed.push(data);
     } else if (type === "tEXt" || type === "zTXt" || type === "iTXt") texts.push({ type, data });
     else if (type === "IEND") break;
-    else if ((bytes[p + 4]! & 0x20) === 0) throw corruptPng(`${type} is no critical chunk of the PNG standard`, file);
+    else if ((bytes[p + 4]! & 0x20) === 0)
+      throw corruptPng(`${type} is no critical chunk of the PNG standard`, file);
     previous = type;
     p += 12 + length;
   }
   if (compressed.length === 0) throw corruptPng("the file holds no picture (no IDAT chunk)", file);
-  if (header!.colourType === 3 && palette === null) throw corruptPng("a palette picture comes without PLTE", file);
+  if (header!.colourType === 3 && palette === null)
+    throw corruptPng("a palette picture comes without PLTE", file);
   return { header: header!, palette, transparency, texts, compressed };
 }
 
@@ -103,7 +113,10 @@ function readHeader(data: Uint8Array, file: string): PngHeader {
   const depths = DEPTHS[colourType!];
   if (depths === undefined) throw corruptPng(`colour type ${colourType} is none of 0, 2, 3, 4, 6`, file);
   if (!depths.includes(depth!)) {
-    throw corruptPng(`colour type ${colourType} allows ${depths.join(", ")} bits a sample, not ${depth}`, file);
+    throw corruptPng(
+      `colour type ${colourType} allows ${depths.join(", ")} bits a sample, not ${depth}`,
+      file,
+    );
   }
   if (compression !== 0 || filter !== 0 || interlace! > 1) {
     throw corruptPng(
@@ -130,19 +143,26 @@ function readHeader(data: Uint8Array, file: string): PngHeader {
 function checkPalette(data: Uint8Array, header: PngHeader, file: string): Uint8Array {
   const most = header.colourType === 3 ? 2 ** header.depth : 256;
   const entries = data.length / 3;
-  if (header.colourType === 0 || header.colourType === 4) throw corruptPng("a grey picture has a palette", file);
+  if (header.colourType === 0 || header.colourType === 4)
+    throw corruptPng("a grey picture has a palette", file);
   if (!Number.isInteger(entries) || entries < 1 || entries > most) {
     throw corruptPng(`the palette is ${data.length} bytes long, not 3 for each of 1 … ${most} entries`, file);
   }
   return data;
 }
 
-function checkTransparency(data: Uint8Array, header: PngHeader, palette: Uint8Array | null, file: string): Uint8Array {
+function checkTransparency(
+  data: Uint8Array,
+  header: PngHeader,
+  palette: Uint8Array | null,
+  file: string,
+): Uint8Array {
   const { colourType } = header;
   const fits =
     (colourType === 0 && data.length === 2) ||
     (colourType === 2 && data.length === 6) ||
     (colourType === 3 && palette !== null && data.length >= 1 && data.length <= palette.length / 3);
-  if (!fits) throw corruptPng(`chunk tRNS of ${data.length} bytes does not fit colour type ${colourType}`, file);
+  if (!fits)
+    throw corruptPng(`chunk tRNS of ${data.length} bytes does not fit colour type ${colourType}`, file);
   return data;
 }

@@ -21,7 +21,8 @@ export function unfilterPng(
     const from = start + y * stride + 1;
     const filter = raw[from - 1]!;
     if (filter === 0) continue;
-    if (filter > 4) throw corruptPng(`row ${y} of the picture has filter ${filter}, which is none of 0 … 4`, file);
+    if (filter > 4)
+      throw corruptPng(`row ${y} of the picture has filter ${filter}, which is none of 0 … 4`, file);
     // Above the first row all bytes count as zero: Up changes nothing, Paeth is Sub.
     if (y === 0) {
       if (filter === 1 || filter === 4) undoSub(raw, from, rowBytes, step);

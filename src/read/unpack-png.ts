@@ -75,7 +75,8 @@ function copyRow(
   } else {
     const jump = pass.dx * channels;
     for (let x = 0; x < pass.width; x++) {
-      for (let c = 0; c < channels; c++) samples[to + x * jump + c] = sampleAt(raw, from, x * channels + c, depth);
+      for (let c = 0; c < channels; c++)
+        samples[to + x * jump + c] = sampleAt(raw, from, x * channels + c, depth);
     }
   }
 }
@@ -96,7 +97,8 @@ function passesOf(header: PngHeader): Pass[] {
     const width = Math.ceil((header.width - x0) / dx);
     const height = Math.ceil((header.height - y0) / dy);
     // A pass without pixels is left out of the file, its filter bytes included.
-    if (width > 0 && height > 0) passes.push({ x0, y0, dx, dy, width, height, rowBytes: Math.ceil((width * bits) / 8) });
+    if (width > 0 && height > 0)
+      passes.push({ x0, y0, dx, dy, width, height, rowBytes: Math.ceil((width * bits) / 8) });
   }
   return passes;
 }

@@ -1,7 +1,16 @@
 // report: parts of the findings → sentences and cells that terminal and report share.
 import type { Findings, Hotspot, Suspect } from "../findings/findings-schema.js";
 import { HOTSPOT_FLAGS } from "../findings/findings-schema.js";
-import { formatProbability, formatQuantity, formatSignificant, formatToSigma } from "./format-quantity.js";
+import {
+  formatPower,
+  formatProbability,
+  formatQuantity,
+  formatSignificant,
+  formatToSigma,
+} from "./format-quantity.js";
+
+/** Turns below this move no pixel of a 640 px wide frame by more than a tenth: 320 px × 0.02° = 0.11 px. */
+const STILL_DEG = 0.02;
 
 /** Say how far the powered frame had moved and whether that is to be trusted. */
 export function describeAlignment(findings: Findings): string {
@@ -9,10 +18,14 @@ export function describeAlignment(findings: Findings): string {
   if (!trusted) {
     return "The powered frame could not be aligned to the baseline with confidence: edges and places may be off. Fix the board and the camera, and take both frames again.";
   }
+  const uncertainty = `± ${formatSignificant(uncertaintyPx, 1)} px`;
+  if (Math.hypot(dxPx, dyPx) < 2 * uncertaintyPx && Math.abs(rotationDeg) < STILL_DEG) {
+    return `The board had not moved between the frames (${uncertainty}).`;
+  }
   const across = `${formatToSigma(Math.abs(dxPx), uncertaintyPx, "px")} to the ${dxPx < 0 ? "left" : "right"}`;
   const along = `${formatToSigma(Math.abs(dyPx), uncertaintyPx, "px")} ${dyPx < 0 ? "up" : "down"}`;
   const turn = `${formatSignificant(Math.abs(rotationDeg), 2)}° ${rotationDeg < 0 ? "anticlockwise" : "clockwise"}`;
-  return `The powered frame had moved ${across} and ${along} and turned ${turn} (± ${formatSignificant(uncertaintyPx, 1)} px); this was undone before the frames were subtracted.`;
+  return `The powered frame had moved ${across} and ${along} and turned ${turn} (${uncertainty}); this was undone before the frames were subtracted.`;
 }
 
 /** Say how noisy the difference is and from which rise on something counts. */
@@ -36,13 +49,13 @@ export function describeEnergy(findings: Findings): string | null {
   const { volts, amps } = findings.inputs;
   if (volts === null || amps === null) return null;
   const fedW = volts * amps;
-  const fed = `${formatSignificant(volts, 3)} V × ${formatSignificant(amps, 3)} A = ${formatSignificant(fedW, 3)} W were fed in.`;
+  const fed = `${formatSignificant(volts, 3)} V × ${formatSignificant(amps, 3)} A = ${formatPower(fedW, null).text} were fed in.`;
   const known = findings.hotspots.filter((hotspot) => hotspot.powerW !== null);
   if (known.length === 0)
     return `${fed} The heat of the hotspots is not known in watts, so no balance can be drawn.`;
   const seenW = known.reduce((sum, hotspot) => sum + (hotspot.powerW ?? 0), 0);
   const sigmaW = Math.hypot(...known.map((hotspot) => hotspot.powerSigmaW ?? 0));
-  const seen = formatQuantity(seenW, sigmaW, "W").text;
+  const seen = formatPower(seenW, sigmaW).text;
   const share = fedW > 0 ? formatQuantity((100 * seenW) / fedW, (100 * sigmaW) / fedW, "").text : "–";
   const over = fedW > 0 && seenW - 2 * sigmaW > fedW;
   const remark = over
@@ -54,7 +67,7 @@ export function describeEnergy(findings: Findings): string | null {
 /** Heat of a suspect with the uncertainty of its hotspot. */
 export function suspectPower(suspect: Suspect, findings: Findings): string {
   const hotspot = findings.hotspots.find((spot) => spot.rank === suspect.hotspot);
-  return formatQuantity(suspect.powerW, hotspot?.powerSigmaW ?? null, "W").text;
+  return formatPower(suspect.powerW, hotspot?.powerSigmaW ?? null).text;
 }
 
 /** Where a hotspot's source lies: board millimetres where they are known, else frame pixels. */

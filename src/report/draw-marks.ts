@@ -183,7 +183,7 @@ function drawScales(
       }),
     );
   } else {
-    const words = `rise, K (colour from ${threshold} on)`;
+    const words = "rise where it is significant, K";
     parts.push(drawBar(left, barY, riseWidth, painted.riseK, words, (share) => hexColour(riseColour(share))));
   }
   if (painted.greyC !== null) {

@@ -43,6 +43,16 @@ export function formatToSigma(value: number | null, sigma: number | null, unit: 
   return quantity.value === "–" || unit === "" ? quantity.value : `${quantity.value} ${unit}`;
 }
 
+/** Below this, watts read better as milliwatts. */
+const LEAST_WATTS = 0.1;
+
+/** Format a power with its uncertainty, in W or, where it is small, in mW: `0.244 ± 0.030 W`, `3.0 ± 0.4 mW`. */
+export function formatPower(powerW: number | null, sigmaW: number | null): QuantityText {
+  if (powerW === null || powerW === 0 || Math.abs(powerW) >= LEAST_WATTS)
+    return formatQuantity(powerW, sigmaW, "W");
+  return formatQuantity(powerW * 1000, sigmaW === null ? null : sigmaW * 1000, "mW");
+}
+
 /** Format a number to so many significant digits; whole numbers keep theirs, and 1e-6 to 1e9 have no exponent. */
 export function formatSignificant(value: number, digits: number): string {
   if (!Number.isFinite(value)) return "–";

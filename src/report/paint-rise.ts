@@ -23,14 +23,23 @@ const CONTOUR: Rgb = [84, 46, 20];
 /** Share of the baseline's pixels left out at either end of the greys, so that one hot pixel does not darken the rest. */
 const GREY_TAIL = 0.01;
 
+/** Falls are not heat but the room's changes and what is left of drift; rises of their size are taken for the same. */
+const FALLS_FACTOR = 3;
+/** Beside a strong source, what is this much fainter and does not stand out by itself tells nothing. */
+const LEAST_SHARE_OF_PEAK = 0.04;
+
 /** Paint the rise over the baseline at the size asked for; values are interpolated, then coloured, never the reverse.
- *  A pixel is coloured where smoothed rise ÷ noise reaches threshold ÷ noise of the findings; falls are not drawn.
+ *  A pixel is coloured where its significance reaches that of the findings' threshold, and also where the rise itself
+ *  reaches the threshold, three times the root mean square of the frame's falls, and 4 % of the peak: a board that is
+ *  warm as a whole stands out nowhere, and is warm all the same. Falls are not drawn.
  *  @param width,height size of the picture, px; the frame is stretched over it, pixel centres at half pixels.
  */
 export function paintRise(analysis: Analysis, width: number, height: number): PaintedRise {
   const { baseline, smoothRise, significance, findings } = analysis;
   const greyC = greyRange(baseline);
   const leastSigma = findings.threshold.riseK / findings.noise.testedSigmaK;
+  const { fallsK, peakK } = extentOf(smoothRise);
+  const leastRiseK = Math.max(findings.threshold.riseK, FALLS_FACTOR * fallsK, LEAST_SHARE_OF_PEAK * peakK);
   const significant = new Uint8Array(width * height);
   const shownRise = new Float32Array(width * height);
   const rgb = new Uint8Array(width * height * 3);
@@ -49,7 +58,7 @@ export function paintRise(analysis: Analysis, width: number, height: number): Pa
         setPixel(rgb, i, greyColour((warmC - greyC.low) / (greyC.high - greyC.low || 1)));
       }
       const riseK = sampleBilinear(smoothRise, frameX, frameY);
-      if (riseK > 0 && sampleBilinear(significance, frameX, frameY) >= leastSigma) {
+      if (riseK >= leastRiseK || (riseK > 0 && sampleBilinear(significance, frameX, frameY) >= leastSigma)) {
         significant[i] = 1;
         shownRise[i] = riseK;
         if (riseK > highK) highK = riseK;
@@ -57,7 +66,8 @@ export function paintRise(analysis: Analysis, width: number, height: number): Pa
       }
     }
   }
-  const riseK = highK > lowK ? { low: Math.min(lowK, findings.threshold.riseK), high: highK } : null;
+  // A single value everywhere would be a scale without extent: it starts at 0 then.
+  const riseK = highK > 0 ? { low: lowK < highK ? lowK : 0, high: highK } : null;
   if (riseK !== null) paintSignificant(rgb, significant, shownRise, width, height, riseK);
   return { width, height, rgb, greyC, riseK, hasNoReading };
 }
@@ -98,6 +108,20 @@ function sampleBilinear(raster: Raster, x: number, y: number): number {
   const bottom = data[y1 * width + x0]! * (1 - fx) + data[y1 * width + x1]! * fx;
   const value = top * (1 - fy) + bottom * fy;
   return Number.isNaN(value) ? data[Math.round(heldY) * width + Math.round(heldX)]! : value;
+}
+
+/** Root mean square of the falls and the largest rise. */
+function extentOf(rise: Raster<"K">): { fallsK: number; peakK: number } {
+  let sum = 0;
+  let count = 0;
+  let peakK = 0;
+  for (const value of rise.data) {
+    if (value > peakK) peakK = value;
+    if (!(value < 0)) continue;
+    sum += value * value;
+    count++;
+  }
+  return { fallsK: count === 0 ? 0 : Math.sqrt(sum / count), peakK };
 }
 
 function greyRange(baseline: Raster<"degC">): { low: number; high: number } | null {

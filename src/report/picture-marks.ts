@@ -2,7 +2,7 @@
 import { boardPoint } from "../core/units.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Artefact, Suspect } from "../findings/findings-schema.js";
-import { formatProbability, formatToSigma } from "./format-quantity.js";
+import { formatPower, formatProbability, formatToSigma } from "./format-quantity.js";
 import { canDrawText } from "./stroke-font.js";
 
 /** A point in frame pixels, integers are pixel centres. */
@@ -40,6 +40,8 @@ export interface PictureMarks {
 
 /** More labels than this hide the board; the table lists the rest. */
 const MOST_LABELS = 10;
+/** What is less likely than this is in the table only, unless its heat was measured. */
+const LEAST_SHOWN_PROBABILITY = 0.01;
 
 /** Collect the marks of a picture: outline, regions, suspects with labels, hotspots, artefacts.
  *  Regions of the side that the view does not see are left out. Hotspots that no listed suspect stands for get a
@@ -50,6 +52,7 @@ export function pictureMarks(analysis: Analysis): PictureMarks {
   const labels: EdgeLabel[] = [];
   const labelled = new Set<number>();
   for (const [i, suspect] of findings.suspects.entries()) {
+    if (!isShown(suspect)) continue;
     const anchor = suspectAnchor(suspect, analysis);
     if (anchor === null) continue;
     if (suspect.hotspot !== null) labelled.add(suspect.hotspot);
@@ -94,11 +97,16 @@ export const ARTEFACT_WORDS: Readonly<Record<Artefact["kind"], string>> = Object
   outside: "outside the board",
 });
 
+function isShown(suspect: Suspect): boolean {
+  return suspect.probability >= LEAST_SHOWN_PROBABILITY || suspect.powerW !== null;
+}
+
 function suspectDetail(suspect: Suspect, analysis: Analysis): string {
   const hotspot = analysis.findings.hotspots.find((spot) => spot.rank === suspect.hotspot);
   const first = suspect.normallyWarm ? "normal" : formatProbability(suspect.probability);
   if (suspect.powerW === null) return first;
-  return `${first} · ${formatToSigma(suspect.powerW, hotspot?.powerSigmaW ?? null, "W")}`;
+  const watts = formatPower(suspect.powerW, hotspot?.powerSigmaW ?? null);
+  return `${first} · ${watts.value} ${watts.text.split(" ").at(-1)}`;
 }
 
 /** The point a suspect's label leads to: the middle of its region if this view sees it, else its hotspot. */
@@ -113,7 +121,9 @@ function suspectAnchor(suspect: Suspect, analysis: Analysis): Px | null {
 function boardShapes(analysis: Analysis): ShapeMark[] {
   const { board, view, findings } = analysis;
   if (board === null || view === null) return [];
-  const suspected = new Set(findings.suspects.map((suspect) => `${suspect.side} ${suspect.ref}`));
+  const suspected = new Set(
+    findings.suspects.filter(isShown).map((suspect) => `${suspect.side} ${suspect.ref}`),
+  );
   const shapes: ShapeMark[] = [
     { points: toFrame(board.outline, analysis), text: "", weight: "outline", normallyWarm: false },
   ];

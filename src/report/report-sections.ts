@@ -1,6 +1,6 @@
 // report: an analysis → the sections of report.html, each a piece of HTML or "" where it has nothing to say.
 import type { Analysis } from "../findings/analysis.js";
-import type { Findings, InputFile } from "../findings/findings-schema.js";
+import type { Findings, Hotspot, InputFile } from "../findings/findings-schema.js";
 import { AID_STATEMENT, CAUTIONS } from "./cautions.js";
 import {
   describeAlignment,
@@ -12,7 +12,13 @@ import {
   suspectPower,
 } from "./describe-findings.js";
 import { escapeHtml } from "./escape-html.js";
-import { formatProbability, formatQuantity, formatSignificant, formatToSigma } from "./format-quantity.js";
+import {
+  formatPower,
+  formatProbability,
+  formatQuantity,
+  formatSignificant,
+  formatToSigma,
+} from "./format-quantity.js";
 import { htmlTable } from "./html-table.js";
 import { ARTEFACT_WORDS, artefactLetter } from "./picture-marks.js";
 
@@ -37,7 +43,7 @@ export function pictureSection({ findings, view }: Analysis, overlayPng: Uint8Ar
     "The tables below give all of it in numbers.";
   const side = view === null ? "" : ` Seen from the ${view.side} side.`;
   const caption =
-    `Grey: the baseline frame. Colour: rise of ${formatSignificant(findings.threshold.riseK, 2)} K or more.` +
+    "Grey: the baseline frame. Colour: the rise where it stands out of the noise." +
     ` Crosses: sources of heat. Dashed frames: parts that are warm on a healthy board too. Dashed rings: no heat, see below.${side}`;
   const data = Buffer.from(overlayPng).toString("base64");
   return `<figure><div class="scroll" role="region" tabindex="0" aria-label="Picture"><img src="data:image/png;base64,${data}" alt="${escapeHtml(alt)}"></div><figcaption>${escapeHtml(caption)}</figcaption></figure>`;
@@ -52,9 +58,7 @@ export function suspectsSection({ findings }: Analysis): string {
     suspect.normallyWarm ? "not counted" : formatProbability(suspect.probability),
     suspectPower(suspect, findings),
     suspect.hotspot === null ? "–" : String(suspect.hotspot),
-    suspect.normallyWarm
-      ? [...suspect.why, "warm on a healthy board too, so not counted as a fault"]
-      : suspect.why,
+    suspect.why,
   ]);
   const table = htmlTable(
     "Suspects",
@@ -71,7 +75,7 @@ export function suspectsSection({ findings }: Analysis): string {
   const rest =
     findings.unexplained === null
       ? ""
-      : `<p>None of these parts: ${escapeHtml(formatProbability(findings.unexplained))}.</p>`;
+      : `<p>None of the named parts: ${escapeHtml(formatProbability(findings.unexplained))}.</p>`;
   return `<h2>Suspects</h2>${table}${rest}`;
 }
 
@@ -85,8 +89,8 @@ export function hotspotsSection({ findings }: Analysis): string {
     formatQuantity(hotspot.peakRiseK, sigmaK, "K").text,
     `${formatSignificant(hotspot.significance, 2)} σ`,
     hotspotPlace(hotspot),
-    hotspot.areaMm2 === null ? `${hotspot.areaPx} px` : `${formatSignificant(hotspot.areaMm2, 2)} mm²`,
-    formatQuantity(hotspot.powerW, hotspot.powerSigmaW, "W").text,
+    hotspotArea(hotspot),
+    formatPower(hotspot.powerW, hotspot.powerSigmaW).text,
     ...(withOnset ? [hotspot.onsetS === null ? "–" : `${formatSignificant(hotspot.onsetS, 2)} s`] : []),
     nearestParts(hotspot, MOST_NEAREST),
     hotspot.flags.map(flagMeaning),
@@ -107,6 +111,12 @@ export function hotspotsSection({ findings }: Analysis): string {
     ],
     rows,
   )}`;
+}
+
+/** A source without a peak of its own covers no area. */
+function hotspotArea(hotspot: Hotspot): string {
+  if (hotspot.areaPx === 0) return "–";
+  return hotspot.areaMm2 === null ? `${hotspot.areaPx} px` : `${formatSignificant(hotspot.areaMm2, 2)} mm²`;
 }
 
 /** What was seen and judged to be no heat. */

@@ -12,6 +12,9 @@ import { factorPlate, type PlateSolver } from "./plate-solver.js";
 export const SOURCE_MODEL_DEFAULTS = Object.freeze({
   /** Loss of both faces together, W/m²K: middle of 8–15 per face (worked textbook board, horizontal and vertical). */
   lossWPerM2K: 20,
+  /** Conductance (k·t) where the map does not tell, W/K: middle of the range from one thin copper layer to several
+   *  planes. */
+  conductanceWPerK: 0.01,
   /** Blur of the optics, px. */
   opticsSigmaPx: 1,
   /** A part's body is at most this much warmer per watt than the plate under it, K/W. */
@@ -39,6 +42,7 @@ export class SourceModel {
   readonly seen: BoardInFrame;
   readonly candidates: readonly Candidate[];
   readonly lossWPerM2K: number;
+  readonly conductanceWPerK: number;
   private readonly maxBodyKPerW: number;
   private readonly freeRadiusMm: number;
   private readonly view: PlacedView;
@@ -55,6 +59,7 @@ export class SourceModel {
     const o = { ...SOURCE_MODEL_DEFAULTS, ...options };
     this.view = view;
     this.lossWPerM2K = board.plate?.lossWPerM2K ?? o.lossWPerM2K;
+    this.conductanceWPerK = board.plate?.conductanceWPerK ?? o.conductanceWPerK;
     this.maxBodyKPerW = o.maxBodyKPerW;
     this.freeRadiusMm = o.freeRadiusMm;
     this.grid = makePlateGrid(board.outline);
@@ -107,12 +112,20 @@ export class SourceModel {
       this.solver(coolingLengthMm),
       this.seen,
       candidate.footprint,
-      this.lossWPerM2K,
+      this.sinkWPerM2K(coolingLengthMm),
     );
     const { body } = candidate;
     if (body === null) return [plate];
     const warm = plate.map((value, i) => value + this.maxBodyKPerW * body[i]!);
     return [plate, warm];
+  }
+
+  /** What takes the heat away, W/m²K: the losses, or, soon after power-on, the board's own warming up, which acts on
+   *  the shape of the rise like a larger loss. The conductance does not change meanwhile, so a cooling length
+   *  shorter than the steady one tells how much larger.
+   */
+  sinkWPerM2K(coolingLengthMm: number): number {
+    return Math.max(this.lossWPerM2K, this.conductanceWPerK / (coolingLengthMm * 1e-3) ** 2);
   }
 
   private solver(coolingLengthMm: number): PlateSolver {

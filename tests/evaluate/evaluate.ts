@@ -8,7 +8,7 @@ import { makeScene } from "../simulate/make-scene.js";
 import { KINDS, type Kind } from "../simulate/scene.js";
 import { writeScene } from "../simulate/write-scene.js";
 import { ABLATIONS } from "./ablations.js";
-import { type Line, printTable } from "./print-table.js";
+import { type Line, printTables } from "./print-table.js";
 import type { Work } from "./run-scenes.js";
 import type { Score } from "./score.js";
 import { type Summary, summarise } from "./summary.js";
@@ -74,7 +74,7 @@ async function main(): Promise<void> {
   const scores = await measure(options, withTool ? {} : null, true);
   const lines = summariseKinds(options.kinds, scores, withTool);
   if (values.json) process.stdout.write(`${JSON.stringify({ ...options, lines, scores }, null, 1)}\n`);
-  else process.stdout.write(`${printTable(lines)}\n`);
+  else process.stdout.write(`${printTables(lines)}\n`);
   if (values.failures) listFailures(scores);
 }
 

@@ -25,6 +25,8 @@ export interface Score {
   readonly wattsError: number | null;
   readonly wattsInside90: boolean | null;
   readonly plateKnown: boolean;
+  /** The board had come to rest: the heat shown is the heat fed. */
+  readonly settled: boolean;
   readonly topProbability: number | null;
 }
 
@@ -59,8 +61,15 @@ export function scoreAnswer(scene: Scene, chain: Score["chain"], answer: Answer,
     alignErrorPx: alignError(answer.transform, scene),
     ...scoreWatts(answer, ranked, faults),
     plateKnown: truth.plate.known,
+    settled: isSettled(scene),
     topProbability: faults.length === 1 ? (ranked[0]?.probability ?? null) : null,
   };
+}
+
+/** Three time constants after power-on the board shows 95 % of its last rise. */
+function isSettled({ truth }: Scene): boolean {
+  const last = truth.timesS[truth.timesS.length - 1]!;
+  return last > (3 * truth.plate.heatCapacityJPerM2K) / truth.plate.lossWPerM2K;
 }
 
 function namesFaults(ranked: readonly AnswerSuspect[], faults: readonly TrueSource[]): boolean {
@@ -165,6 +174,7 @@ export function scoreFailure(scene: Scene, chain: Score["chain"], error: string,
     wattsError: null,
     wattsInside90: null,
     plateKnown: scene.truth.plate.known,
+    settled: isSettled(scene),
     topProbability: null,
   };
 }

@@ -24,7 +24,9 @@ export interface Summary {
   readonly alignMedianPx: number | null;
   readonly align95Px: number | null;
   readonly wattsMedianKnown: number | null;
-  readonly wattsMedianUnknown: number | null;
+  /** Plate not told, board at rest; and not yet at rest, where the frames of a pair alone can't say it. */
+  readonly wattsMedianSettled: number | null;
+  readonly wattsMedianRising: number | null;
   readonly wattsInside90: Share | null;
   readonly calibrationError: number | null;
   readonly brier: number | null;
@@ -36,6 +38,8 @@ export function summarise(scores: readonly Score[]): Summary {
   const z = scores.flatMap((score) => (score.positionZ === null ? [] : score.positionZ));
   const aligned = scores.map((score) => score.alignErrorPx).filter((value) => Number.isFinite(value));
   const stated = scores.filter((score) => score.topProbability !== null && score.rightFirst !== null);
+  const watts = (wanted: (score: Score) => boolean): number | null =>
+    quantile(present(scores.filter(wanted).map((score) => score.wattsError)), 0.5);
   return {
     scenes: scores.length,
     failures: scores.filter((score) => score.error !== null).length,
@@ -48,8 +52,9 @@ export function summarise(scores: readonly Score[]): Summary {
     positionSigmaRatio: sigmaRatio(z),
     alignMedianPx: quantile(aligned, 0.5),
     align95Px: quantile(aligned, 0.95),
-    wattsMedianKnown: quantile(present(scores.filter((s) => s.plateKnown).map((s) => s.wattsError)), 0.5),
-    wattsMedianUnknown: quantile(present(scores.filter((s) => !s.plateKnown).map((s) => s.wattsError)), 0.5),
+    wattsMedianKnown: watts((s) => s.plateKnown),
+    wattsMedianSettled: watts((s) => !s.plateKnown && s.settled),
+    wattsMedianRising: watts((s) => !s.plateKnown && !s.settled),
     wattsInside90: shareOf(present(scores.map((score) => score.wattsInside90))),
     ...calibration(stated.map((score) => [score.topProbability!, score.rightFirst!])),
     analysisMedianMs: quantile(

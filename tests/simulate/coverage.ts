@@ -63,7 +63,9 @@ function fillInside(
   }
 }
 
-/** Replace the values within half a sample of an edge by ½ ± the distance to it. */
+/** Replace the values within half a sample of an edge by ½ ± the distance to it, measured along the row or the
+ *  column that crosses the edge more steeply: so the sum over each of them is exact, whatever the angle.
+ */
 function softenEdges(
   polygon: readonly Point[],
   left: number,
@@ -79,23 +81,24 @@ function softenEdges(
     if (length === 0) continue;
     const ux = (xb - xa) / length;
     const uy = (yb - ya) / length;
+    const steep = Math.max(Math.abs(ux), Math.abs(uy));
     const jFrom = Math.max(0, Math.floor(Math.min(ya, yb) - top) - 1);
     const jTo = Math.min(h - 1, Math.ceil(Math.max(ya, yb) - top) + 1);
     for (let j = jFrom; j <= jTo; j++) {
       const y = top + j - ya;
-      // Distance to the line is −uy·x + ux·y: solve |distance| ≤ ½ for x, within the edge's own span.
+      // Distance to the line is −uy·x + ux·y: solve |distance| ≤ ½·steep for x, within the edge's own span.
       let from = Math.min(xa, xb) - 1;
       let to = Math.max(xa, xb) + 1;
       if (Math.abs(uy) > 1e-9) {
         const middle = xa + (ux * y) / uy;
-        const reach = 0.5 / Math.abs(uy);
+        const reach = (0.5 * steep) / Math.abs(uy);
         from = Math.max(from, middle - reach);
         to = Math.min(to, middle + reach);
-      } else if (Math.abs(ux * y) > 0.5) continue;
+      } else if (Math.abs(y) > 0.5) continue;
       for (let i = Math.max(0, Math.ceil(from - left)); i <= Math.min(w - 1, Math.floor(to - left)); i++) {
         const x = left + i - xa;
         const along = ux * x + uy * y;
-        const distance = Math.abs(-uy * x + ux * y);
+        const distance = Math.abs(-uy * x + ux * y) / steep;
         if (along < 0 || along > length || distance > 0.5) continue;
         const k = j * w + i;
         // The side was decided by the fill; a second edge nearby may only bring the value closer to ½.

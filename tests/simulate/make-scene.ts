@@ -76,7 +76,7 @@ function drawPlan(random: Random, kind: Kind, seed: number): ScenePlan | null {
       settings.peakK === null
         ? { by: "sigmas", value: random.uniform(5, 9) }
         : { by: "peakK", value: random.logUniform(...settings.peakK) },
-    timesS: rateHz === null ? [random.logUniform(1, 180)] : burstTimes(random, rateHz),
+    timesS: rateHz === null ? [pairTime(random)] : burstTimes(random, rateHz),
     rateHz,
     baselineFrames: random.pick([1, 1, 2, 4, 8]),
     poweredFrames: random.pick([1, 1, 2, 4, 8]),
@@ -99,6 +99,11 @@ function plateGrid(random: Random, outline: Parameters<typeof boundsOf>[0]): Sce
   const mean = random.logUniform(0.002, 0.05);
   const copper = randomCopper(random, outline);
   return makePlateGrid(outline, cellMm, (x, y) => mean * copper(x, y));
+}
+
+/** Most pairs are taken on the way up; in a third the board was left until nothing changed any more. */
+function pairTime(random: Random): number {
+  return random.chance(0.35) ? random.uniform(900, 1500) : random.logUniform(1, 180);
 }
 
 /** The shutter does not know when power comes: the first frame is up to one interval late. */

@@ -54,7 +54,7 @@ describe("frameProgress", () => {
 
   it("draws on a terminal during a long burst and wipes its line", async () => {
     const text = await run(true, false, 120);
-    expect(text).toContain("reading frames: 120 of 120");
+    expect(text).toContain("reading frames: 120 of 120 files");
     expect(text.endsWith("\r\u001b[K")).toBe(true);
   });
 

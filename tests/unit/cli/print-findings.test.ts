@@ -14,9 +14,17 @@ describe("printFindings", () => {
     expect(lines[4]).toMatch(
       /^ +1 {2}U12 +87 % +0\.244 ± 0\.030 W +6\.10 ± 0\.05 K +37\.53, 23\.20 ± 0\.11 mm$/,
     );
-    expect(lines[5]).toMatch(/^ +2 {2}C31 +6 % +0\.068 ± 0\.030 W +1\.70 ± 0\.05 K .* possibleReflection$/);
-    expect(lines[6]).toBe("None of these parts: 7 %");
+    expect(lines[5]).toMatch(/^ +2 {2}C31 +6 % +68 ± 30 mW +1\.70 ± 0\.05 K .* possibleReflection$/);
+    expect(lines[6]).toBe("None of the named parts: 7 %");
     expect(lines[7]).toContain("heat and a reflection can't be told apart");
+  });
+
+  it("leaves what is less likely than 1 % and has no watts to the report", () => {
+    const { findings } = makeAnalysis();
+    findings.suspects.push({ ...findings.suspects[1]!, ref: "R77", probability: 0.004, powerW: null });
+    expect(printFindings(findings, stylesFor(false))).not.toContain("R77");
+    findings.suspects[2]!.powerW = 0.3;
+    expect(printFindings(findings, stylesFor(false))).toContain("R77");
   });
 
   it("ranks hotspots in pixels without a board", () => {

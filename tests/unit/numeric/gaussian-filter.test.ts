@@ -55,7 +55,7 @@ describe("gaussianFilter", () => {
     const before = data.slice();
     const plain = gaussianFilter(data, width, height, 1.1);
     expect(data).toEqual(before);
-    const scratch = new Float64Array(2 * data.length);
+    const scratch = new Float64Array(2 * width * (height + 1)).fill(7);
     expect(gaussianFilter(data, width, height, 1.1, { scratch, out: data })).toBe(data);
     expect(data).toEqual(plain);
   });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import {
+  formatPower,
   formatProbability,
   formatQuantity,
   formatSignificant,
@@ -57,6 +58,16 @@ describe("formatSignificant", () => {
     [1e-9, 2, "1.0e-9"],
   ])("writes %d with %d digits", (value, digits, text) => {
     expect(formatSignificant(value, digits)).toBe(text);
+  });
+});
+
+describe("formatPower", () => {
+  it("takes milliwatts below a tenth of a watt", () => {
+    expect(formatPower(0.244, 0.03).text).toBe("0.244 ± 0.030 W");
+    expect(formatPower(0.00303, 0.00015).text).toBe("3.03 ± 0.15 mW");
+    expect(formatPower(0.0998, null).text).toBe("99.8 mW");
+    expect(formatPower(0, 0.01).text).toBe("0.000 ± 0.010 W");
+    expect(formatPower(null, null).text).toBe("–");
   });
 });
 

@@ -41,6 +41,15 @@ describe("paintRise", () => {
     expect(isGrey(at(painted.rgb, 96, 60, 42))).toBe(true);
   });
 
+  it("colours a board that is warm as a whole though nothing stands out, unless the frame falls as far elsewhere", () => {
+    const analysis = makeAnalysis({ spots: [] });
+    for (let i = 0; i < 96 * 70; i++) analysis.smoothRise.data[i] = i % 96 < 40 ? 1 : 0;
+    expect(isGrey(at(paintRise(analysis, 96, 70).rgb, 96, 11, 30))).toBe(false);
+    expect(isGrey(at(paintRise(analysis, 96, 70).rgb, 96, 70, 30))).toBe(true);
+    for (let i = 0; i < 96 * 70; i++) if (i % 96 >= 40) analysis.smoothRise.data[i] = -0.7;
+    expect(paintRise(analysis, 96, 70).riseK).toBeNull();
+  });
+
   it("leaves pixels without a reading white, and their neighbours painted", () => {
     const analysis = makeAnalysis();
     analysis.baseline.data[3 * 96 + 11] = Number.NaN;

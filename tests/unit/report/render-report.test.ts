@@ -98,6 +98,16 @@ describe("renderReport", () => {
     expect(html).not.toContain("<h2>Suspects</h2>");
   });
 
+  it("says that the board stood still where it did", () => {
+    const analysis = makeAnalysis();
+    Object.assign(analysis.findings.alignment, { dxPx: 0.03, dyPx: -0.04, rotationDeg: 0.004 });
+    expect(renderReport(analysis, PNG_BYTES)).toContain(
+      "The board had not moved between the frames (± 0.05 px).",
+    );
+    analysis.findings.alignment.rotationDeg = 0.03;
+    expect(renderReport(analysis, PNG_BYTES)).toContain("turned 0.030° clockwise");
+  });
+
   it("warns where the alignment is not to be trusted", () => {
     const analysis = makeAnalysis();
     analysis.findings.alignment.trusted = false;

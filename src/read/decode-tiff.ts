@@ -1,0 +1,98 @@
+// read: bytes of a TIFF file → pictures of exact levels, or matrices of the values it holds.
+import { ToolError } from "../core/errors.js";
+import type { LevelImage } from "../frames/apply-scale.js";
+import { MAX_PIXELS } from "./read-png-chunks.js";
+
+/** A page of a TIFF that holds floating-point values: temperatures, as a text file does. */
+export interface ValueImage {
+  readonly width: number;
+  readonly height: number;
+  readonly values: Float64Array;
+}
+
+/** The pages of a TIFF; all are of one sort. */
+export type DecodedTiff =
+  | { readonly sort: "levels"; readonly pages: readonly LevelImage[] }
+  | { readonly sort: "values"; readonly pages: readonly ValueImage[] };
+
+/** Decode a greyscale TIFF of 8 or 16 bits (levels) or of 32-bit floating point (values), in either byte order.
+ *  Pictures in which white is zero come out with black as level 0. An orientation tag is not applied.
+ *  Several pages are several frames.
+ *  Method: libvips through sharp; `grey16` and depth `ushort` are what keeps 16 bits exact.
+ *  @throws ToolError E_TIFF if the file is damaged or holds another sort of samples, E_PICTURE_COLOUR if it has more
+ *    than one channel, E_FRAME_LARGE beyond 64 megapixels.
+ */
+export async function decodeTiff(bytes: Uint8Array, file: string): Promise<DecodedTiff> {
+  // Loaded here, for it costs 50 ms and most runs read no TIFF.
+  const { default: sharp } = await import("sharp");
+  const open = (page: number) => sharp(bytes, { page, limitInputPixels: false, failOn: "warning" });
+  const meta = await orRefuse(open(0).metadata(), file);
+  const { width, height, depth, channels, pages = 1, bitsPerSample } = meta;
+  if (width * height * pages > MAX_PIXELS) {
+    throw new ToolError("E_FRAME_LARGE", {
+      problem: `the file holds ${pages} × ${width}×${height} pixels; at most ${MAX_PIXELS} are read`,
+      fix: "Export the frame at the resolution of the sensor",
+      place: { file },
+    });
+  }
+  if (channels !== 1) {
+    throw new ToolError("E_PICTURE_COLOUR", {
+      problem: `the TIFF has ${channels} channels; a coloured or transparent picture holds no temperatures`,
+      fix: "Export the temperatures as CSV or as a grey picture of 16 bits, without a colour palette",
+      place: { file },
+    });
+  }
+  const bits = bitsPerSample ?? 0;
+  if (depth === "float") {
+    const values: ValueImage[] = [];
+    for (let page = 0; page < pages; page++) {
+      const raw = await orRefuse(open(page).extractChannel(0).raw({ depth: "float" }).toBuffer(), file);
+      const singles = new Float32Array(raw.buffer.slice(raw.byteOffset, raw.byteOffset + raw.length));
+      values.push({ ...onePage(singles.length, width, height, file), values: Float64Array.from(singles) });
+    }
+    return { sort: "values", pages: values };
+  }
+  const wide = depth === "ushort" && bits === 16;
+  if (!wide && !(depth === "uchar" && bits === 8)) {
+    throw new ToolError("E_TIFF", {
+      problem: `unsigned samples of 8 or 16 bits or floating-point ones of 32 were expected, but the file has ${bits} bits (${depth})`,
+      fix: "Export the frame as a grey TIFF or PNG of 16 bits, or as CSV",
+      place: { file },
+    });
+  }
+  const images: LevelImage[] = [];
+  for (let page = 0; page < pages; page++) {
+    const grey = wide
+      ? open(page).toColourspace("grey16").raw({ depth: "ushort" })
+      : open(page).toColourspace("b-w").raw({ depth: "uchar" });
+    const raw = await orRefuse(grey.toBuffer(), file);
+    const levels = wide
+      ? new Uint16Array(raw.buffer.slice(raw.byteOffset, raw.byteOffset + raw.length))
+      : new Uint8Array(raw);
+    const size = onePage(levels.length, width, height, file);
+    images.push({ ...size, levels, maxLevel: wide ? 65535 : 255, noReadingLevel: null });
+  }
+  return { sort: "levels", pages: images };
+}
+
+/** Every page must have the size of the first, which is the one that was asked for. */
+function onePage(values: number, width: number, height: number, file: string) {
+  if (values === width * height) return { width, height };
+  throw new ToolError("E_FRAME_SIZE", {
+    problem: `the first page of the file is ${width}×${height}, but another holds ${values} values`,
+    fix: "Put pages of one size and one sort into a file",
+    place: { file },
+  });
+}
+
+async function orRefuse<T>(work: Promise<T>, file: string): Promise<T> {
+  try {
+    return await work;
+  } catch (error) {
+    throw new ToolError("E_TIFF", {
+      problem: `the file can't be read as a TIFF (${(error as Error).message.trim().replaceAll("\n", "; ")})`,
+      fix: "The file is damaged or of a rare form: export it again, as a grey PNG of 16 bits or as CSV",
+      place: { file },
+    });
+  }
+}

@@ -1,0 +1,119 @@
+// read: files, folders and patterns → the frame files they name, in natural order.
+import { readdir, stat } from "node:fs/promises";
+import { resolve } from "node:path";
+import { ToolError } from "../core/errors.js";
+import { compareNatural } from "./compare-natural.js";
+import { hasWildcard, matchGlob } from "./match-glob.js";
+
+/** Names that a folder or an open pattern is searched for. A file that is named outright may be called anything. */
+export const FRAME_EXTENSIONS = Object.freeze([".csv", ".txt", ".tsv", ".dat", ".png", ".tif", ".tiff"]);
+
+/** List the files of frames. What exists under the very name is taken as that; else `*`, `?` and `**` are looked up.
+ *  A folder gives its frame files, not those of folders in it; names with a dot in front and files of other kinds,
+ *  such as scale files, are left out. Each file comes once, however often it is named.
+ *  @param patterns as given by the user; `/` or, on Windows, `\` between names.
+ *  @returns names that begin as they were given, in natural order, whatever the order of the patterns: a shell
+ *    gives `frame-10` before `frame-2`.
+ *  @throws ToolError E_FRAME_NONE if one of the patterns names no frame, E_FRAME_READ if it can't be looked up.
+ */
+export async function listFrameFiles(patterns: readonly string[]): Promise<string[]> {
+  if (patterns.length === 0) {
+    throw new ToolError("E_FRAME_NONE", {
+      problem: "a file, folder or pattern of frames was expected, but none is given",
+      fix: "Name the frames, such as baseline/*.csv",
+    });
+  }
+  const byPath = new Map<string, string>();
+  for (const given of patterns) {
+    const pattern = process.platform === "win32" ? given.replaceAll("\\", "/") : given;
+    for (const file of await expand(pattern)) {
+      const path = resolve(file);
+      if (!byPath.has(path)) byPath.set(path, file);
+    }
+  }
+  return [...byPath.values()].sort(compareNatural);
+}
+
+async function expand(pattern: string): Promise<string[]> {
+  const kind = await kindOf(pattern);
+  if (kind === "file") return [pattern];
+  const looked = `files that end with ${FRAME_EXTENSIONS.join(" ")}`;
+  if (kind === "folder") {
+    const folder = pattern.endsWith("/") ? pattern : `${pattern}/`;
+    const files = await readFolder(folder);
+    if (files.length > 0) return files.map((name) => (folder === "./" ? name : folder + name));
+    throw none(`the folder holds no frame; looked for ${looked}`, pattern);
+  }
+  if (!hasWildcard(pattern)) {
+    const shown = pattern.trim() === "" ? "an empty name can't be" : "there is no such";
+    throw new ToolError("E_FRAME_READ", {
+      problem: `${shown} file or folder: "${pattern}"`,
+      fix: "Check the name and the folder you are in",
+      place: { file: pattern },
+    });
+  }
+  const matched = await matchGlob(pattern);
+  // A pattern that names its extension means it; one that ends openly means frames.
+  const open = !/\.[A-Za-z0-9]+$/.test(pattern);
+  const files = matched.filter((file) => isFrameName(file) || !open);
+  if (files.length > 0) return files;
+  const others = matched.length > 0 ? ` (${matched.length} of other kinds match)` : "";
+  throw none(
+    `nothing matches the pattern${others}; looked for ${open ? looked : "files of that name"}`,
+    pattern,
+  );
+}
+
+async function kindOf(path: string): Promise<"file" | "folder" | null> {
+  try {
+    return (await stat(path)).isDirectory() ? "folder" : "file";
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    // ENAMETOOLONG and EINVAL: a name the system does not even look up is no file either.
+    if (code === "ENOENT" || code === "ENOTDIR" || code === "ENAMETOOLONG" || code === "EINVAL") return null;
+    throw cannotRead(path, error);
+  }
+}
+
+async function readFolder(folder: string): Promise<string[]> {
+  try {
+    const entries = await readdir(folder, { withFileTypes: true });
+    const names = entries.filter((entry) => !entry.isDirectory()).map((entry) => entry.name);
+    return names.filter((name) => isFrameName(name) && !name.startsWith("."));
+  } catch (error) {
+    throw cannotRead(folder, error);
+  }
+}
+
+function isFrameName(file: string): boolean {
+  const name = file.slice(file.lastIndexOf("/") + 1);
+  const dot = name.lastIndexOf(".");
+  return dot > 0 && FRAME_EXTENSIONS.includes(name.slice(dot).toLowerCase());
+}
+
+function none(problem: string, pattern: string): ToolError {
+  return new ToolError("E_FRAME_NONE", {
+    problem,
+    fix: "Check the name and the folder you are in; put a pattern in quotes if the shell changes it",
+    place: { file: pattern },
+  });
+}
+
+/** The error for a file or folder that the system refuses to open. */
+export function cannotRead(path: string, error: unknown): ToolError {
+  const { code, message } = error as NodeJS.ErrnoException;
+  const reasons: Record<string, string> = {
+    ENOENT: "there is no such file",
+    EACCES: "you have no permission to read it",
+    EPERM: "you have no permission to read it",
+    EISDIR: "it is a folder, not a file",
+    EMFILE: "too many files are open",
+    ELOOP: "its links lead in a circle",
+    ERR_FS_FILE_TOO_LARGE: "it is larger than 2 GB",
+  };
+  return new ToolError("E_FRAME_READ", {
+    problem: `the file can't be read: ${reasons[code ?? ""] ?? message}`,
+    fix: "Check the name and the permissions of the file",
+    place: { file: path },
+  });
+}

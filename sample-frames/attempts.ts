@@ -74,13 +74,13 @@ const ATTEMPTS: readonly AttemptSettings[] = [
     name: "attempt-3",
     title: "Attempt 3: C6 changed, normal supply",
     story:
-      "C6 was changed. The meter starts, restarts after some seconds, and draws too much: normal supply, one frame before and one 45 s after power-on, the board moved while the lead was plugged in.",
+      "C6 was changed. The meter starts, draws too much and restarts every ten seconds: normal supply, one frame before and one 8 s after power-on; the board moved while the lead was plugged in.",
     heating: [
       { ref: "U6", watts: 0.12, fault: true },
       { ref: "U1", watts: 0.34, fault: false },
       { ref: "U2", watts: 0.2, fault: false },
     ],
-    timesS: [45],
+    timesS: [8],
     rateHz: null,
     nudge: { dxPx: -2.14, dyPx: 1.38, rotationDeg: -0.41 },
     baselineFrames: 1,

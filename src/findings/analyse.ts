@@ -10,6 +10,7 @@ import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { noiseByGradient } from "../rise/noise-by-gradient.js";
 import { sceneGradient } from "../rise/scene-gradient.js";
 import type { SourceFit } from "../sources/fit-sources.js";
+import { shrinkRaster } from "../sources/shrink-frame.js";
 import type { Candidate } from "../sources/source-model.js";
 import { type Weighed, weighAlternatives } from "../suspects/weigh-alternatives.js";
 import { ANALYSE_DEFAULTS, type AnalyseOptions, type AnalysisInput } from "./analyse-options.js";
@@ -101,7 +102,7 @@ function withBoard(
 ): Found {
   const { board, view } = context;
   const { width } = pair.shape;
-  const { fit, minEvidence } = locateSources(pair, board, view, detected.patches, options);
+  const { fit, minEvidence, residual, factor } = locateSources(pair, board, view, detected.patches, options);
   const matched = matchPatches(fit.sources, detected.patches, board, view, width);
   const seeds = fit.sources.map((source, k): HotspotSeed => {
     const sure = 1 - Math.exp(-Math.max(0, source.evidence - 0.5 * minEvidence) / DOUBTFUL_EVIDENCE);
@@ -116,19 +117,31 @@ function withBoard(
   const warm = (seed: HotspotSeed) => (seed.source!.candidate.normallyWarm ? 1 : 0);
   seeds.sort((a, b) => warm(a) - warm(b) || b.source!.evidence - a.source!.evidence);
   const rest = detected.patches.filter((patch) => !matched.includes(patch));
-  const residualZ = residualSignificance(pair, fit);
+  const residualZ = residualSignificance(pair, residual, factor);
   const onBoard = Uint8Array.from(offBoard, (off) => (off === 1 ? 0 : 1));
   const artefacts = judgeArtefacts(pair, rest, residualZ, onBoard, shiny, view);
   return { seeds, artefacts, fit };
 }
 
-/** What the fit leaves, smoothed at the finest size tested, ÷ its own noise. */
-function residualSignificance(pair: PreparedPair, fit: SourceFit): Float32Array {
+/** What the fit leaves, smoothed at the finest size tested, ÷ its own noise; at the frame's full size. */
+function residualSignificance(pair: PreparedPair, residual: Raster<"K">, factor: number): Float32Array {
   const { width, height } = pair.shape;
-  const sigmaPx = pair.layers[0]!.sigmaPx;
-  const smooth = createRaster("K", width, height, gaussianFilter(fit.residual, width, height, sigmaPx));
-  const noise = noiseByGradient(smooth, sceneGradient(pair.alignment.separated.scene));
-  return smooth.data.map((value, i) => value / noise.data[i]!);
+  const smooth = createRaster(
+    "K",
+    residual.width,
+    residual.height,
+    gaussianFilter(residual.data, residual.width, residual.height, pair.layers[0]!.sigmaPx / factor),
+  );
+  const scene = shrinkRaster(pair.alignment.separated.scene, factor);
+  const noise = noiseByGradient(smooth, sceneGradient(scene));
+  const out = new Float32Array(width * height);
+  for (let i = 0; i < out.length; i++) {
+    const x = Math.min(residual.width - 1, Math.floor((i % width) / factor));
+    const y = Math.min(residual.height - 1, Math.floor(i / width / factor));
+    const k = y * residual.width + x;
+    out[i] = smooth.data[k]! / noise.data[k]!;
+  }
+  return out;
 }
 
 /** Which shiny part lies at which pixel. */

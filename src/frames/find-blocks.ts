@@ -101,15 +101,19 @@ export function findBlocks(
 
 /** How many fields most lines of numbers have, and whether they begin with a label. */
 function commonShape(table: RowTable, comment: readonly boolean[], file?: string) {
-  const tally = new Map<number, { lines: number; trailing: number; labels: number }>();
+  const tally = new Map<
+    number,
+    { lines: number; labels: number; trailing: number; trailingLabels: number }
+  >();
   for (let i = 0; i < table.counts.length; i++) {
     const flags = table.flags[i]!;
     if (comment[i] || table.texts[i]! > 0 || (flags & BLANK) !== 0 || table.counts[i]! < 2) continue;
     if ((flags & FIRST_TEXT) !== 0 && table.numerics[i] === 0) continue;
-    const entry = tally.get(table.counts[i]!) ?? { lines: 0, trailing: 0, labels: 0 };
+    const entry = tally.get(table.counts[i]!) ?? { lines: 0, labels: 0, trailing: 0, trailingLabels: 0 };
     entry.lines++;
-    if ((flags & LAST_EMPTY) !== 0) entry.trailing++;
-    if ((flags & FIRST_TEXT) !== 0) entry.labels++;
+    const label = (flags & FIRST_TEXT) !== 0;
+    if (label) entry.labels++;
+    if ((flags & LAST_EMPTY) !== 0) entry[label ? "trailingLabels" : "trailing"]++;
     tally.set(table.counts[i]!, entry);
   }
   let count = 0;
@@ -122,8 +126,12 @@ function commonShape(table: RowTable, comment: readonly boolean[], file?: string
   }
   const winner = tally.get(count);
   if (winner === undefined) throw noMatrix("no two numbers stand side by side in it", file);
-  const trailing = winner.trailing === winner.lines && count > 1;
-  return { fieldCount: trailing ? count - 1 : count, labelled: winner.labels * 2 > winner.lines };
+  const labelled = winner.labels * 2 > winner.lines;
+  // A header line of as many fields, such as `range;-20;150`, need not end as the rows do.
+  const trailing = labelled
+    ? winner.trailingLabels === winner.labels
+    : winner.trailing === winner.lines - winner.labels;
+  return { fieldCount: trailing ? count - 1 : count, labelled };
 }
 
 /** True if the fields from `from` up to `to` of a line count up by one from 0 or 1. */

@@ -36,10 +36,10 @@ export interface ReadOptions {
 /** The frames of one role. */
 export interface ReadFrames {
   /** In natural order of their files, and in the order of the file where one holds several. All of one size. */
-  readonly frames: readonly Frame[];
+  readonly frames: Frame[];
   /** The scale that holds for all of them, as its ends; null for temperatures and where pictures differ. */
   readonly scale: RangeScale | null;
-  readonly notes: readonly Note[];
+  readonly notes: Note[];
 }
 
 /** Files read at a time: as many as the threads that Node reads with, and some to keep them fed. */

@@ -7,7 +7,7 @@ import type { Candidate, SourceModel } from "./source-model.js";
 export interface SetFit {
   /** χ² the set takes off what the nuisances leave. */
   readonly gain: number;
-  /** Watts per candidate, in the order of the set. */
+  /** Watts per candidate, in the order of the set; 0 for mirrors. */
   readonly powersW: Float64Array;
   /** Watt-weighted share of the warmest body, per candidate: 0 = plate alone, 1 = the most a body can be warmer. */
   readonly bodyShares: Float64Array;
@@ -43,13 +43,20 @@ export class CandidatePool {
         gram[b * n + a] = product;
       }
     }
-    const solution = solveNonNegative(gram, right, n);
+    const free = Uint8Array.from(
+      set.flatMap((candidate) => this.endsOf(candidate).map(() => (candidate.kind === "mirror" ? 1 : 0))),
+    );
+    const solution = solveNonNegative(gram, right, n, { free });
     const powersW = new Float64Array(set.length);
     const bodyShares = new Float64Array(set.length);
     const variancesW2 = new Float64Array(set.length);
     let k = 0;
     set.forEach((candidate, c) => {
       const ends = this.endsOf(candidate).length;
+      if (candidate.kind === "mirror") {
+        k += ends;
+        return;
+      }
       for (let e = 0; e < ends; e++, k++) {
         powersW[c]! += solution.x[k]!;
         if (e === 1) bodyShares[c] = solution.x[k]!;

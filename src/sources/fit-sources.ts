@@ -11,8 +11,26 @@ export const FIT_DEFAULTS = Object.freeze({
   coolingLengthsMm: Object.freeze([2.5, 3.5, 5, 7, 10, 14, 20, 28]) as readonly number[],
   /** The length the search starts from. */
   firstLengthMm: 7,
+  /** Spread of the logarithm of the length before anything is seen: a factor of two either way is usual. */
+  lengthSpread: 0.7,
   /** Share of the modelled rise by which the plate model may be wrong at a pixel (uneven copper, finish). */
   modelError: 0.06,
+  /** How far a part's own shape may differ from the map's, px. */
+  shapeErrorPx: 0.3,
+  /** Log odds, before anything is seen, that a change on a visible part is heat and not the room mirrored in it: where
+   *  the map states a finish that does not mirror, and where it states none. */
+  heatOddsKnown: 6,
+  heatOddsUnknown: 2,
+  /** A finish that does not mirror still throws back a few per cent of a change in the room: on such a part a step of
+   *  this size, K, is e times as likely to be heat as one of none, for which the odds are these. */
+  mattMirrorK: 0.08,
+  heatOddsFaint: -1,
+  /** … and for a place that no region names: solder and bare pads mirror, and none of them is on the map. */
+  heatOddsFree: -2,
+  /** A face with this many pixels, and this share of it, below minus this many sigma has cooled. */
+  cooledSigma: 4,
+  cooledPixels: 4,
+  cooledShare: 0.12,
   /** Parts that heat at once, beside the normally warm ones. */
   maxSources: 6,
 });
@@ -24,6 +42,8 @@ export interface FittedSource {
   readonly powerSigmaW: number;
   /** Share of the warmest body possible, 0…1; 0 on the far side. */
   readonly bodyShare: number;
+  /** Probability that it is heat rather than the room mirrored in the part. */
+  readonly heatChance: number;
   /** χ² lost when this source alone is left out, ÷ the residual scale. */
   readonly evidence: number;
   /** Every candidate in this source's place: evidence lost against the best, ≥ 0; best first. */
@@ -33,6 +53,8 @@ export interface FittedSource {
 /** Result of `fitSources`. */
 export interface SourceFit {
   readonly sources: readonly FittedSource[];
+  /** Parts whose change ends at their edge as no heat would: they mirror the room. */
+  readonly mirrors: readonly Candidate[];
   readonly coolingLengthMm: number;
   /** By how much χ² overstates the evidence. */
   readonly scale: number;
@@ -47,7 +69,8 @@ export interface SourceFit {
  *  long as what it explains exceeds what noise and model error would. The cooling length is fitted on the way.
  *  @param rise K per pixel, NaN = no reading; not modified.
  *  @param variance K² per pixel; not modified.
- *  @param nuisance maker of the nuisance columns, given the extra smooth error the plate model may have, K.
+ *  @param nuisance maker of the nuisance columns, given the heat found so far (K per pixel) and the extra smooth error
+ *  the plate model may have, K.
  *  @param extra free places to try beside the named regions.
  *  @param minEvidence evidence a source must bring.
  */
@@ -55,7 +78,7 @@ export function fitSources(
   model: SourceModel,
   rise: Float32Array,
   variance: Float32Array,
-  nuisance: (modelK: number) => NuisanceColumn[],
+  nuisance: (heat: Float32Array, modelK: number) => NuisanceColumn[],
   extra: readonly Candidate[],
   minEvidence: number,
   options: Partial<typeof FIT_DEFAULTS> = {},
@@ -63,16 +86,37 @@ export function fitSources(
   const o = { ...FIT_DEFAULTS, ...options };
   const run = new SourceSearch(model, rise, extra, minEvidence, o);
   // First pass: pixel noise alone. It finds the strong heat, whose size says how wrong the model may be.
-  run.prepare(variance, nuisance(0));
+  run.prepare(variance, nuisance(new Float32Array(rise.length), 0));
   run.select(o.firstLengthMm);
   run.chooseLength();
   const modelled = run.modelled();
   const peakK = modelled.reduce((a, b) => Math.max(a, b), 0);
-  const widened = variance.map((v, i) => v + (o.modelError * modelled[i]!) ** 2);
-  run.prepare(widened, nuisance(0.5 * o.modelError * peakK));
+  const slope = slopeOf(modelled, model.seen.width);
+  const widened = variance.map(
+    (v, i) => v + (o.modelError * modelled[i]!) ** 2 + (o.shapeErrorPx * slope[i]!) ** 2,
+  );
+  run.prepare(widened, nuisance(modelled, 0.5 * o.modelError * peakK));
   run.select(run.coolingLengthMm);
   if (run.chooseLength()) run.select(run.coolingLengthMm);
   return run.finish();
+}
+
+/** Size of the gradient, K/px. */
+function slopeOf(values: Float32Array, width: number): Float32Array {
+  const out = new Float32Array(values.length);
+  for (let i = width; i < values.length - width; i++) {
+    out[i] = 0.5 * Math.hypot(values[i + 1]! - values[i - 1]!, values[i + width]! - values[i - width]!);
+  }
+  return out;
+}
+
+/** The same part, taken for a mirror. */
+function mirrorOf(candidate: Candidate): Candidate {
+  return { ...candidate, kind: "mirror" };
+}
+
+function isFault(candidate: Candidate): boolean {
+  return candidate.kind === "heat" && !candidate.normallyWarm;
 }
 
 class SourceSearch {
@@ -84,6 +128,7 @@ class SourceSearch {
   private set: Candidate[] = [];
   private answer!: SetFit;
   private scale = 1;
+  private residual: Float32Array = new Float32Array(0);
 
   constructor(
     private readonly model: SourceModel,
@@ -108,12 +153,12 @@ class SourceSearch {
     this.pool = new CandidatePool(this.model, this.fit, lengthMm);
     this.set = this.all.filter((candidate) => candidate.normallyWarm);
     this.refit();
-    const limit = this.set.length + this.o.maxSources;
-    while (this.set.length < limit) {
+    this.addCooledFaces();
+    for (let found = 0; found < this.o.maxSources; found++) {
       let best: Candidate | null = null;
       let bestGain = this.answer.gain;
       for (const candidate of this.all) {
-        if (this.set.includes(candidate)) continue;
+        if (this.holds(candidate)) continue;
         const gain = this.pool.fitSet([...this.set, candidate]).gain;
         if (gain > bestGain) {
           bestGain = gain;
@@ -123,8 +168,8 @@ class SourceSearch {
       if (best === null) break;
       const before = { set: this.set, answer: this.answer, scale: this.scale };
       const gained = bestGain - this.answer.gain;
-      this.set = [...this.set, best];
-      this.refit();
+      this.addHeatOrMirror(best);
+      this.addCooledFaces();
       if (gained / this.scale < this.minEvidence) {
         ({ set: this.set, answer: this.answer, scale: this.scale } = before);
         break;
@@ -134,17 +179,53 @@ class SourceSearch {
     this.prune();
   }
 
+  /** Add a candidate as what it more probably is. Both are tried, since a scale raised by what is not yet explained
+   *  would hide the difference.
+   */
+  private addHeatOrMirror(candidate: Candidate): void {
+    const before = this.set;
+    this.set = [...before, mirrorOf(candidate)];
+    this.refit();
+    const scaleAsMirror = this.scale;
+    this.set = [...before, candidate];
+    this.refit();
+    this.scale = Math.min(this.scale, scaleAsMirror);
+    const logOdds = this.heatLogOdds(candidate, before);
+    if (logOdds < 0) this.set = [...before, mirrorOf(candidate)];
+    this.refit();
+    if (process.env["FGDBG"]) console.log("DBG", this.coolingLengthMm, candidate.ref, candidate.side, logOdds < 0 ? "mirror" : "heat", "scale", this.scale.toFixed(2), "lo", logOdds.toFixed(1));
+  }
+
+  /** A face that got cooler can't heat: it mirrors a room that changed. It must not drag its surroundings down. */
+  private addCooledFaces(): void {
+    const cooled = this.all.filter((candidate) => {
+      if (candidate.body === null || candidate.normallyWarm || this.holds(candidate)) return false;
+      let face = 0;
+      let below = 0;
+      for (let i = 0; i < candidate.body.length; i++) {
+        const z = this.residual[i]! / Math.sqrt(this.variance[i]!);
+        if (candidate.body[i]! < 0.5 || !(z * 0 === 0)) continue;
+        face++;
+        if (z < -this.o.cooledSigma) below++;
+      }
+      return below >= Math.max(this.o.cooledPixels, this.o.cooledShare * face);
+    });
+    if (cooled.length === 0) return;
+    this.set = [...this.set, ...cooled.map(mirrorOf)];
+    this.refit();
+  }
+
   /** Try the neighbouring cooling lengths with the set as it is; true if the length changed. */
   chooseLength(): boolean {
     const lengths = this.o.coolingLengthsMm;
     const start = lengths.indexOf(this.coolingLengthMm);
     let at = start;
-    let best = this.answer.gain;
+    let best = this.answer.gain - this.lengthPenalty(this.coolingLengthMm);
     let bestPool = this.pool;
     for (const step of [1, -1]) {
       while (lengths[at + step] !== undefined) {
         const pool = new CandidatePool(this.model, this.fit, lengths[at + step]!);
-        const { gain } = pool.fitSet(this.set);
+        const gain = pool.fitSet(this.set).gain - this.lengthPenalty(lengths[at + step]!);
         if (gain <= best) break;
         best = gain;
         bestPool = pool;
@@ -159,13 +240,14 @@ class SourceSearch {
     return true;
   }
 
+  /** χ² against a length far from the usual ones: without heat nothing else holds it. */
+  private lengthPenalty(lengthMm: number): number {
+    const off = Math.log(lengthMm / this.o.firstLengthMm) / this.o.lengthSpread;
+    return off * off * this.scale;
+  }
+
   modelled(): Float32Array {
-    const out = new Float32Array(this.rise.length);
-    this.answer.columns.forEach((column, c) => {
-      const amount = this.answer.amounts[c]!;
-      if (amount > 0) for (let i = 0; i < out.length; i++) out[i]! += amount * column.values[i]!;
-    });
-    return out;
+    return this.fit.heat(this.answer.columns, this.answer.amounts);
   }
 
   finish(): SourceFit {
@@ -174,13 +256,15 @@ class SourceSearch {
       if (!(powerW > 0)) return [];
       const without = this.set.filter((other) => other !== candidate);
       const evidence = (this.answer.gain - this.pool.fitSet(without).gain) / this.scale;
-      if (evidence < this.minEvidence) return [];
+      if (candidate.kind === "mirror" || evidence < this.minEvidence) return [];
+      const heatChance = 1 / (1 + Math.exp(-this.heatLogOdds(candidate, without)));
       return [
         {
           candidate,
           powerW,
           powerSigmaW: Math.sqrt(this.answer.variancesW2[c]! * this.scale),
           bodyShare: this.answer.bodyShares[c]!,
+          heatChance,
           evidence,
           alternatives: this.alternatives(candidate, without),
         },
@@ -188,6 +272,7 @@ class SourceSearch {
     });
     return {
       sources,
+      mirrors: this.set.filter((candidate) => candidate.kind === "mirror"),
       coolingLengthMm: this.coolingLengthMm,
       scale: this.scale,
       residual: this.fit.residual(this.answer.columns, this.answer.amounts),
@@ -210,12 +295,12 @@ class SourceSearch {
   private exchange(): void {
     for (let round = 0; round < 3; round++) {
       let changed = false;
-      for (const source of this.set.filter((candidate) => !candidate.normallyWarm)) {
+      for (const source of this.set.filter(isFault)) {
         const without = this.set.filter((other) => other !== source);
         let best = source;
         let bestGain = this.answer.gain;
         for (const candidate of this.all) {
-          if (this.set.includes(candidate)) continue;
+          if (this.holds(candidate)) continue;
           const { gain } = this.pool.fitSet([...without, candidate]);
           if (gain > bestGain + 1e-9) {
             bestGain = gain;
@@ -234,7 +319,7 @@ class SourceSearch {
 
   private prune(): void {
     for (const source of [...this.set]) {
-      if (source.normallyWarm) continue;
+      if (!isFault(source)) continue;
       const without = this.set.filter((other) => other !== source);
       const lost = this.answer.gain - this.pool.fitSet(without).gain;
       if (lost / this.scale < this.minEvidence) {
@@ -244,9 +329,36 @@ class SourceSearch {
     }
   }
 
+  /** Log odds that the change on a candidate is heat. What is compared is the warmth of the board around it, with
+   *  its own face left free to show anything: near what the face's rise would need, or near none.
+   */
+  private heatLogOdds(candidate: Candidate, others: readonly Candidate[]): number {
+    if (candidate.body === null || candidate.normallyWarm) return Number.POSITIVE_INFINITY;
+    const alone = this.pool.fitSet([...others, candidate]);
+    const asHeat = alone.powersW[others.length]!;
+    const bodyK = asHeat * alone.bodyShares[others.length]! * candidate.maxBodyKPerW;
+    const around = this.pool.fitSet([...others, mirrorOf(candidate), { ...candidate, kind: "plate" }]);
+    const powerW = around.powersW[others.length + 1]!;
+    const variance = around.variancesW2[others.length + 1]! * this.scale;
+    const prior = this.heatPrior(candidate, bodyK);
+    if (!(powerW > 0)) return prior - 0.5;
+    return prior + (powerW * powerW - (powerW - asHeat) ** 2) / (2 * variance);
+  }
+
+  /** Log odds for heat before the surroundings are looked at, for a face that stands out by so many kelvin. */
+  private heatPrior(candidate: Candidate, bodyK: number): number {
+    if (candidate.region < 0) return this.o.heatOddsFree;
+    if (!candidate.finishKnown) return this.o.heatOddsUnknown;
+    return Math.min(this.o.heatOddsKnown, this.o.heatOddsFaint + bodyK / this.o.mattMirrorK);
+  }
+
+  private holds(candidate: Candidate): boolean {
+    return this.set.some((held) => held === candidate || (held.region === candidate.region && held.at === candidate.at));
+  }
+
   private refit(): void {
     this.answer = this.pool.fitSet(this.set);
-    const residual = this.fit.residual(this.answer.columns, this.answer.amounts);
-    this.scale = residualScale(residual, this.variance, this.model.seen.width);
+    this.residual = this.fit.residual(this.answer.columns, this.answer.amounts);
+    this.scale = residualScale(this.residual, this.variance, this.model.seen.width);
   }
 }

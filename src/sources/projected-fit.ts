@@ -2,11 +2,13 @@
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 
-/** A heat column made ready: weighted, with its products with the nuisances and the data. */
+/** A heat column made ready: whitened, with its products with the nuisances and the data. */
 export interface ProjectedColumn {
-  readonly values: Float32Array;
-  /** Nᐟ¹ᐟ²-solved products with the nuisance columns. */
+  /** Over the pixels that take part, ÷ noise. */
+  readonly whitened: Float32Array;
+  /** Products with the nuisance columns. */
   readonly nuisance: Float64Array;
+  /** The same, through the inverse of the nuisances' own products. */
   readonly reduced: Float64Array;
   /** Squared length once the nuisances are taken out. */
   readonly norm: number;
@@ -19,16 +21,13 @@ export interface ProjectedColumn {
  *  can be solved for without touching the pixels again.
  */
 export class ProjectedFit {
-  /** χ² with the nuisances alone. */
-  readonly baseChi2: number;
   private readonly pixels: Int32Array;
-  private readonly weighted: Float64Array;
-  private readonly nuisance: readonly NuisanceColumn[];
-  private readonly factor: Float64Array;
-  private readonly dataProducts: Float64Array;
-  private readonly dataReduced: Float64Array;
+  private readonly size: number;
+  private readonly sigma: Float32Array;
   private readonly data: Float32Array;
-  private readonly weights: Float64Array;
+  private readonly nuisance: readonly Float32Array[];
+  private readonly factor: Float64Array;
+  private readonly dataReduced: Float64Array;
 
   /** @param data K per pixel.
    *  @param variance K² per pixel; not finite or not positive = the pixel is left out.
@@ -39,33 +38,24 @@ export class ProjectedFit {
       if (data[i]! * 0 === 0 && variance[i]! > 0 && variance[i]! * 0 === 0) pixels.push(i);
     }
     this.pixels = Int32Array.from(pixels);
-    this.data = data;
-    this.nuisance = nuisance;
-    this.weights = Float64Array.from(pixels, (i) => 1 / variance[i]!);
-    this.weighted = Float64Array.from(pixels, (i, k) => data[i]! * this.weights[k]!);
+    this.size = data.length;
+    this.sigma = Float32Array.from(pixels, (i) => Math.sqrt(variance[i]!));
+    this.data = this.whiten(data);
+    this.nuisance = nuisance.map((column) => this.whiten(column.values));
     const m = nuisance.length;
     const gram = new Float64Array(m * m);
-    const scaled = new Float64Array(pixels.length);
     for (let a = 0; a < m; a++) {
-      const values = nuisance[a]!.values;
-      for (let k = 0; k < scaled.length; k++) scaled[k] = values[this.pixels[k]!]! * this.weights[k]!;
       for (let b = 0; b <= a; b++) {
-        const other = nuisance[b]!.values;
-        let sum = 0;
-        for (let k = 0; k < scaled.length; k++) sum += scaled[k]! * other[this.pixels[k]!]!;
-        gram[a * m + b] = sum;
-        gram[b * m + a] = sum;
+        const product = dot(this.nuisance[a]!, this.nuisance[b]!);
+        gram[a * m + b] = product;
+        gram[b * m + a] = product;
       }
       gram[a * m + a]! += 1 / nuisance[a]!.priorSigma ** 2;
     }
     const factor = choleskyFactor(gram, m, 1e-12);
     if (factor === null) throw new Error("the nuisance columns are not independent");
     this.factor = factor;
-    this.dataProducts = this.products(this.weighted);
-    this.dataReduced = choleskySolve(factor, m, this.dataProducts);
-    let square = 0;
-    for (let k = 0; k < pixels.length; k++) square += this.weighted[k]! * data[this.pixels[k]!]!;
-    this.baseChi2 = square - dot(this.dataProducts, this.dataReduced);
+    this.dataReduced = choleskySolve(factor, m, this.products(this.data));
   }
 
   /** How many pixels take part. */
@@ -75,72 +65,85 @@ export class ProjectedFit {
 
   /** Make a heat column ready. */
   project(values: Float32Array): ProjectedColumn {
-    const scaled = new Float64Array(this.pixels.length);
-    let square = 0;
-    let withData = 0;
-    for (let k = 0; k < scaled.length; k++) {
-      const i = this.pixels[k]!;
-      scaled[k] = values[i]! * this.weights[k]!;
-      square += scaled[k]! * values[i]!;
-      withData += scaled[k]! * this.data[i]!;
-    }
-    const nuisance = this.products(scaled);
+    const whitened = this.whiten(values);
+    const nuisance = this.products(whitened);
     const reduced = choleskySolve(this.factor, this.nuisance.length, nuisance);
     return {
-      values,
+      whitened,
       nuisance,
       reduced,
-      norm: square - dot(nuisance, reduced),
-      withData: withData - dot(nuisance, this.dataReduced),
+      norm: dot(whitened, whitened) - dot(nuisance, reduced),
+      withData: dot(whitened, this.data) - dot(nuisance, this.dataReduced),
     };
   }
 
   /** Product of two heat columns once the nuisances are taken out. */
   cross(a: ProjectedColumn, b: ProjectedColumn): number {
-    let sum = 0;
-    for (let k = 0; k < this.pixels.length; k++) {
-      const i = this.pixels[k]!;
-      sum += a.values[i]! * b.values[i]! * this.weights[k]!;
-    }
-    return sum - dot(a.nuisance, b.reduced);
-  }
-
-  /** Coefficients of the nuisance columns beside given heat. */
-  nuisanceCoefficients(columns: readonly ProjectedColumn[], amounts: ArrayLike<number>): Float64Array {
-    const out = Float64Array.from(this.dataReduced);
-    columns.forEach((column, c) => {
-      for (let k = 0; k < out.length; k++) out[k]! -= amounts[c]! * column.reduced[k]!;
-    });
-    return out;
+    return dot(a.whitened, b.whitened) - dot(a.nuisance, b.reduced);
   }
 
   /** Data minus heat minus nuisances, K per pixel; NaN where a pixel takes no part. */
   residual(columns: readonly ProjectedColumn[], amounts: ArrayLike<number>): Float32Array {
-    const coefficients = this.nuisanceCoefficients(columns, amounts);
-    const out = new Float32Array(this.data.length).fill(Number.NaN);
-    for (const i of this.pixels) {
-      let value = this.data[i]!;
-      for (let c = 0; c < columns.length; c++) value -= amounts[c]! * columns[c]!.values[i]!;
-      for (let c = 0; c < coefficients.length; c++) value -= coefficients[c]! * this.nuisance[c]!.values[i]!;
-      out[i] = value;
-    }
+    const left = Float32Array.from(this.data);
+    const coefficients = Float64Array.from(this.dataReduced);
+    columns.forEach((column, c) => {
+      const amount = amounts[c]!;
+      if (amount === 0) return;
+      subtract(left, column.whitened, amount);
+      for (let k = 0; k < coefficients.length; k++) coefficients[k]! -= amount * column.reduced[k]!;
+    });
+    this.nuisance.forEach((column, k) => {
+      subtract(left, column, coefficients[k]!);
+    });
+    return this.spread(left);
+  }
+
+  /** Sum of heat columns, K per pixel; 0 where a pixel takes no part. */
+  heat(columns: readonly ProjectedColumn[], amounts: ArrayLike<number>): Float32Array {
+    const sum = new Float32Array(this.pixels.length);
+    columns.forEach((column, c) => {
+      if (amounts[c]! !== 0) subtract(sum, column.whitened, -amounts[c]!);
+    });
+    return this.spread(sum).map((value) => (value * 0 === 0 ? value : 0));
+  }
+
+  private whiten(values: Float32Array): Float32Array {
+    const out = new Float32Array(this.pixels.length);
+    for (let k = 0; k < out.length; k++) out[k] = values[this.pixels[k]!]! / this.sigma[k]!;
     return out;
   }
 
-  private products(scaled: Float64Array): Float64Array {
-    const out = new Float64Array(this.nuisance.length);
-    for (let a = 0; a < out.length; a++) {
-      const values = this.nuisance[a]!.values;
-      let sum = 0;
-      for (let k = 0; k < scaled.length; k++) sum += scaled[k]! * values[this.pixels[k]!]!;
-      out[a] = sum;
-    }
+  private spread(whitened: Float32Array): Float32Array {
+    const out = new Float32Array(this.size).fill(Number.NaN);
+    for (let k = 0; k < whitened.length; k++) out[this.pixels[k]!] = whitened[k]! * this.sigma[k]!;
     return out;
+  }
+
+  private products(whitened: Float32Array): Float64Array {
+    return Float64Array.from(this.nuisance, (column) => dot(column, whitened));
   }
 }
 
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let k = 0; k < a.length; k++) sum += a[k]! * b[k]!;
-  return sum;
+type Numbers = Float32Array | Float64Array;
+
+/** Four running sums: the additions of one would each wait for the last. */
+function dot(a: Numbers, b: Numbers): number {
+  const n = a.length;
+  let s0 = 0;
+  let s1 = 0;
+  let s2 = 0;
+  let s3 = 0;
+  let k = 0;
+  for (; k + 3 < n; k += 4) {
+    s0 += a[k]! * b[k]!;
+    s1 += a[k + 1]! * b[k + 1]!;
+    s2 += a[k + 2]! * b[k + 2]!;
+    s3 += a[k + 3]! * b[k + 3]!;
+  }
+  for (; k < n; k++) s0 += a[k]! * b[k]!;
+  return s0 + s1 + (s2 + s3);
+}
+
+function subtract(from: Float32Array, column: Float32Array, amount: number): void {
+  for (let k = 0; k < from.length; k++) from[k]! -= amount * column[k]!;
 }

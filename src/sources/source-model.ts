@@ -1,15 +1,29 @@
 // sources: board, view and frame → for every candidate the columns that its watts show, for any cooling length.
 import type { BoardMap, Region } from "../board/board-schema.js";
+import { emissivityOf } from "../board/emissivity.js";
 import type { PlacedView } from "../board/place-view.js";
+import { type Polygon, signedArea } from "../board/polygon.js";
 import type { BoardPoint } from "../core/units.js";
 import { type BoardInFrame, seeBoard } from "./board-in-frame.js";
 import { emissivityMap } from "./emissivity-map.js";
 import { bodyColumn, type HeatFootprint, heatFootprint, plateColumn } from "./heat-columns.js";
+import { mirrorShapes } from "./mirror-shapes.js";
 import { makePlateGrid, type PlateGrid } from "./plate-grid.js";
 import { factorPlate, type PlateSolver } from "./plate-solver.js";
 
+/** Options of `SourceModel`. */
+export interface SourceModelOptions {
+  readonly lossWPerM2K: number;
+  readonly conductanceWPerK: number;
+  readonly opticsSigmaPx: number;
+  readonly maxBodyKPerW: number;
+  readonly maxBodyKMm2PerW: number;
+  readonly freeRadiusMm: number;
+  readonly shinyEmissivity: number;
+}
+
 /** Defaults of `SourceModel`. */
-export const SOURCE_MODEL_DEFAULTS = Object.freeze({
+export const SOURCE_MODEL_DEFAULTS: SourceModelOptions = Object.freeze({
   /** Loss of both faces together, W/m²K: middle of 8–15 per face (worked textbook board, horizontal and vertical). */
   lossWPerM2K: 20,
   /** Conductance (k·t) where the map does not tell, W/K: middle of the range from one thin copper layer to several
@@ -17,21 +31,35 @@ export const SOURCE_MODEL_DEFAULTS = Object.freeze({
   conductanceWPerK: 0.01,
   /** Blur of the optics, px. */
   opticsSigmaPx: 1,
-  /** A part's body is at most this much warmer per watt than the plate under it, K/W. */
+  /** A part's body is at most this much warmer per watt than the plate under it, K/W: a small part on its joints … */
   maxBodyKPerW: 80,
+  /** … and a large one as through some 2 mm of moulding compound (0.8 W/mK) over its area, K·mm²/W. */
+  maxBodyKMm2PerW: 2500,
   /** Radius of a source that no region explains, mm: about a small passive. */
   freeRadiusMm: 0.6,
+  /** Finishes below this emissivity show the room rather than a small rise of their own. */
+  shinyEmissivity: 0.5,
 });
+
+/** What a candidate is taken to do: heat (plate and body), heat through the plate alone whatever its body shows, or
+ *  mirror the room, with no heat at all. */
+export type CandidateKind = "heat" | "plate" | "mirror";
 
 /** A place that may heat: a named region, or a free place that no region explains. */
 export interface Candidate {
+  readonly kind: CandidateKind;
   /** Index in the board map's regions; −1 for a free place. */
   readonly region: number;
   readonly ref: string | null;
   readonly side: Region["side"];
   readonly normallyWarm: boolean;
   readonly at: BoardPoint;
+  readonly polygon: Polygon;
   readonly footprint: HeatFootprint;
+  /** Finish stated in the map: it is known whether the part mirrors. */
+  readonly finishKnown: boolean;
+  /** How much warmer than the plate under it the body can be, K/W. */
+  readonly maxBodyKPerW: number;
   /** The body's own 1 K in the picture; null on the far side. */
   readonly body: Float32Array | null;
 }
@@ -54,7 +82,7 @@ export class SourceModel {
     width: number,
     height: number,
     centreOf: (region: Region) => BoardPoint,
-    options: Partial<typeof SOURCE_MODEL_DEFAULTS> = {},
+    options: Partial<SourceModelOptions> = {},
   ) {
     const o = { ...SOURCE_MODEL_DEFAULTS, ...options };
     this.view = view;
@@ -70,13 +98,18 @@ export class SourceModel {
       const footprint = heatFootprint(this.grid, region.polygon);
       if (footprint === null) return;
       candidates.push({
+        kind: "heat",
         region: index,
         ref: region.ref,
         side: region.side,
         normallyWarm: region.normallyWarm ?? false,
         at: centreOf(region),
+        polygon: region.polygon,
         footprint,
-        body: bodyColumn(view, this.seen, region),
+        maxBodyKPerW: Math.min(o.maxBodyKPerW, o.maxBodyKMm2PerW / Math.abs(signedArea(region.polygon))),
+        finishKnown: region.finish !== undefined || region.emissivity !== undefined,
+        // A shiny face shows the room: its own warmth can't be read off it.
+        body: emissivityOf(region) < o.shinyEmissivity ? null : bodyColumn(view, this.seen, region),
       });
     });
     this.candidates = candidates;
@@ -93,20 +126,26 @@ export class SourceModel {
     if (footprint === null) return null;
     const shape = { side: this.view.side, polygon: polygon.map((p): [number, number] => [p[0], p[1]]) };
     return {
+      kind: "heat",
       region: -1,
       ref: null,
       side: this.view.side,
       normallyWarm: false,
       at,
+      polygon,
       footprint,
+      finishKnown: false,
+      maxBodyKPerW: this.maxBodyKPerW,
       body: bodyColumn(this.view, this.seen, shape),
     };
   }
 
-  /** One watt in a candidate, K per pixel: through the plate alone, and, for a part in view, with its body at the
-   *  most it can be warmer. Every mixture of the two with weights that are not negative is a possible part.
+  /** The columns of a candidate. For heat they are one watt's rise, K per pixel: through the plate alone, and, for a part in view, with its body at the
+   *  most it can be warmer; every mixture of the two with weights that are not negative is a possible part. For a
+   *  mirror they are any smooth change over its face, of either sign.
    */
   columns(candidate: Candidate, coolingLengthMm: number): Float32Array[] {
+    if (candidate.kind === "mirror") return this.mirrorColumns(candidate);
     const plate = plateColumn(
       this.grid,
       this.solver(coolingLengthMm),
@@ -115,9 +154,14 @@ export class SourceModel {
       this.sinkWPerM2K(coolingLengthMm),
     );
     const { body } = candidate;
-    if (body === null) return [plate];
-    const warm = plate.map((value, i) => value + this.maxBodyKPerW * body[i]!);
+    if (body === null || candidate.kind === "plate") return [plate];
+    const warm = plate.map((value, i) => value + candidate.maxBodyKPerW * body[i]!);
     return [plate, warm];
+  }
+
+  private mirrorColumns({ polygon }: Candidate): Float32Array[] {
+    const { width, height, opticsSigmaPx } = this.seen;
+    return mirrorShapes(this.view, polygon, width, height, opticsSigmaPx);
   }
 
   /** What takes the heat away, W/m²K: the losses, or, soon after power-on, the board's own warming up, which acts on

@@ -1,14 +1,15 @@
 // simulate: a plan (board, camera, heat, room, sensor) → frames as the tool gets them, and the truth.
 import { applyTo, type Camera } from "./camera.js";
 import type { Chosen } from "./choose-sources.js";
-import { addPlateHeat, bodyRiseK, bodyShape } from "./heat.js";
-import { type PlateConstants, type PlateGrid, solveTransient } from "./plate.js";
+import { bodyRiseK } from "./heat.js";
+import type { PlateConstants, PlateGrid } from "./plate.js";
 import type { Point } from "./polygons.js";
 import type { Random } from "./random.js";
 import { makePose, type Pose, renderFrame, type Scenery } from "./render.js";
 import type { Kind, Nudge, Scene, SimFrame, TrueBoard, TrueSource } from "./scene.js";
 import { type BareScenery, type Mirrors, mirrorsOf } from "./scenery.js";
 import { type Drift, expose, quantise, randomPattern, type Sensor, smoothField } from "./sensor.js";
+import { solveHeat } from "./solve-heat.js";
 import type { Surroundings } from "./surroundings.js";
 import { tellMap, tellView } from "./tell-tool.js";
 
@@ -62,7 +63,7 @@ export function buildScene(random: Random, plan: ScenePlan): Scene {
   const idealAfter = renderFrame(pose, after, camera.blurPx);
   const reflectionChangeK = largestDifference(idealAfter, ideal);
 
-  const heat = makeHeat(plan, differenceK, (scenery) =>
+  const heat = solveHeat(plan, differenceK, (scenery) =>
     largestDifference(renderFrame(pose, { ...after, ...scenery }, camera.blurPx), idealAfter),
   );
   const shown = plan.timesS.map((_, t) => renderFrame(moved, { ...after, ...heat.at(t) }, camera.blurPx));
@@ -117,51 +118,6 @@ export function buildScene(random: Random, plan: ScenePlan): Scene {
       boardMask: boardMask(pose),
     },
   };
-}
-
-interface Heat {
-  readonly watts: number[];
-  readonly centers: Point[];
-  readonly peakK: number;
-  readonly at: (t: number) => Pick<Scenery, "plateRise" | "bodyRise">;
-}
-
-/** Solve the plate once for relative watts, then scale to the strength asked for. */
-function makeHeat(
-  plan: ScenePlan,
-  differenceK: number,
-  peakOf: (s: Pick<Scenery, "plateRise" | "bodyRise">) => number,
-): Heat {
-  const heatW = new Float64Array(plan.grid.inside.length);
-  const centers = plan.chosen.map((one) => addPlateHeat(plan.grid, one.part, one.share, heatW));
-  if (plan.chosen.length === 0) {
-    const nothing = { plateRise: null, bodyRise: plan.scenery.parts.map(() => null) };
-    return { watts: [], centers, peakK: 0, at: () => nothing };
-  }
-  const unit = solveTransient(plan.grid, plan.constants, heatW, plan.timesS);
-  const at = (scale: number, t: number): Pick<Scenery, "plateRise" | "bodyRise"> => ({
-    plateRise: unit[t]!.map((value) => value * scale),
-    bodyRise: plan.scenery.parts.map((part) => {
-      const one = plan.chosen.find((c) => c.part === part);
-      if (one === undefined) return null;
-      const mean = bodyRiseK(part, one.share * scale, plan.timesS[t]!);
-      return (u: number, v: number) => mean * bodyShape(part, u, v);
-    }),
-  });
-  const last = plan.timesS.length - 1;
-  const { by, value } = plan.strength;
-  let scale = value;
-  let peakK = 0;
-  if (by === "watts") peakK = peakOf(at(scale, last));
-  else {
-    // The camera's answer is very nearly linear in the watts: one trial at about the right rise, then a correction.
-    const targetK = by === "peakK" ? value : value * differenceK;
-    scale = targetK / largest(unit[last]!);
-    scale *= targetK / peakOf(at(scale, last));
-    peakK = targetK;
-  }
-  const final = scale;
-  return { watts: plan.chosen.map((one) => one.share * final), centers, peakK, at: (t) => at(final, t) };
 }
 
 function trueSource(plan: ScenePlan, one: Chosen, watts: number, mm: Point): TrueSource {
@@ -220,12 +176,6 @@ function isStill(nudge: Nudge): boolean {
 function largestDifference(a: Float32Array, b: Float32Array): number {
   let best = 0;
   for (let i = 0; i < a.length; i++) best = Math.max(best, Math.abs(a[i]! - b[i]!));
-  return best;
-}
-
-function largest(values: Float64Array): number {
-  let best = 0;
-  for (const value of values) best = Math.max(best, value);
   return best;
 }
 

@@ -5,7 +5,8 @@ import { checkFrame } from "../../../src/frames/check-frame.js";
 import { frameFromRaster } from "../../../src/frames/frame.js";
 import { parseTextFrames } from "../../../src/frames/parse-text-frames.js";
 
-const RUNS = Number(process.env["FC_RUNS"] ?? 1500);
+/** Seeded, so that a failure comes again; 80,000 runs with free seeds went before. */
+const RUNS = { numRuns: 1500, seed: 20310203 };
 
 const separators = { comma: ",", semicolon: ";", tab: "\t", space: " " } as const;
 
@@ -118,7 +119,7 @@ describe("parseTextFrames", () => {
           values.map((v) => Math.fround(v) + 0),
         );
       }),
-      { numRuns: RUNS },
+      RUNS,
     );
   });
 
@@ -135,12 +136,12 @@ describe("parseTextFrames", () => {
           onlyToolErrors(cut % 3 === 0 ? bytes.subarray(0, cut % bytes.length) : bytes);
         },
       ),
-      { numRuns: RUNS },
+      RUNS,
     );
   });
 
   it("throws nothing but a ToolError on bytes of any kind", () => {
-    fc.assert(fc.property(fc.uint8Array({ maxLength: 200 }), onlyToolErrors), { numRuns: RUNS });
+    fc.assert(fc.property(fc.uint8Array({ maxLength: 200 }), onlyToolErrors), RUNS);
     const pieces = fc.constantFrom(
       "1",
       "23.5",
@@ -164,7 +165,7 @@ describe("parseTextFrames", () => {
       fc.property(fc.array(pieces, { maxLength: 60 }), (parts) =>
         onlyToolErrors(new TextEncoder().encode(parts.join(""))),
       ),
-      { numRuns: RUNS },
+      RUNS,
     );
   });
 });

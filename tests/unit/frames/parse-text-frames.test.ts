@@ -79,6 +79,10 @@ describe("styles of a text matrix", () => {
     }
   });
 
+  it("says that it joined rows with blank lines between them", () => {
+    expect(codes("21.5,22\n\n23,24\n\n", { unit: "C" })).toEqual(["N_ROWS_JOINED"]);
+  });
+
   it("does not change its input", () => {
     const input = bytes("21.5,22.25\n24,25.5");
     const copy = input.slice();

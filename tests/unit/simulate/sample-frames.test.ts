@@ -41,7 +41,7 @@ describe("sample frames", () => {
         for (const [i, frame] of frames.entries()) {
           const stem = `${name}/${role}/frame-${i + 1}`;
           const [values, stepK] =
-            scene.rateHz === null ? [csv(`${stem}.csv`), 0.01] : [png(`${stem}.png`), 60 / 65535];
+            scene.rateHz === null ? [csv(`${stem}.csv`), 0.01] : [png(`${stem}.png`), 100 / 65535];
           expect(values.length).toBe(frame.data.length);
           let worst = 0;
           for (let k = 0; k < values.length; k++)

@@ -1,0 +1,256 @@
+import { describe, expect, it } from "vitest";
+import { createRaster } from "../../../src/core/raster.js";
+import { analyse } from "../../../src/findings/analyse.js";
+import { findHotspots } from "../../../src/findings/find-hotspots.js";
+import { type Findings, findingsSchema } from "../../../src/findings/findings-schema.js";
+import { frameFromRaster } from "../../../src/frames/frame.js";
+import { type AttemptRecipe, BOARD, badNumbers, makeAttempt, VIEW } from "./make-attempt.js";
+
+const findOnBoard = (recipe: Partial<AttemptRecipe>, board = BOARD): Findings =>
+  findHotspots({ ...makeAttempt(recipe), board, view: VIEW });
+
+/** What every findings must obey. */
+function expectContract(findings: Findings): void {
+  expect(badNumbers(findings)).toEqual([]);
+  expect(findingsSchema.parse(JSON.parse(JSON.stringify(findings)))).toEqual(findings);
+  findings.hotspots.forEach((hotspot, k) => {
+    expect(hotspot.rank).toBe(k + 1);
+    const named = hotspot.nearest.reduce((sum, { probability }) => sum + probability, 0);
+    expect(named).toBeLessThanOrEqual(1 + 1e-9);
+  });
+  const order = findings.suspects.map((s) => [Number(s.normallyWarm), -s.probability]);
+  for (let k = 1; k < order.length; k++) {
+    expect(order[k]![0]! - order[k - 1]![0]! || order[k]![1]! - order[k - 1]![1]!).toBeGreaterThanOrEqual(0);
+  }
+  if (findings.hotspots.length === 0) {
+    expect(findings.suspects).toEqual([]);
+    expect(findings.notes.map((n) => n.code)).toContain("N_NOTHING_HOT");
+  }
+}
+
+const sumOfFaults = ({ suspects, unexplained }: Findings): number =>
+  suspects.filter((s) => !s.normallyWarm).reduce((sum, s) => sum + s.probability, unexplained!);
+
+describe("findHotspots with a board", () => {
+  it.each([
+    ["U1", 0.1],
+    ["C1", 0.04],
+    ["C2", 0.02],
+    ["Q1", 0.15],
+    ["U2", 0.3],
+  ])("%s with %f W is the first suspect, with its watts and its chance", (ref, watts) => {
+    const findings = findOnBoard({ watts: { [ref]: watts }, seed: ref });
+    expectContract(findings);
+    expect(findings.hotspots).toHaveLength(1);
+    const [first] = findings.suspects;
+    expect(first!.ref).toBe(ref);
+    expect(first!.hotspot).toBe(1);
+    // A clear case on a plate that is exactly the model's.
+    expect(first!.probability).toBeGreaterThan(0.8);
+    const { powerW, powerSigmaW, sourceMm, sourceSigmaMm } = findings.hotspots[0]!;
+    expect(powerW).toBe(first!.powerW);
+    // Another grid for the plate: 2 %; else what is stated, three times over.
+    expect(Math.abs(powerW! - watts)).toBeLessThan(3 * Math.hypot(powerSigmaW!, 0.02 * watts));
+    expect(powerSigmaW!).toBeLessThan(0.6 * watts);
+    // The place lies on the part: within half of its size and three standard deviations.
+    const region = BOARD.regions.find((r) => r.ref === ref)!;
+    const [low, , high] = region.polygon;
+    const reach = 3 * sourceSigmaMm! + 0.5;
+    expect(sourceMm![0]).toBeGreaterThan(low![0] - reach);
+    expect(sourceMm![0]).toBeLessThan(high![0] + reach);
+    expect(sourceMm![1]).toBeGreaterThan(low![1] - reach);
+    expect(sourceMm![1]).toBeLessThan(high![1] + reach);
+  });
+
+  it.each([
+    ["C1", 0.04],
+    ["Q1", 0.15],
+    ["U2", 0.005],
+  ])("one fault (%s, %f W): suspects and what is unexplained sum to 1", (ref, watts) => {
+    const findings = findOnBoard({ watts: { [ref]: watts }, seed: `sum ${ref}` });
+    expect(findings.hotspots).toHaveLength(1);
+    expect(Math.abs(sumOfFaults(findings) - 1)).toBeLessThan(1e-9);
+    const [hotspot] = findings.hotspots;
+    expect(hotspot!.nearest.reduce((sum, n) => sum + n.probability, 0)).toBeLessThanOrEqual(1 + 1e-9);
+  });
+
+  it("two parts that look alike to the camera: both are listed, and the sum rule holds", () => {
+    // C1 doubled: a second name for nearly the same place.
+    const twin = BOARD.regions.find((r) => r.ref === "C1")!;
+    const polygon = twin.polygon.map(([x, y]): [number, number] => [x + 0.1, y]);
+    const board = { ...BOARD, regions: [...BOARD.regions, { ...twin, ref: "C9", polygon }] };
+    const findings = findOnBoard({ watts: { C1: 0.02 }, seed: "twins", noiseK: 0.08 }, board);
+    expectContract(findings);
+    const refs = findings.suspects.slice(0, 2).map((s) => s.ref);
+    expect(refs.sort()).toEqual(["C1", "C9"]);
+    if (findings.hotspots.length === 1) expect(Math.abs(sumOfFaults(findings) - 1)).toBeLessThan(1e-9);
+  });
+
+  it("a nudge of whole pixels: the same part, and the movement is found", () => {
+    const findings = findOnBoard({ watts: { C2: 0.03 }, seed: "nudged", nudgePx: [4, -3] });
+    expectContract(findings);
+    expect(findings.suspects[0]!.ref).toBe("C2");
+    expect(findings.alignment.trusted).toBe(true);
+    expect(Math.abs(findings.alignment.dxPx - 4)).toBeLessThan(0.2);
+    expect(Math.abs(findings.alignment.dyPx + 3)).toBeLessThan(0.2);
+  });
+
+  it("a part that is normally warm is listed and marked, and no fault", () => {
+    const board = {
+      ...BOARD,
+      regions: BOARD.regions.map((r) => (r.ref === "U2" ? { ...r, normallyWarm: true } : r)),
+    };
+    const alone = findOnBoard({ watts: { U2: 0.3 }, seed: "warm alone" }, board);
+    expectContract(alone);
+    const warm = alone.suspects.find((s) => s.ref === "U2")!;
+    expect(warm.normallyWarm).toBe(true);
+    expect(alone.suspects.filter((s) => !s.normallyWarm)).toEqual([]);
+    expect(alone.verdict).toMatch(/normally warm/);
+    const both = findOnBoard({ watts: { U2: 0.3, C1: 0.04 }, seed: "warm and fault" }, board);
+    expectContract(both);
+    expect(both.suspects[0]!.ref).toBe("C1");
+    expect(Math.abs(sumOfFaults(both) - 1)).toBeLessThan(1e-9);
+  });
+
+  it("two faults: both parts are named", () => {
+    const findings = findOnBoard({ watts: { U1: 0.1, C1: 0.05 }, seed: "two faults" });
+    expectContract(findings);
+    expect(
+      findings.suspects
+        .slice(0, 2)
+        .map((s) => s.ref)
+        .sort(),
+    ).toEqual(["C1", "U1"]);
+  });
+
+  it("nothing powered: nothing hot, no suspect, and how small a rise would have been seen", () => {
+    for (const seed of ["none", "nil", "zilch"]) {
+      const findings = findOnBoard({ seed });
+      expectContract(findings);
+      expect(findings.hotspots).toEqual([]);
+      expect(findings.unexplained).toBeNull();
+      expect(findings.notes.find((n) => n.code === "N_NOTHING_HOT")!.text).toMatch(/\d\.\d+ K/);
+    }
+  });
+
+  it("a spot of the size it says would have been seen is seen when it is half as high again", () => {
+    const { baseline, powered } = makeAttempt({ seed: "smallest", patternK: 0 });
+    const { threshold } = findHotspots({ baseline, powered });
+    const warmed = powered.map(({ raster }) => {
+      const data = raster.data.map((v, i) => {
+        const r2 = ((i % 128) - 70) ** 2 + (Math.floor(i / 128) - 70) ** 2;
+        // A small spot: 1.5 px of its own, which the smoothing halves.
+        return v + 3 * threshold.riseK * Math.exp(-r2 / (2 * 1.5 ** 2));
+      });
+      return frameFromRaster(createRaster("degC", 128, 96, data));
+    });
+    const found = findHotspots({ baseline, powered: warmed });
+    expect(found.hotspots.length).toBeGreaterThanOrEqual(1);
+    const { sourcePx } = found.hotspots[0]!;
+    expect(Math.hypot(sourcePx[0] - 70, sourcePx[1] - 70)).toBeLessThan(1.5);
+  });
+});
+
+describe("findHotspots without a board", () => {
+  it("pixels only: what can't be known is null, nobody is suspected", () => {
+    const findings = findHotspots(makeAttempt({ watts: { C1: 0.05 }, seed: "no board" }));
+    expectContract(findings);
+    expect(findings.hotspots.length).toBeGreaterThanOrEqual(1);
+    const [first] = findings.hotspots;
+    expect(first).toMatchObject({ sourceMm: null, sourceSigmaMm: null, areaMm2: null, powerW: null });
+    expect(first!.nearest).toEqual([]);
+    expect(findings.suspects).toEqual([]);
+    expect(findings.unexplained).toBeNull();
+    // C1's centre, 30.8 and 5.45 mm, in pixels.
+    expect(Math.abs(first!.sourcePx[0] - (9.3 + 2.7 * 30.8))).toBeLessThan(1);
+    expect(Math.abs(first!.sourcePx[1] - (14.8 + 2.7 * 5.45))).toBeLessThan(1);
+  });
+
+  it("a board without a view: said, and pixels only", () => {
+    const findings = findHotspots({ ...makeAttempt({ watts: { C1: 0.05 } }), board: BOARD });
+    expect(findings.notes.map((n) => n.code)).toContain("N_VIEW_MISSING");
+    expect(findings.suspects).toEqual([]);
+  });
+});
+
+describe("findHotspots as a function", () => {
+  const attempt = makeAttempt({ watts: { C1: 0.05, U2: 0.2 }, seed: "function" });
+  const input = { ...attempt, board: BOARD, view: VIEW, volts: 1, amps: 0.25 };
+
+  it("equal input gives equal bytes, and nothing of the input is changed", () => {
+    const before = JSON.stringify([BOARD, VIEW]);
+    const pixels = [...input.baseline, ...input.powered].map((f) => Float32Array.from(f.raster.data));
+    const first = JSON.stringify(findHotspots(input));
+    expect(JSON.stringify(findHotspots(input))).toBe(first);
+    expect([...input.baseline, ...input.powered].map((f) => f.raster.data)).toEqual(pixels);
+    expect(JSON.stringify([BOARD, VIEW])).toBe(before);
+  });
+
+  it("keeps what it was given: files, volts, amps, notes of the readers, resolved options", () => {
+    const read = { code: "N_UNIT_ASSUMED", severity: "info", text: "read as °C" } as const;
+    const findings = findHotspots(
+      { ...input, notes: [read], boardFile: "board.json" },
+      { falseAlarmsPerFrame: 0.05 },
+    );
+    expect(findings.inputs).toMatchObject({ volts: 1, amps: 0.25, rateHz: null, board: "board.json" });
+    expect(findings.inputs.baseline).toEqual([
+      { file: null, sha256: null, width: 128, height: 96 },
+      { file: null, sha256: null, width: 128, height: 96 },
+    ]);
+    expect(findings.notes[0]).toEqual(read);
+    expect(findings.options).toMatchObject({ falseAlarmsPerFrame: 0.05 });
+    expect(findings.threshold.falseAlarmsPerFrame).toBe(0.05);
+  });
+
+  it("the same as analyse, whose pictures have the frame's shape and mark each hotspot", () => {
+    const analysis = analyse(input);
+    expect(analysis.findings).toEqual(findHotspots(input));
+    for (const raster of [analysis.baseline, analysis.rise, analysis.smoothRise, analysis.significance]) {
+      expect([raster.width, raster.height]).toEqual([128, 96]);
+    }
+    expect([analysis.rise.unit, analysis.significance.unit]).toEqual(["K", "sigma"]);
+    for (const { rank, peakPx, areaPx } of analysis.findings.hotspots) {
+      if (areaPx === 0) continue;
+      expect(analysis.hotspotRanks[peakPx[1] * 128 + peakPx[0]]).toBe(rank);
+      expect(analysis.hotspotRanks.filter((r) => r === rank)).toHaveLength(areaPx);
+    }
+  });
+
+  it("an even change of all powered readings leaves the findings", () => {
+    const shifted = input.powered.map(({ raster }) =>
+      frameFromRaster(
+        createRaster(
+          "degC",
+          128,
+          96,
+          raster.data.map((v) => v + 0.75),
+        ),
+      ),
+    );
+    const [plain, warmer] = [findHotspots(input), findHotspots({ ...input, powered: shifted })];
+    expect(warmer.suspects.map((s) => s.ref)).toEqual(plain.suspects.map((s) => s.ref));
+    plain.hotspots.forEach((hotspot, k) => {
+      const other = warmer.hotspots[k]!;
+      // Single precision at 30 °C is 2e-6 K; a rise of kelvins, through a fit: a thousandth.
+      expect(Math.abs(other.peakRiseK / hotspot.peakRiseK - 1)).toBeLessThan(1e-3);
+      expect(Math.abs(other.powerW! / hotspot.powerW! - 1)).toBeLessThan(5e-3);
+      expect(
+        Math.hypot(other.sourcePx[0] - hotspot.sourcePx[0], other.sourcePx[1] - hotspot.sourcePx[1]),
+      ).toBeLessThan(0.01);
+    });
+  });
+
+  it("a frame against itself: nothing, with and without a board", () => {
+    for (const frames of [input.baseline, input.powered]) {
+      const pair = { baseline: frames, powered: frames };
+      for (const findings of [findHotspots(pair), findHotspots({ ...pair, board: BOARD, view: VIEW })]) {
+        expectContract(findings);
+        expect(findings.hotspots).toEqual([]);
+        expect(findings.artefacts).toEqual([]);
+        expect([findings.alignment.dxPx, findings.alignment.dyPx].map(Math.abs).every((d) => d < 0.01)).toBe(
+          true,
+        );
+      }
+    }
+  });
+});

@@ -1,0 +1,95 @@
+import { describe, expect, it } from "vitest";
+import { createRaster } from "../../../src/core/raster.js";
+import { framePoint } from "../../../src/core/units.js";
+import { LOCATE_DEFAULTS, locateSource } from "../../../src/hotspots/locate-source.js";
+
+const width = 60;
+const height = 44;
+
+function hills(spots: readonly (readonly [x: number, y: number, peakK: number, spotPx: number])[]) {
+  return createRaster(
+    "K",
+    width,
+    height,
+    Float32Array.from({ length: width * height }, (_, i) =>
+      spots.reduce(
+        (sum, [x, y, peak, s]) =>
+          sum + peak * Math.exp(-(((i % width) - x) ** 2 + (Math.floor(i / width) - y) ** 2) / (2 * s * s)),
+        0,
+      ),
+    ),
+  );
+}
+
+describe("locateSource", () => {
+  it("missing readings beside the peak move the place by less than a pixel", () => {
+    const rise = hills([[30.2, 20.7, 5, 2]]);
+    for (const [x, y] of [
+      [31, 20],
+      [31, 21],
+      [28, 22],
+    ] as const)
+      rise.data[y * width + x] = Number.NaN;
+    const { at } = locateSource(rise, framePoint(30, 21), 0.05);
+    expect(Math.hypot(at[0] - 30.2, at[1] - 20.7)).toBeLessThan(1);
+  });
+
+  it("the stated uncertainty grows with the noise, in proportion", () => {
+    const rise = hills([[30.2, 20.7, 5, 2]]);
+    const [low, high] = [0.02, 0.1].map((noise) => locateSource(rise, framePoint(30, 21), noise).sigmaPx);
+    expect(high! / low!).toBeCloseTo(5, 6);
+  });
+
+  it("a small spot beside a great one keeps its own place", () => {
+    // The great one is ten times higher and six widths away; at the small one it adds a slope only.
+    const rise = hills([
+      [18.4, 20.3, 30, 2],
+      [36.6, 22.2, 3, 2],
+    ]);
+    const { at } = locateSource(rise, framePoint(37, 22), 0.05);
+    expect(Math.hypot(at[0] - 36.6, at[1] - 22.2)).toBeLessThan(0.5);
+  });
+
+  it("two peaks that were told apart are not given one place", () => {
+    // Two spots nine pixels apart on a broad hill: each place belongs to its own peak.
+    const rise = hills([
+      [26, 20.3, 3, 2],
+      [35, 23.4, 3, 2],
+      [31, 22, 4, 9],
+    ]);
+    const first = locateSource(rise, framePoint(26, 20), 0.05).at;
+    const second = locateSource(rise, framePoint(35, 23), 0.05).at;
+    expect(Math.hypot(first[0] - 26, first[1] - 20.3)).toBeLessThan(2);
+    expect(Math.hypot(second[0] - 35, second[1] - 23.4)).toBeLessThan(2);
+  });
+
+  it("at the frame's edge and corner the answer stays finite and near", () => {
+    for (const [x, y] of [
+      [0, 0],
+      [width - 1, 17],
+      [25, height - 1],
+    ] as const) {
+      const { at, sigmaPx } = locateSource(hills([[x, y, 5, 2]]), framePoint(x, y), 0.05);
+      expect(Math.hypot(at[0] - x, at[1] - y)).toBeLessThan(2);
+      expect(sigmaPx).toBeGreaterThan(0);
+    }
+  });
+
+  it.each([
+    ["zeros", 0],
+    ["no reading", Number.NaN],
+  ])("where there is no spot (%s): the peak itself, as unsure as the widest window", (_, value) => {
+    const nothing = createRaster("K", width, height, new Float32Array(width * height).fill(value));
+    expect(locateSource(nothing, framePoint(12, 31), 0.05)).toEqual({
+      at: [12, 31],
+      sigmaPx: LOCATE_DEFAULTS.maxWindowPx,
+      widthPx: null,
+    });
+  });
+
+  it("is never surer than nothing and never less sure than the widest window", () => {
+    const rise = hills([[30, 20, 0.01, 2]]);
+    const { sigmaPx } = locateSource(rise, framePoint(30, 20), 100);
+    expect(sigmaPx).toBe(LOCATE_DEFAULTS.maxWindowPx);
+  });
+});

@@ -72,7 +72,10 @@ export function refineAlignment(
   for (let round = 0; round < options.maxIterations && !converged; round++) {
     const settled = round >= options.misfitPx.length - 1;
     const misfitPx = options.misfitPx[Math.min(round, options.misfitPx.length - 1)]!;
-    warpRaster(moving, width, height, affineOf(transform, { width, height }), { order: "cubic", out: warped });
+    warpRaster(moving, width, height, affineOf(transform, { width, height }), {
+      order: "cubic",
+      out: warped,
+    });
     system.build(template, warped, misfitPx, options, transform);
     const step = solveSymmetric3(system.hessian, system.score);
     const length = Math.hypot(step[0], step[1], step[2]);
@@ -100,7 +103,8 @@ function edgeGate(template: Float32Array, width: number, height: number): Float3
   for (let y = 1; y < height - 1; y++) {
     for (let x = 1; x < width - 1; x++) {
       const i = y * width + x;
-      const s = (template[i + 1]! - template[i - 1]!) ** 2 + (template[i + width]! - template[i - width]!) ** 2;
+      const s =
+        (template[i + 1]! - template[i - 1]!) ** 2 + (template[i + width]! - template[i - width]!) ** 2;
       if (s * 0 === 0) slope2[i] = s;
     }
   }

@@ -109,7 +109,7 @@ function withBoard(
     const weighed: Weighed<Candidate>[] = weighAlternatives(
       source.alternatives,
       (candidate) => candidate.ref !== null,
-      sure,
+      sure * source.heatChance,
     );
     return { patch: matched[k]!, source, weighed };
   });

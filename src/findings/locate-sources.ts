@@ -8,6 +8,7 @@ import { createRaster, type Raster } from "../core/raster.js";
 import { boardPoint, framePoint } from "../core/units.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { median, SIGMA_PER_MAD } from "../numeric/median.js";
 import { zForTail } from "../numeric/normal-distribution.js";
 import { coverageOf } from "../sources/heat-columns.js";
 import { fitSources, type SourceFit } from "../sources/fit-sources.js";
@@ -29,6 +30,10 @@ const VIEW_SIGMA_PX = 0.4;
 const SHINY_EMISSIVITY = 0.5;
 /** Share of a mirror's blurred change that may be left beside it. */
 const MIRROR_DOUBT = 0.15;
+/** A pixel this far below the board's level, in units of its downward spread, has cooled … */
+const COOLED_SIGMA = 6;
+/** … and where it is not alone, its surroundings are left out as far as this share of it reaches. */
+const COOLED_SHARE = 0.04;
 /** How much a mirror may change, K: a hand against a cool room. */
 const MIRROR_SIGMA_K = 5;
 /** A free place is tried only this far from every named part on either side, px: nearer, the part explains it. */
@@ -86,8 +91,9 @@ export function locateSources(
   const tests = (model.candidates.length + free.length) * 4;
   const z = zForTail(options.falseAlarmsPerFrame / options.tailFactor / tests);
   const minEvidence = Math.max(LEAST_EVIDENCE, z * z);
-  const variance = mirrorVariance(board, smallView, rise, noise, opticsSigmaPx).map(
-    (extra, i) => (noise.data[i]! / factor) ** 2 + extra,
+  const cooled = cooledPixels(rise, model.seen.onBoard);
+  const variance = mirrorVariance(board, smallView, rise, noise, opticsSigmaPx).map((extra, i) =>
+    cooled[i] === 1 ? Number.NaN : (noise.data[i]! / factor) ** 2 + extra,
   );
   const { trusted, uncertaintyPx } = pair.alignment;
   const fit = fitSources(
@@ -110,6 +116,22 @@ export function locateSources(
     minEvidence,
   );
   return { model, fit, minEvidence, factor, residual: createRaster("K", rise.width, rise.height, fit.residual) };
+}
+
+/** Pixels that got cooler than the rest of the board by more than it varies downwards, and their surroundings. Power
+ *  cools nothing: whatever this is, it is no heat, and the fit must not bend to it.
+ *  @returns 1 = left out.
+ */
+function cooledPixels(rise: Raster<"K">, onBoard: Uint8Array): Uint8Array {
+  const { width, height, data } = rise;
+  const values = data.filter((value, i) => onBoard[i] === 1 && value * 0 === 0);
+  const level = median(values);
+  const spread = SIGMA_PER_MAD * median(values.filter((value) => value <= level).map((value) => level - value));
+  const cold = Float32Array.from(data, (value, i) =>
+    onBoard[i] === 1 && value < level - COOLED_SIGMA * spread ? 1 : 0,
+  );
+  const near = gaussianFilter(cold, width, height, 1.2);
+  return Uint8Array.from(near, (share) => (share > COOLED_SHARE ? 1 : 0));
 }
 
 /** What declared mirrors can show beyond their faces, through the blur: any smooth change of their size. */

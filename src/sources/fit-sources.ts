@@ -153,6 +153,7 @@ class SourceSearch {
     this.pool = new CandidatePool(this.model, this.fit, lengthMm);
     this.set = this.all.filter((candidate) => candidate.normallyWarm);
     this.refit();
+    if (process.env["FGDBG"]) (globalThis as any).DBGRES = [this.residual.slice(), this.variance.slice(), this.model.seen.width, ...((globalThis as any).DBGRES ?? [])];
     this.addCooledFaces();
     for (let found = 0; found < this.o.maxSources; found++) {
       let best: Candidate | null = null;

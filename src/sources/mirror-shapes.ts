@@ -33,7 +33,8 @@ export function mirrorShapes(
     const out = new Float32Array(coverage.length);
     for (let i = 0; i < out.length; i++) {
       const c = coverage[i]!;
-      if (c !== 0) out[i] = c * of(((i % width) - sx / sum) / half, (Math.floor(i / width) - sy / sum) / half);
+      if (c !== 0)
+        out[i] = c * of(((i % width) - sx / sum) / half, (Math.floor(i / width) - sy / sum) / half);
     }
     return gaussianFilter(out, width, height, opticsSigmaPx);
   };
@@ -42,13 +43,23 @@ export function mirrorShapes(
   const softer = gaussianFilter(level, width, height, opticsSigmaPx).map((value, i) => value - level[i]!);
   const shapes = [level, softer, difference(level, 1), difference(level, width)];
   // A face of a few pixels has no inside to slope or curve.
-  if (sum >= 9) shapes.push(shape((u) => u), shape((_, v) => v));
-  if (sum >= 30) shapes.push(shape((u) => u * u), shape((u, v) => u * v), shape((_, v) => v * v));
+  if (sum >= 9)
+    shapes.push(
+      shape((u) => u),
+      shape((_, v) => v),
+    );
+  if (sum >= 30)
+    shapes.push(
+      shape((u) => u * u),
+      shape((u, v) => u * v),
+      shape((_, v) => v * v),
+    );
   return shapes;
 }
 
 function difference(values: Float32Array, stride: number): Float32Array {
   const out = new Float32Array(values.length);
-  for (let i = stride; i < values.length - stride; i++) out[i] = 0.5 * (values[i + stride]! - values[i - stride]!);
+  for (let i = stride; i < values.length - stride; i++)
+    out[i] = 0.5 * (values[i + stride]! - values[i - stride]!);
   return out;
 }

@@ -13,6 +13,10 @@ const LOSS = 20;
 const CONDUCTANCE = 0.02;
 const LENGTH_MM = 1e3 * Math.sqrt(CONDUCTANCE / LOSS);
 
+/** A grid finer or coarser than the tool's own. */
+const cells = (shortSideCells: number) =>
+  ({ shortSideCells, minStepMm: 0.1 as number }) as Parameters<typeof makePlateGrid>[1];
+
 const rectangle = (w: number, h: number): [number, number][] => [
   [0, 0],
   [w, 0],
@@ -48,7 +52,7 @@ describe("an insulated board of 60×30 mm, a source at (20, 10) mm", () => {
   let grid: PlateGrid;
   let point: Float64Array;
   beforeAll(() => {
-    grid = makePlateGrid(rectangle(60, 30), { shortSideCells: 75, minStepMm: 0.1 });
+    grid = makePlateGrid(rectangle(60, 30), cells(75));
     point = gaussianRise(grid, 20, 10, 0.3);
   });
 
@@ -83,7 +87,7 @@ describe("an insulated board of 60×30 mm, a source at (20, 10) mm", () => {
   it("the mean rise is P/(h·A) = 13.8888889 K, whatever the grid and wherever the source", () => {
     const exact = WATTS / (LOSS * 60e-3 * 30e-3);
     expect(exact).toBeCloseTo(13.8888889, 7);
-    const coarse = makePlateGrid(rectangle(60, 30), { shortSideCells: 15, minStepMm: 0.1 });
+    const coarse = makePlateGrid(rectangle(60, 30), cells(15));
     for (const [g, x, y] of [
       [grid, 20, 10],
       [coarse, 58.3, 1.2],
@@ -114,7 +118,7 @@ describe("an insulated board of 60×30 mm, a source at (20, 10) mm", () => {
 describe("a plate many cooling lengths wide follows the infinite plate's law", () => {
   // L = 3 mm on a plate of 48×42 mm: at its edges e^(−7) of the heat is left.
   const lengthMm = 3;
-  const grid = makePlateGrid(rectangle(48, 42), { shortSideCells: 105, minStepMm: 0.1 });
+  const grid = makePlateGrid(rectangle(48, 42), cells(105));
   const conductance = 2e-3;
   const loss = conductance / (lengthMm * 1e-3) ** 2;
   const small: [number, number][] = [

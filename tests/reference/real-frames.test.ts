@@ -97,6 +97,25 @@ describe.skipIf(real.missing)(`a laser's spot, hand-triggered${real.title}`, () 
     first.sort((a, b) => a - b);
     expect((first[3]! + first[4]!) / 2).toBeLessThan(0.25);
   });
+
+  it.each(cases)(
+    "%s/%s: every hotspot's place is its own peak's, and no two share one",
+    async (folder, file) => {
+      const { hotspots } = findHotspots({
+        baseline: (await readFrames([`${real.path}/${folder}/000.txt`])).frames,
+        powered: (await readFrames([`${real.path}/${folder}/${file}`])).frames,
+      });
+      hotspots.forEach(({ rank, peakPx, sourcePx, widthPx }, k) => {
+        // The brightest pixel of a lopsided spot lies off its centre, but hardly by more than its width.
+        const away = Math.hypot(sourcePx[0] - peakPx[0], sourcePx[1] - peakPx[1]);
+        expect(away, `hotspot ${rank}`).toBeLessThan(Math.max(2, 1.5 * (widthPx ?? 2)) + 1);
+        for (const other of hotspots.slice(0, k)) {
+          const apart = Math.hypot(sourcePx[0] - other.sourcePx[0], sourcePx[1] - other.sourcePx[1]);
+          expect(apart, `hotspots ${other.rank} and ${rank}`).toBeGreaterThan(0.5);
+        }
+      });
+    },
+  );
 });
 
 describe.skipIf(real.missing)(`a uniform black body, 16 frames, no source${real.title}`, () => {

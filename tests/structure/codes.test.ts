@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { ERROR_CODES } from "../../src/core/errors.js";
 import { NOTE_CODES } from "../../src/core/notes.js";
 import { ARTEFACT_KINDS, HOTSPOT_FLAGS } from "../../src/findings/findings-schema.js";
-import { parseSource } from "./parse-source.js";
+import { factsOf } from "./parse-source.js";
 import { listFiles, markdownSection, markdownTable, readText } from "./project.js";
 
 const readme = readText("README.md");
@@ -11,7 +11,7 @@ const readme = readText("README.md");
 /** String values in the sources, without the file in which the codes are listed. */
 function stringsOf(folder: string, without: string): Set<string> {
   const files = listFiles(folder, ".ts").filter((path) => path !== without);
-  return new Set(files.flatMap((path) => parseSource(path, readText(path)).strings));
+  return new Set(files.flatMap((path) => factsOf(path).strings));
 }
 
 /** First column of the README's table under a heading, without its back quotes, and the other cells. */

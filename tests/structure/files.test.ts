@@ -1,7 +1,8 @@
 // How files are named, how long they may be, how they begin, and what lies at the top of the project.
-import { readdirSync } from "node:fs";
+import { accessSync, constants, readdirSync } from "node:fs";
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { parseSource } from "./parse-source.js";
+import { factsOf } from "./parse-source.js";
 import {
   gitFiles,
   listFiles,
@@ -69,9 +70,14 @@ describe("files", () => {
   it("have named exports only, and the one file that passes on others' exports is the library", () => {
     const facts = all
       .filter((path) => path.endsWith(".ts") && path !== "tests/vitest.config.ts")
-      .map((path) => ({ path, ...parseSource(path, readText(path)) }));
+      .map((path) => ({ path, ...factsOf(path) }));
     expect(facts.filter(({ hasDefaultExport }) => hasDefaultExport).map(({ path }) => path)).toEqual([]);
     expect(facts.filter(({ reExports }) => reExports > 0).map(({ path }) => path)).toEqual(["src/index.ts"]);
+  });
+
+  it("of the sources explain every function, class and interface that they export", () => {
+    const bare = sources.flatMap((path) => factsOf(path).undocumented.map((name) => `${path}: ${name}`));
+    expect(bare).toEqual([]);
   });
 
   it("hold nothing left to be done later, and no skipped test", () => {
@@ -105,6 +111,15 @@ describe("the top of the project", () => {
       .map((line) => line.replaceAll("/", ""));
     return readdirSync(PROJECT).filter((name) => !ignored.includes(name) && !name.endsWith(".tgz"));
   }
+});
+
+describe("what is run by name", () => {
+  it.skipIf(process.platform === "win32")("may be run", () => {
+    for (const path of ["bin/faultglow.js", ".ci/run"]) {
+      accessSync(join(PROJECT, path), constants.X_OK);
+      expect(readText(path), path).toMatch(/^#!/);
+    }
+  });
 });
 
 describe("the lock file", () => {

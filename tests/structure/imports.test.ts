@@ -2,11 +2,11 @@
 import { isBuiltin } from "node:module";
 import { posix } from "node:path";
 import { describe, expect, it } from "vitest";
-import { parseSource, type SourceFacts } from "./parse-source.js";
+import { factsOf, type SourceFacts } from "./parse-source.js";
 import { listFiles, NODE_STAGES, readText, STAGES, stageOf } from "./project.js";
 
 const files = listFiles("src", ".ts");
-const facts = new Map<string, SourceFacts>(files.map((path) => [path, parseSource(path, readText(path))]));
+const facts = new Map<string, SourceFacts>(files.map((path) => [path, factsOf(path)]));
 const manifest = JSON.parse(readText("package.json")) as Record<"dependencies" | "devDependencies", object>;
 
 /** The file that a relative import of a file names. */
@@ -86,9 +86,7 @@ describe("imports", () => {
   it("leave no declared package without work", () => {
     const inside = ["tests", "sample-frames"].flatMap((folder) => listFiles(folder, ".ts"));
     const used = new Set(
-      [...files, ...inside].flatMap((path) =>
-        parseSource(path, readText(path)).imports.map(({ from }) => packageOf(from)),
-      ),
+      [...files, ...inside].flatMap((path) => factsOf(path).imports.map(({ from }) => packageOf(from))),
     );
     expect(Object.keys(manifest.dependencies).filter((name) => !used.has(name))).toEqual([]);
     // Tools are called by name in the scripts, the configuration or CI; types serve a package that is used.

@@ -1,5 +1,6 @@
 // Reads one TypeScript file by the compiler's own parser: imports, string values and global names in it.
 import ts from "typescript";
+import { readText } from "./project.js";
 
 /** An import or re-export of a file. */
 export interface Import {
@@ -16,18 +17,36 @@ export interface SourceFacts {
   /** Names used that the file does not declare as a property: candidates for globals. */
   readonly names: ReadonlySet<string>;
   readonly hasDefaultExport: boolean;
+  /** Exported functions, classes and interfaces without a docstring. */
+  readonly undocumented: readonly string[];
   /** `export * from` or `export { … } from`. */
   readonly reExports: number;
 }
 
-/** Parse the text of a TypeScript file. */
-export function parseSource(path: string, text: string): SourceFacts {
+const known = new Map<string, SourceFacts>();
+
+/** Parse a TypeScript file of the project, once. */
+export function factsOf(path: string): SourceFacts {
+  const facts = known.get(path) ?? parseSource(path, readText(path));
+  known.set(path, facts);
+  return facts;
+}
+
+function parseSource(path: string, text: string): SourceFacts {
   const file = ts.createSourceFile(path, text, ts.ScriptTarget.ES2022, true);
   const imports: Import[] = [];
   const strings: string[] = [];
   const names = new Set<string>();
   let hasDefaultExport = false;
   let reExports = 0;
+  const undocumented = file.statements
+    .filter(
+      (node) =>
+        ts.isFunctionDeclaration(node) || ts.isClassDeclaration(node) || ts.isInterfaceDeclaration(node),
+    )
+    .filter((node) => node.modifiers?.some(({ kind }) => kind === ts.SyntaxKind.ExportKeyword) === true)
+    .filter((node) => ts.getJSDocCommentsAndTags(node).length === 0)
+    .map((node) => node.name?.text ?? "without a name");
   const visit = (node: ts.Node): void => {
     if (ts.isImportDeclaration(node)) {
       imports.push({ from: textOf(node.moduleSpecifier), typeOnly: isTypeOnlyImport(node) });
@@ -53,7 +72,7 @@ export function parseSource(path: string, text: string): SourceFacts {
     ts.forEachChild(node, visit);
   };
   visit(file);
-  return { imports, strings, names, hasDefaultExport, reExports };
+  return { imports, strings, names, hasDefaultExport, undocumented, reExports };
 }
 
 function textOf(specifier: ts.Expression): string {

@@ -3,7 +3,7 @@ import type { BoardMap, View } from "../../../src/board/board-schema.js";
 import { ToolError } from "../../../src/core/errors.js";
 import { createRaster } from "../../../src/core/raster.js";
 import { findHotspots } from "../../../src/findings/find-hotspots.js";
-import { findingsSchema } from "../../../src/findings/findings-schema.js";
+import { type Findings, findingsSchema } from "../../../src/findings/findings-schema.js";
 import { type Frame, frameFromRaster } from "../../../src/frames/frame.js";
 import { makeRandom } from "../../simulate/random.js";
 import { BOARD, badNumbers, makeAttempt, VIEW } from "./make-attempt.js";
@@ -99,14 +99,16 @@ describe("frames at the edge of what is a frame", () => {
       ["without a board", {}],
       ["with a board", boardOver(width, height)],
     ])("%s: an answer that JSON can hold, or an error with a code", (_where, known) => {
+      let findings: Findings;
       try {
-        const findings = findHotspots({ ...pair, ...known });
-        expect(badNumbers(findings)).toEqual([]);
-        expect(findingsSchema.parse(JSON.parse(JSON.stringify(findings)))).toEqual(findings);
+        findings = findHotspots({ ...pair, ...known });
       } catch (error) {
         // Anything else that is thrown is a fault of ours.
         expect(error).toBeInstanceOf(ToolError);
+        return;
       }
+      expect(badNumbers(findings)).toEqual([]);
+      expect(findingsSchema.parse(JSON.parse(JSON.stringify(findings)))).toEqual(findings);
     });
   });
 
@@ -119,6 +121,36 @@ describe("frames at the edge of what is a frame", () => {
         powered: [frameOf(width, height, after)],
       });
       expect(findings.hotspots).toEqual([]);
+    },
+  );
+});
+
+describe("frames of few levels", () => {
+  /** A board 3 K above the bench, with a spot, rounded to steps; noise of 40 mK before the rounding. */
+  const rounded = (stepK: number, spotK: number): Frame => ({
+    ...frameOf(128, 96, (x, y) => {
+      const board = x > 20 && x < 100 && y > 15 && y < 80 ? 3 : 0;
+      const spot = spotK * Math.exp(-((x - 60) ** 2 + (y - 40) ** 2) / 18);
+      return Math.round((22.03 + board + spot + 0.04 * random.normal()) / stepK) * stepK;
+    }),
+    stepK,
+  });
+
+  // 0.2 K is an 8-bit picture over 51 K; 0.5 K one over 128 K.
+  it.each([0.05, 0.2, 0.5])("steps of %f K: a spot of 3 K is the first hotspot", (stepK) => {
+    const { hotspots } = findHotspots({ baseline: [rounded(stepK, 0)], powered: [rounded(stepK, 3)] });
+    const { sourcePx } = hotspots[0]!;
+    expect(Math.hypot(sourcePx[0] - 60, sourcePx[1] - 40)).toBeLessThan(0.5);
+  });
+
+  it.each([0.05, 0.2, 0.5])(
+    "steps of %f K, nothing powered: no hotspot, and no claim below what a step hides",
+    (stepK) => {
+      const findings = findHotspots({ baseline: [rounded(stepK, 0)], powered: [rounded(stepK, 0)] });
+      expect(findings.hotspots).toEqual([]);
+      // A rounded level that stands still hides a change of up to half a step; many pixels and a little noise see
+      // through it in part: a twentieth of a step is beyond doubt hidden.
+      expect(findings.threshold.riseK).toBeGreaterThan(0.05 * stepK);
     },
   );
 });

@@ -25,7 +25,7 @@ const USUAL: AttemptRecipe = Object.freeze({
   noiseK: 0.04,
   patternK: 0.1,
   driftK: 0.2,
-  nudgePx: [0, 0],
+  nudgePx: [0, 0] as const,
   frames: 2,
 });
 
@@ -36,8 +36,6 @@ export function makeAttempt(recipe: Partial<AttemptRecipe>): { baseline: Frame[]
   const random = makeRandom(`attempt ${r.seed}`);
   const pattern = Float64Array.from({ length: width * height }, () => r.patternK * random.normal());
   const contrasts = BOARD.regions.map((_, k) => [0.9, -0.7, 1.1, -0.8, 0.6][k]!);
-  // The blurred shape of a part is what half a watt in it would show of its body and next to nothing of its plate:
-  // simpler here, its own blurred rectangle.
   const scene = new Float64Array(width * height).map((_, i) => {
     const x = i % width;
     const y = Math.floor(i / width);

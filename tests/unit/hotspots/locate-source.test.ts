@@ -63,6 +63,17 @@ describe("locateSource", () => {
     expect(Math.hypot(second[0] - 35, second[1] - 23.4)).toBeLessThan(2);
   });
 
+  it("a ripple on a broad hill is not placed on the hill's top", () => {
+    const rise = hills([
+      [30, 22, 3.2, 5.6],
+      [34, 16, 0.6, 1.2],
+    ]);
+    const { at, sigmaPx } = locateSource(rise, framePoint(34, 16), 0.05);
+    // Either it stays with the ripple, or it owns that it does not know.
+    const away = Math.hypot(at[0] - 34, at[1] - 16);
+    expect(away).toBeLessThan(Math.max(2, 3 * sigmaPx));
+  });
+
   it("at the frame's edge and corner the answer stays finite and near", () => {
     for (const [x, y] of [
       [0, 0],

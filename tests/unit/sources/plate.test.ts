@@ -14,6 +14,9 @@ const L_SHAPE: [number, number][] = [
   [3, 30],
 ];
 
+/** A grid of so many cells along its shorter side. */
+const cells = (shortSideCells: number) => ({ shortSideCells }) as Parameters<typeof makePlateGrid>[1];
+
 describe("makePlateGrid", () => {
   it("covers a concave board and nothing else; cells and unknowns name each other", () => {
     const grid = makePlateGrid(L_SHAPE);
@@ -43,7 +46,7 @@ describe("makePlateGrid", () => {
   });
 
   it("neighbours are mutual and within the bandwidth", () => {
-    const grid = makePlateGrid(L_SHAPE, { shortSideCells: 20 });
+    const grid = makePlateGrid(L_SHAPE, cells(20));
     for (let k = 0; k < grid.cellOf.length; k++) {
       const around = neighboursOf(grid, k);
       expect(around.length).toBeGreaterThan(0);
@@ -57,7 +60,7 @@ describe("makePlateGrid", () => {
 });
 
 describe("factorPlate", () => {
-  const grid = makePlateGrid(L_SHAPE, { shortSideCells: 24 });
+  const grid = makePlateGrid(L_SHAPE, cells(24));
   const n = grid.cellOf.length;
   const solver = factorPlate(grid, 9);
   const random = makeRandom("heat on an L");

@@ -1,0 +1,84 @@
+import { describe, expect, it } from "vitest";
+import { createRaster } from "../../../src/core/raster.js";
+import { findHotspots } from "../../../src/findings/find-hotspots.js";
+import { frameFromRaster } from "../../../src/frames/frame.js";
+import { expectContract } from "./expect-contract.js";
+import { type AttemptRecipe, BOARD, makeAttempt, VIEW } from "./make-attempt.js";
+
+describe("what is no heat", () => {
+  /** The powered frames with something added to each pixel. */
+  const changed = (
+    recipe: Partial<AttemptRecipe>,
+    addK: (xMm: number, yMm: number, x: number, y: number) => number,
+  ) => {
+    const { baseline, powered } = makeAttempt(recipe);
+    return {
+      baseline,
+      powered: powered.map(({ raster }) =>
+        frameFromRaster(
+          createRaster(
+            "degC",
+            128,
+            96,
+            raster.data.map((v, i) => {
+              const x = i % 128;
+              const y = Math.floor(i / 128);
+              return v + addK((x - 9.3) / 2.7, (y - 14.8) / 2.7, x, y);
+            }),
+          ),
+        ),
+      ),
+      view: VIEW,
+    };
+  };
+
+  it("a warm hand beside the board is outside, and no hotspot", () => {
+    const input = changed(
+      { seed: "hand" },
+      (_mmX, _mmY, x, y) => 6 * Math.exp(-((x - 60) ** 2 + (y - 91) ** 2) / 18),
+    );
+    const findings = findHotspots({ ...input, board: BOARD });
+    expectContract(findings);
+    expect(findings.hotspots).toEqual([]);
+    const outside = findings.artefacts.filter((a) => a.kind === "outside");
+    expect(outside.length).toBeGreaterThan(0);
+    expect(Math.hypot(outside[0]!.px[0] - 60, outside[0]!.px[1] - 91)).toBeLessThan(4);
+    for (const { reason } of findings.artefacts) expect(reason.length).toBeGreaterThan(10);
+  });
+
+  it("a change that ends at the edge of a bare metal can is the room in a mirror, and accuses nobody", () => {
+    // A can over U2's place that shows 3 K more from pixel to pixel of its face, with not a trace of heat around it.
+    const board = {
+      ...BOARD,
+      regions: BOARD.regions.map((r) =>
+        r.ref === "U2" ? { ...r, ref: "SH1", kind: "shield" as const, finish: "bare-metal" as const } : r,
+      ),
+    };
+    const input = changed({ seed: "can" }, (x, y) =>
+      x > 23 && x < 30 && y > 13 && y < 19 ? 2 + 0.3 * (x - 23) : 0,
+    );
+    const findings = findHotspots({ ...input, board });
+    expectContract(findings);
+    for (const { probability } of findings.suspects) expect(probability).toBeLessThan(0.5);
+    for (const { sourceMm, nearest } of findings.hotspots) {
+      // Where the two can't be told apart: a hotspot of low probability.
+      expect(sourceMm).not.toBeNull();
+      for (const { probability } of nearest) expect(probability).toBeLessThan(0.5);
+    }
+  });
+
+  it("a fault beside such a can is still found", () => {
+    const board = {
+      ...BOARD,
+      regions: BOARD.regions.map((r) =>
+        r.ref === "U2" ? { ...r, ref: "SH1", kind: "shield" as const, finish: "bare-metal" as const } : r,
+      ),
+    };
+    const input = changed({ seed: "can and fault", watts: { C1: 0.05 } }, (x, y) =>
+      x > 23 && x < 30 && y > 13 && y < 19 ? 2 : 0,
+    );
+    const findings = findHotspots({ ...input, board });
+    expectContract(findings);
+    expect(findings.suspects[0]!.ref).toBe("C1");
+  });
+});

@@ -46,11 +46,14 @@ const STILL: RigidTransform = { dxPx: 0, dyPx: 0, angleRad: radians(0) };
  *  @param baseline °C, width×height, NaN = no reading; not modified.
  *  @param powered °C, same shape; not modified.
  *  @param unreliable 1 = no guide to the alignment (mirrors of the room), in the baseline's grid; null if unknown.
+ *  @param warmShape what the camera would add for a board that warmed evenly by 1 K (its emissivity), in the baseline's
+ *  grid; null if unknown. A warmed board stands out from the table otherwise than a cold one did.
  */
 export function alignFrames(
   baseline: Raster<"degC">,
   powered: Raster<"degC">,
   unreliable: Uint8Array | null = null,
+  warmShape: Float32Array | null = null,
   options: Partial<typeof ALIGN_DEFAULTS> = {},
 ): Alignment {
   const o = { ...ALIGN_DEFAULTS, ...options };
@@ -72,10 +75,15 @@ export function alignFrames(
     o.fineSigmaPx,
     o.coarseSigmaPx,
   );
+  const templates = [template];
+  if (warmShape !== null) {
+    const shape = warmShape.map((v, i) => (template[i]! * 0 === 0 ? v : Number.NaN));
+    templates.push(bandPass(shape, width, height, o.fineSigmaPx, o.coarseSigmaPx));
+  }
   const other = separatePattern(powered, lines);
   const noiseK = Math.max(1e-6, Math.SQRT2 * separated.patternSigmaK * whiteNoiseGain(o.fineSigmaPx));
   const starts: RigidTransform[] = [STILL];
-  const coarse = coarseShift(template, moving, width, height, {
+  const coarse = coarseShift(templates, moving, width, height, {
     cellPx: Math.max(2, Math.round(Math.max(width, height) / 96)),
     maxShiftPx: o.maxShiftShare * Math.max(width, height),
     scaleK: Math.max(2 * noiseK, 0.5 * robustSigma(template)),
@@ -84,7 +92,7 @@ export function alignFrames(
     starts.push({ dxPx: coarse.dxPx, dyPx: coarse.dyPx, angleRad: radians(0) });
   }
   const refine = (start: RigidTransform, last: boolean) =>
-    refineAlignment(template, moving, width, height, start, {
+    refineAlignment(templates, moving, width, height, start, {
       noiseK,
       patternK2: sharedPattern(separated.pattern.data, other.pattern.data, lines, width),
       fineSigmaPx: o.fineSigmaPx,

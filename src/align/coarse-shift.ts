@@ -1,4 +1,5 @@
 // align: two band-passed pictures → the whole-cell shift between them, by trying all.
+import { fitAmounts } from "./fit-amounts.js";
 
 /** Result of `coarseShift`. */
 export interface CoarseShift {
@@ -11,7 +12,8 @@ export interface CoarseShift {
 /** Find how far `moving` lies from `template` by trying every shift on a coarse grid.
  *  The cost of a pixel saturates (Geman–McClure), so that a hot spot or a changed reflection counts as so many
  *  pixels that don't fit and no more, however strong it is.
- *  @param template band-passed baseline, width×height, NaN = left out; not modified.
+ *  @param templates band-passed baseline first, then shapes that power may add to it (each in any amount), width×height,
+ *  NaN = left out; not modified.
  *  @param moving band-passed powered frame of the same shape; not modified.
  *  @param options.cellPx side of a grid cell; both pictures are averaged over cells.
  *  @param options.maxShiftPx largest shift tried along each axis.
@@ -19,7 +21,7 @@ export interface CoarseShift {
  *  @returns the shift of moving relative to template, px, positive right and down.
  */
 export function coarseShift(
-  template: Float32Array,
+  templates: readonly Float32Array[],
   moving: Float32Array,
   width: number,
   height: number,
@@ -28,15 +30,15 @@ export function coarseShift(
   const { cellPx, maxShiftPx, scaleK } = options;
   const w = Math.max(1, Math.floor(width / cellPx));
   const h = Math.max(1, Math.floor(height / cellPx));
-  const a = averageCells(template, width, cellPx, w, h);
+  const shapes = templates.map((template) => averageCells(template, width, cellPx, w, h));
   const b = averageCells(moving, width, cellPx, w, h);
   // Never so far that less than half of the frame overlaps along an axis.
   const reachX = Math.min(Math.ceil(maxShiftPx / cellPx), Math.floor(w / 2));
   const reachY = Math.min(Math.ceil(maxShiftPx / cellPx), Math.floor(h / 2));
-  let best: CoarseShift = { dxPx: 0, dyPx: 0, cost: shiftCost(a, b, w, h, 0, 0, scaleK) };
+  let best: CoarseShift = { dxPx: 0, dyPx: 0, cost: shiftCost(shapes, b, w, h, 0, 0, scaleK) };
   for (let dy = -reachY; dy <= reachY; dy++) {
     for (let dx = -reachX; dx <= reachX; dx++) {
-      const cost = shiftCost(a, b, w, h, dx, dy, scaleK);
+      const cost = shiftCost(shapes, b, w, h, dx, dy, scaleK);
       if (cost < best.cost) best = { dxPx: dx * cellPx, dyPx: dy * cellPx, cost };
     }
   }
@@ -44,7 +46,7 @@ export function coarseShift(
 }
 
 function shiftCost(
-  a: Float32Array,
+  shapes: readonly Float32Array[],
   b: Float32Array,
   w: number,
   h: number,
@@ -52,23 +54,23 @@ function shiftCost(
   dy: number,
   scaleK: number,
 ): number {
+  const moved = new Float32Array(w * h).fill(Number.NaN);
+  for (let y = Math.max(0, -dy); y < Math.min(h, h - dy); y++) {
+    for (let x = Math.max(0, -dx); x < Math.min(w, w - dx); x++) moved[y * w + x] = b[(y + dy) * w + x + dx]!;
+  }
+  const amounts = fitAmounts(shapes, moved, scaleK);
   const scale2 = scaleK * scaleK;
-  const x0 = Math.max(0, -dx);
-  const x1 = Math.min(w, w - dx);
   let sum = 0;
   let count = 0;
-  for (let y = Math.max(0, -dy); y < Math.min(h, h - dy); y++) {
-    const rowA = y * w;
-    const rowB = (y + dy) * w + dx;
-    for (let x = x0; x < x1; x++) {
-      const r = b[rowB + x]! - a[rowA + x]!;
-      const r2 = r * r;
-      const cost = r2 / (r2 + scale2);
-      // A comparison with NaN is false: pixels without a reading drop out.
-      if (cost >= 0) {
-        sum += cost;
-        count++;
-      }
+  for (let i = 0; i < moved.length; i++) {
+    let r = moved[i]!;
+    for (let k = 0; k < shapes.length; k++) r -= amounts[k]! * shapes[k]![i]!;
+    const r2 = r * r;
+    const cost = r2 / (r2 + scale2);
+    // A comparison with NaN is false: pixels without a reading drop out.
+    if (cost >= 0) {
+      sum += cost;
+      count++;
     }
   }
   return count === 0 ? 1 : sum / count;

@@ -4,6 +4,7 @@ import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
 import { warpRaster } from "../numeric/warp.js";
 import { affineOf, type RigidTransform } from "./rigid-transform.js";
+import { fitAmounts } from "./fit-amounts.js";
 import { solveSymmetric3 } from "./solve-symmetric-3.js";
 
 /** What `refineAlignment` found. */
@@ -54,18 +55,20 @@ const CAUCHY2 = 5.688;
  *  it, so that heat and changed reflections lose their pull while edges that merely are not yet aligned keep theirs.
  *  Method: Lucas–Kanade with iterative re-weighting (Baker & Matthews 2004, doi 10.1023/B:VISI.0000011205.11775.fd,
  *  from memory). Differs: gradients averaged over both pictures; the covariance is a sandwich over blocks.
- *  @param template band-passed baseline, NaN = left out; not modified.
+ *  @param templates band-passed baseline first, then shapes that power may add to it (each in any amount), NaN = left
+ *  out; not modified.
  *  @param moving band-passed powered frame, same shape; not modified.
  */
 export function refineAlignment(
-  template: Float32Array,
+  templates: readonly Float32Array[],
   moving: Float32Array,
   width: number,
   height: number,
   start: RigidTransform,
   options: RefineOptions,
 ): RefinedAlignment {
-  const system = new NormalEquations(width, height, edgeGate(template, width, height));
+  const system = new NormalEquations(width, height, edgeGate(templates[0]!, width, height));
+  let template = templates[0]!;
   const warped = new Float32Array(moving.length);
   let transform = start;
   let converged = false;
@@ -76,6 +79,7 @@ export function refineAlignment(
       order: "cubic",
       out: warped,
     });
+    if (templates.length > 1) template = mix(templates, fitAmounts(templates, warped, 3 * options.noiseK));
     system.build(template, warped, misfitPx, options, transform);
     const step = solveSymmetric3(system.hessian, system.score);
     const length = Math.hypot(step[0], step[1], step[2]);
@@ -90,6 +94,10 @@ export function refineAlignment(
     converged = settled && length < SETTLED_PX;
   }
   return { transform, covariance: system.covariance(), cost: system.cost, converged };
+}
+
+function mix(templates: readonly Float32Array[], amounts: readonly number[]): Float32Array {
+  return templates[0]!.map((_, i) => templates.reduce((sum, shape, k) => sum + amounts[k]! * shape[i]!, 0));
 }
 
 /** Longest step taken at once, px. */

@@ -9,6 +9,7 @@ import { type DetectedPatches, detectPatches } from "../hotspots/detect-patches.
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { noiseByGradient } from "../rise/noise-by-gradient.js";
 import { sceneGradient } from "../rise/scene-gradient.js";
+import { emissivityMap } from "../sources/emissivity-map.js";
 import type { SourceFit } from "../sources/fit-sources.js";
 import { shrinkRaster } from "../sources/shrink-frame.js";
 import type { Candidate } from "../sources/source-model.js";
@@ -38,7 +39,11 @@ export function analyse(input: AnalysisInput, options: Partial<AnalyseOptions> =
   const offBoard = context === null || size === undefined ? null : offBoardMask(context, size);
   const shiny = context === null || size === undefined ? null : shinyPixels(context, size);
   const mirrors = shiny === null ? null : Uint8Array.from({ length: offBoard!.length }, (_, i) => (shiny.has(i) ? 1 : 0));
-  const pair = preparePair(input.baseline, input.powered, offBoard, mirrors, o);
+  const emissivity =
+    context === null || size === undefined
+      ? null
+      : emissivityMap(context.board, context.view, size.width, size.height);
+  const pair = preparePair(input.baseline, input.powered, offBoard, mirrors, emissivity, o);
   const detected = detectPatches(pair.layers, pair.smoothRise, pair.threshold);
   const found =
     context === null ? withoutBoard(pair, detected) : withBoard(pair, detected, context, o, offBoard!, shiny!);

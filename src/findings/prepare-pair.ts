@@ -38,6 +38,7 @@ export interface PreparedPair {
 /** Clean, align, subtract, level and measure the noise.
  *  @param offBoard 1 = certainly off the board; null without a board.
  *  @param mirrors 1 = a shiny finish, no guide to the alignment; null without a board.
+ *  @param emissivity what the camera sees of the board, 0 off it; null without a board.
  *  @throws ToolError E_FRAME_SIZE if any two frames differ in size.
  */
 export function preparePair(
@@ -45,6 +46,7 @@ export function preparePair(
   poweredFrames: readonly Frame[],
   offBoard: Uint8Array | null,
   mirrors: Uint8Array | null,
+  emissivity: Float32Array | null,
   options: AnalyseOptions,
 ): PreparedPair {
   checkSizes(baselineFrames, poweredFrames);
@@ -56,7 +58,7 @@ export function preparePair(
   const stepK = Math.max(0, ...[...baselineFrames, ...poweredFrames].map((frame) => frame.stepK ?? 0));
   const badPixels = findBadPixels(before.mean, after.mean, { stepK, temporal: [before, after] });
   const [baseline, powered] = repairPixels([before.mean, after.mean], badPixels.mask).frames;
-  const alignment = alignFrames(baseline!, powered!, mirrors);
+  const alignment = alignFrames(baseline!, powered!, mirrors, emissivity);
   const { separated } = alignment;
   const drift = removeDrift(subtractFrames(separated, powered!, alignment.transform), offBoard);
   const { rise } = drift;

@@ -44,7 +44,7 @@ export class CandidatePool {
       }
     }
     const free = Uint8Array.from(
-      set.flatMap((candidate) => this.endsOf(candidate).map(() => (candidate.kind === "mirror" ? 1 : 0))),
+      set.flatMap((candidate) => this.endsOf(candidate).map(() => (candidate.kind === "heat" ? 0 : 1))),
     );
     const solution = solveNonNegative(gram, right, n, { free });
     const powersW = new Float64Array(set.length);

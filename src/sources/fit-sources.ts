@@ -3,7 +3,7 @@ import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { ProjectedFit } from "./projected-fit.js";
 import { residualScale } from "./residual-scale.js";
-import type { Candidate, SourceModel } from "./source-model.js";
+import type { Candidate, CandidateKind, SourceModel } from "./source-model.js";
 
 /** Defaults of `fitSources`. */
 export const FIT_DEFAULTS = Object.freeze({
@@ -17,14 +17,20 @@ export const FIT_DEFAULTS = Object.freeze({
   modelError: 0.06,
   /** How far a part's own shape may differ from the map's, px. */
   shapeErrorPx: 0.3,
-  /** Log odds, before anything is seen, that a change on a visible part is heat and not the room mirrored in it: where
-   *  the map states a finish that does not mirror, and where it states none. */
-  heatOddsKnown: 6,
+  /** Log odds, before anything is seen, that a change on a visible part whose finish the map does not state is heat
+   *  and not the room mirrored in it. */
   heatOddsUnknown: 2,
   /** A finish that does not mirror still throws back a few per cent of a change in the room: on such a part a step of
    *  this size, K, is e times as likely to be heat as one of none, for which the odds are these. */
   mattMirrorK: 0.08,
   heatOddsFaint: -1,
+  /** Log odds below which a part is taken for a mirror. */
+  leastHeatOdds: 1,
+  /** The surroundings speak against heat by no more than this: a second after power-on they are hardly warm yet, and
+   *  the plate model is not that sure. */
+  mostAgainst: -20,
+  /** Evidence wanted of a part that does not show itself, × that of one in view: it has only a smooth hill to show. */
+  hiddenEvidence: 2,
   /** … and for a place that no region names: solder and bare pads mirror, and none of them is on the map. */
   heatOddsFree: -2,
   /** A face with this many pixels, and this share of it, below minus this many sigma has cooled. */
@@ -110,9 +116,20 @@ function slopeOf(values: Float32Array, width: number): Float32Array {
   return out;
 }
 
+const RECAST = new WeakMap<Candidate, Map<CandidateKind, Candidate>>();
+
+/** The same place, taken for something else; always the same object, so that its columns are made once. */
+function recast(candidate: Candidate, kind: CandidateKind): Candidate {
+  const known = RECAST.get(candidate) ?? new Map<CandidateKind, Candidate>();
+  RECAST.set(candidate, known);
+  const made = known.get(kind) ?? { ...candidate, kind };
+  known.set(kind, made);
+  return made;
+}
+
 /** The same part, taken for a mirror. */
 function mirrorOf(candidate: Candidate): Candidate {
-  return { ...candidate, kind: "mirror" };
+  return recast(candidate, "mirror");
 }
 
 function isFault(candidate: Candidate): boolean {
@@ -153,7 +170,6 @@ class SourceSearch {
     this.pool = new CandidatePool(this.model, this.fit, lengthMm);
     this.set = this.all.filter((candidate) => candidate.normallyWarm);
     this.refit();
-    if (process.env["FGDBG"]) (globalThis as any).DBGRES = [this.residual.slice(), this.variance.slice(), this.model.seen.width, ...((globalThis as any).DBGRES ?? [])];
     this.addCooledFaces();
     for (let found = 0; found < this.o.maxSources; found++) {
       let best: Candidate | null = null;
@@ -171,7 +187,7 @@ class SourceSearch {
       const gained = bestGain - this.answer.gain;
       this.addHeatOrMirror(best);
       this.addCooledFaces();
-      if (gained / this.scale < this.minEvidence) {
+      if (gained / this.scale < this.wanted(best)) {
         ({ set: this.set, answer: this.answer, scale: this.scale } = before);
         break;
       }
@@ -192,7 +208,7 @@ class SourceSearch {
     this.refit();
     this.scale = Math.min(this.scale, scaleAsMirror);
     const logOdds = this.heatLogOdds(candidate, before);
-    if (logOdds < 0) this.set = [...before, mirrorOf(candidate)];
+    if (logOdds < this.o.leastHeatOdds) this.set = [...before, mirrorOf(candidate)];
     this.refit();
     if (process.env["FGDBG"]) console.log("DBG", this.coolingLengthMm, candidate.ref, candidate.side, logOdds < 0 ? "mirror" : "heat", "scale", this.scale.toFixed(2), "lo", logOdds.toFixed(1));
   }
@@ -257,7 +273,7 @@ class SourceSearch {
       if (!(powerW > 0)) return [];
       const without = this.set.filter((other) => other !== candidate);
       const evidence = (this.answer.gain - this.pool.fitSet(without).gain) / this.scale;
-      if (candidate.kind === "mirror" || evidence < this.minEvidence) return [];
+      if (candidate.kind === "mirror" || evidence < this.wanted(candidate)) return [];
       const heatChance = 1 / (1 + Math.exp(-this.heatLogOdds(candidate, without)));
       return [
         {
@@ -323,7 +339,7 @@ class SourceSearch {
       if (!isFault(source)) continue;
       const without = this.set.filter((other) => other !== source);
       const lost = this.answer.gain - this.pool.fitSet(without).gain;
-      if (lost / this.scale < this.minEvidence) {
+      if (lost / this.scale < this.wanted(source)) {
         this.set = without;
         this.refit();
       }
@@ -338,19 +354,24 @@ class SourceSearch {
     const alone = this.pool.fitSet([...others, candidate]);
     const asHeat = alone.powersW[others.length]!;
     const bodyK = asHeat * alone.bodyShares[others.length]! * candidate.maxBodyKPerW;
-    const around = this.pool.fitSet([...others, mirrorOf(candidate), { ...candidate, kind: "plate" }]);
+    const around = this.pool.fitSet([...others, mirrorOf(candidate), recast(candidate, "plate")]);
     const powerW = around.powersW[others.length + 1]!;
     const variance = around.variancesW2[others.length + 1]! * this.scale;
     const prior = this.heatPrior(candidate, bodyK);
-    if (!(powerW > 0)) return prior - 0.5;
-    return prior + (powerW * powerW - (powerW - asHeat) ** 2) / (2 * variance);
+    const likelihood = (powerW * powerW - (powerW - asHeat) ** 2) / (2 * variance);
+    return prior + Math.max(this.o.mostAgainst, likelihood);
   }
 
   /** Log odds for heat before the surroundings are looked at, for a face that stands out by so many kelvin. */
   private heatPrior(candidate: Candidate, bodyK: number): number {
     if (candidate.region < 0) return this.o.heatOddsFree;
     if (!candidate.finishKnown) return this.o.heatOddsUnknown;
-    return Math.min(this.o.heatOddsKnown, this.o.heatOddsFaint + bodyK / this.o.mattMirrorK);
+    return this.o.heatOddsFaint + bodyK / this.o.mattMirrorK;
+  }
+
+  /** Evidence a candidate must bring. */
+  private wanted(candidate: Candidate): number {
+    return candidate.body === null ? this.o.hiddenEvidence * this.minEvidence : this.minEvidence;
   }
 
   private holds(candidate: Candidate): boolean {

@@ -74,6 +74,7 @@ export class SourceModel {
   private readonly maxBodyKPerW: number;
   private readonly freeRadiusMm: number;
   private readonly view: PlacedView;
+  private readonly made = new Map<Candidate, Map<number, Float32Array[]>>();
   private readonly solvers = new Map<number, PlateSolver>();
 
   constructor(
@@ -145,6 +146,16 @@ export class SourceModel {
    *  mirror they are any smooth change over its face, of either sign.
    */
   columns(candidate: Candidate, coolingLengthMm: number): Float32Array[] {
+    const known = this.made.get(candidate) ?? new Map<number, Float32Array[]>();
+    this.made.set(candidate, known);
+    // A mirror does not care how far heat spreads.
+    const key = candidate.kind === "mirror" ? 0 : coolingLengthMm;
+    const columns = known.get(key) ?? this.makeColumns(candidate, coolingLengthMm);
+    known.set(key, columns);
+    return columns;
+  }
+
+  private makeColumns(candidate: Candidate, coolingLengthMm: number): Float32Array[] {
     if (candidate.kind === "mirror") return this.mirrorColumns(candidate);
     const plate = plateColumn(
       this.grid,

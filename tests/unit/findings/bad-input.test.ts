@@ -112,17 +112,14 @@ describe("frames at the edge of what is a frame", () => {
     });
   });
 
-  it.each(["all equal", "all equal, then warmer", "no reading in either", "one row", "3×2 pixels"])(
-    "%s: no hotspot",
-    (name) => {
-      const [, width, height, before, after] = PAIRS.find((p) => p[0] === name)!;
-      const findings = findHotspots({
-        baseline: [frameOf(width, height, before)],
-        powered: [frameOf(width, height, after)],
-      });
-      expect(findings.hotspots).toEqual([]);
-    },
-  );
+  it.each(["all equal", "all equal, then warmer", "one row", "3×2 pixels"])("%s: no hotspot", (name) => {
+    const [, width, height, before, after] = PAIRS.find((p) => p[0] === name)!;
+    const findings = findHotspots({
+      baseline: [frameOf(width, height, before)],
+      powered: [frameOf(width, height, after)],
+    });
+    expect(findings.hotspots).toEqual([]);
+  });
 });
 
 describe("frames of few levels", () => {

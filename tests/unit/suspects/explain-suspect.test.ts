@@ -91,7 +91,8 @@ describe("explainSuspect", () => {
       const said = /([\d.]+) W \(± ([\d.]+) W\)/.exec(lines.join(" "))!;
       // Two digits, or one below a tenth of a watt: off by up to 5 %, or by half where one digit is left of a 1.
       // Below a microwatt nothing may be said at all.
-    if (powerW > 1e-6 || Number(said[1]) > 0) expect(Math.abs(Number(said[1]) / powerW - 1)).toBeLessThan(0.34);
+      if (powerW > 1e-6 || Number(said[1]) > 0)
+        expect(Math.abs(Number(said[1]) / powerW - 1)).toBeLessThan(0.34);
       else expect(Number(said[1])).toBe(0);
     },
   );

@@ -1,4 +1,5 @@
 // align: baseline and powered frame → how the content moved, how surely, and whether to rely on it.
+import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { radians } from "../core/units.js";
 import { gaussianFilter, whiteNoiseGain } from "../numeric/gaussian-filter.js";
@@ -23,7 +24,9 @@ export const ALIGN_DEFAULTS = Object.freeze({
   priorShiftPx: 10,
   priorAngleRad: 0.03,
   /** Above this uncertainty (root mean square over the frame) the alignment is not relied on, px. */
-  trustedPx: 0.35,
+  trustedPx: 0.5,
+  /** Pictures less alike than this over their edges share no scene: noise alone gives up to 0.16, boards 0.6 and more. */
+  leastLikeness: 0.35,
 });
 
 /** How the powered frame's content lies relative to the baseline's. */
@@ -54,7 +57,7 @@ export function alignFrames(
   powered: Raster<"degC">,
   unreliable: Uint8Array | null = null,
   warmShape: Float32Array | null = null,
-  options: Partial<typeof ALIGN_DEFAULTS> = {},
+  options: OptionsOf<typeof ALIGN_DEFAULTS> = {},
 ): Alignment {
   const o = { ...ALIGN_DEFAULTS, ...options };
   const { width, height } = baseline;
@@ -109,7 +112,7 @@ export function alignFrames(
   }
   const found = refine(best!.transform, true);
   const uncertaintyPx = meanDisplacementError(found.covariance, width, height);
-  const trusted = found.converged && uncertaintyPx <= o.trustedPx;
+  const trusted = found.converged && uncertaintyPx <= o.trustedPx && found.likeness >= o.leastLikeness;
   return {
     transform: trusted ? found.transform : STILL,
     uncertaintyPx,

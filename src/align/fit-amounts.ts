@@ -15,7 +15,7 @@ const CONTRAST_SPREAD = 0.3;
  */
 export function fitAmounts(shapes: readonly Float32Array[], picture: Float32Array, scaleK: number): number[] {
   const n = shapes.length;
-  const amounts = shapes.map((_, k) => (k === 0 ? 1 : 0));
+  const amounts: number[] = shapes.map((_, k) => (k === 0 ? 1 : 0));
   if (n === 1) return amounts;
   const scale2 = scaleK * scaleK;
   const gram = new Float64Array(9);

@@ -1,4 +1,5 @@
 // align: frames of one sensor → the offsets of its columns and rows, which stay put when the board moves.
+import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { gaussianFilter, gaussianKernel } from "../numeric/gaussian-filter.js";
 import { robustSigma } from "../numeric/median.js";
@@ -28,7 +29,7 @@ export interface LinePattern {
  */
 export function linePattern(
   frames: readonly Raster<"degC">[],
-  options: Partial<typeof LINE_PATTERN_DEFAULTS> = {},
+  options: OptionsOf<typeof LINE_PATTERN_DEFAULTS> = {},
 ): LinePattern {
   const o = { ...LINE_PATTERN_DEFAULTS, ...options };
   const { width, height } = frames[0]!;
@@ -45,7 +46,7 @@ function offsets(
   length: number,
   across: number,
   along: number,
-  o: typeof LINE_PATTERN_DEFAULTS,
+  o: ResolvedOptions<typeof LINE_PATTERN_DEFAULTS>,
 ): Float64Array {
   const sums = new Float64Array(lines);
   const counts = new Float64Array(lines);

@@ -1,4 +1,5 @@
 // align: one frame → what belongs to the scene and what belongs to the sensor.
+import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { quantile } from "../numeric/median.js";
@@ -16,6 +17,9 @@ export const SEPARATE_PATTERN_DEFAULTS = Object.freeze({
   sceneFrom: 1.5,
   sceneFull: 2.5,
 });
+
+/** Frames without any noise are made, not taken; a floor of 0.1 mK keeps ratios to it finite, K². */
+const LEAST_VARIANCE_K2 = 1e-8;
 
 /** The scene and the sensor's pattern of one frame; their sum is the frame. */
 export interface SeparatedFrame {
@@ -38,7 +42,7 @@ export interface SeparatedFrame {
 export function separatePattern(
   frame: Raster<"degC">,
   lines: LinePattern,
-  options: Partial<typeof SEPARATE_PATTERN_DEFAULTS> = {},
+  options: OptionsOf<typeof SEPARATE_PATTERN_DEFAULTS> = {},
 ): SeparatedFrame {
   const { windowSigmaPx, flatQuantile, sceneFrom, sceneFull } = { ...SEPARATE_PATTERN_DEFAULTS, ...options };
   const { width, height } = frame;
@@ -50,7 +54,8 @@ export function separatePattern(
   const relativeSpread = Math.sqrt(2 / effectiveCount);
   const lowShare = Math.max(0.5, 1 - 0.52 * relativeSpread);
   const centreShare = 1 - 1 / effectiveCount;
-  const floor = quantile(variance, flatQuantile) / (lowShare * centreShare);
+  const measured = quantile(variance, flatQuantile) / (lowShare * centreShare);
+  const floor = measured > LEAST_VARIANCE_K2 ? measured : LEAST_VARIANCE_K2;
   const scene = createRaster("degC", width, height);
   const pattern = createRaster("K", width, height);
   for (let i = 0; i < data.length; i++) {

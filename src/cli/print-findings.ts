@@ -1,4 +1,6 @@
 // cli: findings → what a terminal shows: verdict, next step, ranked table, what is no heat, notes.
+
+import { formatPower, formatProbability, formatQuantity, formatToSigma } from "../core/format-quantity.js";
 import type { Findings, Hotspot, Suspect } from "../findings/findings-schema.js";
 import {
   describeEnergy,
@@ -7,7 +9,6 @@ import {
   nearestParts,
   suspectPower,
 } from "../report/describe-findings.js";
-import { formatPower, formatProbability, formatQuantity, formatToSigma } from "../report/format-quantity.js";
 import { ARTEFACT_WORDS } from "../report/picture-marks.js";
 import { visibleText } from "../report/visible-text.js";
 import type { Styles } from "./command-output.js";

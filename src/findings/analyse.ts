@@ -27,6 +27,9 @@ import { type PreparedPair, preparePair } from "./prepare-pair.js";
 /** Evidence at which a source is as likely heat as not, above what it had to bring to be listed. */
 const DOUBTFUL_EVIDENCE = 15;
 
+/** Shift that the fit of sources may have left, px. */
+const RESIDUAL_SHIFT_PX = 0.3;
+
 /** Analyse the frames of one attempt: the main job.
  *  Pure: the input is not modified, and equal input gives equal findings.
  *  @throws ToolError E_FRAME_NONE without frames of a role, E_FRAME_SIZE if frames differ in size, E_VIEW_FRAME and
@@ -38,7 +41,8 @@ export function analyse(input: AnalysisInput, options: Partial<AnalyseOptions> =
   const size = input.baseline[0]?.raster;
   const offBoard = context === null || size === undefined ? null : offBoardMask(context, size);
   const shiny = context === null || size === undefined ? null : shinyPixels(context, size);
-  const mirrors = shiny === null ? null : Uint8Array.from({ length: offBoard!.length }, (_, i) => (shiny.has(i) ? 1 : 0));
+  const mirrors =
+    shiny === null ? null : Uint8Array.from({ length: offBoard!.length }, (_, i) => (shiny.has(i) ? 1 : 0));
   const emissivity =
     context === null || size === undefined
       ? null
@@ -46,7 +50,9 @@ export function analyse(input: AnalysisInput, options: Partial<AnalyseOptions> =
   const pair = preparePair(input.baseline, input.powered, offBoard, mirrors, emissivity, o);
   const detected = detectPatches(pair.layers, pair.smoothRise, pair.threshold);
   const found =
-    context === null ? withoutBoard(pair, detected) : withBoard(pair, detected, context, o, offBoard!, shiny!);
+    context === null
+      ? withoutBoard(pair, detected)
+      : withBoard(pair, detected, context, o, offBoard!, shiny!);
   const hotspots = found.seeds.map((seed, k) => measureHotspot(pair, seed, context, k + 1));
   const hotspotRanks = new Int32Array(pair.rise.data.length);
   found.seeds.forEach((seed, k) => {
@@ -138,7 +144,7 @@ function residualSignificance(pair: PreparedPair, residual: Raster<"K">, factor:
     gaussianFilter(residual.data, residual.width, residual.height, pair.layers[0]!.sigmaPx / factor),
   );
   const scene = shrinkRaster(pair.alignment.separated.scene, factor);
-  const noise = noiseByGradient(smooth, sceneGradient(scene));
+  const noise = noiseByGradient(smooth, sceneGradient(scene), { shiftPx: RESIDUAL_SHIFT_PX, leastK: 1e-4 });
   const out = new Float32Array(width * height);
   for (let i = 0; i < out.length; i++) {
     const x = Math.min(residual.width - 1, Math.floor((i % width) / factor));

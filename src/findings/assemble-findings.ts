@@ -66,7 +66,7 @@ export function assembleFindings(
     hotspots: [...hotspots],
     suspects,
     artefacts: [...found.artefacts],
-    unexplained: context === null || faults === 0 ? null : unexplainedOf(found.seeds),
+    unexplained: context === null || faults === 0 ? null : unexplainedOf(found.seeds, suspects, faults),
     verdict: sayVerdict(verdict),
     nextStep: sayNextStep(verdict),
     notes: notesOf(input, pair, found, thresholdK),
@@ -140,10 +140,13 @@ function distanceOf(hotspot: Hotspot, ref: string): number | null {
   return hotspot.nearest.find((near) => near.ref === ref)?.distanceMm ?? null;
 }
 
-/** The chance that the first fault hotspot is none of the named parts, or no heat at all. */
-function unexplainedOf(seeds: readonly HotspotSeed[]): number {
+/** The chance that the first fault hotspot is none of the suspects, or no heat at all. */
+function unexplainedOf(seeds: readonly HotspotSeed[], suspects: readonly Suspect[], faults: number): number {
   const first = seeds.find((seed) => seed.source?.candidate.normallyWarm !== true)!;
-  const named = first.weighed.reduce((sum, { probability }) => sum + probability, 0);
+  const named =
+    faults === 1
+      ? suspects.reduce((sum, suspect) => sum + suspect.probability, 0)
+      : first.weighed.reduce((sum, { probability }) => sum + probability, 0);
   return Math.min(1, Math.max(0, 1 - named));
 }
 

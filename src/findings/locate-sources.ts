@@ -10,8 +10,8 @@ import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median, SIGMA_PER_MAD } from "../numeric/median.js";
 import { zForTail } from "../numeric/normal-distribution.js";
-import { coverageOf } from "../sources/heat-columns.js";
 import { fitSources, type SourceFit } from "../sources/fit-sources.js";
+import { coverageOf } from "../sources/heat-columns.js";
 import { mirrorShapes } from "../sources/mirror-shapes.js";
 import { misplacedHeat, type NuisanceColumn, nuisanceColumns } from "../sources/nuisance-columns.js";
 import { shrinkRaster, shrinkView } from "../sources/shrink-frame.js";
@@ -63,7 +63,10 @@ export function locateSources(
   options: AnalyseOptions,
 ): LocatedSources {
   const { width } = pair.shape;
-  const factor: number = Math.max(1, Math.round(Math.sqrt(pair.shape.width * pair.shape.height / MOST_PIXELS)));
+  const factor: number = Math.max(
+    1,
+    Math.round(Math.sqrt((pair.shape.width * pair.shape.height) / MOST_PIXELS)),
+  );
   const rise = shrinkRaster(pair.rise, factor);
   const scene = shrinkRaster(pair.alignment.separated.scene, factor);
   const noise = shrinkRaster(pair.pixelNoise, factor);
@@ -115,7 +118,13 @@ export function locateSources(
     free,
     minEvidence,
   );
-  return { model, fit, minEvidence, factor, residual: createRaster("K", rise.width, rise.height, fit.residual) };
+  return {
+    model,
+    fit,
+    minEvidence,
+    factor,
+    residual: createRaster("K", rise.width, rise.height, fit.residual),
+  };
 }
 
 /** Pixels that got cooler than the rest of the board by more than it varies downwards, and their surroundings. Power
@@ -126,7 +135,8 @@ function cooledPixels(rise: Raster<"K">, onBoard: Uint8Array): Uint8Array {
   const { width, height, data } = rise;
   const values = data.filter((value, i) => onBoard[i] === 1 && value * 0 === 0);
   const level = median(values);
-  const spread = SIGMA_PER_MAD * median(values.filter((value) => value <= level).map((value) => level - value));
+  const spread =
+    SIGMA_PER_MAD * median(values.filter((value) => value <= level).map((value) => level - value));
   const cold = Float32Array.from(data, (value, i) =>
     onBoard[i] === 1 && value < level - COOLED_SIGMA * spread ? 1 : 0,
   );

@@ -19,6 +19,14 @@ import type { AnalyseOptions } from "./analyse-options.js";
 /** Width of the detail whose spread gives the noise of one pixel, px: Gaussian σ of what is taken off. */
 const DETAIL_SIGMA_PX = 1.5;
 
+/** No picture from a camera is less noisy than this, K. */
+const LEAST_NOISE_K = 1e-3;
+/** Shift still possible between aligned frames: so many times its uncertainty, of which there is always some, px. */
+const SHIFT_SIGMAS = 3;
+const LEAST_SHIFT_PX = 0.04;
+/** … and between frames that could not be aligned, px. */
+const UNTRUSTED_SHIFT_PX = 3;
+
 /** A pair brought together. All rasters are in the baseline's pixel grid. */
 export interface PreparedPair {
   readonly baseline: Raster<"degC">;
@@ -63,8 +71,19 @@ export function preparePair(
   const drift = removeDrift(subtractFrames(separated, powered!, alignment.transform), offBoard);
   const { rise } = drift;
   const { width, height } = rise;
+  if (!rise.data.some((value) => value * 0 === 0)) {
+    throw new ToolError("E_FRAME_EMPTY", {
+      problem: "no pixel has a reading in both the baseline and the powered frame",
+      fix: "Capture again, or export frames that hold temperatures everywhere",
+    });
+  }
   const gradient = sceneGradient(separated.scene);
-  const layers = localContrast(rise, gradient);
+  const shiftPx = alignment.trusted
+    ? SHIFT_SIGMAS * Math.max(LEAST_SHIFT_PX, alignment.uncertaintyPx)
+    : UNTRUSTED_SHIFT_PX;
+  // Two quantised frames: each adds a step's uniform spread, which identical levels would hide.
+  const leastPixelK = Math.max(LEAST_NOISE_K, (stepK * Math.SQRT2) / Math.sqrt(12));
+  const layers = localContrast(rise, gradient, { shiftPx, leastPixelK });
   const smoothRise = createRaster(
     "K",
     width,
@@ -77,7 +96,7 @@ export function preparePair(
     drift,
     rise,
     smoothRise,
-    pixelNoise: pixelNoiseOf(rise, gradient, stepK),
+    pixelNoise: pixelNoiseOf(rise, gradient, shiftPx, leastPixelK),
     layers,
     threshold: falseAlarmThreshold(
       reselsOf(layers, width * height),
@@ -89,18 +108,21 @@ export function preparePair(
   };
 }
 
-function pixelNoiseOf(rise: Raster<"K">, gradient: Float32Array, stepK: number): Raster<"K"> {
+function pixelNoiseOf(
+  rise: Raster<"K">,
+  gradient: Float32Array,
+  shiftPx: number,
+  leastK: number,
+): Raster<"K"> {
   const { width, height, data } = rise;
   const smooth = gaussianFilter(data, width, height, DETAIL_SIGMA_PX);
   const detail = createRaster("K", width, height);
   for (let i = 0; i < data.length; i++) detail.data[i] = data[i]! - smooth[i]!;
-  const noise = noiseByGradient(detail, gradient);
   // White noise loses 2g(0) − Σg² of its variance when its own smoothed version is taken off.
   const centre = 1 / (2 * Math.PI * DETAIL_SIGMA_PX ** 2);
   const kept = Math.sqrt(1 - 2 * centre + 1 / (4 * Math.PI * DETAIL_SIGMA_PX ** 2));
-  // Two quantised frames: each adds a step's uniform spread, which identical levels would hide.
-  const floor = (stepK * Math.SQRT2) / Math.sqrt(12);
-  for (let i = 0; i < noise.data.length; i++) noise.data[i] = Math.max(noise.data[i]! / kept, floor, 1e-4);
+  const noise = noiseByGradient(detail, gradient, { shiftPx, leastK: leastK * kept });
+  for (let i = 0; i < noise.data.length; i++) noise.data[i]! /= kept;
   return noise;
 }
 

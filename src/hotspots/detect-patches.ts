@@ -1,4 +1,5 @@
 // hotspots: contrast at several sizes → significant patches, one per peak.
+import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import type { ContrastLayer } from "../rise/local-contrast.js";
 import { type Patch, splitBlobs } from "./split-blobs.js";
@@ -34,7 +35,7 @@ export function detectPatches(
   layers: readonly ContrastLayer[],
   smoothRise: Raster<"K">,
   threshold: number,
-  options: Partial<typeof DETECT_DEFAULTS> = {},
+  options: OptionsOf<typeof DETECT_DEFAULTS> = {},
 ): DetectedPatches {
   const o = { ...DETECT_DEFAULTS, ...options };
   const { width, height } = smoothRise;

@@ -1,4 +1,5 @@
 // hotspots: rise around a peak → sub-pixel place of its source with uncertainty, and its width.
+import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { type FramePoint, framePoint } from "../core/units.js";
 
@@ -8,6 +9,9 @@ export const LOCATE_DEFAULTS = Object.freeze({
   minWindowPx: 1.2,
   maxWindowPx: 6,
   iterations: 20,
+  /** A centre this far from the brightest pixel belongs to something else: the pixel is kept, as unsure as this, px. */
+  maxStrayPx: 3,
+  strayedSigmaPx: 2,
 });
 
 /** Place and width of a spot. */
@@ -32,7 +36,7 @@ export function locateSource(
   rise: Raster<"K">,
   peak: FramePoint,
   noiseK: number,
-  options: Partial<typeof LOCATE_DEFAULTS> = {},
+  options: OptionsOf<typeof LOCATE_DEFAULTS> = {},
 ): LocatedSource {
   const o = { ...LOCATE_DEFAULTS, ...options };
   let window = 2;
@@ -46,7 +50,9 @@ export function locateSource(
     const nx = x + 2 * m.meanX;
     const ny = y + 2 * m.meanY;
     // Leaving the peak's neighbourhood means that there is no spot to follow.
-    if (Math.hypot(nx - peak[0], ny - peak[1]) > 2 * window + 1) break;
+    if (Math.hypot(nx - peak[0], ny - peak[1]) > Math.max(1.5, Math.min(o.maxStrayPx, window))) {
+      return { at: peak, sigmaPx: o.strayedSigmaPx, widthPx: null };
+    }
     const moved = Math.hypot(nx - x, ny - y);
     x = nx;
     y = ny;

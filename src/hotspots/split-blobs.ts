@@ -32,10 +32,12 @@ export function splitBlobs(
   // parent[k]: the patch that patch k was merged into; peaks[k]: its top.
   const parent: number[] = [];
   const peaks: number[] = [];
+  // mainland[k]: patches that touch form one land, whether kept apart or not; its highest peak stands for it.
+  const mainland: number[] = [];
   const passes: number[] = [];
-  const rootOf = (k: number): number => {
+  const rootIn = (links: readonly number[], k: number): number => {
     let root = k;
-    while (parent[root] !== root) root = parent[root]!;
+    while (links[root] !== root) root = links[root]!;
     return root;
   };
   const rows = height.length / width;
@@ -43,6 +45,7 @@ export function splitBlobs(
     const x = i % width;
     const y = (i - x) / width;
     let home = -1;
+    let warmest = Number.NEGATIVE_INFINITY;
     for (let dy = -1; dy <= 1; dy++) {
       for (let dx = -1; dx <= 1; dx++) {
         const u = x + dx;
@@ -50,14 +53,20 @@ export function splitBlobs(
         if (u < 0 || v < 0 || u >= width || v >= rows) continue;
         const o = owner[v * width + u]!;
         if (o < 0) continue;
-        const root = rootOf(o);
-        if (home < 0) home = root;
-        else if (root !== home) home = meet(home, root, height[i]!);
+        const root = rootIn(parent, o);
+        if (home >= 0 && root !== home) meet(home, root, height[i]!);
+        // Of patches kept apart, the pixel goes to that of its warmest neighbour.
+        if (home < 0 || height[v * width + u]! > warmest) {
+          home = root;
+          warmest = height[v * width + u]!;
+        }
+        home = rootIn(parent, home);
       }
     }
     if (home < 0) {
       home = parent.length;
       parent.push(home);
+      mainland.push(home);
       peaks.push(i);
       passes.push(Number.NaN);
     }
@@ -65,16 +74,20 @@ export function splitBlobs(
   }
   return collect();
 
-  /** Two patches touch at a level: merge the lower one if it does not stand clear. Returns the one to join. */
-  function meet(a: number, b: number, level: number): number {
-    const [higher, lower] = height[peaks[a]!]! >= height[peaks[b]!]! ? [a, b] : [b, a];
-    const stands = height[peaks[lower]!]! - level;
-    if (stands < minProminence(peaks[lower]!)) {
-      parent[lower] = higher;
-      return higher;
-    }
-    if (Number.isNaN(passes[lower]!)) passes[lower] = level;
-    return a;
+  /** Two patches touch at a level. The land with the lower top ends there: its top has found the pass to a higher
+   *  one, and joins it unless it stands clear.
+   */
+  function meet(a: number, b: number, level: number): void {
+    const landA = rootIn(mainland, a);
+    const landB = rootIn(mainland, b);
+    if (landA === landB) return;
+    const [higher, lower] =
+      height[peaks[landA]!]! >= height[peaks[landB]!]! ? [landA, landB] : [landB, landA];
+    mainland[lower] = higher;
+    passes[lower] = level;
+    const touched = lower === landA ? b : a;
+    if (height[peaks[lower]!]! - level < minProminence(peaks[lower]!))
+      parent[lower] = rootIn(parent, touched);
   }
 
   function collect(): { labels: Int32Array; patches: Patch[] } {
@@ -85,7 +98,7 @@ export function splitBlobs(
       rank[k] = n + 1;
     });
     const labels = new Int32Array(height.length);
-    for (let i = 0; i < owner.length; i++) if (owner[i]! >= 0) labels[i] = rank[rootOf(owner[i]!)]!;
+    for (let i = 0; i < owner.length; i++) if (owner[i]! >= 0) labels[i] = rank[rootIn(parent, owner[i]!)]!;
     const patches = roots.map((k) => ({
       peak: peaks[k]!,
       prominenceK: height[peaks[k]!]! - (Number.isNaN(passes[k]!) ? 0 : passes[k]!),

@@ -1,13 +1,14 @@
 // report: parts of the findings → sentences and cells that terminal and report share.
-import type { Findings, Hotspot, Suspect } from "../findings/findings-schema.js";
-import { HOTSPOT_FLAGS } from "../findings/findings-schema.js";
+
 import {
   formatPower,
   formatProbability,
   formatQuantity,
   formatSignificant,
   formatToSigma,
-} from "./format-quantity.js";
+} from "../core/format-quantity.js";
+import type { Findings, Hotspot, Suspect } from "../findings/findings-schema.js";
+import { HOTSPOT_FLAGS } from "../findings/findings-schema.js";
 
 /** Turns below this move no pixel of a 640 px wide frame by more than a tenth: 320 px × 0.02° = 0.11 px. */
 const STILL_DEG = 0.02;

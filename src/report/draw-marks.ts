@@ -1,7 +1,8 @@
 // report: painted picture and marks → the SVG that is laid over it: lines, labels at the edge, scale bars.
+
+import { formatSignificant } from "../core/format-quantity.js";
 import type { Analysis } from "../findings/analysis.js";
 import { greyColour, hexColour, riseColour } from "./colour-scale.js";
-import { formatSignificant } from "./format-quantity.js";
 import type { PaintedRise } from "./paint-rise.js";
 import type { EdgeLabel, PictureMarks, ShapeMark } from "./picture-marks.js";
 import { scaleTicks } from "./scale-ticks.js";

@@ -1,8 +1,9 @@
 // report: findings, board and view → what is drawn over the picture, in frame pixels.
+
+import { formatPower, formatProbability, formatToSigma } from "../core/format-quantity.js";
 import { boardPoint } from "../core/units.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Artefact, Suspect } from "../findings/findings-schema.js";
-import { formatPower, formatProbability, formatToSigma } from "./format-quantity.js";
 import { canDrawText } from "./stroke-font.js";
 
 /** A point in frame pixels, integers are pixel centres. */

@@ -1,4 +1,12 @@
 // report: an analysis → the sections of report.html, each a piece of HTML or "" where it has nothing to say.
+
+import {
+  formatPower,
+  formatProbability,
+  formatQuantity,
+  formatSignificant,
+  formatToSigma,
+} from "../core/format-quantity.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Findings, Hotspot, InputFile } from "../findings/findings-schema.js";
 import { AID_STATEMENT, CAUTIONS } from "./cautions.js";
@@ -12,13 +20,6 @@ import {
   suspectPower,
 } from "./describe-findings.js";
 import { escapeHtml } from "./escape-html.js";
-import {
-  formatPower,
-  formatProbability,
-  formatQuantity,
-  formatSignificant,
-  formatToSigma,
-} from "./format-quantity.js";
 import { htmlTable } from "./html-table.js";
 import { ARTEFACT_WORDS, artefactLetter } from "./picture-marks.js";
 

@@ -1,4 +1,5 @@
 // rise: rise → how far each point stands out of its surroundings, at several sizes, in units of the noise there.
+import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
@@ -10,6 +11,9 @@ export const CONTRAST_DEFAULTS = Object.freeze({
   scalesPx: Object.freeze([1.3, 2.2, 3.8]) as readonly number[],
   /** The surroundings are this much wider than the size tested. */
   surroundRatio: 2,
+  /** Nothing known of the alignment: edges get the spread they show. */
+  shiftPx: Number.POSITIVE_INFINITY,
+  leastPixelK: 0,
 });
 
 /** Local contrast at one size. */
@@ -27,11 +31,13 @@ export interface ContrastLayer {
  *  edges which the nudge did not leave quite in place are given the spread they show.
  *  @param rise K, NaN = no reading; not modified.
  *  @param gradient size of the baseline's gradient, K/px, same shape; not modified.
+ *  @param options.shiftPx largest shift that may be left between the frames, px.
+ *  @param options.leastPixelK least noise of one pixel there can be, K.
  */
 export function localContrast(
   rise: Raster<"K">,
   gradient: Float32Array,
-  options: Partial<typeof CONTRAST_DEFAULTS> = {},
+  options: OptionsOf<typeof CONTRAST_DEFAULTS> = {},
 ): ContrastLayer[] {
   const o = { ...CONTRAST_DEFAULTS, ...options };
   const { width, height, data } = rise;
@@ -40,8 +46,14 @@ export function localContrast(
     const wide = gaussianFilter(data, width, height, sigmaPx * o.surroundRatio);
     const contrast = createRaster("K", width, height);
     for (let i = 0; i < data.length; i++) contrast.data[i] = fine[i]! - wide[i]!;
+    // A Gaussian passes 1/(2√π σ) of white noise; of the difference of widths σ and 2σ, √0.45 of that is left.
+    const gain = Math.sqrt(0.45) / (2 * Math.sqrt(Math.PI) * sigmaPx);
     const spread = gaussianFilter(gradient, width, height, sigmaPx);
-    return { sigmaPx, contrast, noise: noiseByGradient(contrast, spread) };
+    return {
+      sigmaPx,
+      contrast,
+      noise: noiseByGradient(contrast, spread, { shiftPx: o.shiftPx, leastK: o.leastPixelK * gain }),
+    };
   });
 }
 

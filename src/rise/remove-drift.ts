@@ -1,4 +1,5 @@
 // rise: rise with the camera's drift in it → rise measured from what did not warm.
+import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { median, robustSigma } from "../numeric/median.js";
 
@@ -32,7 +33,7 @@ export interface DriftRemoval {
 export function removeDrift(
   rise: Raster<"K">,
   reference: Uint8Array | null,
-  options: Partial<typeof DRIFT_DEFAULTS> = {},
+  options: OptionsOf<typeof DRIFT_DEFAULTS> = {},
 ): DriftRemoval {
   const o = { ...DRIFT_DEFAULTS, ...options };
   const { width, height, data } = rise;

@@ -1,4 +1,5 @@
 // sources: rise over the board → which candidates heat, with how many watts, and what else would do as well.
+import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { ProjectedFit } from "./projected-fit.js";
@@ -87,7 +88,7 @@ export function fitSources(
   nuisance: (heat: Float32Array, modelK: number) => NuisanceColumn[],
   extra: readonly Candidate[],
   minEvidence: number,
-  options: Partial<typeof FIT_DEFAULTS> = {},
+  options: OptionsOf<typeof FIT_DEFAULTS> = {},
 ): SourceFit {
   const o = { ...FIT_DEFAULTS, ...options };
   const run = new SourceSearch(model, rise, extra, minEvidence, o);
@@ -152,7 +153,7 @@ class SourceSearch {
     private readonly rise: Float32Array,
     extra: readonly Candidate[],
     private readonly minEvidence: number,
-    private readonly o: typeof FIT_DEFAULTS,
+    private readonly o: ResolvedOptions<typeof FIT_DEFAULTS>,
   ) {
     this.all = [...model.candidates, ...extra];
     this.coolingLengthMm = o.firstLengthMm;
@@ -210,7 +211,18 @@ class SourceSearch {
     const logOdds = this.heatLogOdds(candidate, before);
     if (logOdds < this.o.leastHeatOdds) this.set = [...before, mirrorOf(candidate)];
     this.refit();
-    if (process.env["FGDBG"]) console.log("DBG", this.coolingLengthMm, candidate.ref, candidate.side, logOdds < 0 ? "mirror" : "heat", "scale", this.scale.toFixed(2), "lo", logOdds.toFixed(1));
+    if (process.env["FGDBG"])
+      console.log(
+        "DBG",
+        this.coolingLengthMm,
+        candidate.ref,
+        candidate.side,
+        logOdds < 0 ? "mirror" : "heat",
+        "scale",
+        this.scale.toFixed(2),
+        "lo",
+        logOdds.toFixed(1),
+      );
   }
 
   /** A face that got cooler can't heat: it mirrors a room that changed. It must not drag its surroundings down. */
@@ -358,7 +370,9 @@ class SourceSearch {
     const powerW = around.powersW[others.length + 1]!;
     const variance = around.variancesW2[others.length + 1]! * this.scale;
     const prior = this.heatPrior(candidate, bodyK);
-    const likelihood = (powerW * powerW - (powerW - asHeat) ** 2) / (2 * variance);
+    // Any power between what the body needs at the least and what the whole fit gives would do.
+    const needed = Math.max(asHeat * alone.bodyShares[others.length]!, Math.min(asHeat, powerW));
+    const likelihood = (powerW * powerW - (powerW - needed) ** 2) / (2 * variance);
     return prior + Math.max(this.o.mostAgainst, likelihood);
   }
 
@@ -375,7 +389,9 @@ class SourceSearch {
   }
 
   private holds(candidate: Candidate): boolean {
-    return this.set.some((held) => held === candidate || (held.region === candidate.region && held.at === candidate.at));
+    return this.set.some(
+      (held) => held === candidate || (held.region === candidate.region && held.at === candidate.at),
+    );
   }
 
   private refit(): void {

@@ -40,6 +40,8 @@ export function heatFootprint(grid: PlateGrid, polygon: Polygon): HeatFootprint 
 function addPoint(grid: PlateGrid, x: number, y: number, shares: Map<number, number>): number {
   const u = (x - grid.x0Mm) / grid.stepMm;
   const v = (y - grid.y0Mm) / grid.stepMm;
+  // Beyond the outermost cells by more than half a step there is no board.
+  if (u < -0.51 || v < -0.51 || u > grid.columns - 0.49 || v > grid.rows - 0.49) return 0;
   const c0 = Math.floor(u);
   const r0 = Math.floor(v);
   let given = 0;

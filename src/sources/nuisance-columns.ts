@@ -1,7 +1,9 @@
 // sources: what changes in a difference picture without a part heating → columns of the fit with their priors.
+
 import type { BoardMap } from "../board/board-schema.js";
 import type { PlacedView } from "../board/place-view.js";
 import { boundsOf } from "../board/polygon.js";
+import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { framePoint } from "../core/units.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
@@ -38,7 +40,7 @@ export function nuisanceColumns(
   onBoard: Uint8Array,
   shiftSigmaPx: number,
   modelK: number,
-  options: Partial<typeof NUISANCE_DEFAULTS> = {},
+  options: OptionsOf<typeof NUISANCE_DEFAULTS> = {},
 ): NuisanceColumn[] {
   const o = { ...NUISANCE_DEFAULTS, ...options };
   return [
@@ -54,7 +56,7 @@ function smoothColumns(
   scene: Raster<"degC">,
   onBoard: Uint8Array,
   modelK: number,
-  o: typeof NUISANCE_DEFAULTS,
+  o: ResolvedOptions<typeof NUISANCE_DEFAULTS>,
 ): NuisanceColumn[] {
   const { minX, minY, maxX, maxY } = boundsOf(board.outline);
   const orderX = Math.floor((2 * (maxX - minX)) / o.smoothWavelengthMm);

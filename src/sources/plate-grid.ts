@@ -1,6 +1,8 @@
 // sources: board outline → the cells of the plate on which heat is computed.
+
 import type { Polygon } from "../board/polygon.js";
 import { boundsOf, pointInPolygon } from "../board/polygon.js";
+import type { OptionsOf } from "../core/options.js";
 
 /** Defaults of `makePlateGrid`. */
 export const PLATE_GRID_DEFAULTS = Object.freeze({
@@ -31,7 +33,7 @@ export interface PlateGrid {
  */
 export function makePlateGrid(
   outline: Polygon,
-  options: Partial<typeof PLATE_GRID_DEFAULTS> = {},
+  options: OptionsOf<typeof PLATE_GRID_DEFAULTS> = {},
 ): PlateGrid {
   const o = { ...PLATE_GRID_DEFAULTS, ...options };
   const { minX, minY, maxX, maxY } = boundsOf(outline);

@@ -2,7 +2,7 @@
 import type { BoardMap, Region } from "../board/board-schema.js";
 import { emissivityOf } from "../board/emissivity.js";
 import type { PlacedView } from "../board/place-view.js";
-import { type Polygon, signedArea } from "../board/polygon.js";
+import { type Polygon, pointInPolygon, signedArea } from "../board/polygon.js";
 import type { BoardPoint } from "../core/units.js";
 import { type BoardInFrame, seeBoard } from "./board-in-frame.js";
 import { emissivityMap } from "./emissivity-map.js";
@@ -74,6 +74,7 @@ export class SourceModel {
   private readonly maxBodyKPerW: number;
   private readonly freeRadiusMm: number;
   private readonly view: PlacedView;
+  private readonly outline: Polygon;
   private readonly made = new Map<Candidate, Map<number, Float32Array[]>>();
   private readonly solvers = new Map<number, PlateSolver>();
 
@@ -87,6 +88,7 @@ export class SourceModel {
   ) {
     const o = { ...SOURCE_MODEL_DEFAULTS, ...options };
     this.view = view;
+    this.outline = board.outline;
     this.lossWPerM2K = board.plate?.lossWPerM2K ?? o.lossWPerM2K;
     this.conductanceWPerK = board.plate?.conductanceWPerK ?? o.conductanceWPerK;
     this.maxBodyKPerW = o.maxBodyKPerW;
@@ -118,6 +120,7 @@ export class SourceModel {
 
   /** Make a candidate at a free place on the side in view. Null off the board. */
   freeCandidate(at: BoardPoint): Candidate | null {
+    if (!pointInPolygon(this.outline, at)) return null;
     const r = this.freeRadiusMm;
     const polygon = Array.from({ length: 12 }, (_, k) => {
       const angle = (k * Math.PI) / 6;

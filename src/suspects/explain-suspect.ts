@@ -1,4 +1,5 @@
 // suspects: a source and its candidates → the evidence in short plain lines.
+import { formatPower } from "../core/format-quantity.js";
 
 /** What is known of a part as a source. */
 export interface SuspectEvidence {
@@ -32,7 +33,7 @@ export function explainSuspect(e: SuspectEvidence): string[] {
     lines.push("The heat makes no peak of its own; its spread over the board points to this part.");
   }
   lines.push(
-    `${watts(e.powerW)} W (± ${watts(e.powerSigmaW)} W) in this part would spread over the board as the frames show.`,
+    `${formatPower(e.powerW, e.powerSigmaW).text} in this part would spread over the board as the frames show.`,
   );
   if (e.farSide) lines.push("It sits on the other side: what is seen came through the board.");
   else if (e.bodyShare > 0.02) lines.push("Its body is warmer than the board around it, as a source's is.");
@@ -45,9 +46,4 @@ export function explainSuspect(e: SuspectEvidence): string[] {
   if (e.normallyWarm) lines.push("It warms on a healthy board too, so its heat is not counted as a fault.");
   if (e.shiny) lines.push("Against: its finish is shiny, and what it shows may be the room.");
   return lines;
-}
-
-function watts(value: number): string {
-  if (!(value > 0)) return "0";
-  return value.toPrecision(value < 0.1 ? 1 : 2).replace(/e.*$/, "");
 }

@@ -1,4 +1,5 @@
 // suspects: ranked suspects → the answer in one sentence, and the measurement that would settle most.
+import { formatProbability } from "../core/format-quantity.js";
 
 /** A suspect as far as the sentences need it. */
 export interface RankedSuspect {
@@ -40,13 +41,13 @@ export function sayVerdict(v: VerdictInput): string {
   if (first === undefined || first.probability < 0.2) {
     return "Something heats, but none of the named parts explains it well.";
   }
-  const sure = `${Math.round(100 * first.probability)} %`;
+  const sure = formatProbability(first.probability);
   const second = open[1];
   if (v.faults > 1 && second !== undefined && second.probability > 0.5) {
-    return `${first.ref} (${sure}) and ${second.ref} (${Math.round(100 * second.probability)} %) both heat.`;
+    return `${first.ref} (${sure}) and ${second.ref} (${formatProbability(second.probability)}) both heat.`;
   }
   if (first.probability < 0.6 && second !== undefined) {
-    return `${first.ref} (${sure}) or ${second.ref} (${Math.round(100 * second.probability)} %) is the source of the heat; the frames can't settle which.`;
+    return `${first.ref} (${sure}) or ${second.ref} (${formatProbability(second.probability)}) is the source of the heat; the frames can't settle which.`;
   }
   return `${first.ref} is the source of the heat (${sure}).`;
 }

@@ -1,4 +1,5 @@
 // suspects: how much worse each candidate explains a source → the probability of each, with a rest for none of them.
+import type { OptionsOf } from "../core/options.js";
 
 /** Defaults of `weighAlternatives`. */
 export const WEIGH_DEFAULTS = Object.freeze({
@@ -25,7 +26,7 @@ export function weighAlternatives<C>(
   alternatives: readonly { readonly candidate: C; readonly loss: number }[],
   isNamed: (candidate: C) => boolean,
   heatChance: number,
-  options: Partial<typeof WEIGH_DEFAULTS> = {},
+  options: OptionsOf<typeof WEIGH_DEFAULTS> = {},
 ): Weighed<C>[] {
   const o = { ...WEIGH_DEFAULTS, ...options };
   const named = alternatives.filter((a) => isNamed(a.candidate)).length;

@@ -22,7 +22,7 @@ function movedDetail(seed: string, dx: number, dy: number): { template: Float32A
 }
 
 const search = (template: Float32Array, moving: Float32Array, cellPx: number, maxShiftPx: number) =>
-  coarseShift(template, moving, width, height, { cellPx, maxShiftPx, scaleK: 1 });
+  coarseShift([template], moving, width, height, { cellPx, maxShiftPx, scaleK: 1 });
 
 describe("coarseShift", () => {
   it.each([

@@ -5,7 +5,7 @@ import {
   formatQuantity,
   formatSignificant,
   formatToSigma,
-} from "../../../src/report/format-quantity.js";
+} from "../../../src/core/format-quantity.js";
 
 describe("formatQuantity", () => {
   // The two examples of the Particle Data Group's rule (Review of Particle Physics, Introduction, "Rounding"; quoted

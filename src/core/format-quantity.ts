@@ -1,4 +1,4 @@
-// report: a number and its uncertainty → text with as many digits as the uncertainty allows.
+// core: a number and its uncertainty → text with as many digits as the uncertainty allows.
 
 /** A number ready to be printed, and its parts for tables that set them apart. */
 export interface QuantityText {

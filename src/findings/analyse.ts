@@ -10,14 +10,13 @@ import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { noiseByGradient } from "../rise/noise-by-gradient.js";
 import { sceneGradient } from "../rise/scene-gradient.js";
 import { emissivityMap } from "../sources/emissivity-map.js";
-import type { SourceFit } from "../sources/fit-sources.js";
 import { shrinkRaster } from "../sources/shrink-frame.js";
 import type { Candidate } from "../sources/source-model.js";
 import { type Weighed, weighAlternatives } from "../suspects/weigh-alternatives.js";
 import { ANALYSE_DEFAULTS, type AnalyseOptions, type AnalysisInput } from "./analyse-options.js";
 import type { Analysis } from "./analysis.js";
 import { assembleFindings } from "./assemble-findings.js";
-import type { Artefact } from "./findings-schema.js";
+import type { Found } from "./found.js";
 import { judgeArtefacts, looksLikeEdge } from "./judge-artefacts.js";
 import { locateSources } from "./locate-sources.js";
 import { matchPatches } from "./match-patches.js";
@@ -68,14 +67,6 @@ export function analyse(input: AnalysisInput, options: Partial<AnalyseOptions> =
     board: context?.board ?? null,
     view: context?.view ?? null,
   };
-}
-
-/** What was found, before it is put into words. */
-export interface Found {
-  /** Ranked. */
-  readonly seeds: readonly HotspotSeed[];
-  readonly artefacts: readonly Artefact[];
-  readonly fit: SourceFit | null;
 }
 
 function contextOf(input: AnalysisInput): BoardContext | null {

@@ -4,13 +4,18 @@ import { type Note, note } from "../core/notes.js";
 import { degreesFromRadians } from "../core/units.js";
 import type { Frame } from "../frames/frame.js";
 import { median } from "../numeric/median.js";
+import { smallestPeak } from "../rise/local-contrast.js";
+import { FIT_DEFAULTS } from "../sources/fit-defaults.js";
 import { explainSuspect } from "../suspects/explain-suspect.js";
 import { sayNextStep, sayVerdict, type VerdictInput } from "../suspects/verdict.js";
-import type { Found } from "./analyse.js";
 import type { AnalyseOptions, AnalysisInput } from "./analyse-options.js";
 import type { Findings, Hotspot, InputFile, Suspect } from "./findings-schema.js";
+import type { Found } from "./found.js";
 import type { BoardContext, HotspotSeed } from "./measure-hotspot.js";
 import type { PreparedPair } from "./prepare-pair.js";
+
+/** With a board, a step on a part smaller than this is taken for the room mirrored in its finish, K. */
+const LEAST_STEP_K = (FIT_DEFAULTS.leastHeatOdds - FIT_DEFAULTS.heatOddsFaint) * FIT_DEFAULTS.mattMirrorK;
 
 /** Put everything found into the findings. */
 export function assembleFindings(
@@ -26,7 +31,8 @@ export function assembleFindings(
   const suspects = context === null ? [] : suspectsOf(found.seeds, hotspots, context);
   const noiseK = median(pair.pixelNoise.data);
   const testedSigmaK = median(pair.layers[0]!.noise.data);
-  const thresholdK = pair.threshold * testedSigmaK;
+  const seenK = smallestPeak(pair.layers, pair.threshold);
+  const thresholdK = found.fit === null ? seenK : Math.max(seenK, LEAST_STEP_K);
   const verdict: VerdictInput = {
     suspects,
     hotspots: hotspots.length,
@@ -167,7 +173,7 @@ function notesOf(input: AnalysisInput, pair: PreparedPair, found: Found, thresho
     notes.push(
       note(
         "N_NOTHING_HOT",
-        `No hotspot. A small spot that stands out by ${thresholdK.toFixed(2)} K would have been seen.`,
+        `No hotspot. A small spot whose peak stands out by ${thresholdK.toFixed(2)} K would have been seen.`,
       ),
     );
   }

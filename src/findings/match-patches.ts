@@ -4,7 +4,7 @@ import type { PlacedView } from "../board/place-view.js";
 import { distanceToPolygon } from "../board/polygon-distance.js";
 import { framePoint } from "../core/units.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
-import type { FittedSource } from "../sources/fit-sources.js";
+import type { FittedSource } from "../sources/source-fit.js";
 
 /** How far outside a part's edge its peak may lie, px: blur, view and the heat of neighbours pull it. */
 const REACH_PX = 2.5;

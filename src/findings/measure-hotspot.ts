@@ -6,7 +6,7 @@ import { distanceToPolygon } from "../board/polygon-distance.js";
 import { type FramePoint, framePoint } from "../core/units.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import { locateSource } from "../hotspots/locate-source.js";
-import type { FittedSource } from "../sources/fit-sources.js";
+import type { FittedSource } from "../sources/source-fit.js";
 import type { Candidate } from "../sources/source-model.js";
 import type { Weighed } from "../suspects/weigh-alternatives.js";
 import type { Hotspot, HotspotFlag } from "./findings-schema.js";

@@ -3,6 +3,7 @@ import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { median } from "../numeric/median.js";
 import { noiseByGradient } from "./noise-by-gradient.js";
 
 /** Defaults of `localContrast`. */
@@ -65,4 +66,21 @@ export function reselsOf(layers: readonly ContrastLayer[], pixels: number): numb
   let sum = 0;
   for (const { sigmaPx } of layers) sum += (pixels * 0.825) / (sigmaPx * sigmaPx) / (4 * Math.LN2);
   return sum;
+}
+
+/** Gaussian width of the spot that statements on the smallest rise refer to, px: a small part under usual optics. */
+const SMALL_SPOT_PX = 1.5;
+
+/** Peak of a small spot (Gaussian, σ 1.5 px) that just reaches a significance at the size that shows it best, K.
+ *  Smoothing and the subtraction of the surroundings take their share of so small a spot.
+ */
+export function smallestPeak(layers: readonly ContrastLayer[], significance: number): number {
+  const spot2 = SMALL_SPOT_PX ** 2;
+  let least = Number.POSITIVE_INFINITY;
+  for (const { sigmaPx, noise } of layers) {
+    const s2 = sigmaPx * sigmaPx;
+    const share = spot2 / (spot2 + s2) - spot2 / (spot2 + 4 * s2);
+    least = Math.min(least, (significance * median(noise.data)) / share);
+  }
+  return least;
 }

@@ -13,6 +13,8 @@ export interface SetFit {
   readonly bodyShares: Float64Array;
   /** Variance of the watts in units of the data's variance. */
   readonly variancesW2: Float64Array;
+  /** Columns and amounts of all candidates, one after the other; `starts[c]` is where those of candidate c begin. */
+  readonly starts: readonly number[];
   readonly columns: readonly ProjectedColumn[];
   readonly amounts: Float64Array;
 }
@@ -50,8 +52,10 @@ export class CandidatePool {
     const powersW = new Float64Array(set.length);
     const bodyShares = new Float64Array(set.length);
     const variancesW2 = new Float64Array(set.length);
+    const starts: number[] = [];
     let k = 0;
     set.forEach((candidate, c) => {
+      starts.push(k);
       const ends = this.endsOf(candidate).length;
       if (candidate.kind === "mirror") {
         k += ends;
@@ -64,7 +68,15 @@ export class CandidatePool {
       }
       if (powersW[c]! > 0) bodyShares[c]! /= powersW[c]!;
     });
-    return { gain: solution.explained, powersW, bodyShares, variancesW2, columns, amounts: solution.x };
+    return {
+      gain: solution.explained,
+      powersW,
+      bodyShares,
+      variancesW2,
+      starts,
+      columns,
+      amounts: solution.x,
+    };
   }
 
   private endsOf(candidate: Candidate): ProjectedColumn[] {

@@ -1,0 +1,12 @@
+// findings: what an analysis found, between the stages and the words.
+import type { SourceFit } from "../sources/source-fit.js";
+import type { Artefact } from "./findings-schema.js";
+import type { HotspotSeed } from "./measure-hotspot.js";
+
+/** What was found, before it is put into words. */
+export interface Found {
+  /** Ranked. */
+  readonly seeds: readonly HotspotSeed[];
+  readonly artefacts: readonly Artefact[];
+  readonly fit: SourceFit | null;
+}

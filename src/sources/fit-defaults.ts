@@ -1,0 +1,43 @@
+// sources: the constants of the fit, each with its reason.
+
+/** Defaults of `fitSources`. */
+export const FIT_DEFAULTS = Object.freeze({
+  /** Cooling lengths tried, mm: bare laminate a second after power-on to copper planes in the steady state. */
+  coolingLengthsMm: Object.freeze([2.5, 3.5, 5, 7, 10, 14, 20, 28]) as readonly number[],
+  /** The length the search starts from. */
+  firstLengthMm: 7,
+  /** Spread of the logarithm of the length before anything is seen: a factor of two either way is usual. */
+  lengthSpread: 0.7,
+  /** Share of the modelled rise by which the plate model may be wrong at a pixel (uneven copper, finish). */
+  modelError: 0.06,
+  /** How far a part's own shape may differ from the map's, px. */
+  shapeErrorPx: 0.3,
+  /** Log odds, before anything is seen, that a change on a visible part whose finish the map does not state is heat
+   *  and not the room mirrored in it. */
+  heatOddsUnknown: 2,
+  /** … and for a part that does not show itself, once a part in view has been found to heat. */
+  heatOddsHidden: 2,
+  /** A finish that does not mirror still throws back a few per cent of a change in the room: on such a part a step of
+   *  this size, K, is e times as likely to be heat as one of none, for which the odds are these. */
+  mattMirrorK: 0.08,
+  heatOddsFaint: -1,
+  /** Log odds below which a part is taken for a mirror. */
+  leastHeatOdds: 1,
+  /** The surroundings speak against heat by no more than this: a second after power-on they are hardly warm yet, and
+   *  the plate model is not that sure. */
+  mostAgainst: -20,
+  /** Evidence wanted of a part that does not show itself, × that of one in view: it has only a smooth hill to show. */
+  hiddenEvidence: 2,
+  /** … and for a place that no region names: solder and bare pads mirror, and none of them is on the map. */
+  heatOddsFree: -2,
+  /** A face with this many pixels, and this share of it, below minus this many sigma has cooled. */
+  cooledSigma: 4,
+  cooledPixels: 4,
+  cooledShare: 0.12,
+  /** Share of the rise around it that a second source must add to be as likely one as an error of the plate model, and
+   *  the share below which it is not listed. */
+  spreadError: 0.12,
+  leastOwnShare: 0.1,
+  /** Parts that heat at once, beside the normally warm ones. */
+  maxSources: 6,
+});

@@ -1,0 +1,31 @@
+// sources: what a fit of sources has to tell.
+import type { Candidate } from "./source-model.js";
+
+/** One part that heats. */
+export interface FittedSource {
+  readonly candidate: Candidate;
+  readonly powerW: number;
+  readonly powerSigmaW: number;
+  /** Share of the warmest body possible, 0…1; 0 on the far side. */
+  readonly bodyShare: number;
+  /** Probability that it is heat rather than the room mirrored in the part. */
+  readonly heatChance: number;
+  /** χ² lost when this source alone is left out, ÷ the residual scale. */
+  readonly evidence: number;
+  /** Every candidate in this source's place: evidence lost against the best, ≥ 0; best first. */
+  readonly alternatives: readonly { readonly candidate: Candidate; readonly loss: number }[];
+}
+
+/** Result of `fitSources`. */
+export interface SourceFit {
+  readonly sources: readonly FittedSource[];
+  /** Parts whose change ends at their edge as no heat would: they mirror the room. */
+  readonly mirrors: readonly Candidate[];
+  readonly coolingLengthMm: number;
+  /** By how much χ² overstates the evidence. */
+  readonly scale: number;
+  /** What neither heat nor nuisances explain, K per pixel. */
+  readonly residual: Float32Array;
+  /** The rise that the sources make, K per pixel. */
+  readonly modelled: Float32Array;
+}

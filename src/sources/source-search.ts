@@ -84,17 +84,6 @@ export class SourceSearch {
     const logOdds = this.heatLogOdds(candidate, before);
     if (logOdds < this.o.leastHeatOdds) this.set = [...before, mirrorOf(candidate)];
     this.refit();
-    console.log(
-      "DBG",
-      this.coolingLengthMm,
-      candidate.ref,
-      candidate.side,
-      logOdds < 0 ? "mirror" : "heat",
-      "scale",
-      this.scale.toFixed(2),
-      "lo",
-      logOdds.toFixed(1),
-    );
   }
 
   /** A face that got cooler can't heat: it mirrors a room that changed. It must not drag its surroundings down. */

@@ -14,7 +14,7 @@ import { readScaleObject } from "../../src/frames/scale-schema.js";
 import { FRAME_EXTENSIONS } from "../../src/read/list-frame-files.js";
 import { CAUTIONS } from "../../src/report/cautions.js";
 import { fakeSurroundings } from "../unit/cli/fake-surroundings.js";
-import { markdownSection, markdownTable, PROJECT, readText } from "./project.js";
+import { listFiles, markdownSection, markdownTable, PROJECT, readText, STAGES } from "./project.js";
 import { codeTables, runStep, shownText, tutorialSteps } from "./readme.js";
 
 const readme = readText("README.md");
@@ -102,6 +102,28 @@ describe("the README", () => {
     const scripts = Object.keys(JSON.parse(readText("package.json")).scripts);
     const named = [...text.matchAll(/npm run ([a-z:-]+)/g)].map((match) => match[1]!);
     expect(named.filter((name) => !scripts.includes(name))).toEqual([]);
+  });
+});
+
+describe("the table of stages in DEVELOPERS.md", () => {
+  const rows = markdownTable(markdownSection(developers, "## The way of the data"));
+
+  it("has folders and functions that there are", () => {
+    const named = rows.flatMap(([folder, , , functions]) =>
+      [...functions!.matchAll(/`(\w+)`/g)].map((match) => [folder!.replaceAll("`", ""), match[1]!] as const),
+    );
+    expect(named.length).toBeGreaterThan(20);
+    const missing = named.filter(([folder, name]) => {
+      const text = listFiles(folder, ".ts").map(readText).join("\n");
+      return !new RegExp(`export (?:async )?(?:function|class|const) ${name}\\b`).test(text);
+    });
+    expect(missing).toEqual([]);
+  });
+
+  it("has all stages in their order", () => {
+    const folders = rows.map(([folder]) => folder!.replaceAll("`", "").replace("src/", ""));
+    const stages = STAGES.filter((stage) => listFiles(`src/${stage}`, ".ts").length > 0);
+    expect(folders.slice(0, stages.length)).toEqual(stages);
   });
 });
 

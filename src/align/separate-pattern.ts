@@ -55,7 +55,7 @@ export function separatePattern(
   const lowShare = Math.max(0.5, 1 - 0.52 * relativeSpread);
   const centreShare = 1 - 1 / effectiveCount;
   const measured = quantile(variance, flatQuantile) / (lowShare * centreShare);
-  const floor = measured > LEAST_VARIANCE_K2 ? measured : LEAST_VARIANCE_K2;
+  const floor = Number.isFinite(measured) ? Math.max(measured, LEAST_VARIANCE_K2) : LEAST_VARIANCE_K2;
   const scene = createRaster("degC", width, height);
   const pattern = createRaster("K", width, height);
   for (let i = 0; i < data.length; i++) {

@@ -1,7 +1,7 @@
 // findings: frames, board and view → ranked hotspots and suspects, with all that the writers of reports need.
 import { checkViewFrame } from "../board/check-view-frame.js";
 import { finishOf } from "../board/emissivity.js";
-import { placeView } from "../board/place-view.js";
+import { type PlacedView, placeView } from "../board/place-view.js";
 import { outlineMask, rasterisePolygon } from "../board/rasterise-polygon.js";
 import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
@@ -121,7 +121,8 @@ function withBoard(
   const rest = detected.patches.filter((patch) => !matched.includes(patch));
   const residualZ = residualSignificance(pair, residual, factor);
   const onBoard = Uint8Array.from(offBoard, (off) => (off === 1 ? 0 : 1));
-  const artefacts = judgeArtefacts(pair, rest, residualZ, onBoard, shiny, view);
+  const mirrors = mirrorPixels(view, fit.mirrors, shiny, pair.shape);
+  const artefacts = judgeArtefacts(pair, rest, residualZ, onBoard, mirrors, view);
   return { seeds, artefacts, fit };
 }
 
@@ -142,6 +143,26 @@ function residualSignificance(pair: PreparedPair, residual: Raster<"K">, factor:
     const y = Math.min(residual.height - 1, Math.floor(i / width / factor));
     const k = y * residual.width + x;
     out[i] = smooth.data[k]! / noise.data[k]!;
+  }
+  return out;
+}
+
+/** Which part, shiny by the map or found to mirror, lies at which pixel. */
+function mirrorPixels(
+  view: PlacedView,
+  found: readonly Candidate[],
+  shiny: ReadonlyMap<number, string>,
+  size: { readonly width: number; readonly height: number },
+): Map<number, string> {
+  const out = new Map(shiny);
+  for (const { polygon, ref } of found) {
+    const part = rasterisePolygon(view, polygon, size.width, size.height);
+    part.coverage.forEach((share, k) => {
+      if (share < 0.05) return;
+      const x = part.x0 + (k % part.width);
+      const y = part.y0 + Math.floor(k / part.width);
+      out.set(y * size.width + x, ref ?? "a face that is not on the map");
+    });
   }
   return out;
 }

@@ -14,7 +14,6 @@ export const inputFileSchema = z.object({
 
 /** Marks on a hotspot; where a mark is set the numbers deserve a second look. */
 export const HOTSPOT_FLAGS = Object.freeze({
-  merged: "several sources may share this spot",
   frameEdge: "the spot is cut by the frame's edge",
   outlineEdge: "the spot lies on the board's outline",
   saturated: "the camera's scale ends inside the spot: its peak is a lower bound",

@@ -1,6 +1,7 @@
 // findings: patches that no source explains → what they are instead of heat, with the reason.
+
 import type { PlacedView } from "../board/place-view.js";
-import { framePoint } from "../core/units.js";
+import { BAD_PIXEL } from "../clean/find-bad-pixels.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import type { Artefact } from "./findings-schema.js";
 import type { PreparedPair } from "./prepare-pair.js";
@@ -97,7 +98,7 @@ export function judgeArtefacts(
       out.push({
         ...base,
         kind: "reflection",
-        reason: `this change lies on ${ref}, a shiny finish that mirrors the room, and no heat spreads from it into the board`,
+        reason: `this change lies on ${ref} and ends at its edge; no heat spreads from it into the board, so it mirrors the room`,
       });
     } else if (residualZ !== null && Math.abs(residualZ[patch.peak]!) >= pair.threshold) {
       const where = view === null ? "" : " for the board under it";
@@ -107,6 +108,18 @@ export function judgeArtefacts(
         reason: `this change does not spread as heat would${where}: something mirrored in the surface, or warm air`,
       });
     }
+  }
+  const { mask } = pair.badPixels;
+  for (let i = 0; i < mask.length; i++) {
+    if (mask[i] !== BAD_PIXEL.change) continue;
+    out.push({
+      kind: "pixel",
+      px: [i % width, Math.floor(i / width)],
+      areaPx: 1,
+      riseK: null,
+      reason:
+        "a single pixel changed and none beside it, as nothing seen through a lens can: a fault of the sensor",
+    });
   }
   return out;
 }

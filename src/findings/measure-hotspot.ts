@@ -1,8 +1,9 @@
 // findings: a source or a patch → the numbers of one hotspot.
+import { movePoint } from "../align/rigid-transform.js";
 import type { BoardMap } from "../board/board-schema.js";
 import { frameCovarianceToBoard } from "../board/frame-covariance-to-board.js";
 import type { PlacedView } from "../board/place-view.js";
-import { distanceToPolygon } from "../board/polygon-distance.js";
+import { distanceToEdges, distanceToPolygon } from "../board/polygon-distance.js";
 import { type FramePoint, framePoint } from "../core/units.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import { locateSource } from "../hotspots/locate-source.js";
@@ -17,6 +18,8 @@ const MOST_NEAREST = 6;
 /** Candidates less probable than this are not worth a line. */
 const LEAST_PROBABILITY = 0.002;
 
+/** Below this chance of being heat a hotspot says that it may be a reflection. */
+const POSSIBLE_REFLECTION = 0.9;
 /** Uneven copper and a part's own shape pull the centre of a spot by this share of its width, along each axis
  *  (measured on simulated boards, median). */
 const SHAPE_SHARE = 0.05;
@@ -70,7 +73,7 @@ export function measureHotspot(
     powerW: seed.source?.powerW ?? null,
     powerSigmaW: seed.source?.powerSigmaW ?? null,
     onsetS: null,
-    flags: flagsOf(pair, seed, peakPx),
+    flags: flagsOf(pair, seed, peakPx, place.at, context),
     nearest: nearestOf(seed, context, mm),
   };
 }
@@ -115,7 +118,13 @@ function nearestOf(
     }));
 }
 
-function flagsOf(pair: PreparedPair, seed: HotspotSeed, peak: readonly [number, number]): HotspotFlag[] {
+function flagsOf(
+  pair: PreparedPair,
+  seed: HotspotSeed,
+  peak: readonly [number, number],
+  at: FramePoint,
+  context: BoardContext | null,
+): HotspotFlag[] {
   const { width, height } = pair.shape;
   const flags: HotspotFlag[] = [];
   const margin = 2;
@@ -125,8 +134,27 @@ function flagsOf(pair: PreparedPair, seed: HotspotSeed, peak: readonly [number, 
   if (seed.patch?.pixels.some((i) => pair.badPixels.mask[i] !== 0 || pair.rise.data[i]! * 0 !== 0)) {
     flags.push("noReading");
   }
+  if (context !== null) {
+    const edgeMm = distanceToEdges(context.view.toBoard(at), context.board.outline);
+    if (edgeMm < margin * context.view.mmPerPxAt(at)) flags.push("outlineEdge");
+  }
+  if (isSaturated(pair, at)) flags.push("saturated");
+  if (seed.source !== null && seed.source.heatChance < POSSIBLE_REFLECTION) flags.push("possibleReflection");
   if (!pair.alignment.trusted) flags.push("weakAlignment");
   return flags;
+}
+
+/** True if the powered frame stands at the end of its scale at, or beside, the place of a source. */
+function isSaturated(pair: PreparedPair, at: FramePoint): boolean {
+  if (pair.saturated === null) return false;
+  const { width, height } = pair.shape;
+  const [x, y] = movePoint(at, pair.alignment.transform, pair.shape);
+  for (let v = Math.round(y) - 1; v <= Math.round(y) + 1; v++) {
+    for (let u = Math.round(x) - 1; u <= Math.round(x) + 1; u++) {
+      if (u >= 0 && v >= 0 && u < width && v < height && pair.saturated[v * width + u] === 1) return true;
+    }
+  }
+  return false;
 }
 
 function sigmaOnBoard(view: PlacedView, at: FramePoint, sigmaPx: number): number {

@@ -40,6 +40,8 @@ export interface PreparedPair {
   /** Significance a pixel must reach. */
   readonly threshold: number;
   readonly badPixels: BadPixels;
+  /** 1 = a powered frame stands at the upper end of its scale here, in the powered frame's grid; null without ends. */
+  readonly saturated: Uint8Array | null;
   readonly shape: { readonly width: number; readonly height: number };
 }
 
@@ -104,8 +106,21 @@ export function preparePair(
       options.tailFactor,
     ),
     badPixels,
+    saturated: saturatedPixels(poweredFrames),
     shape: { width, height },
   };
+}
+
+/** Pixels at the upper end of the scale in any frame; null where no frame has ends or none is reached. */
+function saturatedPixels(frames: readonly Frame[]): Uint8Array | null {
+  const full = frames.filter((frame) => (frame.saturated?.high ?? 0) > 0);
+  if (full.length === 0) return null;
+  const out = new Uint8Array(full[0]!.raster.data.length);
+  for (const { raster } of full) {
+    const top = raster.data.reduce((a, b) => Math.max(a, b * 0 === 0 ? b : a), Number.NEGATIVE_INFINITY);
+    for (let i = 0; i < out.length; i++) if (raster.data[i]! >= top) out[i] = 1;
+  }
+  return out;
 }
 
 function pixelNoiseOf(

@@ -10,6 +10,7 @@ import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { noiseByGradient } from "../rise/noise-by-gradient.js";
 import { sceneGradient } from "../rise/scene-gradient.js";
 import { emissivityMap } from "../sources/emissivity-map.js";
+import { FIT_DEFAULTS } from "../sources/fit-defaults.js";
 import { shrinkRaster } from "../sources/shrink-frame.js";
 import type { Candidate } from "../sources/source-model.js";
 import { type Weighed, weighAlternatives } from "../suspects/weigh-alternatives.js";
@@ -105,8 +106,15 @@ function withBoard(
   const { board, view } = context;
   const { width } = pair.shape;
   const { fit, minEvidence, residual, factor } = locateSources(pair, board, view, detected.patches, options);
-  const matched = matchPatches(fit.sources, detected.patches, board, view, width);
-  const seeds = fit.sources.map((source, k): HotspotSeed => {
+  const matches = matchPatches(fit.sources, detected.patches, board, view, width);
+  // A part in view whose heat makes no peak must bring as much evidence as one that is hidden.
+  const kept = fit.sources.flatMap((source, k) => {
+    const shows = matches[k] !== null || source.candidate.normallyWarm;
+    return shows || source.evidence >= FIT_DEFAULTS.hiddenEvidence * minEvidence ? [k] : [];
+  });
+  const sources = kept.map((k) => fit.sources[k]!);
+  const matched = kept.map((k) => matches[k]!);
+  const seeds = sources.map((source, k): HotspotSeed => {
     const sure = 1 - Math.exp(-Math.max(0, source.evidence - 0.5 * minEvidence) / DOUBTFUL_EVIDENCE);
     const weighed: Weighed<Candidate>[] = weighAlternatives(
       source.alternatives,

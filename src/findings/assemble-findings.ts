@@ -1,5 +1,5 @@
 // findings: what was found → the findings as the contract has them, with suspects, verdict, next step and notes.
-import { emissivityOf } from "../board/emissivity.js";
+import { emissivityOf, FINISH_EMISSIVITY } from "../board/emissivity.js";
 import { type Note, note } from "../core/notes.js";
 import { degreesFromRadians } from "../core/units.js";
 import type { Frame } from "../frames/frame.js";
@@ -14,8 +14,11 @@ import type { Found } from "./found.js";
 import type { BoardContext, HotspotSeed } from "./measure-hotspot.js";
 import type { PreparedPair } from "./prepare-pair.js";
 
-/** With a board, a step on a part smaller than this is taken for the room mirrored in its finish, K. */
-const LEAST_STEP_K = (FIT_DEFAULTS.leastHeatOdds - FIT_DEFAULTS.heatOddsFaint) * FIT_DEFAULTS.mattMirrorK;
+/** With a board, a step on a moulded part smaller than this is taken for the room mirrored in its finish, K. */
+const LEAST_STEP_K =
+  (FIT_DEFAULTS.leastHeatOdds - FIT_DEFAULTS.heatOddsFaint) *
+  FIT_DEFAULTS.roomStepK *
+  (1 - FINISH_EMISSIVITY.moulded.emissivity);
 
 /** Put everything found into the findings. */
 export function assembleFindings(

@@ -17,17 +17,20 @@ export const FIT_DEFAULTS = Object.freeze({
   heatOddsUnknown: 2,
   /** … and for a part that does not show itself, once a part in view has been found to heat. */
   heatOddsHidden: 2,
-  /** A finish that does not mirror still throws back a few per cent of a change in the room: on such a part a step of
-   *  this size, K, is e times as likely to be heat as one of none, for which the odds are these. */
-  mattMirrorK: 0.08,
+  /** Every finish throws back 1 − ε of a change in the room. On a part a step of this size, K per unit of 1 − ε, is e
+   *  times as likely to be heat as one of none, for which the odds are these. */
+  roomStepK: 1.15,
   heatOddsFaint: -1,
   /** Log odds below which a part is taken for a mirror. */
   leastHeatOdds: 1,
   /** The surroundings speak against heat by no more than this: a second after power-on they are hardly warm yet, and
    *  the plate model is not that sure. */
   mostAgainst: -20,
-  /** Evidence wanted of a part that does not show itself, × that of one in view: it has only a smooth hill to show. */
-  hiddenEvidence: 2,
+  /** Evidence wanted of a part that does not show itself (on the far side, or no warmer than the board around it), × that
+   *  of one that does: it has only a smooth hill to show, and mirrored rooms and drift make such too. */
+  hiddenEvidence: 2.5,
+  /** A part whose body takes less than this share of the most it can be warmer does not show itself. */
+  leastBodyShare: 0.02,
   /** … and for a place that no region names: solder and bare pads mirror, and none of them is on the map. */
   heatOddsFree: -2,
   /** A face with this many pixels, and this share of it, below minus this many sigma has cooled. */

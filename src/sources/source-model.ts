@@ -1,6 +1,6 @@
 // sources: board, view and frame → for every candidate the columns that its watts show, for any cooling length.
 import type { BoardMap, Region } from "../board/board-schema.js";
-import { emissivityOf } from "../board/emissivity.js";
+import { BOARD_FINISH, emissivityOf, FINISH_EMISSIVITY } from "../board/emissivity.js";
 import type { PlacedView } from "../board/place-view.js";
 import { type Polygon, pointInPolygon, signedArea } from "../board/polygon.js";
 import type { BoardPoint } from "../core/units.js";
@@ -58,6 +58,7 @@ export interface Candidate {
   readonly footprint: HeatFootprint;
   /** Finish stated in the map: it is known whether the part mirrors. */
   readonly finishKnown: boolean;
+  readonly emissivity: number;
   /** How much warmer than the plate under it the body can be, K/W. */
   readonly maxBodyKPerW: number;
   /** The body's own 1 K in the picture; null on the far side. */
@@ -109,6 +110,7 @@ export class SourceModel {
         at: centreOf(region),
         polygon: region.polygon,
         footprint,
+        emissivity: emissivityOf(region),
         maxBodyKPerW: Math.min(o.maxBodyKPerW, o.maxBodyKMm2PerW / Math.abs(signedArea(region.polygon))),
         finishKnown: region.finish !== undefined || region.emissivity !== undefined,
         // A shiny face shows the room: its own warmth can't be read off it.
@@ -139,6 +141,7 @@ export class SourceModel {
       polygon,
       footprint,
       finishKnown: false,
+      emissivity: FINISH_EMISSIVITY[BOARD_FINISH].emissivity,
       maxBodyKPerW: this.maxBodyKPerW,
       body: bodyColumn(this.view, this.seen, shape),
     };

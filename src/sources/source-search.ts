@@ -147,6 +147,9 @@ export class SourceSearch {
       const without = this.set.filter((other) => other !== candidate);
       const evidence = (this.answer.gain - this.pool.fitSet(without).gain) / this.scale;
       if (candidate.kind === "mirror" || evidence < this.wanted(candidate)) return [];
+      if (isFault(candidate) && this.answer.bodyShares[c]! < this.o.leastBodyShare) {
+        if (evidence < this.o.hiddenEvidence * this.minEvidence) return [];
+      }
       const ownShare = this.ownShare(c);
       if (isFault(candidate) && ownShare < this.o.leastOwnShare) return [];
       const isHeat = 1 / (1 + Math.exp(-this.heatLogOdds(candidate, without)));
@@ -273,7 +276,7 @@ export class SourceSearch {
   private heatPrior(candidate: Candidate, bodyK: number): number {
     if (candidate.region < 0) return this.o.heatOddsFree;
     if (!candidate.finishKnown) return this.o.heatOddsUnknown;
-    return this.o.heatOddsFaint + bodyK / this.o.mattMirrorK;
+    return this.o.heatOddsFaint + bodyK / (this.o.roomStepK * (1 - Math.min(0.99, candidate.emissivity)));
   }
 
   /** Evidence a candidate must bring. */

@@ -107,9 +107,13 @@ function withBoard(
   const { width } = pair.shape;
   const { fit, minEvidence, residual, factor } = locateSources(pair, board, view, detected.patches, options);
   const matches = matchPatches(fit.sources, detected.patches, board, view, width);
-  // A part in view whose heat makes no peak must bring as much evidence as one that is hidden.
+  // A part in view that lies in no significant patch, its own or a neighbour's, must bring as much evidence as one
+  // that is hidden.
+  const significant = new Set(detected.patches.flatMap((patch) => [...patch.pixels]));
   const kept = fit.sources.flatMap((source, k) => {
-    const shows = matches[k] !== null || source.candidate.normallyWarm;
+    const px = view.toFrame(source.candidate.at);
+    const inPatch = significant.has(Math.round(px[1]) * width + Math.round(px[0]));
+    const shows = matches[k] !== null || inPatch || source.candidate.normallyWarm;
     return shows || source.evidence >= FIT_DEFAULTS.hiddenEvidence * minEvidence ? [k] : [];
   });
   const sources = kept.map((k) => fit.sources[k]!);

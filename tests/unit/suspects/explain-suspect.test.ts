@@ -32,7 +32,7 @@ describe("explainSuspect", () => {
     expectPlain(lines);
     expect(lines[0]).toContain("lies on this part");
     expect(lines[0]).toContain("± 0.11 mm");
-    expect(lines.join(" ")).toMatch(/0\.240? ± 0\.030? W/);
+    expect(lines.join(" ")).toMatch(/0\.241\s±\s0\.032\sW/);
     expect(lines.join(" ")).toContain("body is warmer");
     expect(lines.join(" ")).not.toContain("Against");
   });

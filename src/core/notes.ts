@@ -41,6 +41,14 @@ export const NOTE_CODES = Object.freeze({
     severity: "info",
     meaning: "faulty pixels of the sensor were taken from their neighbours",
   },
+  N_SAME_FRAMES: {
+    severity: "warning",
+    meaning: "a file was given as baseline and as powered frame: nothing can have changed",
+  },
+  N_ROLES_SWAPPED: {
+    severity: "warning",
+    meaning: "a spot cooled far more than any warmed: baseline and powered frames may be the wrong way round",
+  },
   N_VIEW_MISSING: {
     severity: "warning",
     meaning: "a board map was given without a view: no part can be named",

@@ -113,6 +113,8 @@ function withBoard(
   const kept = fit.sources.flatMap((source, k) => {
     const px = view.toFrame(source.candidate.at);
     const inPatch = significant.has(Math.round(px[1]) * width + Math.round(px[0]));
+    // Power cools nothing: where the picture got cooler the fit has bent to something else.
+    if (!source.candidate.normallyWarm && !warmedAround(pair, view, source.candidate)) return [];
     const shows = matches[k] !== null || inPatch || source.candidate.normallyWarm;
     return shows || source.evidence >= FIT_DEFAULTS.hiddenEvidence * minEvidence ? [k] : [];
   });
@@ -136,6 +138,21 @@ function withBoard(
   const mirrors = mirrorPixels(view, fit.mirrors, shiny, pair.shape);
   const artefacts = judgeArtefacts(pair, rest, residualZ, onBoard, mirrors, view);
   return { seeds, artefacts, fit };
+}
+
+/** True if the picture warmed anywhere on a part or close beside it. */
+function warmedAround(pair: PreparedPair, view: PlacedView, { polygon }: Candidate): boolean {
+  const { width, height } = pair.shape;
+  const part = rasterisePolygon(view, polygon, width, height);
+  const reach = 3;
+  const x1 = Math.min(width, part.x0 + part.width + reach);
+  const y1 = Math.min(height, part.y0 + part.height + reach);
+  for (let y = Math.max(0, part.y0 - reach); y < y1; y++) {
+    for (let x = Math.max(0, part.x0 - reach); x < x1; x++) {
+      if (pair.smoothRise.data[y * width + x]! > 0) return true;
+    }
+  }
+  return part.width === 0;
 }
 
 /** What the fit leaves, smoothed at the finest size tested, ÷ its own noise; at the frame's full size. */

@@ -1,5 +1,6 @@
 // findings: what was found → the findings as the contract has them, with suspects, verdict, next step and notes.
 import { emissivityOf, FINISH_EMISSIVITY } from "../board/emissivity.js";
+import { formatSignificant } from "../core/format-quantity.js";
 import { type Note, note } from "../core/notes.js";
 import { degreesFromRadians } from "../core/units.js";
 import type { Frame } from "../frames/frame.js";
@@ -19,6 +20,9 @@ const LEAST_STEP_K =
   (FIT_DEFAULTS.leastHeatOdds - FIT_DEFAULTS.heatOddsFaint) *
   FIT_DEFAULTS.roomStepK *
   (1 - FINISH_EMISSIVITY.moulded.emissivity);
+
+/** Cooling this many times stronger than any warming is worth a word. */
+const SWAPPED_RATIO = 2;
 
 /** Put everything found into the findings. */
 export function assembleFindings(
@@ -172,11 +176,30 @@ function notesOf(input: AnalysisInput, pair: PreparedPair, found: Found, thresho
       ),
     );
   }
+  const powered = new Set(input.powered.map((frame) => frame.sha256));
+  const same = input.baseline.find((frame) => frame.sha256 !== null && powered.has(frame.sha256));
+  if (same !== undefined) {
+    notes.push(
+      note(
+        "N_SAME_FRAMES",
+        `${same.file} is given as baseline and as powered frame: nothing can have changed in it.`,
+      ),
+    );
+  }
+  const { warmest, coolest } = extremes(pair);
+  if (coolest > SWAPPED_RATIO * Math.max(warmest, pair.threshold)) {
+    notes.push(
+      note(
+        "N_ROLES_SWAPPED",
+        "What changed most got cooler with power. Check that baseline and powered frames are not the wrong way round; a hand or a lamp that was mirrored before and is gone does the same.",
+      ),
+    );
+  }
   if (found.seeds.length === 0) {
     notes.push(
       note(
         "N_NOTHING_HOT",
-        `No hotspot. A small spot whose peak stands out by ${thresholdK.toFixed(2)} K would have been seen.`,
+        `No hotspot. A small spot whose peak stands out by ${formatSignificant(thresholdK, 2)} K would have been seen.`,
       ),
     );
   }
@@ -202,6 +225,19 @@ function notesOf(input: AnalysisInput, pair: PreparedPair, found: Found, thresho
     );
   }
   return notes;
+}
+
+/** Largest contrast upwards and downwards at the widest size tested, ÷ noise. */
+function extremes(pair: PreparedPair): { warmest: number; coolest: number } {
+  const { contrast, noise } = pair.layers[pair.layers.length - 1]!;
+  let warmest = 0;
+  let coolest = 0;
+  for (let i = 0; i < contrast.data.length; i++) {
+    const z = contrast.data[i]! / noise.data[i]!;
+    if (z > warmest) warmest = z;
+    else if (-z > coolest) coolest = -z;
+  }
+  return { warmest, coolest };
 }
 
 function inputFile(frame: Frame): InputFile {

@@ -118,7 +118,7 @@ export function judgeArtefacts(
       areaPx: 1,
       riseK: null,
       reason:
-        "a single pixel changed and none beside it, as nothing seen through a lens can: a fault of the sensor",
+        "a single pixel changed and none beside it, as nothing seen through a lens can: the sensor's noise or a faulty pixel",
     });
   }
   return out;

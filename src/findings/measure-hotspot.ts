@@ -4,6 +4,7 @@ import type { BoardMap } from "../board/board-schema.js";
 import { frameCovarianceToBoard } from "../board/frame-covariance-to-board.js";
 import type { PlacedView } from "../board/place-view.js";
 import { distanceToEdges, distanceToPolygon } from "../board/polygon-distance.js";
+import { BAD_PIXEL } from "../clean/find-bad-pixels.js";
 import { type FramePoint, framePoint } from "../core/units.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import { locateSource } from "../hotspots/locate-source.js";
@@ -131,7 +132,9 @@ function flagsOf(
   if (peak[0] < margin || peak[1] < margin || peak[0] > width - 1 - margin || peak[1] > height - 1 - margin) {
     flags.push("frameEdge");
   }
-  if (seed.patch?.pixels.some((i) => pair.badPixels.mask[i] !== 0 || pair.rise.data[i]! * 0 !== 0)) {
+  if (
+    seed.patch?.pixels.some((i) => pair.badPixels.mask[i] === BAD_PIXEL.hole || pair.rise.data[i]! * 0 !== 0)
+  ) {
     flags.push("noReading");
   }
   if (context !== null) {

@@ -18,6 +18,7 @@ export interface SourceModelOptions {
   readonly opticsSigmaPx: number;
   readonly maxBodyKPerW: number;
   readonly maxBodyKMm2PerW: number;
+  readonly plateDoubt: number;
   readonly freeRadiusMm: number;
   readonly shinyEmissivity: number;
 }
@@ -35,6 +36,9 @@ export const SOURCE_MODEL_DEFAULTS: SourceModelOptions = Object.freeze({
   maxBodyKPerW: 80,
   /** … and a large one as through some 2 mm of moulding compound (0.8 W/mK) over its area, K·mm²/W. */
   maxBodyKMm2PerW: 2500,
+  /** Where the conductance is not known it may be several times the assumed one, and the plate as much cooler for the same
+   *  body. */
+  plateDoubt: 3,
   /** Radius of a source that no region explains, mm: about a small passive. */
   freeRadiusMm: 0.6,
   /** Finishes below this emissivity show the room rather than a small rise of their own. */
@@ -72,6 +76,8 @@ export class SourceModel {
   readonly candidates: readonly Candidate[];
   readonly lossWPerM2K: number;
   readonly conductanceWPerK: number;
+  /** True where the map states the conductance. */
+  readonly plateKnown: boolean;
   private readonly maxBodyKPerW: number;
   private readonly freeRadiusMm: number;
   private readonly view: PlacedView;
@@ -92,7 +98,9 @@ export class SourceModel {
     this.outline = board.outline;
     this.lossWPerM2K = board.plate?.lossWPerM2K ?? o.lossWPerM2K;
     this.conductanceWPerK = board.plate?.conductanceWPerK ?? o.conductanceWPerK;
-    this.maxBodyKPerW = o.maxBodyKPerW;
+    this.plateKnown = board.plate?.conductanceWPerK !== undefined;
+    const plateDoubt = this.plateKnown ? 1 : o.plateDoubt;
+    this.maxBodyKPerW = plateDoubt * o.maxBodyKPerW;
     this.freeRadiusMm = o.freeRadiusMm;
     this.grid = makePlateGrid(board.outline);
     const emissivity = emissivityMap(board, view, width, height);
@@ -111,7 +119,8 @@ export class SourceModel {
         polygon: region.polygon,
         footprint,
         emissivity: emissivityOf(region),
-        maxBodyKPerW: Math.min(o.maxBodyKPerW, o.maxBodyKMm2PerW / Math.abs(signedArea(region.polygon))),
+        maxBodyKPerW:
+          plateDoubt * Math.min(o.maxBodyKPerW, o.maxBodyKMm2PerW / Math.abs(signedArea(region.polygon))),
         finishKnown: region.finish !== undefined || region.emissivity !== undefined,
         // A shiny face shows the room: its own warmth can't be read off it.
         body: emissivityOf(region) < o.shinyEmissivity ? null : bodyColumn(view, this.seen, region),

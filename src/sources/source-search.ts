@@ -151,7 +151,7 @@ export class SourceSearch {
         if (evidence < this.o.hiddenEvidence * this.minEvidence) return [];
       }
       const ownShare = this.ownShare(c);
-      if (isFault(candidate) && ownShare < this.o.leastOwnShare) return [];
+      if (ownShare < this.o.leastOwnShare) return [];
       const isHeat = 1 / (1 + Math.exp(-this.heatLogOdds(candidate, without)));
       const doubt = (this.o.spreadError / ownShare) ** 2;
       const heatChance = isHeat / (1 + doubt);
@@ -159,7 +159,10 @@ export class SourceSearch {
         {
           candidate,
           powerW,
-          powerSigmaW: Math.sqrt(this.answer.variancesW2[c]! * this.scale),
+          powerSigmaW: Math.hypot(
+            Math.sqrt(this.answer.variancesW2[c]! * this.scale),
+            powerW * (this.model.plateKnown ? this.o.knownPlateError : this.o.unknownPlateError),
+          ),
           bodyShare: this.answer.bodyShares[c]!,
           heatChance,
           evidence,

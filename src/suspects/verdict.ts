@@ -1,5 +1,5 @@
 // suspects: ranked suspects → the answer in one sentence, and the measurement that would settle most.
-import { formatProbability } from "../core/format-quantity.js";
+import { formatProbability, formatSignificant } from "../core/format-quantity.js";
 
 /** A suspect as far as the sentences need it. */
 export interface RankedSuspect {
@@ -28,7 +28,7 @@ export interface VerdictInput {
 /** State the answer in one sentence. */
 export function sayVerdict(v: VerdictInput): string {
   if (v.hotspots === 0) {
-    return `Nothing on the board warmed by more than ${v.smallestRiseK.toFixed(2)} K above its surroundings.`;
+    return `Nothing on the board warmed by more than ${formatSignificant(v.smallestRiseK, 2)} K above its surroundings.`;
   }
   if (!v.boardKnown) {
     const [x, y] = v.firstPx!;

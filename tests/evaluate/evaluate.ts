@@ -15,7 +15,7 @@ import { type Summary, summarise } from "./summary.js";
 
 const HELP = `npm run evaluate -- [options]
   --scenes N      scenes of each kind (20; the yardstick wants 200)
-  --seed S        base seed (20000); scene i of a kind has seed S + i
+  --seed S        base seed (40000); scene i of a kind has seed S + i
   --kinds a,b     some kinds only: ${KINDS.join(", ")}
   --jobs N        processes (one a core)
   --plain-only    the plain chain alone
@@ -36,7 +36,7 @@ async function main(): Promise<void> {
   const { values } = parseArgs({
     options: {
       scenes: { type: "string", default: "20" },
-      seed: { type: "string", default: "20000" },
+      seed: { type: "string", default: "40000" },
       kinds: { type: "string", default: KINDS.join(",") },
       jobs: { type: "string", default: String(availableParallelism()) },
       "plain-only": { type: "boolean", default: false },

@@ -22,7 +22,7 @@ const LEAST_STEP_K =
   (1 - FINISH_EMISSIVITY.moulded.emissivity);
 
 /** Cooling this many times stronger than any warming is worth a word. */
-const SWAPPED_RATIO = 2;
+const SWAPPED_RATIO = 2.5;
 
 /** Put everything found into the findings. */
 export function assembleFindings(
@@ -186,8 +186,8 @@ function notesOf(input: AnalysisInput, pair: PreparedPair, found: Found, thresho
       ),
     );
   }
-  const { warmest, coolest } = extremes(pair);
-  if (coolest > SWAPPED_RATIO * Math.max(warmest, pair.threshold)) {
+  const { warmestK, coolestK } = extremes(pair);
+  if (coolestK > SWAPPED_RATIO * Math.max(warmestK, thresholdK)) {
     notes.push(
       note(
         "N_ROLES_SWAPPED",
@@ -227,17 +227,15 @@ function notesOf(input: AnalysisInput, pair: PreparedPair, found: Found, thresho
   return notes;
 }
 
-/** Largest contrast upwards and downwards at the widest size tested, ÷ noise. */
-function extremes(pair: PreparedPair): { warmest: number; coolest: number } {
-  const { contrast, noise } = pair.layers[pair.layers.length - 1]!;
-  let warmest = 0;
-  let coolest = 0;
-  for (let i = 0; i < contrast.data.length; i++) {
-    const z = contrast.data[i]! / noise.data[i]!;
-    if (z > warmest) warmest = z;
-    else if (-z > coolest) coolest = -z;
+/** Largest contrast upwards and downwards at the finest size tested, K. */
+function extremes(pair: PreparedPair): { warmestK: number; coolestK: number } {
+  let warmestK = 0;
+  let coolestK = 0;
+  for (const contrastK of pair.layers[0]!.contrast.data) {
+    if (contrastK > warmestK) warmestK = contrastK;
+    else if (-contrastK > coolestK) coolestK = -contrastK;
   }
-  return { warmest, coolest };
+  return { warmestK, coolestK };
 }
 
 function inputFile(frame: Frame): InputFile {

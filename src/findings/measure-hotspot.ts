@@ -19,8 +19,8 @@ const MOST_NEAREST = 6;
 /** Candidates less probable than this are not worth a line. */
 const LEAST_PROBABILITY = 0.002;
 
-/** Below this chance of being heat a hotspot says that it may be a reflection. */
-const POSSIBLE_REFLECTION = 0.9;
+/** Above this chance of being the room mirrored a hotspot says so. */
+const POSSIBLE_REFLECTION = 0.1;
 /** Uneven copper and a part's own shape pull the centre of a spot by this share of its width, along each axis
  *  (measured on simulated boards, median). */
 const SHAPE_SHARE = 0.05;
@@ -142,7 +142,8 @@ function flagsOf(
     if (edgeMm < margin * context.view.mmPerPxAt(at)) flags.push("outlineEdge");
   }
   if (isSaturated(pair, at)) flags.push("saturated");
-  if (seed.source !== null && seed.source.heatChance < POSSIBLE_REFLECTION) flags.push("possibleReflection");
+  if (seed.source !== null && seed.source.mirrorChance > POSSIBLE_REFLECTION)
+    flags.push("possibleReflection");
   if (!pair.alignment.trusted) flags.push("weakAlignment");
   return flags;
 }

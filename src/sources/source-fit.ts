@@ -8,8 +8,10 @@ export interface FittedSource {
   readonly powerSigmaW: number;
   /** Share of the warmest body possible, 0…1; 0 on the far side. */
   readonly bodyShare: number;
-  /** Probability that it is heat rather than the room mirrored in the part. */
+  /** Probability that it heats: neither the room mirrored in it, nor an error of the model beside stronger heat. */
   readonly heatChance: number;
+  /** Probability that what it shows is the room mirrored in it. */
+  readonly mirrorChance: number;
   /** χ² lost when this source alone is left out, ÷ the residual scale. */
   readonly evidence: number;
   /** Every candidate in this source's place: evidence lost against the best, ≥ 0; best first. */

@@ -165,6 +165,7 @@ export class SourceSearch {
           ),
           bodyShare: this.answer.bodyShares[c]!,
           heatChance,
+          mirrorChance: 1 - isHeat,
           evidence,
           alternatives: this.alternatives(candidate, without),
         },

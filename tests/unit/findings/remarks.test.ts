@@ -1,0 +1,53 @@
+import { describe, expect, it } from "vitest";
+import { createRaster } from "../../../src/core/raster.js";
+import { findHotspots } from "../../../src/findings/find-hotspots.js";
+import { type Frame, frameFromRaster } from "../../../src/frames/frame.js";
+import { makeRandom } from "../../simulate/random.js";
+
+const width = 72;
+const height = 54;
+
+/** A square board on a table, with a spot of so many kelvin at (30, 22), under 40 mK of noise. */
+function frame(seed: string, spotK: number): Frame {
+  const random = makeRandom(seed);
+  const data = Float32Array.from({ length: width * height }, (_, i) => {
+    const x = i % width;
+    const y = Math.floor(i / width);
+    const board = x > 11 && x < 58 && y > 8 && y < 43 ? 1.3 : 0;
+    const spot = spotK * Math.exp(-((x - 30) ** 2 + (y - 22) ** 2) / (2 * 1.7 ** 2));
+    return 22 + board + spot + 0.04 * random.normal();
+  });
+  return frameFromRaster(createRaster("degC", width, height, data));
+}
+
+const named = (given: Frame, file: string, sha256: string): Frame => ({ ...given, file, sha256 });
+const codes = (baseline: Frame, powered: Frame): string[] =>
+  findHotspots({ baseline: [baseline], powered: [powered] }).notes.map((note) => note.code);
+
+describe("remarks on the frames", () => {
+  it("frames the wrong way round are called that, frames the right way round are not", () => {
+    expect(codes(frame("before", 0), frame("after", 4))).not.toContain("N_ROLES_SWAPPED");
+    expect(codes(frame("after", 4), frame("before", 0))).toContain("N_ROLES_SWAPPED");
+    expect(codes(frame("before", 0), frame("later", 0))).not.toContain("N_ROLES_SWAPPED");
+  });
+
+  it("one file in both roles is named; two files of equal size are not", () => {
+    const first = named(frame("before", 0), "one.csv", "a1");
+    const second = named(frame("later", 0), "two.csv", "b2");
+    expect(codes(first, first)).toContain("N_SAME_FRAMES");
+    expect(codes(first, second)).not.toContain("N_SAME_FRAMES");
+    // Frames made in memory have no hash: nothing is claimed of them.
+    expect(codes(frame("x", 0), frame("x", 0))).not.toContain("N_SAME_FRAMES");
+  });
+
+  it("nothing hot, and the smallest peak that would have been seen is between the noise and a kelvin", () => {
+    const { hotspots, notes, threshold } = findHotspots({
+      baseline: [frame("before", 0)],
+      powered: [frame("later", 0)],
+    });
+    expect(hotspots).toEqual([]);
+    expect(notes.map((note) => note.code)).toContain("N_NOTHING_HOT");
+    expect(threshold.riseK).toBeGreaterThan(0.04);
+    expect(threshold.riseK).toBeLessThan(1);
+  });
+});

@@ -98,7 +98,9 @@ function drawArtefact(mark: PictureMarks["artefacts"][number], layout: PictureLa
   const [x, y] = place(mark.at[0], mark.at[1], layout);
   const radius = Math.max(7, mark.radiusPx * layout.scale);
   const ring = `<circle cx="${x.toFixed(1)}" cy="${y.toFixed(1)}" r="${radius.toFixed(1)}"`;
-  const letter = text(mark.letter, x, y + SMALL_CAP_PX / 2, SMALL_CAP_PX, "middle", {
+  // On the ring, not in its middle: there the part's own name may stand.
+  const onRing = (radius + SMALL_CAP_PX / 2) * Math.SQRT1_2;
+  const letter = text(mark.letter, x + onRing, y - onRing + SMALL_CAP_PX / 2, SMALL_CAP_PX, "middle", {
     colour: QUIET,
     halo: true,
   });

@@ -1,5 +1,6 @@
 // The library: the same functions as the command line, typed and documented.
 export type { BoardMap, Region, View } from "./board/board-schema.js";
+export { checkBoard } from "./board/check-board.js";
 export { parseBoardMap } from "./board/parse-board-map.js";
 export { parseView } from "./board/parse-view.js";
 export { type PlacedView, placeView } from "./board/place-view.js";
@@ -12,3 +13,9 @@ export type { Analysis } from "./findings/analysis.js";
 export { findHotspots } from "./findings/find-hotspots.js";
 export { type Findings, findingsSchema } from "./findings/findings-schema.js";
 export { type Frame, frameFromRaster } from "./frames/frame.js";
+export { parseTextFrames } from "./frames/parse-text-frames.js";
+export { parseScaleOption } from "./frames/parse-scale-option.js";
+export { readFrames } from "./read/read-frames.js";
+export { renderOverlay } from "./report/render-overlay.js";
+export { renderReport } from "./report/render-report.js";
+export { writeReportFiles } from "./report/write-report-files.js";

@@ -21,8 +21,9 @@ export const BAD_PIXEL = Object.freeze({
 export const BAD_PIXEL_DEFAULTS = Object.freeze({
   /** Robust sigma a spike must stand out from its neighbours in each role: the fixed pattern's own tail ends below. */
   spikeSigma: 8,
-  /** Robust sigma a lone change must stand out: in the difference the fixed pattern is gone. */
-  changeSigma: 6,
+  /** Robust sigma a lone change must stand out: in the difference the fixed pattern is gone, but real differences pass
+   *  6 sigma once in some frames. */
+  changeSigma: 7,
   /** Smallest step between levels, K; one step alone is no defect. 0: unknown or fine. */
   stepK: 0,
   /** With fewer frames equal readings happen by chance. */
@@ -75,9 +76,13 @@ export function findBadPixels(
   const mask = new Uint8Array(data.length);
   const inBaseline = findLonePixels(data, width, height, spikeSigma, 2 * stepK);
   let inPowered = inBaseline;
+  let inBoth = new Uint8Array(data.length);
   if (powered !== null) {
     checkShapes(baseline, powered);
     inPowered = findLonePixels(powered.data, width, height, spikeSigma, 2 * stepK);
+    // What stays put while the scene moves shows better in the sum of the roles, where noise has averaged.
+    const mean = data.map((value, i) => 0.5 * (value + powered.data[i]!));
+    inBoth = Uint8Array.from(findLonePixels(mean, width, height, spikeSigma, 2 * stepK));
     const difference = new Float32Array(data.length);
     for (let i = 0; i < data.length; i++) difference[i] = powered.data[i]! - data[i]!;
     const changed = findLonePixels(difference, width, height, changeSigma, 2 * stepK);
@@ -90,7 +95,9 @@ export function findBadPixels(
     }
   }
   for (let i = 0; i < mask.length; i++) {
-    if (inBaseline[i] !== 0 && inBaseline[i] === inPowered[i]) mask[i] = BAD_PIXEL.spike;
+    const twice = inBaseline[i] !== 0 && inBaseline[i] === inPowered[i];
+    // A lone change of one role alone is in the mean as well, at half its height: it keeps its own name.
+    if (twice || (inBoth[i] !== 0 && mask[i] === BAD_PIXEL.good)) mask[i] = BAD_PIXEL.spike;
   }
   markHoles(baseline, powered, mask);
   return { mask, counts: countKinds(mask) };

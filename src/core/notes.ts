@@ -49,6 +49,10 @@ export const NOTE_CODES = Object.freeze({
     severity: "warning",
     meaning: "a spot cooled far more than any warmed: baseline and powered frames may be the wrong way round",
   },
+  N_DRIFT_LARGE: {
+    severity: "warning",
+    meaning: "the frames differ everywhere by more than drift can; the unit or the scale of one may be wrong",
+  },
   N_VIEW_MISSING: {
     severity: "warning",
     meaning: "a board map was given without a view: no part can be named",

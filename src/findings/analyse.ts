@@ -27,6 +27,8 @@ import { type PreparedPair, preparePair } from "./prepare-pair.js";
 /** Evidence at which a source is as likely heat as not, above what it had to bring to be listed. */
 const DOUBTFUL_EVIDENCE = 15;
 
+/** A pixel of the smoothed rise has warmed if it stands above zero by this many sigma. */
+const WARMED_SIGMA = 3;
 /** Shift that the fit of sources may have left, px. */
 const RESIDUAL_SHIFT_PX = 0.3;
 
@@ -43,11 +45,12 @@ export function analyse(input: AnalysisInput, options: Partial<AnalyseOptions> =
   const shiny = context === null || size === undefined ? null : shinyPixels(context, size);
   const mirrors =
     shiny === null ? null : Uint8Array.from({ length: offBoard!.length }, (_, i) => (shiny.has(i) ? 1 : 0));
+  const isBurst = (input.rateHz ?? null) !== null && input.powered.length > 1;
   const emissivity =
     context === null || size === undefined
       ? null
       : emissivityMap(context.board, context.view, size.width, size.height);
-  const pair = preparePair(input.baseline, input.powered, offBoard, mirrors, emissivity, o);
+  const pair = preparePair(input.baseline, input.powered, offBoard, mirrors, emissivity, isBurst, o);
   const detected = detectPatches(pair.layers, pair.smoothRise, pair.threshold);
   const found =
     context === null
@@ -115,6 +118,7 @@ function withBoard(
     const inPatch = significant.has(Math.round(px[1]) * width + Math.round(px[0]));
     // Power cools nothing: where the picture got cooler the fit has bent to something else.
     if (!source.candidate.normallyWarm && !warmedAround(pair, view, source.candidate)) return [];
+    if (matches[k] === null && source.ownShare < FIT_DEFAULTS.leastShareWithoutPeak) return [];
     const shows = matches[k] !== null || inPatch || source.candidate.normallyWarm;
     return shows || source.evidence >= FIT_DEFAULTS.hiddenEvidence * minEvidence ? [k] : [];
   });
@@ -149,7 +153,8 @@ function warmedAround(pair: PreparedPair, view: PlacedView, { polygon }: Candida
   const y1 = Math.min(height, part.y0 + part.height + reach);
   for (let y = Math.max(0, part.y0 - reach); y < y1; y++) {
     for (let x = Math.max(0, part.x0 - reach); x < x1; x++) {
-      if (pair.smoothRise.data[y * width + x]! > 0) return true;
+      const i = y * width + x;
+      if (pair.smoothRise.data[i]! > WARMED_SIGMA * pair.layers[0]!.noise.data[i]!) return true;
     }
   }
   return part.width === 0;

@@ -21,6 +21,8 @@ const LEAST_STEP_K =
   FIT_DEFAULTS.roomStepK *
   (1 - FINISH_EMISSIVITY.moulded.emissivity);
 
+/** A camera's offset moves by tenths of a kelvin between two captures, a table in the sun by a few, K. */
+const MOST_DRIFT_K = 5;
 /** Cooling this many times stronger than any warming is worth a word. */
 const SWAPPED_RATIO = 2.5;
 
@@ -59,6 +61,7 @@ export function assembleFindings(
       baseline: input.baseline.map(inputFile),
       powered: input.powered.map(inputFile),
       board: input.boardFile ?? null,
+      view: input.viewFile ?? null,
       scale: input.scale ?? null,
       rateHz: input.rateHz ?? null,
       volts: input.volts ?? null,
@@ -173,6 +176,14 @@ function notesOf(input: AnalysisInput, pair: PreparedPair, found: Found, thresho
         `The frames hold too little structure, or differ too much, to be aligned${
           Number.isFinite(uncertaintyPx) ? ` (± ${uncertaintyPx.toFixed(2)} px)` : ""
         }: they were compared as they are.`,
+      ),
+    );
+  }
+  if (Math.abs(pair.drift.offsetK) > MOST_DRIFT_K) {
+    notes.push(
+      note(
+        "N_DRIFT_LARGE",
+        `Everything changed by ${pair.drift.offsetK.toFixed(1)} K between baseline and powered, more than a camera drifts by. Check the unit and the scale of both, and that they were taken in one sitting.`,
       ),
     );
   }

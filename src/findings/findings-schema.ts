@@ -79,6 +79,7 @@ export const findingsSchema = z.object({
     baseline: z.array(inputFileSchema),
     powered: z.array(inputFileSchema),
     board: z.string().nullable(),
+    view: z.string().nullable(),
     scale: z.object({ lowC: z.number(), highC: z.number() }).nullable(),
     rateHz: z.number().nullable(),
     volts: z.number().nullable(),

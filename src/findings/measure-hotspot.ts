@@ -67,7 +67,7 @@ export function measureHotspot(
     sourceMm: mm === null ? null : [mm[0], mm[1]],
     sourceSigmaMm: sigmaMm,
     areaPx: pixels.length,
-    areaMm2: mmPerPx === null ? null : pixels.length * mmPerPx * mmPerPx,
+    areaMm2: mmPerPx === null || seed.patch === null ? null : pixels.length * mmPerPx * mmPerPx,
     widthPx: place.widthPx,
     excessKPx: excess,
     significance: seed.patch?.significance ?? Math.sqrt(seed.source?.evidence ?? 0),

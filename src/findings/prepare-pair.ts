@@ -19,6 +19,8 @@ import type { AnalyseOptions } from "./analyse-options.js";
 /** Width of the detail whose spread gives the noise of one pixel, px: Gaussian σ of what is taken off. */
 const DETAIL_SIGMA_PX = 1.5;
 
+/** Smaller frames have no surroundings to stand out of, px. */
+const LEAST_SIDE_PX = 8;
 /** No picture from a camera is less noisy than this, K. */
 const LEAST_NOISE_K = 1e-3;
 /** Shift still possible between aligned frames: so many times its uncertainty, of which there is always some, px. */
@@ -49,6 +51,7 @@ export interface PreparedPair {
  *  @param offBoard 1 = certainly off the board; null without a board.
  *  @param mirrors 1 = a shiny finish, no guide to the alignment; null without a board.
  *  @param emissivity what the camera sees of the board, 0 off it; null without a board.
+ *  @param isBurst the powered frames start at power-on and follow the warming.
  *  @throws ToolError E_FRAME_SIZE if any two frames differ in size.
  */
 export function preparePair(
@@ -57,13 +60,15 @@ export function preparePair(
   offBoard: Uint8Array | null,
   mirrors: Uint8Array | null,
   emissivity: Float32Array | null,
+  isBurst: boolean,
   options: AnalyseOptions,
 ): PreparedPair {
   checkSizes(baselineFrames, poweredFrames);
   const before = averageFrames(baselineFrames.map((frame) => frame.raster));
   const after = averageFrames(
     poweredFrames.map((frame) => frame.raster),
-    { outlierSigma: Number.POSITIVE_INFINITY },
+    // In a burst the warming itself moves readings; frames of one state may hold a hand or a flare.
+    isBurst ? { outlierSigma: Number.POSITIVE_INFINITY } : {},
   );
   const stepK = Math.max(0, ...[...baselineFrames, ...poweredFrames].map((frame) => frame.stepK ?? 0));
   const badPixels = findBadPixels(before.mean, after.mean, { stepK, temporal: [before, after] });
@@ -147,6 +152,13 @@ function checkSizes(baseline: readonly Frame[], powered: readonly Frame[]): void
     throw new ToolError("E_FRAME_NONE", {
       problem: `there is no ${first === undefined ? "baseline" : "powered"} frame`,
       fix: "Give at least one frame of each role",
+    });
+  }
+  if (first.raster.width < LEAST_SIDE_PX || first.raster.height < LEAST_SIDE_PX) {
+    throw new ToolError("E_FRAME_SIZE", {
+      problem: `a frame of ${first.raster.width}×${first.raster.height} is too small to find anything in; at least ${LEAST_SIDE_PX}×${LEAST_SIDE_PX} is expected`,
+      fix: "Export whole frames",
+      place: { file: first.file ?? undefined },
     });
   }
   for (const frame of [...baseline, ...powered]) {

@@ -62,5 +62,6 @@ export function detectPatches(
     for (const i of pixels) best = Math.max(best, significance.data[i]!);
     return { ...patch, pixels, significance: best };
   });
-  return { patches, significance };
+  // A peak below zero stands out of surroundings that cooled: no heat.
+  return { patches: patches.filter((patch) => smoothRise.data[patch.peak]! > 0), significance };
 }

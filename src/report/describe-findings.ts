@@ -35,7 +35,7 @@ export function describeNoise(findings: Findings): string {
   return (
     `The noise of one pixel of the difference is ${formatSignificant(noise.sigmaK, 2)} K, ` +
     `${formatSignificant(noise.testedSigmaK, 2)} K at the scale that is tested. ` +
-    `A rise counts from ${formatSignificant(threshold.riseK, 2)} K on: noise alone reaches that ` +
+    `A rise counts from ${formatSignificant(threshold.riseK, 2)} K on: the sensor's noise alone reaches that ` +
     `${howOften(threshold.falseAlarmsPerFrame)}.`
   );
 }
@@ -55,7 +55,8 @@ export function describeEnergy(findings: Findings): string | null {
   if (known.length === 0)
     return `${fed} The heat of the hotspots is not known in watts, so no balance can be drawn.`;
   const seenW = known.reduce((sum, hotspot) => sum + (hotspot.powerW ?? 0), 0);
-  const sigmaW = Math.hypot(...known.map((hotspot) => hotspot.powerSigmaW ?? 0));
+  // Most of each uncertainty is the plate's, which all share: they add up as they are.
+  const sigmaW = known.reduce((sum, hotspot) => sum + (hotspot.powerSigmaW ?? 0), 0);
   const seen = formatPower(seenW, sigmaW).text;
   const share = fedW > 0 ? formatQuantity((100 * seenW) / fedW, (100 * sigmaW) / fedW, "").text : "–";
   const over = fedW > 0 && seenW - 2 * sigmaW > fedW;

@@ -31,7 +31,7 @@ export function renderReport(
 ): string {
   const { findings, board } = analysis;
   const subject = board?.name ?? findings.inputs.powered[0]?.file ?? "a board";
-  const title = `Where ${subject} heats`;
+  const title = `What heats: ${subject}`;
   const subtitle =
     options.subtitle === undefined ? "" : `<p class="quiet">${escapeHtml(options.subtitle)}</p>`;
   return `<!DOCTYPE html>

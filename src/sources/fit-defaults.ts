@@ -45,6 +45,8 @@ export const FIT_DEFAULTS = Object.freeze({
    *  the share below which it is not listed. */
   spreadError: 0.12,
   leastOwnShare: 0.1,
+  /** … and the share below which a source that makes no peak of its own is not listed. */
+  leastShareWithoutPeak: 0.5,
   /** Parts that heat at once, beside the normally warm ones. */
   maxSources: 6,
 });

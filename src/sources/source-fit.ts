@@ -12,6 +12,8 @@ export interface FittedSource {
   readonly heatChance: number;
   /** Probability that what it shows is the room mirrored in it. */
   readonly mirrorChance: number;
+  /** The most its own rise amounts to as a share of what the other sources spread there. */
+  readonly ownShare: number;
   /** χ² lost when this source alone is left out, ÷ the residual scale. */
   readonly evidence: number;
   /** Every candidate in this source's place: evidence lost against the best, ≥ 0; best first. */

@@ -166,6 +166,7 @@ export class SourceSearch {
           bodyShare: this.answer.bodyShares[c]!,
           heatChance,
           mirrorChance: 1 - isHeat,
+          ownShare,
           evidence,
           alternatives: this.alternatives(candidate, without),
         },

@@ -84,6 +84,7 @@ function makeFindings(
       baseline: [input(file, "a")],
       powered: [input("powered.csv", "b")],
       board: withBoard ? "board.json" : null,
+      view: null,
       scale: null,
       rateHz: null,
       volts: withEnergy ? 1.2 : null,

@@ -1,7 +1,5 @@
 // findings: what was found → the findings as the contract has them, with suspects, verdict, next step and notes.
 import { emissivityOf, FINISH_EMISSIVITY } from "../board/emissivity.js";
-import { formatSignificant } from "../core/format-quantity.js";
-import { type Note, note } from "../core/notes.js";
 import { degreesFromRadians } from "../core/units.js";
 import type { Frame } from "../frames/frame.js";
 import { median } from "../numeric/median.js";
@@ -10,6 +8,7 @@ import { FIT_DEFAULTS } from "../sources/fit-defaults.js";
 import { explainSuspect } from "../suspects/explain-suspect.js";
 import { sayNextStep, sayVerdict, type VerdictInput } from "../suspects/verdict.js";
 import type { AnalyseOptions, AnalysisInput } from "./analyse-options.js";
+import { collectNotes } from "./collect-notes.js";
 import type { Findings, Hotspot, InputFile, Suspect } from "./findings-schema.js";
 import type { Found } from "./found.js";
 import type { BoardContext, HotspotSeed } from "./measure-hotspot.js";
@@ -20,11 +19,6 @@ const LEAST_STEP_K =
   (FIT_DEFAULTS.leastHeatOdds - FIT_DEFAULTS.heatOddsFaint) *
   FIT_DEFAULTS.roomStepK *
   (1 - FINISH_EMISSIVITY.moulded.emissivity);
-
-/** A camera's offset moves by tenths of a kelvin between two captures, a table in the sun by a few, K. */
-const MOST_DRIFT_K = 5;
-/** Cooling this many times stronger than any warming is worth a word. */
-const SWAPPED_RATIO = 2.5;
 
 /** Put everything found into the findings. */
 export function assembleFindings(
@@ -85,7 +79,7 @@ export function assembleFindings(
     unexplained: context === null || faults === 0 ? null : unexplainedOf(found.seeds, suspects, faults),
     verdict: sayVerdict(verdict),
     nextStep: sayNextStep(verdict),
-    notes: notesOf(input, pair, found, thresholdK),
+    notes: collectNotes(input, pair, found, thresholdK),
   };
 }
 
@@ -164,89 +158,6 @@ function unexplainedOf(seeds: readonly HotspotSeed[], suspects: readonly Suspect
       ? suspects.reduce((sum, suspect) => sum + suspect.probability, 0)
       : first.weighed.reduce((sum, { probability }) => sum + probability, 0);
   return Math.min(1, Math.max(0, 1 - named));
-}
-
-function notesOf(input: AnalysisInput, pair: PreparedPair, found: Found, thresholdK: number): Note[] {
-  const notes: Note[] = [...(input.notes ?? [])];
-  const { trusted, uncertaintyPx } = pair.alignment;
-  if (!trusted) {
-    notes.push(
-      note(
-        "N_ALIGNMENT_WEAK",
-        `The frames hold too little structure, or differ too much, to be aligned${
-          Number.isFinite(uncertaintyPx) ? ` (± ${uncertaintyPx.toFixed(2)} px)` : ""
-        }: they were compared as they are.`,
-      ),
-    );
-  }
-  if (Math.abs(pair.drift.offsetK) > MOST_DRIFT_K) {
-    notes.push(
-      note(
-        "N_DRIFT_LARGE",
-        `Everything changed by ${pair.drift.offsetK.toFixed(1)} K between baseline and powered, more than a camera drifts by. Check the unit and the scale of both, and that they were taken in one sitting.`,
-      ),
-    );
-  }
-  const powered = new Set(input.powered.map((frame) => frame.sha256));
-  const same = input.baseline.find((frame) => frame.sha256 !== null && powered.has(frame.sha256));
-  if (same !== undefined) {
-    notes.push(
-      note(
-        "N_SAME_FRAMES",
-        `${same.file} is given as baseline and as powered frame: nothing can have changed in it.`,
-      ),
-    );
-  }
-  const { warmestK, coolestK } = extremes(pair);
-  if (coolestK > SWAPPED_RATIO * Math.max(warmestK, thresholdK)) {
-    notes.push(
-      note(
-        "N_ROLES_SWAPPED",
-        "What changed most got cooler with power. Check that baseline and powered frames are not the wrong way round; a hand or a lamp that was mirrored before and is gone does the same.",
-      ),
-    );
-  }
-  if (found.seeds.length === 0) {
-    notes.push(
-      note(
-        "N_NOTHING_HOT",
-        `No hotspot. A small spot whose peak stands out by ${formatSignificant(thresholdK, 2)} K would have been seen.`,
-      ),
-    );
-  }
-  const { spike, change, stuck } = pair.badPixels.counts;
-  const bad = spike + change + stuck;
-  if (bad > 0)
-    notes.push(note("N_PIXELS_REPAIRED", `${bad} faulty pixels were taken from their neighbours.`));
-  if (input.board && !input.view) {
-    notes.push(
-      note(
-        "N_VIEW_MISSING",
-        "A board map without a view can't be laid over the frames: hotspots are in pixels only.",
-      ),
-    );
-  }
-  if (found.fit !== null && found.seeds.length > 0) {
-    const given = input.board?.plate?.lossWPerM2K;
-    notes.push(
-      note(
-        "N_PLATE_ASSUMED",
-        `Watts rest on a loss of ${given ?? 20} W/m²K for both faces together (${given === undefined ? "a default; it varies by a quarter from bench to bench" : "from the board map"}); the cooling length fitted to the frames is ${found.fit.coolingLengthMm} mm.`,
-      ),
-    );
-  }
-  return notes;
-}
-
-/** Largest contrast upwards and downwards at the finest size tested, K. */
-function extremes(pair: PreparedPair): { warmestK: number; coolestK: number } {
-  let warmestK = 0;
-  let coolestK = 0;
-  for (const contrastK of pair.layers[0]!.contrast.data) {
-    if (contrastK > warmestK) warmestK = contrastK;
-    else if (-contrastK > coolestK) coolestK = -contrastK;
-  }
-  return { warmestK, coolestK };
 }
 
 function inputFile(frame: Frame): InputFile {

@@ -112,13 +112,25 @@ describe("frames at the edge of what is a frame", () => {
     });
   });
 
-  it.each(["all equal", "all equal, then warmer", "one row", "3×2 pixels"])("%s: no hotspot", (name) => {
+  it.each(["all equal", "all equal, then warmer"])("%s: no hotspot", (name) => {
     const [, width, height, before, after] = PAIRS.find((p) => p[0] === name)!;
     const findings = findHotspots({
       baseline: [frameOf(width, height, before)],
       powered: [frameOf(width, height, after)],
     });
     expect(findings.hotspots).toEqual([]);
+  });
+});
+
+describe("frames too small to find anything in", () => {
+  it.each([
+    [1, 1],
+    [40, 1],
+    [3, 2],
+    [7, 30],
+  ])("%i×%i is refused", (width, height) => {
+    const small = frameOf(width, height, noise);
+    expect(() => findHotspots({ baseline: [small], powered: [small] })).toThrow(/E_FRAME_SIZE.*too small/);
   });
 });
 

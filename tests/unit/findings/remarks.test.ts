@@ -40,6 +40,20 @@ describe("remarks on the frames", () => {
     expect(codes(frame("x", 0), frame("x", 0))).not.toContain("N_SAME_FRAMES");
   });
 
+  it("a change of everything by 50 K is no drift and no heat: the unit is in doubt", () => {
+    const { raster } = frame("later", 0);
+    const warmer = frameFromRaster(
+      createRaster(
+        "degC",
+        width,
+        height,
+        raster.data.map((v) => v + 50),
+      ),
+    );
+    expect(codes(frame("before", 0), warmer)).toContain("N_DRIFT_LARGE");
+    expect(codes(frame("before", 0), frame("later", 4))).not.toContain("N_DRIFT_LARGE");
+  });
+
   it("nothing hot, and the smallest peak that would have been seen is between the noise and a kelvin", () => {
     const { hotspots, notes, threshold } = findHotspots({
       baseline: [frame("before", 0)],

@@ -33,10 +33,10 @@ describe("renderReport", () => {
   });
 
   it("balances the energy: 1.2 V × 0.35 A against 0.244 and 0.068 W", () => {
-    // 0.312 of 0.420 W = 74.3 %; ± 0.03 and 0.03 W give 0.0424 W, 10.1 %.
+    // 0.312 of 0.420 W = 74.3 %; ± 0.03 and 0.03 W, which err together, give 0.06 W, 14.3 %.
     const html = render({ withEnergy: true });
     expect(html).toContain("0.420 W were fed in");
-    expect(html).toContain("explain 0.31 ± 0.04 W of it (74 ± 10 %)");
+    expect(html).toContain("explain 0.31 ± 0.06 W of it (74 ± 14 %)");
     expect(render()).not.toContain("were fed in");
   });
 

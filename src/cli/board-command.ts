@@ -13,9 +13,13 @@ export interface BoardCheckWords {
 export function boardCommand(output: CommandOutput): Command {
   const board = new Command("board").summary("check a board map").description("Work on board maps.");
   // Commands that stand alone are a mistake of words, not a wish for help that ends in success.
-  board.action(() => {
+  board.allowExcessArguments().action(() => {
+    const [word] = board.args;
     throw new ToolError("E_USAGE", {
-      problem: "board needs a command after it, found none",
+      problem:
+        word === undefined
+          ? "board needs a command after it, found none"
+          : `board has no command "${word}", it has "check"`,
       fix: 'Write "faultglow board check FILE"',
     });
   });

@@ -33,7 +33,7 @@ td.name { min-width: 6rem; max-width: 18rem; }
 td ul, .cautions { margin: 0; padding-left: 1.1rem; }
 .cautions li { margin: .25rem 0; max-width: 46rem; }
 footer { margin-top: 2.5rem; padding-top: .6rem; border-top: 1px solid var(--line); font-size: .875rem; color: var(--quiet); }
-@media screen and (max-width: 44rem) { body { padding: 1rem .75rem 2rem; } .verdict { font-size: 1.25rem; } figure img { min-width: 42rem; } }
+@media screen and (max-width: 44rem) { body { padding: 1rem .75rem 2rem; } td.words { min-width: 22rem; } .verdict { font-size: 1.25rem; } figure img { min-width: 42rem; } }
 @page { margin: 14mm 14mm 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }
 @media print {
   body { padding: 0; max-width: none; font-size: 10pt; }

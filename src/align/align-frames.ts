@@ -2,24 +2,37 @@
 import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { radians } from "../core/units.js";
-import { gaussianFilter, whiteNoiseGain } from "../numeric/gaussian-filter.js";
+import { whiteNoiseGain } from "../numeric/gaussian-filter.js";
 import { robustSigma } from "../numeric/median.js";
+import { bandPass } from "./band-pass.js";
+import { type CellPicture, cellPicture } from "./cell-picture.js";
 import { coarseShift } from "./coarse-shift.js";
-import { type LinePattern, linePattern } from "./line-pattern.js";
-import { type RefinedAlignment, refineAlignment } from "./refine-alignment.js";
+import { edgeSamples, findEdges, thinned } from "./edge-samples.js";
+import { linePattern } from "./line-pattern.js";
+import { refineAlignment } from "./refine-alignment.js";
 import type { RigidTransform } from "./rigid-transform.js";
 import { type SeparatedFrame, separatePattern } from "./separate-pattern.js";
+import { warmShapes } from "./warm-shapes.js";
 
 /** Defaults of `alignFrames`. */
 export const ALIGN_DEFAULTS = Object.freeze({
   /** Finest detail used, px: below the blur of the optics there is only noise and sensor pattern. */
   fineSigmaPx: 1.5,
+  /** Larger frames are aligned on cells of 2×2 pixels, whose edges say enough … */
+  mostPixels: 50_000,
+  /** … with this as the finest detail, cells: with the cell itself 2.3 px, which in practice places edges as well. */
+  fineSigmaCells: 1.1,
   /** Coarsest detail used, px: wider change is drift, spread heat or the room. */
   coarseSigmaPx: 6,
   /** How far a nudge may carry what is left out as no guide, px. */
   nudgeReachPx: 4,
   /** Largest shift searched, as a share of the frame's longer side. */
   maxShiftShare: 0.1,
+  /** Edge pixels used for the first, rough steps, and for the last ones: neighbours hold the same noise. */
+  fewSamples: 1500,
+  mostSamples: 9000,
+  /** Pictures this much alike are aligned; else other starts than standing still are tried as well. */
+  sureLikeness: 0.85,
   /** A board nudged by hand moves a few pixels and turns by a fraction of a degree. */
   priorShiftPx: 10,
   priorAngleRad: 0.03,
@@ -60,114 +73,101 @@ export function alignFrames(
   options: OptionsOf<typeof ALIGN_DEFAULTS> = {},
 ): Alignment {
   const o = { ...ALIGN_DEFAULTS, ...options };
-  const { width, height } = baseline;
   const lines = linePattern([baseline, powered]);
   const separated = separatePattern(baseline, lines);
-  const template = bandPass(
-    prepared(baseline, lines, unreliable, 1.5),
-    width,
-    height,
-    o.fineSigmaPx,
-    o.coarseSigmaPx,
-  );
+  const side = baseline.data.length > o.mostPixels ? 2 : 1;
+  const before = cellPicture(baseline, side, { lines, unreliable, reachPx: 1.5 });
   // Where the mirrors lie in the powered frame is not known yet: they are left out with the reach of a nudge.
-  const moving = bandPass(
-    prepared(powered, lines, unreliable, o.nudgeReachPx),
-    width,
-    height,
-    o.fineSigmaPx,
-    o.coarseSigmaPx,
-  );
-  const templates = [template];
+  const after = cellPicture(powered, side, { lines, unreliable, reachPx: o.nudgeReachPx });
+  const { width, height } = before;
+  const fineSigma = side === 1 ? o.fineSigmaPx : o.fineSigmaCells;
+  const coarseSigma = o.coarseSigmaPx / side;
+  const template = bandPass(before.data, width, height, fineSigma, coarseSigma);
+  const moving = bandPass(after.data, width, height, fineSigma, coarseSigma);
+  const edges = findEdges(template, width, height);
+  const shapes = [template];
   if (warmShape !== null) {
-    const shape = warmShape.map((v, i) => (template[i]! * 0 === 0 ? v : Number.NaN));
-    templates.push(bandPass(shape, width, height, o.fineSigmaPx, o.coarseSigmaPx));
+    const seen = cellPicture({ ...baseline, data: warmShape }, side).data;
+    shapes.push(...warmShapes(before, after, seen, edges.flat, fineSigma, coarseSigma));
   }
-  const other = separatePattern(powered, lines);
-  const noiseK = Math.max(1e-6, Math.SQRT2 * separated.patternSigmaK * whiteNoiseGain(o.fineSigmaPx));
-  const starts: RigidTransform[] = [STILL];
-  const coarse = coarseShift(templates, moving, width, height, {
-    cellPx: Math.max(2, Math.round(Math.max(width, height) / 96)),
-    maxShiftPx: o.maxShiftShare * Math.max(width, height),
-    scaleK: Math.max(2 * noiseK, 0.5 * robustSigma(template)),
-  });
-  if (coarse.dxPx !== 0 || coarse.dyPx !== 0) {
-    starts.push({ dxPx: coarse.dxPx, dyPx: coarse.dyPx, angleRad: radians(0) });
-  }
+  // Noise and pattern of pixels, averaged over a cell.
+  const noiseK = Math.max(1e-6, (Math.SQRT2 * separated.patternSigmaK * whiteNoiseGain(fineSigma)) / side);
+  const patternK2 = sharedPattern(before, after, edges.flat);
+  const samples = thinned(edgeSamples(edges, shapes, width), o.mostSamples);
+  const few = thinned(samples, o.fewSamples);
   const refine = (start: RigidTransform, last: boolean) =>
-    refineAlignment(templates, moving, width, height, start, {
+    refineAlignment(last ? samples : few, moving, width, height, start, {
       noiseK,
-      patternK2: sharedPattern(separated.pattern.data, other.pattern.data, lines, width),
-      fineSigmaPx: o.fineSigmaPx,
-      misfitPx: last ? [0.1, 0.05] : [1.5, 1, 0.7, 0.5, 0.3, 0.2, 0.1],
+      patternK2,
+      fineSigmaPx: fineSigma,
+      misfitPx: (last ? [0.1, 0.05] : [1.5, 1, 0.7, 0.5, 0.3, 0.2]).map((px) => px / side),
       distrustSurroundings: last,
       maxIterations: last ? 30 : 10,
-      priorShiftPx: o.priorShiftPx,
+      settledPx: (last ? 0.002 : 0.02) / side,
+      priorShiftPx: o.priorShiftPx / side,
       priorAngleRad: o.priorAngleRad,
     });
-  let best: RefinedAlignment | null = null;
-  for (const start of starts) {
-    const refined = refine(start, false);
-    if (best === null || refined.cost < best.cost) best = refined;
+  let best = refine(STILL, false);
+  if (!(best.likeness >= o.sureLikeness)) {
+    const coarse = coarseShift(shapes, moving, width, height, {
+      cellPx: Math.max(2, Math.round(Math.max(width, height) / 96)),
+      maxShiftPx: o.maxShiftShare * Math.max(width, height),
+      scaleK: Math.max(2 * noiseK, 0.5 * robustSigma(template)),
+    });
+    const other = refine({ dxPx: coarse.dxPx, dyPx: coarse.dyPx, angleRad: radians(0) }, false);
+    if (other.likeness > best.likeness) best = other;
   }
-  const found = refine(best!.transform, true);
-  const uncertaintyPx = meanDisplacementError(found.covariance, width, height);
+  const found = refine(best.transform, true);
+  const covariance = found.covariance.map((value, i) => value * (i % 3 < 2 ? side : 1) * (i < 6 ? side : 1));
+  const uncertaintyPx = meanDisplacementError(covariance, baseline.width, baseline.height);
   const trusted = found.converged && uncertaintyPx <= o.trustedPx && found.likeness >= o.leastLikeness;
   return {
-    transform: trusted ? found.transform : STILL,
+    transform: trusted ? inPixels(found.transform, side, before, baseline) : STILL,
     uncertaintyPx,
-    covariance: found.covariance,
+    covariance,
     trusted,
     separated,
   };
 }
 
-/** Variance of the pattern both frames share, K², from pixels that hold no scene in either; ≥ 0. */
-function sharedPattern(a: Float32Array, b: Float32Array, lines: LinePattern, width: number): number {
-  const products = new Float32Array(a.length).fill(Number.NaN);
-  for (let i = 0; i < a.length; i++) {
-    const line = lines.columnsK[i % width]! + lines.rowsK[Math.floor(i / width)]!;
-    const u = a[i]! - line;
-    const v = b[i]! - line;
-    // At edges the pattern is left in the scene and these are zero.
-    if (Math.abs(u) + Math.abs(v) > 1e-6) products[i] = u * v;
-  }
+/** A movement of cells as one of pixels: cells may end short of the frame's border, which shifts the centre of turning. */
+function inPixels(
+  { dxPx, dyPx, angleRad }: RigidTransform,
+  side: number,
+  cells: { readonly width: number; readonly height: number },
+  frame: Raster,
+): RigidTransform {
+  const x = (side * cells.width - frame.width) / 2;
+  const y = (side * cells.height - frame.height) / 2;
+  const cos = Math.cos(angleRad);
+  const sin = Math.sin(angleRad);
+  return {
+    dxPx: side * dxPx + x - cos * x + sin * y,
+    dyPx: side * dyPx + y - sin * x - cos * y,
+    angleRad,
+  };
+}
+
+/** Variance of the pattern both pictures share, K², from what pixels clear of edges differ by from the four beside
+ *  them; ≥ 0.
+ */
+function sharedPattern(a: CellPicture, b: CellPicture, flat: Uint8Array): number {
+  const { width, height } = a;
   let sum = 0;
   let count = 0;
-  for (const product of products) {
-    if (!(product * 0 === 0)) continue;
-    sum += product;
-    count++;
+  for (let y = 1; y < height - 1; y += 2) {
+    for (let i = y * width + 1; i < (y + 1) * width - 1; i++) {
+      if (flat[i] === 0) continue;
+      const u = a.data[i]! - (a.data[i - 1]! + a.data[i + 1]! + a.data[i - width]! + a.data[i + width]!) / 4;
+      const v = b.data[i]! - (b.data[i - 1]! + b.data[i + 1]! + b.data[i - width]! + b.data[i + width]!) / 4;
+      const product = u * v;
+      if (!(product * 0 === 0)) continue;
+      sum += product;
+      count++;
+    }
   }
-  return count === 0 ? 0 : Math.max(0, sum / count);
-}
-
-/** A frame without line offsets, and without what is no guide and its surroundings (NaN). */
-function prepared(
-  { data, width, height }: Raster<"degC">,
-  { columnsK, rowsK }: LinePattern,
-  unreliable: Uint8Array | null,
-  reachPx: number,
-): Float32Array {
-  const out = data.map((v, i) => v - columnsK[i % width]! - rowsK[Math.floor(i / width)]!);
-  if (unreliable === null) return out;
-  const near = gaussianFilter(Float32Array.from(unreliable), width, height, reachPx / 2);
-  for (let i = 0; i < out.length; i++) if (near[i]! > 0.02) out[i] = Number.NaN;
-  return out;
-}
-
-/** Detail between two Gaussian widths. */
-function bandPass(
-  data: Float32Array,
-  width: number,
-  height: number,
-  fineSigmaPx: number,
-  coarseSigmaPx: number,
-): Float32Array {
-  const fine = gaussianFilter(data, width, height, fineSigmaPx);
-  const coarse = gaussianFilter(data, width, height, coarseSigmaPx);
-  for (let i = 0; i < fine.length; i++) fine[i] = fine[i]! - coarse[i]!;
-  return fine;
+  // White noise of variance 1 has 1 + 4/16 in such differences.
+  return count === 0 ? 0 : Math.max(0, sum / count / 1.25);
 }
 
 /** Root mean square length of the displacement error over the frame, px; infinite where it can't be told. */

@@ -1,7 +1,7 @@
 // align: shapes and a picture → how much of each shape is in the picture.
 import { solveSymmetric3 } from "./solve-symmetric-3.js";
 
-/** Rounds of re-weighting; the amounts settle within them. */
+/** Rounds of re-weighting from nothing; the amounts settle within them. */
 const ROUNDS = 3;
 /** The baseline's own contrast changes by no more than this share from one frame to the next (standard deviation). */
 const CONTRAST_SPREAD = 0.3;
@@ -11,37 +11,60 @@ const CONTRAST_SPREAD = 0.3;
  *  @param shapes K per unit, one size, NaN = left out; not modified.
  *  @param picture K, same size; not modified.
  *  @param scaleK difference at which a pixel's weight falls to one half.
+ *  @param from amounts that nearly fit already: one round from there is enough.
  *  @returns an amount per shape.
  */
-export function fitAmounts(shapes: readonly Float32Array[], picture: Float32Array, scaleK: number): number[] {
+export function fitAmounts(
+  shapes: readonly Float32Array[],
+  picture: Float32Array,
+  scaleK: number,
+  from?: readonly number[],
+): number[] {
   const n = shapes.length;
-  const amounts: number[] = shapes.map((_, k) => (k === 0 ? 1 : 0));
-  if (n === 1) return amounts;
+  if (n === 1) return [1];
+  const first = shapes[0]!;
+  const second = shapes[1]!;
+  // Two shapes are three of which the last is in no amount.
+  const third = shapes[2] ?? new Float32Array(first.length);
   const scale2 = scaleK * scaleK;
   const gram = new Float64Array(9);
   const right = new Float64Array(3);
-  for (let round = 0; round < ROUNDS; round++) {
-    gram.fill(0);
-    right.fill(0);
+  let a = from?.[0] ?? 1;
+  let b = from?.[1] ?? 0;
+  let c = from?.[2] ?? 0;
+  for (let round = from === undefined ? 0 : ROUNDS - 1; round < ROUNDS; round++) {
+    // The first round has no fit yet to tell outliers by: it only caps what a hot spot can do.
+    const cap = 1 / (scale2 * (round === 0 ? 100 : 4));
+    let [g00, g10, g11, g20, g21, g22] = [0, 0, 0, 0, 0, 0];
+    let [r0, r1, r2] = [0, 0, 0];
     for (let i = 0; i < picture.length; i++) {
-      let r = picture[i]!;
-      for (let k = 0; k < n; k++) r -= amounts[k]! * shapes[k]![i]!;
+      const s0 = first[i]!;
+      const s1 = second[i]!;
+      const s2 = third[i]!;
+      const p = picture[i]!;
+      const r = p - a * s0 - b * s1 - c * s2;
       if (!(r * 0 === 0)) continue;
-      // The first round has no fit yet to tell outliers by: it only caps what a hot spot can do.
-      const weight = 1 / (1 + (r * r) / (scale2 * (round === 0 ? 100 : 4)));
-      for (let a = 0; a < n; a++) {
-        const wa = weight * shapes[a]![i]!;
-        right[a]! += wa * picture[i]!;
-        for (let b = 0; b <= a; b++) gram[a * 3 + b]! += wa * shapes[b]![i]!;
-      }
+      const weight = 1 / (1 + r * r * cap);
+      const w0 = weight * s0;
+      const w1 = weight * s1;
+      const w2 = weight * s2;
+      r0 += w0 * p;
+      r1 += w1 * p;
+      r2 += w2 * p;
+      g00 += w0 * s0;
+      g10 += w1 * s0;
+      g11 += w1 * s1;
+      g20 += w2 * s0;
+      g21 += w2 * s1;
+      g22 += w2 * s2;
     }
     const prior = scale2 / CONTRAST_SPREAD ** 2;
-    gram[0]! += prior;
-    right[0]! += prior;
-    for (let k = 0; k < 3; k++) gram[k * 3 + k]! += 1e-9;
+    gram.set([g00 + prior, g10, g20, g10, g11, g21, g20, g21, g22]);
+    right.set([r0 + prior, r1, r2]);
+    for (let k = 0; k < 3; k++) gram[k * 4]! += 1e-9;
     const solved = solveSymmetric3(gram, right);
     if (!Number.isFinite(solved[0])) break;
-    for (let k = 0; k < n; k++) amounts[k] = solved[k]!;
+    [a, b, c] = solved;
   }
-  return amounts;
+  return [a, b, c].slice(0, n);
 }

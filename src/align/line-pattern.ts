@@ -1,19 +1,18 @@
 // align: frames of one sensor → the offsets of its columns and rows, which stay put when the board moves.
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
-import { gaussianFilter, gaussianKernel } from "../numeric/gaussian-filter.js";
+import { evenStride } from "../numeric/even-stride.js";
+import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { robustSigma } from "../numeric/median.js";
 
 /** Defaults of `linePattern`. */
 export const LINE_PATTERN_DEFAULTS = Object.freeze({
   /** Offsets are told from the scene by changing from one line to the next: what is smoother than this is left, px. */
-  smoothSigmaPx: 3,
-  /** Width at which the scene's own edges are looked for, px. */
-  edgeSigmaPx: 2,
+  smoothSigmaPx: 6,
   /** A pixel this many times steeper than the frame's usual slope across the lines belongs to an edge. */
   edgeFactor: 3,
-  /** Lines with fewer pixels clear of edges than this, over all frames, are left alone. */
-  minPixels: 12,
+  /** Neighbouring lines with fewer pairs of pixels clear of edges than this, over all frames, are taken for alike. */
+  minPairs: 12,
 });
 
 /** Offsets of columns and rows, K. */
@@ -23,8 +22,9 @@ export interface LinePattern {
 }
 
 /** Measure the offsets of the sensor's columns and rows.
- *  Each line's offset is the mean of its detail across the lines, over pixels clear of the scene's edges: an edge of
- *  the board that runs along a column must not be taken for that column's offset.
+ *  Each line's step to the next is the mean difference of the pixels on both sides that are clear of the scene's edges:
+ *  an edge of the board that runs along a column must not be taken for that column's offset. The steps are added up,
+ *  and what is smooth in the sum, which drift and scene are too, is left.
  *  @param frames °C, one shape, taken by one sensor; not modified.
  */
 export function linePattern(
@@ -33,59 +33,138 @@ export function linePattern(
 ): LinePattern {
   const o = { ...LINE_PATTERN_DEFAULTS, ...options };
   const { width, height } = frames[0]!;
-  return {
-    columnsK: offsets(frames, width, height, 1, width, o),
-    rowsK: offsets(frames, height, width, width, 1, o),
-  };
+  const columns = new Steps(width);
+  const rows = new Steps(height);
+  for (const frame of frames) addSteps(frame, columns, rows, o.edgeFactor);
+  return { columnsK: offsetsOf(columns, o), rowsK: offsetsOf(rows, o) };
 }
 
-/** Offsets of `lines` lines; `across` is the stride from one line to the next, `along` that within a line. */
-function offsets(
-  frames: readonly Raster<"degC">[],
-  lines: number,
-  length: number,
-  across: number,
-  along: number,
-  o: ResolvedOptions<typeof LINE_PATTERN_DEFAULTS>,
-): Float64Array {
-  const sums = new Float64Array(lines);
-  const counts = new Float64Array(lines);
-  const reach = Math.ceil(3 * o.smoothSigmaPx);
-  const kernel = gaussianKernel(o.smoothSigmaPx, reach);
-  for (const { data, width, height } of frames) {
-    const smooth = gaussianFilter(data, width, height, o.edgeSigmaPx);
-    const slope = new Float32Array(data.length).fill(Number.NaN);
-    for (let line = 1; line < lines - 1; line++) {
-      for (let k = 0; k < length; k++) {
-        const i = line * across + k * along;
-        slope[i] = smooth[i + across]! - smooth[i - across]!;
-      }
+/** Parts of a line that must agree: an offset runs from one end to the other, a scene does not. */
+const BANDS = 8;
+
+/** Sums of differences from each line to the next, by part of the line. */
+class Steps {
+  readonly sums: Float64Array;
+  readonly counts: Float64Array;
+  constructor(readonly lines: number) {
+    this.sums = new Float64Array(lines * BANDS);
+    this.counts = new Float64Array(lines * BANDS);
+  }
+}
+
+/** Side of the cells on which the scene's edges are looked for, px. */
+const CELL = 2;
+/** Slopes that their usual size is taken from at most. */
+const SLOPE_SAMPLE = 8000;
+
+function addSteps(frame: Raster<"degC">, columns: Steps, rows: Steps, edgeFactor: number): void {
+  const { width, height, data } = frame;
+  const w = Math.floor(width / CELL);
+  const h = Math.floor(height / CELL);
+  if (w < 3 || h < 3) return;
+  const cells = new Float32Array(w * h);
+  for (let v = 0; v < h; v++) {
+    for (let u = 0, i = CELL * v * width; u < w; u++, i += CELL) {
+      cells[v * w + u] = (data[i]! + data[i + 1]! + data[i + width]! + data[i + width + 1]!) / 4;
     }
-    const limit = o.edgeFactor * robustSigma(slope);
-    for (let k = 0; k < length; k++) {
-      for (let line = 0; line < lines; line++) {
-        const i = line * across + k * along;
-        let mean = 0;
-        let weight = 0;
-        let clear = true;
-        for (let d = -reach; d <= reach; d++) {
-          if (line + d < 0 || line + d >= lines) continue;
-          const j = i + d * across;
-          const v = data[j]!;
-          if (Math.abs(slope[j]!) > limit) {
-            clear = false;
-            break;
-          }
-          if (!(v * 0 === 0)) continue;
-          mean += kernel[d + reach]! * v;
-          weight += kernel[d + reach]!;
+  }
+  const smooth = gaussianFilter(cells, w, h, 1);
+  const across = clearCells(smooth, w, h, 1, edgeFactor);
+  const down = clearCells(smooth, w, h, w, edgeFactor);
+  for (let y = 0; y < CELL * h; y++) {
+    const row = Math.floor(y / CELL) * w;
+    const band = Math.floor((y * BANDS) / height);
+    for (let x = 0; x < CELL * w; x++) {
+      const c = row + Math.floor(x / CELL);
+      const i = y * width + x;
+      const here = data[i]!;
+      if (across[c] === 1 && x + 1 < width) {
+        const step = data[i + 1]! - here;
+        if (step * 0 === 0) {
+          columns.sums[x * BANDS + band]! += step;
+          columns.counts[x * BANDS + band]!++;
         }
-        const detail = data[i]! - mean / weight;
-        if (!clear || !(detail * 0 === 0)) continue;
-        sums[line]! += detail;
-        counts[line]!++;
+      }
+      if (down[c] === 1 && y + 1 < height) {
+        const step = data[i + width]! - here;
+        if (step * 0 === 0) {
+          const part = y * BANDS + Math.floor((x * BANDS) / width);
+          rows.sums[part]! += step;
+          rows.counts[part]!++;
+        }
       }
     }
   }
-  return sums.map((sum, line) => (counts[line]! >= o.minPixels ? sum / counts[line]! : 0));
+}
+
+/** 1 = neither the cell nor one beside it in the direction of `stride` is steep that way. */
+function clearCells(
+  smooth: Float32Array,
+  w: number,
+  h: number,
+  stride: number,
+  edgeFactor: number,
+): Uint8Array {
+  const slope = new Float32Array(w * h).fill(Number.NaN);
+  for (let i = stride; i < slope.length - stride; i++) slope[i] = smooth[i + stride]! - smooth[i - stride]!;
+  // From one row's end to the next row's start there is no slope.
+  if (stride === 1) for (let i = 0; i < slope.length; i += w) slope[i] = slope[i + w - 1] = Number.NaN;
+  const every = evenStride(slope.length, w, SLOPE_SAMPLE);
+  const sample = new Float32Array(Math.ceil(slope.length / every));
+  for (let k = 0, i = 0; i < slope.length; k++, i += every) sample[k] = slope[i]!;
+  const limit = edgeFactor * robustSigma(sample);
+  const clear = new Uint8Array(w * h);
+  for (let i = 0; i < clear.length; i++) {
+    let steepest = 0;
+    for (let k = i - stride; k <= i + stride; k += stride) {
+      const s = Math.abs(slope[k] ?? 0);
+      if (s > steepest) steepest = s;
+    }
+    clear[i] = steepest <= limit ? 1 : 0;
+  }
+  return clear;
+}
+
+function offsetsOf(steps: Steps, o: ResolvedOptions<typeof LINE_PATTERN_DEFAULTS>): Float64Array {
+  const { lines } = steps;
+  const { means, share } = agreedSteps(steps, o.minPairs);
+  const offsets = new Float64Array(lines);
+  for (let k = 1; k < lines; k++) offsets[k] = offsets[k - 1]! + share * means[k - 1]!;
+  const smooth = gaussianFilter(offsets, lines, 1, o.smoothSigmaPx);
+  for (let k = 0; k < lines; k++) offsets[k]! -= smooth[k]!;
+  return offsets;
+}
+
+/** Mean step from each line to the next, and the share of their power that the parts of the lines agree on: what the
+ *  scatter of the parts explains is noise or scene.
+ */
+function agreedSteps(
+  { sums, counts, lines }: Steps,
+  minPairs: number,
+): { means: Float64Array; share: number } {
+  const means = new Float64Array(lines);
+  let power = 0;
+  let scatter = 0;
+  for (let k = 0; k < lines; k++) {
+    let sum = 0;
+    let count = 0;
+    for (let i = k * BANDS; i < (k + 1) * BANDS; i++) {
+      sum += sums[i]!;
+      count += counts[i]!;
+    }
+    if (count < minPairs) continue;
+    const mean = sum / count;
+    let square = 0;
+    let parts = 0;
+    for (let i = k * BANDS; i < (k + 1) * BANDS; i++) {
+      if (counts[i] === 0) continue;
+      square += (sums[i]! - counts[i]! * mean) ** 2;
+      parts++;
+    }
+    means[k] = mean;
+    power += mean * mean;
+    // Squared standard error of the mean, from parts that each count by their pixels.
+    scatter += parts < 2 ? mean * mean : (square / (count * count)) * (parts / (parts - 1));
+  }
+  return { means, share: power > 0 ? Math.max(0, 1 - scatter / power) : 0 };
 }

@@ -1,9 +1,10 @@
-// align: two band-passed pictures and a first guess → shift and turn with their covariance, by robust least squares.
+// align: edge samples, a band-passed picture and a first guess → shift and turn with their covariance, by robust least squares.
 import { radians } from "../core/units.js";
-import { warpRaster } from "../numeric/warp.js";
+import type { EdgeSamples } from "./edge-samples.js";
 import { fitAmounts } from "./fit-amounts.js";
-import { edgeGate, NormalEquations, type RefineOptions } from "./normal-equations.js";
+import { NormalEquations, type RefineOptions } from "./normal-equations.js";
 import { affineOf, type RigidTransform } from "./rigid-transform.js";
+import { type MovingSamples, movingSamples, sampleMoving } from "./sample-moving.js";
 import { solveSymmetric3 } from "./solve-symmetric-3.js";
 
 /** What `refineAlignment` found. */
@@ -18,43 +19,40 @@ export interface RefinedAlignment {
   readonly likeness: number;
 }
 
-/** Steps shorter than this no longer matter, px. */
-const SETTLED_PX = 0.002;
 /** Longest step taken at once, px. */
 const MAX_STEP_PX = 2;
 
-/** Refine shift and turn by Gauss–Newton steps on the difference of two band-passed pictures.
+/** Refine shift and turn by Gauss–Newton steps on the difference of two band-passed pictures, read at the edges.
  *  Weights are those of Cauchy's distribution; the scale of a pixel holds the noise, what the misalignment still
  *  expected would leave at its gradient, and, for the last refinement, the level of unexplained difference around
  *  it, so that heat and changed reflections lose their pull while edges that merely are not yet aligned keep theirs.
  *  Method: Lucas–Kanade with iterative re-weighting (Baker & Matthews 2004, doi 10.1023/B:VISI.0000011205.11775.fd,
  *  from memory). Differs: gradients averaged over both pictures; the covariance is a sandwich over blocks.
- *  @param templates band-passed baseline first, then shapes that power may add to it (each in any amount), NaN = left
- *  out; not modified.
- *  @param moving band-passed powered frame, same shape; not modified.
+ *  @param samples edges of the baseline, with the shapes that power may add to it, each in any amount.
+ *  @param moving band-passed powered frame, width×height; not modified.
  */
 export function refineAlignment(
-  templates: readonly Float32Array[],
+  samples: EdgeSamples,
   moving: Float32Array,
   width: number,
   height: number,
   start: RigidTransform,
   options: RefineOptions,
 ): RefinedAlignment {
-  const system = new NormalEquations(width, height, edgeGate(templates[0]!, width, height));
-  let template = templates[0]!;
-  const warped = new Float32Array(moving.length);
+  const system = new NormalEquations(samples, width, height);
+  const values = samples.shapes.map((shape) => shape.value);
+  const seen = movingSamples(samples.count);
+  const template = movingSamples(samples.count);
+  let amounts: number[] | undefined;
   let transform = start;
   let converged = false;
   for (let round = 0; round < options.maxIterations && !converged; round++) {
     const settled = round >= options.misfitPx.length - 1;
     const misfitPx = options.misfitPx[Math.min(round, options.misfitPx.length - 1)]!;
-    warpRaster(moving, width, height, affineOf(transform, { width, height }), {
-      order: "cubic",
-      out: warped,
-    });
-    if (templates.length > 1) template = mix(templates, fitAmounts(templates, warped, 3 * options.noiseK));
-    system.build(template, warped, misfitPx, options, transform);
+    sampleMoving(moving, width, height, samples, affineOf(transform, { width, height }), seen);
+    amounts = fitAmounts(values, seen.value, 3 * options.noiseK, amounts);
+    mix(samples, amounts, template);
+    system.build(template, seen, misfitPx, options, transform);
     const step = solveSymmetric3(system.hessian, system.score);
     const length = Math.hypot(step[0], step[1], step[2]);
     if (!Number.isFinite(length)) break;
@@ -65,7 +63,7 @@ export function refineAlignment(
       dyPx: transform.dyPx - share * step[1],
       angleRad: radians(transform.angleRad - (share * step[2]) / system.armPx),
     };
-    converged = settled && length < SETTLED_PX;
+    converged = settled && length < options.settledPx;
   }
   return {
     transform,
@@ -76,6 +74,17 @@ export function refineAlignment(
   };
 }
 
-function mix(templates: readonly Float32Array[], amounts: readonly number[]): Float32Array {
-  return templates[0]!.map((_, i) => templates.reduce((sum, shape, k) => sum + amounts[k]! * shape[i]!, 0));
+/** The shapes in their amounts, with their slopes. */
+function mix({ shapes, count }: EdgeSamples, amounts: readonly number[], out: MovingSamples): void {
+  const first = shapes[0]!;
+  const second = shapes[1] ?? first;
+  const third = shapes[2] ?? first;
+  const a = amounts[0]!;
+  const b = amounts[1] ?? 0;
+  const c = amounts[2] ?? 0;
+  for (let k = 0; k < count; k++) {
+    out.value[k] = a * first.value[k]! + b * second.value[k]! + c * third.value[k]!;
+    out.slopeX[k] = a * first.slopeX[k]! + b * second.slopeX[k]! + c * third.slopeX[k]!;
+    out.slopeY[k] = a * first.slopeY[k]! + b * second.slopeY[k]! + c * third.slopeY[k]!;
+  }
 }

@@ -25,6 +25,8 @@ const LEAST_VARIANCE_K2 = 1e-8;
 export interface SeparatedFrame {
   readonly scene: Raster<"degC">;
   readonly pattern: Raster<"K">;
+  /** Share of the detail that was kept as scene, 0…1 per pixel: where it is not 0 it may hold pattern. */
+  readonly sceneShare: Float32Array;
   /** Standard deviation of pattern and noise together over flat parts of the frame, K. */
   readonly patternSigmaK: number;
 }
@@ -58,14 +60,16 @@ export function separatePattern(
   const floor = Number.isFinite(measured) ? Math.max(measured, LEAST_VARIANCE_K2) : LEAST_VARIANCE_K2;
   const scene = createRaster("degC", width, height);
   const pattern = createRaster("K", width, height);
+  const sceneShare = new Float32Array(data.length);
   for (let i = 0; i < data.length; i++) {
     const v = variance[i]!;
     const keep = ramp(v / floor, sceneFrom, sceneFull);
     const s = mean[i]! + keep * (data[i]! - mean[i]!);
+    sceneShare[i] = keep;
     scene.data[i] = s;
     pattern.data[i] = frame.data[i]! - s;
   }
-  return { scene, pattern, patternSigmaK: Math.sqrt(floor) };
+  return { scene, pattern, sceneShare, patternSigmaK: Math.sqrt(floor) };
 }
 
 /** 0 below `from`, 1 above `to`, straight between. */

@@ -1,5 +1,5 @@
 // board: the shape of a board map and of a view → schemas that read and describe them.
-import { z } from "zod";
+import * as z from "zod";
 
 const pointMm = z.tuple([z.number(), z.number()]);
 

@@ -78,3 +78,11 @@ export function finishOf(region: Pick<Region, "finish" | "kind">): Finish {
 export function emissivityOf(region: Pick<Region, "finish" | "kind" | "emissivity">): number {
   return region.emissivity ?? FINISH_EMISSIVITY[finishOf(region)].emissivity;
 }
+
+/** Finishes below this emissivity show the room rather than a small rise of their own. */
+export const SHINY_EMISSIVITY = 0.5;
+
+/** Say whether a region mirrors the room rather than shows a small rise of its own. */
+export function isShiny(region: Pick<Region, "finish" | "kind" | "emissivity">): boolean {
+  return emissivityOf(region) < SHINY_EMISSIVITY;
+}

@@ -1,5 +1,5 @@
 // board: a JSON value and the schema it should fit → what does not fit, in words, and the keys that are not known.
-import { z } from "zod";
+import * as z from "zod";
 import type { ErrorCode } from "../core/errors.js";
 import { foundText, nearestWord, type Problem, pathText, valueAt } from "./json-problem.js";
 

@@ -81,10 +81,13 @@ export function findBadPixels(
     checkShapes(baseline, powered);
     inPowered = findLonePixels(powered.data, width, height, spikeSigma, 2 * stepK);
     // What stays put while the scene moves shows better in the sum of the roles, where noise has averaged.
-    const mean = data.map((value, i) => 0.5 * (value + powered.data[i]!));
-    inBoth = Uint8Array.from(findLonePixels(mean, width, height, spikeSigma, 2 * stepK));
+    const mean = new Float32Array(data.length);
     const difference = new Float32Array(data.length);
-    for (let i = 0; i < data.length; i++) difference[i] = powered.data[i]! - data[i]!;
+    for (let i = 0; i < data.length; i++) {
+      mean[i] = 0.5 * (data[i]! + powered.data[i]!);
+      difference[i] = powered.data[i]! - data[i]!;
+    }
+    inBoth = Uint8Array.from(findLonePixels(mean, width, height, spikeSigma, 2 * stepK));
     const changed = findLonePixels(difference, width, height, changeSigma, 2 * stepK);
     for (let i = 0; i < mask.length; i++) if (changed[i] !== 0) mask[i] = BAD_PIXEL.change;
   }
@@ -155,6 +158,7 @@ function markSmallGroups(
   mask: Uint8Array,
   kind: number,
 ): void {
+  if (!pixels.includes(1)) return;
   const { labels, count } = labelComponents(pixels, width, height, 8);
   const sizes = new Int32Array(count + 1);
   for (const label of labels) sizes[label] = sizes[label]! + 1;

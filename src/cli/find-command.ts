@@ -14,6 +14,7 @@ export interface FindWords {
   readonly offset?: number;
   readonly unit?: "C" | "F" | "K";
   readonly rate?: number;
+  readonly cycle?: number | "find";
   readonly board?: string;
   readonly view?: string;
   readonly volts?: number;
@@ -35,7 +36,7 @@ export function findCommand(output: CommandOutput): Command {
     .requiredOption("--baseline <F...>", "frames without power")
     .requiredOption(
       "--powered <F...>",
-      "frames under power; several are averaged, or with --rate a burst from power-on",
+      "frames under power; several are averaged, or with --rate a burst from power-on, or with --cycle a run of switching",
     )
     .option("--scale <LO:HI>", "°C at grey 0 and at the largest grey value", (word: string) =>
       parseScaleOption(word),
@@ -61,6 +62,12 @@ export function findCommand(output: CommandOutput): Command {
       "--rate <HZ>",
       "frames a second of a burst",
       numberOption("--rate", { what: "a rate in Hz", above: 0 }),
+    )
+    .option(
+      "--cycle <S>",
+      "the supply went on and off while the powered frames were taken: seconds of one on and off together, or `find` " +
+        "to look for it in the frames; needs --rate",
+      cycleOption,
     )
     .option("--board <F>", "board map, to name parts; needs --view")
     .option("--view <F>", "how the baseline frame sees the board")
@@ -97,6 +104,11 @@ export function findCommand(output: CommandOutput): Command {
   return command;
 }
 
+function cycleOption(word: string): number | "find" {
+  if (word === "find") return word;
+  return numberOption("--cycle", { what: "a period in seconds, or the word find", above: 0 })(word);
+}
+
 function gainNumber(word: string): number {
   const gain = numberOption("--gain", { what: "a number other than 0" })(word);
   if (gain !== 0) return gain;
@@ -112,6 +124,12 @@ function checkTogether(words: FindWords): void {
   if (has("volts") !== has("amps")) {
     const [given, missing] = has("volts") ? ["--volts", "--amps"] : ["--amps", "--volts"];
     refuse(`${given} came without ${missing}, but power needs both`, `Add ${missing}, or leave both away`);
+  }
+  if (has("cycle") && !has("rate")) {
+    refuse(
+      "--cycle came without --rate, so nothing says when the frames were taken",
+      "Add --rate HZ, the powered frames per second",
+    );
   }
   if (has("scale") && has("gain")) {
     refuse(

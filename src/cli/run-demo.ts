@@ -2,7 +2,7 @@
 import { readdir } from "node:fs/promises";
 import { isAbsolute, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
-import { z } from "zod";
+import * as z from "zod";
 import { ToolError } from "../core/errors.js";
 import { formatProbability } from "../core/format-quantity.js";
 import type { Findings } from "../findings/findings-schema.js";

@@ -11,7 +11,6 @@ import { readFrames } from "../read/read-frames.js";
 import { readJsonFile } from "../read/read-json-file.js";
 import { serialiseFindings } from "../report/serialise-findings.js";
 import { visibleText } from "../report/visible-text.js";
-import { writeReportFiles } from "../report/write-report-files.js";
 import type { CommandOutput } from "./command-output.js";
 import type { FindWords } from "./find-command.js";
 import { frameProgress } from "./frame-progress.js";
@@ -24,6 +23,7 @@ import { toolVersion } from "./tool-version.js";
 export async function runFind(words: FindWords, output: CommandOutput): Promise<void> {
   const analysis = await analyseWords(words, output);
   if (words.out !== undefined) {
+    const { writeReportFiles } = await import("../report/write-report-files.js");
     const files = await writeReportFiles(analysis, words.out);
     if (words.quiet !== true) await output.remark(`Report: ${visibleText(files.report)}\n`);
   }
@@ -59,6 +59,7 @@ export async function analyseWords(words: FindWords, output: CommandOutput): Pro
       viewFile: words.view ?? null,
       scale: baseline.scale ?? powered.scale,
       rateHz: words.rate ?? null,
+      cycleS: words.cycle ?? null,
       volts: words.volts ?? null,
       amps: words.amps ?? null,
       notes,

@@ -43,14 +43,30 @@ export function formatToSigma(value: number | null, sigma: number | null, unit: 
   return quantity.value === "–" || unit === "" ? quantity.value : `${quantity.value} ${unit}`;
 }
 
-/** Below this, watts read better as milliwatts. */
+/** Below these, watts and ohms read better in thousandths. */
 const LEAST_WATTS = 0.1;
+const LEAST_OHM = 0.1;
 
-/** Format a power with its uncertainty, in W or, where it is small, in mW: `0.244 ± 0.030 W`, `3.0 ± 0.4 mW`. */
+/** Format a power with its uncertainty, in W or, where both are small, in mW: `0.244 ± 0.030 W`, `3.0 ± 0.4 mW`. */
 export function formatPower(powerW: number | null, sigmaW: number | null): QuantityText {
-  if (powerW === null || powerW === 0 || Math.abs(powerW) >= LEAST_WATTS)
+  const largest = Math.max(Math.abs(powerW ?? 0), sigmaW ?? 0);
+  if (powerW === null || largest === 0 || !(largest < LEAST_WATTS))
     return formatQuantity(powerW, sigmaW, "W");
   return formatQuantity(powerW * 1000, sigmaW === null ? null : sigmaW * 1000, "mW");
+}
+
+/** Format a power of which the size alone matters, to two digits: `32 mW`, `0.14 W`. */
+export function formatPowerSize(powerW: number): string {
+  if (!Number.isFinite(powerW)) return "–";
+  if (powerW === 0 || Math.abs(powerW) >= LEAST_WATTS) return `${formatSignificant(powerW, 2)} W`;
+  return `${formatSignificant(powerW * 1000, 2)} mW`;
+}
+
+/** Format a resistance to two digits, in Ω or, where it is small, in mΩ: `0.14 Ω`, `48 mΩ`. */
+export function formatResistance(ohm: number): string {
+  if (!Number.isFinite(ohm)) return "–";
+  if (Math.abs(ohm) < LEAST_OHM) return `${formatSignificant(ohm * 1000, 2)} mΩ`;
+  return `${formatSignificant(ohm, 2)} Ω`;
 }
 
 /** Format a number to so many significant digits; whole numbers keep theirs, and 1e-6 to 1e9 have no exponent. */

@@ -41,6 +41,10 @@ export const NOTE_CODES = Object.freeze({
     severity: "info",
     meaning: "faulty pixels of the sensor were taken from their neighbours",
   },
+  N_FRAMES_LEFT_OUT: {
+    severity: "warning",
+    meaning: "frames of a burst that show the board elsewhere than the others, or something else, were left out",
+  },
   N_SAME_FRAMES: {
     severity: "warning",
     meaning: "a file was given as baseline and as powered frame: nothing can have changed",
@@ -56,6 +60,18 @@ export const NOTE_CODES = Object.freeze({
   N_VIEW_MISSING: {
     severity: "warning",
     meaning: "a board map was given without a view: no part can be named",
+  },
+  N_SHINY_LIMIT: {
+    severity: "info",
+    meaning: "says which rise of a shiny face, and how many watts under it, would not have been seen",
+  },
+  N_CYCLE: {
+    severity: "info",
+    meaning: "the supply was switched on and off: says the rhythm, and what rises and watts mean",
+  },
+  N_CYCLE_OTHER: {
+    severity: "warning",
+    meaning: "the frames hold a stronger rhythm than the one that was given",
   },
   N_PLATE_ASSUMED: { severity: "info", meaning: "says which constants of the plate the watts rest on" },
 } as const satisfies Record<string, { severity: NoteSeverity; meaning: string }>);

@@ -19,6 +19,9 @@ export interface AnalysisInput {
   readonly scale?: { readonly lowC: number; readonly highC: number } | null;
   /** Frames per second of a burst that starts at power-on; null: the powered frames are averaged. */
   readonly rateHz?: number | null;
+  /** The supply was switched on and off throughout the powered frames: period of one on and one off together, s, or "find"
+   *  to look for it in the frames. Wants `rateHz` and 16 frames or more of one camera position. */
+  readonly cycleS?: number | "find" | null;
   readonly volts?: number | null;
   readonly amps?: number | null;
   /** Notes from the readers, to be kept with the findings. */

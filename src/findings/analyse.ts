@@ -1,6 +1,6 @@
 // findings: frames, board and view → ranked hotspots and suspects, with all that the writers of reports need.
 import { checkViewFrame } from "../board/check-view-frame.js";
-import { finishOf } from "../board/emissivity.js";
+import { isShiny } from "../board/emissivity.js";
 import { type PlacedView, placeView } from "../board/place-view.js";
 import { outlineMask, rasterisePolygon } from "../board/rasterise-polygon.js";
 import type { Raster } from "../core/raster.js";
@@ -22,6 +22,8 @@ import { judgeArtefacts, looksLikeEdge } from "./judge-artefacts.js";
 import { locateSources } from "./locate-sources.js";
 import { matchPatches } from "./match-patches.js";
 import { type BoardContext, type HotspotSeed, measureHotspot } from "./measure-hotspot.js";
+import { compareOnsets } from "./measure-onset.js";
+import { prepareCycle } from "./prepare-cycle.js";
 import { type PreparedPair, preparePair } from "./prepare-pair.js";
 
 /** Evidence at which a source is as likely heat as not, above what it had to bring to be listed. */
@@ -35,7 +37,7 @@ const RESIDUAL_SHIFT_PX = 0.3;
 /** Analyse the frames of one attempt: the main job.
  *  Pure: the input is not modified, and equal input gives equal findings.
  *  @throws ToolError E_FRAME_NONE without frames of a role, E_FRAME_SIZE if frames differ in size, E_VIEW_FRAME and
- *  the errors of `placeView` if the view does not fit.
+ *  the errors of `placeView` if the view does not fit; those of `prepareCycle` with `cycleS`.
  */
 export function analyse(input: AnalysisInput, options: Partial<AnalyseOptions> = {}): Analysis {
   const o = { ...ANALYSE_DEFAULTS, ...options };
@@ -43,20 +45,36 @@ export function analyse(input: AnalysisInput, options: Partial<AnalyseOptions> =
   const size = input.baseline[0]?.raster;
   const offBoard = context === null || size === undefined ? null : offBoardMask(context, size);
   const shiny = context === null || size === undefined ? null : shinyPixels(context, size);
-  const mirrors =
-    shiny === null ? null : Uint8Array.from({ length: offBoard!.length }, (_, i) => (shiny.has(i) ? 1 : 0));
-  const isBurst = (input.rateHz ?? null) !== null && input.powered.length > 1;
+  const mirrors = shiny === null ? null : new Uint8Array(offBoard!.length);
+  for (const i of shiny?.keys() ?? []) mirrors![i] = 1;
+  const burstRateHz = input.powered.length > 1 ? (input.rateHz ?? null) : null;
   const emissivity =
     context === null || size === undefined
       ? null
       : emissivityMap(context.board, context.view, size.width, size.height);
-  const pair = preparePair(input.baseline, input.powered, offBoard, mirrors, emissivity, isBurst, o);
+  const cycleS = input.cycleS ?? null;
+  const pair =
+    cycleS === null
+      ? preparePair(input.baseline, input.powered, offBoard, mirrors, emissivity, burstRateHz, o)
+      : prepareCycle(
+          input.baseline,
+          input.powered,
+          cycleS,
+          input.rateHz ?? null,
+          offBoard,
+          mirrors,
+          emissivity,
+          o,
+        );
   const detected = detectPatches(pair.layers, pair.smoothRise, pair.threshold);
   const found =
     context === null
       ? withoutBoard(pair, detected)
       : withBoard(pair, detected, context, o, offBoard!, shiny!);
-  const hotspots = found.seeds.map((seed, k) => measureHotspot(pair, seed, context, k + 1));
+  const hotspots = compareOnsets(
+    found.seeds.map((seed, k) => measureHotspot(pair, seed, context, k + 1)),
+    burstRateHz,
+  );
   const hotspotRanks = new Int32Array(pair.rise.data.length);
   found.seeds.forEach((seed, k) => {
     for (const i of seed.patch?.pixels ?? []) hotspotRanks[i] = k + 1;
@@ -70,6 +88,8 @@ export function analyse(input: AnalysisInput, options: Partial<AnalyseOptions> =
     hotspotRanks,
     board: context?.board ?? null,
     view: context?.view ?? null,
+    fit: found.fit,
+    sources: found.seeds.map((seed) => seed.source),
   };
 }
 
@@ -86,7 +106,9 @@ function contextOf(input: AnalysisInput): BoardContext | null {
 function offBoardMask({ board, view }: BoardContext, size: Raster): Uint8Array {
   const inside = outlineMask(view, board, size.width, size.height).data;
   const near = gaussianFilter(inside, size.width, size.height, 2);
-  return Uint8Array.from(near, (share) => (share < 1e-3 ? 1 : 0));
+  const off = new Uint8Array(near.length);
+  for (let i = 0; i < off.length; i++) if (near[i]! < 1e-3) off[i] = 1;
+  return off;
 }
 
 function withoutBoard(pair: PreparedPair, detected: DetectedPatches): Found {
@@ -108,18 +130,21 @@ function withBoard(
 ): Found {
   const { board, view } = context;
   const { width } = pair.shape;
-  const { fit, minEvidence, residual, factor } = locateSources(pair, board, view, detected.patches, options);
+  const shot = { pair, view, patches: detected.patches };
+  const { fit, minEvidence, residuals } = locateSources([shot], board, options);
+  const { residual, factor } = residuals[0]!;
   const matches = matchPatches(fit.sources, detected.patches, board, view, width);
   // A part in view that lies in no significant patch, its own or a neighbour's, must bring as much evidence as one
   // that is hidden.
-  const significant = new Set(detected.patches.flatMap((patch) => [...patch.pixels]));
+  const significant = new Uint8Array(offBoard.length);
+  for (const { pixels } of detected.patches) for (const i of pixels) significant[i] = 1;
   const kept = fit.sources.flatMap((source, k) => {
     const px = view.toFrame(source.candidate.at);
-    const inPatch = significant.has(Math.round(px[1]) * width + Math.round(px[0]));
+    const inPatch = significant[Math.round(px[1]) * width + Math.round(px[0])] === 1;
     // Power cools nothing: where the picture got cooler the fit has bent to something else.
-    if (!source.candidate.normallyWarm && !warmedAround(pair, view, source.candidate)) return [];
+    if (!warmedAround(pair, view, source.candidate)) return [];
     if (matches[k] === null && source.ownShare < FIT_DEFAULTS.leastShareWithoutPeak) return [];
-    const shows = matches[k] !== null || inPatch || source.candidate.normallyWarm;
+    const shows = matches[k] !== null || inPatch;
     return shows || source.evidence >= FIT_DEFAULTS.hiddenEvidence * minEvidence ? [k] : [];
   });
   const sources = kept.map((k) => fit.sources[k]!);
@@ -138,7 +163,8 @@ function withBoard(
   seeds.sort((a, b) => warm(a) - warm(b) || b.source!.evidence - a.source!.evidence);
   const rest = detected.patches.filter((patch) => !matched.includes(patch));
   const residualZ = residualSignificance(pair, residual, factor);
-  const onBoard = Uint8Array.from(offBoard, (off) => (off === 1 ? 0 : 1));
+  const onBoard = new Uint8Array(offBoard.length);
+  for (let i = 0; i < onBoard.length; i++) onBoard[i] = 1 - offBoard[i]!;
   const mirrors = mirrorPixels(view, fit.mirrors, shiny, pair.shape);
   const artefacts = judgeArtefacts(pair, rest, residualZ, onBoard, mirrors, view);
   return { seeds, artefacts, fit };
@@ -205,7 +231,7 @@ function mirrorPixels(
 function shinyPixels({ board, view }: BoardContext, size: Raster): Map<number, string> {
   const out = new Map<number, string>();
   for (const region of board.regions) {
-    if (region.side !== view.side || finishOf(region) !== "bare-metal") continue;
+    if (region.side !== view.side || !isShiny(region)) continue;
     const part = rasterisePolygon(view, region.polygon, size.width, size.height);
     for (let k = 0; k < part.coverage.length; k++) {
       if (part.coverage[k]! < 0.05) continue;

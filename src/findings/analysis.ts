@@ -3,6 +3,7 @@
 import type { BoardMap } from "../board/board-schema.js";
 import type { PlacedView } from "../board/place-view.js";
 import type { Raster } from "../core/raster.js";
+import type { FittedSource, SourceFit } from "../sources/source-fit.js";
 import type { Findings } from "./findings-schema.js";
 
 /** Everything one run computed. All rasters share the baseline frame's size and pixel grid. */
@@ -20,4 +21,7 @@ export interface Analysis {
   readonly hotspotRanks: Int32Array;
   readonly board: BoardMap | null;
   readonly view: PlacedView | null;
+  /** The fit of sources and the source of each hotspot, in their order; null without a board. */
+  readonly fit: SourceFit | null;
+  readonly sources: readonly (FittedSource | null)[];
 }

@@ -1,24 +1,28 @@
 // findings: what was found → the findings as the contract has them, with suspects, verdict, next step and notes.
-import { emissivityOf, FINISH_EMISSIVITY } from "../board/emissivity.js";
+import { FINISH_EMISSIVITY, isShiny } from "../board/emissivity.js";
+import { signedArea } from "../board/polygon.js";
 import { degreesFromRadians } from "../core/units.js";
 import type { Frame } from "../frames/frame.js";
 import { median } from "../numeric/median.js";
 import { smallestPeak } from "../rise/local-contrast.js";
 import { FIT_DEFAULTS } from "../sources/fit-defaults.js";
-import { explainSuspect } from "../suspects/explain-suspect.js";
-import { sayNextStep, sayVerdict, type VerdictInput } from "../suspects/verdict.js";
+import { leastHeatStep } from "../sources/heat-or-mirror.js";
+import { chooseNextStep } from "../suspects/next-step.js";
+import { sayVerdict } from "../suspects/verdict.js";
 import type { AnalyseOptions, AnalysisInput } from "./analyse-options.js";
+import { askQuestion } from "./ask-question.js";
 import { collectNotes } from "./collect-notes.js";
+import { describeCycle } from "./describe-cycle.js";
+import { drawBooks } from "./draw-books.js";
 import type { Findings, Hotspot, InputFile, Suspect } from "./findings-schema.js";
 import type { Found } from "./found.js";
+import { hiddenLimits, smallestPower } from "./hidden-limits.js";
+import { listSuspects } from "./list-suspects.js";
 import type { BoardContext, HotspotSeed } from "./measure-hotspot.js";
 import type { PreparedPair } from "./prepare-pair.js";
 
 /** With a board, a step on a moulded part smaller than this is taken for the room mirrored in its finish, K. */
-const LEAST_STEP_K =
-  (FIT_DEFAULTS.leastHeatOdds - FIT_DEFAULTS.heatOddsFaint) *
-  FIT_DEFAULTS.roomStepK *
-  (1 - FINISH_EMISSIVITY.moulded.emissivity);
+const LEAST_STEP_K = leastHeatStep(FINISH_EMISSIVITY.moulded.emissivity, FIT_DEFAULTS.leastHeatOdds);
 
 /** Put everything found into the findings. */
 export function assembleFindings(
@@ -31,22 +35,34 @@ export function assembleFindings(
 ): Findings {
   const { transform, uncertaintyPx, trusted } = pair.alignment;
   const faults = found.seeds.filter((seed) => seed.source?.candidate.normallyWarm !== true).length;
-  const suspects = context === null ? [] : suspectsOf(found.seeds, hotspots, context);
+  const fedW =
+    typeof input.volts === "number" && typeof input.amps === "number" ? input.volts * input.amps : null;
+  // Watts that follow a rhythm are only part of those fed in.
+  const comparableW = pair.cycle === undefined ? fedW : null;
+  const suspects = context === null ? [] : listSuspects(found.seeds, hotspots, context, comparableW);
+  const limits = context === null || found.fit === null ? [] : hiddenLimits(pair, context, found.fit);
+  const smallestW = found.fit === null ? null : smallestPower(found.fit, null);
   const noiseK = median(pair.pixelNoise.data);
   const testedSigmaK = median(pair.layers[0]!.noise.data);
   const seenK = smallestPeak(pair.layers, pair.threshold);
-  const thresholdK = found.fit === null ? seenK : Math.max(seenK, LEAST_STEP_K);
-  const verdict: VerdictInput = {
-    suspects,
-    hotspots: hotspots.length,
-    faults,
+  // A mirrored room does not follow the supply: cycled, every step that is seen is heat.
+  const thresholdK = found.fit === null || pair.cycle !== undefined ? seenK : Math.max(seenK, LEAST_STEP_K);
+  const isBurst = (input.rateHz ?? null) !== null && input.powered.length > 1 && pair.cycle === undefined;
+  const next = chooseNextStep({
     boardKnown: context !== null,
-    viewSide: context?.view.side ?? null,
+    hotspots: hotspots.length,
     aligned: trusted,
-    smallestRiseK: thresholdK,
-    firstPx: hotspots[0]?.sourcePx ?? null,
-    reflections: found.artefacts.filter((a) => a.kind === "reflection").length,
-  };
+    question: context === null ? null : askQuestion(pair, context, found.seeds, hotspots, isBurst),
+    nothing: {
+      viewSide: context?.view.side ?? null,
+      bothSides: false,
+      fedW,
+      smallestW,
+      reflections: found.artefacts.filter((a) => a.kind === "reflection").length,
+      shinyShare: context === null ? 0 : shinyShareOf(context),
+      shiniest: limits[0]?.ref ?? null,
+    },
+  });
   return {
     kind: "faultglow/findings",
     version: 1,
@@ -61,7 +77,11 @@ export function assembleFindings(
       volts: input.volts ?? null,
       amps: input.amps ?? null,
     },
-    options: { falseAlarmsPerFrame: options.falseAlarmsPerFrame, tailFactor: options.tailFactor },
+    options: {
+      falseAlarmsPerFrame: options.falseAlarmsPerFrame,
+      tailFactor: options.tailFactor,
+      ...((input.cycleS ?? null) === null ? {} : { cycleS: input.cycleS }),
+    },
     alignment: {
       dxPx: transform.dxPx,
       dyPx: transform.dyPx,
@@ -72,82 +92,30 @@ export function assembleFindings(
       trusted,
     },
     noise: { sigmaK: noiseK, testedSigmaK },
-    threshold: { riseK: thresholdK, falseAlarmsPerFrame: options.falseAlarmsPerFrame },
+    threshold: {
+      riseK: thresholdK,
+      falseAlarmsPerFrame: options.falseAlarmsPerFrame,
+      powerW: smallestW,
+    },
     hotspots: [...hotspots],
     suspects,
     artefacts: [...found.artefacts],
     unexplained: context === null || faults === 0 ? null : unexplainedOf(found.seeds, suspects, faults),
-    verdict: sayVerdict(verdict),
-    nextStep: sayNextStep(verdict),
-    notes: collectNotes(input, pair, found, thresholdK),
+    verdict: sayVerdict({
+      suspects,
+      hotspots: hotspots.length,
+      faults,
+      boardKnown: context !== null,
+      smallestRiseK: thresholdK,
+      firstPx: hotspots[0]?.sourcePx ?? null,
+    }),
+    nextStep: next.sentence,
+    nextStepGain: next.gainBits,
+    energy: drawBooks(input, pair, context, found, limits),
+    limits,
+    cycle: pair.cycle === undefined ? null : describeCycle(pair.cycle, found.seeds, hotspots),
+    notes: collectNotes(input, pair, found, thresholdK, limits, smallestW),
   };
-}
-
-/** Every named part that may be a source: the chance that it is, over all hotspots that are not normally warm. */
-function suspectsOf(
-  seeds: readonly HotspotSeed[],
-  hotspots: readonly Hotspot[],
-  { board, view }: BoardContext,
-): Suspect[] {
-  const byRef = new Map<string, Suspect>();
-  seeds.forEach((seed, k) => {
-    const source = seed.source!;
-    const hotspot = hotspots[k]!;
-    const { normallyWarm } = source.candidate;
-    seed.weighed.forEach(({ candidate, probability }, place) => {
-      const own = candidate === source.candidate;
-      if (normallyWarm ? !own : probability < 0.002 && !own) return;
-      const ref = candidate.ref!;
-      const before = byRef.get(ref);
-      const chance = normallyWarm ? 0 : probability;
-      const joint = before === undefined ? chance : 1 - (1 - before.probability) * (1 - chance);
-      if (before !== undefined && before.probability > chance) {
-        byRef.set(ref, { ...before, probability: joint });
-        return;
-      }
-      const other = seed.weighed[place === 0 ? 1 : 0];
-      const region = board.regions[candidate.region]!;
-      byRef.set(ref, {
-        ref,
-        side: candidate.side,
-        probability: joint,
-        powerW: own ? source.powerW : null,
-        normallyWarm,
-        hotspot: hotspot.rank,
-        why: own
-          ? explainSuspect({
-              ref,
-              powerW: source.powerW,
-              powerSigmaW: source.powerSigmaW,
-              peakRiseK: hotspot.peakRiseK,
-              evidence: source.evidence,
-              distanceMm: seed.patch === null ? null : distanceOf(hotspot, ref),
-              sigmaMm: hotspot.sourceSigmaMm,
-              farSide: candidate.side !== view.side,
-              bodyShare: source.bodyShare,
-              normallyWarm,
-              runnerUp:
-                other === undefined || normallyWarm
-                  ? null
-                  : { ref: other.candidate.ref!, odds: probability / other.probability },
-              shiny: candidate.side === view.side && emissivityOf(region) < 0.5,
-            })
-          : [
-              `It could make the heat that ${source.candidate.ref ?? "a place outside the named parts"} explains best.`,
-            ],
-      });
-    });
-  });
-  return [...byRef.values()].sort(
-    (a, b) =>
-      Number(a.normallyWarm) - Number(b.normallyWarm) ||
-      b.probability - a.probability ||
-      (a.ref < b.ref ? -1 : 1),
-  );
-}
-
-function distanceOf(hotspot: Hotspot, ref: string): number | null {
-  return hotspot.nearest.find((near) => near.ref === ref)?.distanceMm ?? null;
 }
 
 /** The chance that the first fault hotspot is none of the suspects, or no heat at all. */
@@ -158,6 +126,13 @@ function unexplainedOf(seeds: readonly HotspotSeed[], suspects: readonly Suspect
       ? suspects.reduce((sum, suspect) => sum + suspect.probability, 0)
       : first.weighed.reduce((sum, { probability }) => sum + probability, 0);
   return Math.min(1, Math.max(0, 1 - named));
+}
+
+/** Share of the board in view that lies under shiny faces. */
+function shinyShareOf({ board, view }: BoardContext): number {
+  const shiny = board.regions.filter((region) => region.side === view.side && isShiny(region));
+  const sum = shiny.reduce((area, { polygon }) => area + Math.abs(signedArea(polygon)), 0);
+  return Math.min(1, sum / Math.abs(signedArea(board.outline)));
 }
 
 function inputFile(frame: Frame): InputFile {

@@ -1,7 +1,10 @@
 // findings: frames, pair and what was found → the notes that go with the findings.
-import { formatSignificant } from "../core/format-quantity.js";
+import { formatPowerSize, formatSignificant } from "../core/format-quantity.js";
 import { type Note, note } from "../core/notes.js";
+import type { OddFrame } from "../rise/find-jolts.js";
 import type { AnalysisInput } from "./analyse-options.js";
+import { cycleNotes } from "./describe-cycle.js";
+import type { Limit } from "./findings-schema.js";
 import type { Found } from "./found.js";
 import type { PreparedPair } from "./prepare-pair.js";
 
@@ -12,12 +15,16 @@ const SWAPPED_RATIO = 2.5;
 
 /** Collect the remarks: those of the readers first, then what the analysis has to say of itself.
  *  @param thresholdK smallest peak that would have been seen, K.
+ *  @param limits what shiny faces can hide, the worst first.
+ *  @param smallestW fewest watts that would have been found in a part; null where not known.
  */
 export function collectNotes(
   input: AnalysisInput,
   pair: PreparedPair,
   found: Found,
   thresholdK: number,
+  limits: readonly Limit[],
+  smallestW: number | null,
 ): Note[] {
   const notes: Note[] = [...(input.notes ?? [])];
   const { trusted, uncertaintyPx } = pair.alignment;
@@ -31,6 +38,10 @@ export function collectNotes(
       ),
     );
   }
+  const odd = pair.burst?.odd ?? [];
+  if (odd.length > 0) {
+    notes.push(note("N_FRAMES_LEFT_OUT", framesLeftOut(odd, input.powered.length)));
+  }
   if (Math.abs(pair.drift.offsetK) > MOST_DRIFT_K) {
     notes.push(
       note(
@@ -39,6 +50,7 @@ export function collectNotes(
       ),
     );
   }
+  if (pair.cycle !== undefined) notes.push(...cycleNotes(pair.cycle));
   const powered = new Set(input.powered.map((frame) => frame.sha256));
   const same = input.baseline.find((frame) => frame.sha256 !== null && powered.has(frame.sha256));
   if (same !== undefined) {
@@ -62,10 +74,15 @@ export function collectNotes(
     notes.push(
       note(
         "N_NOTHING_HOT",
-        `No hotspot. A small spot whose peak stands out by ${formatSignificant(thresholdK, 2)} K would have been seen.`,
+        `No hotspot. A small spot whose peak stands out by ${formatSignificant(thresholdK, 2)} K would have been seen${
+          smallestW === null
+            ? ""
+            : `; half of the parts would have been found with ${formatPowerSize(smallestW)} each, the others need more`
+        }.`,
       ),
     );
   }
+  if (limits.length > 0) notes.push(note("N_SHINY_LIMIT", shinyLimit(limits)));
   const { spike, change, stuck } = pair.badPixels.counts;
   const bad = spike + change + stuck;
   if (bad > 0)
@@ -88,6 +105,34 @@ export function collectNotes(
     );
   }
   return notes;
+}
+
+/** Faces named in a note; the findings list them all. */
+const MOST_FACES = 3;
+
+function shinyLimit(limits: readonly Limit[]): string {
+  const faces = limits.slice(0, MOST_FACES).map(({ ref, riseK, powerW }) => {
+    const under = powerW === null ? "" : `, or ${formatPowerSize(powerW)} under it`;
+    return `${ref} a rise of ${formatSignificant(riseK, 2)} K${under}`;
+  });
+  const rest = limits.length - faces.length;
+  const more = rest === 0 ? "" : `; ${rest} more hide less`;
+  return `Shiny faces mirror the room. Unseen could remain: ${faces.join("; ")}${more}.`;
+}
+
+/** Which frames of a burst were left out, and why. */
+function framesLeftOut(odd: readonly OddFrame[], frames: number): string {
+  const moved = odd.filter(({ shiftPx }) => shiftPx !== null);
+  const other = odd.filter(({ shiftPx }) => shiftPx === null);
+  const name = (list: readonly OddFrame[]) =>
+    `${list.length === 1 ? "frame" : "frames"} ${list.map(({ index }) => index + 1).join(", ")}`;
+  const parts: string[] = [];
+  if (moved.length > 0) {
+    const most = Math.max(...moved.map(({ shiftPx }) => shiftPx!));
+    parts.push(`${name(moved)} (moved by up to ${formatSignificant(most, 2)} px)`);
+  }
+  if (other.length > 0) parts.push(`${name(other)} (something else in the picture)`);
+  return `Of the ${frames} frames of the burst ${parts.join(" and ")} don't fit the others and were left out. Keep the board and the camera still during the burst.`;
 }
 
 /** Largest contrast upwards and downwards at the finest size tested, K. */

@@ -1,5 +1,5 @@
 // findings: the shape of findings.json and of `find --json` → a schema that reads and describes it.
-import { z } from "zod";
+import * as z from "zod";
 
 const point = z.tuple([z.number(), z.number()]);
 const side = z.enum(["top", "bottom"]);
@@ -26,6 +26,8 @@ export type HotspotFlag = keyof typeof HOTSPOT_FLAGS;
 export const hotspotSchema = z.object({
   rank: z.int().positive(),
   peakRiseK: z.number(),
+  /** The same by the emissivity of what is seen there; null where its finish is not known, or mirrors the room. */
+  trueRiseK: z.number().nullable().optional(),
   /** Brightest pixel of the smoothed rise, baseline frame. */
   peakPx: point,
   /** Sub-pixel place of the source, baseline frame. */
@@ -43,7 +45,20 @@ export const hotspotSchema = z.object({
   significance: z.number(),
   powerW: z.number().nullable(),
   powerSigmaW: z.number().nullable(),
+  /** When it began to warm, s from power-on; null without a burst, or where no growth stands out. */
   onsetS: z.number().nullable(),
+  /** … with the error of the moment of power-on, which all hotspots of a burst share. */
+  onsetSigmaS: z.number().nullable().optional(),
+  /** How surely it began before all others (above 0) or after one of them (below 0), sigma. */
+  onsetLeadSigma: z.number().nullable().optional(),
+  /** Mean growth of its height over the first second (two frames, where that is longer). */
+  rateKPerS: z.number().nullable().optional(),
+  rateSigmaKPerS: z.number().nullable().optional(),
+  /** Its height above its surroundings in each frame of the burst that was used. */
+  course: z
+    .array(z.object({ timeS: z.number(), riseK: z.number(), sigmaK: z.number() }))
+    .nullable()
+    .optional(),
   flags: z.array(z.string()),
   nearest: z.array(
     z.object({ ref: z.string(), side, distanceMm: z.number(), probability: z.number().min(0).max(1) }),
@@ -71,6 +86,49 @@ export const artefactSchema = z.object({
   reason: z.string(),
 });
 
+/** Watts fed in against watts seen. */
+export const energySchema = z.object({
+  fedW: z.number(),
+  /** Sum of all fitted sources. */
+  seenW: z.number(),
+  seenSigmaW: z.number(),
+  /** Fed minus seen. */
+  missingW: z.number(),
+  missingSigmaW: z.number(),
+  /** What the whole board gives off to the air, by its mean rise; all of the heat once it has come to rest. */
+  boardLossW: z.number().nullable(),
+  boardLossSigmaW: z.number().nullable(),
+  /** What the missing can mean, in words. */
+  meaning: z.string(),
+});
+
+/** What a shiny face in view can hide. */
+export const limitSchema = z.object({
+  ref: z.string(),
+  side,
+  /** Rise of the face itself that would just have been seen. */
+  riseK: z.number(),
+  /** Watts under it that the board around it would just have shown. */
+  powerW: z.number().nullable(),
+});
+
+/** The rhythm of a supply that was switched on and off. */
+export const cycleSchema = z.object({
+  /** One on and one off together, s. */
+  periodS: z.number().positive(),
+  frames: z.int().positive(),
+  /** Heat goes as cos(2πt/period − phase), t from the first powered frame, degrees. */
+  phaseDeg: z.number(),
+  /** Chance that noise alone makes the strongest amplitude of the frame; places, and periods tried, are counted. */
+  pValue: z.number().min(0).max(1),
+  /** Noise of one pixel's amplitude, K. */
+  amplitudeSigmaK: z.number(),
+  /** For each hotspot, by its rank: its own phase, and the chance that noise makes it anywhere in the frame. */
+  hotspots: z.array(
+    z.object({ rank: z.int().positive(), phaseDeg: z.number(), pValue: z.number().min(0).max(1) }),
+  ),
+});
+
 export const findingsSchema = z.object({
   kind: z.literal("faultglow/findings"),
   version: z.literal(1),
@@ -96,13 +154,27 @@ export const findingsSchema = z.object({
   }),
   /** White noise of one pixel of the averaged difference, and the noise at the scale that is tested. */
   noise: z.object({ sigmaK: z.number(), testedSigmaK: z.number() }),
-  threshold: z.object({ riseK: z.number(), falseAlarmsPerFrame: z.number() }),
+  threshold: z.object({
+    riseK: z.number(),
+    falseAlarmsPerFrame: z.number(),
+    /** Fewest watts that would have been found in a part, median over the parts; null without a board. */
+    powerW: z.number().nullable().optional(),
+  }),
   hotspots: z.array(hotspotSchema),
   suspects: z.array(suspectSchema),
   artefacts: z.array(artefactSchema),
   unexplained: z.number().min(0).max(1).nullable(),
   verdict: z.string(),
   nextStep: z.string().nullable(),
+  /** By how much that measurement is expected to lessen the doubt about the source, bits. */
+  nextStepGain: z.number().nonnegative().nullable().optional(),
+  /** Null without volts and amps, or without watts. */
+  energy: energySchema.nullable().optional(),
+  /** What shiny faces in view can hide, the worst first. */
+  limits: z.array(limitSchema).optional(),
+  /** Where the supply was switched in a rhythm: rises are then amplitudes of the sine that follows it, and watts those of
+   *  its alternating part. */
+  cycle: cycleSchema.nullable().optional(),
   notes: z.array(z.object({ code: z.string(), severity: z.enum(["info", "warning"]), text: z.string() })),
 });
 
@@ -110,4 +182,7 @@ export type InputFile = z.infer<typeof inputFileSchema>;
 export type Hotspot = z.infer<typeof hotspotSchema>;
 export type Suspect = z.infer<typeof suspectSchema>;
 export type Artefact = z.infer<typeof artefactSchema>;
+export type Energy = z.infer<typeof energySchema>;
+export type Limit = z.infer<typeof limitSchema>;
+export type Cycle = z.infer<typeof cycleSchema>;
 export type Findings = z.infer<typeof findingsSchema>;

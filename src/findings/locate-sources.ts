@@ -12,11 +12,14 @@ import { median, SIGMA_PER_MAD } from "../numeric/median.js";
 import { zForTail } from "../numeric/normal-distribution.js";
 import { fitSources } from "../sources/fit-sources.js";
 import { coverageOf } from "../sources/heat-columns.js";
-import { mirrorShapes } from "../sources/mirror-shapes.js";
+import { haloMarginPx, mirrorShapes } from "../sources/mirror-shapes.js";
 import { misplacedHeat, type NuisanceColumn, nuisanceColumns } from "../sources/nuisance-columns.js";
+import { patchFace } from "../sources/patch-face.js";
+import type { Picture } from "../sources/picture.js";
+import { roomChange } from "../sources/room-change.js";
 import { shrinkRaster, shrinkView } from "../sources/shrink-frame.js";
 import type { SourceFit } from "../sources/source-fit.js";
-import { SourceModel } from "../sources/source-model.js";
+import { type Candidate, SourceModel } from "../sources/source-model.js";
 import type { AnalyseOptions } from "./analyse-options.js";
 import type { PreparedPair } from "./prepare-pair.js";
 
@@ -44,88 +47,180 @@ const MOST_FREE_PLACES = 8;
 /** Evidence below this is never taken for heat, whatever the number of candidates. */
 const LEAST_EVIDENCE = 25;
 
+/** Smooth change in the rhythm of the supply, in units of the noise of one pixel's amplitude: slow drift of a camera is as
+ *  much over the whole frame as a pixel's own noise is (measured: 5–12 × what white noise leaves after smoothing by 8 px). */
+const CYCLED_LEVEL_SIGMAS = 1;
+const CYCLED_SMOOTH_SIGMAS = 0.3;
+
+/** One pair of frames and what is known of it. */
+export interface Shot {
+  readonly pair: PreparedPair;
+  readonly view: PlacedView;
+  readonly patches: readonly DetectedPatch[];
+}
+
+/** Smooth drift of a camera over the board between two frames, K, and the share of a change in the room that the solder
+ *  mask throws back, blurred. */
+const DRIFT_SMOOTH_K = 0.08;
+const MASK_SHARE = 0.06;
+
 /** Result of `locateSources`. */
 export interface LocatedSources {
   readonly model: SourceModel;
   readonly fit: SourceFit;
-  /** What the fit leaves, and where: the frame shrunken by this factor. */
-  readonly residual: Raster<"K">;
-  readonly factor: number;
   /** Evidence that a source had to bring. */
   readonly minEvidence: number;
+  /** How much the room changed that all faces mirror, K. */
+  readonly roomK: number;
+  /** What the fit leaves in each shot: the frame shrunken by the factor. */
+  readonly residuals: readonly { readonly residual: Raster<"K">; readonly factor: number }[];
 }
 
-/** Fit watts of the named regions, and of free places at the strongest patches, to the rise on the board. */
+/** A shot at the size at which it is fitted. */
+interface SmallShot extends Shot {
+  readonly smallView: PlacedView;
+  readonly rise: Raster<"K">;
+  readonly scene: Raster<"degC">;
+  readonly noise: Raster<"K">;
+  readonly opticsSigmaPx: number;
+  readonly factor: number;
+}
+
+/** Fit watts of the named regions, and of free places at the strongest patches, to the rise on the board.
+ *  @param shots of one board at one time; the first is the one in question, others see its other side or another part.
+ */
 export function locateSources(
-  pair: PreparedPair,
+  shots: readonly Shot[],
   board: BoardMap,
-  view: PlacedView,
-  patches: readonly DetectedPatch[],
   options: AnalyseOptions,
 ): LocatedSources {
-  const { width } = pair.shape;
-  const factor: number = Math.max(
-    1,
-    Math.round(Math.sqrt((pair.shape.width * pair.shape.height) / MOST_PIXELS)),
-  );
-  const rise = shrinkRaster(pair.rise, factor);
-  const scene = shrinkRaster(pair.alignment.separated.scene, factor);
-  const noise = shrinkRaster(pair.pixelNoise, factor);
-  const smallView = shrinkView(view, factor);
-  const opticsSigmaPx: number = Math.sqrt(OPTICS_SIGMA_PX ** 2 + (factor * factor - 1) / 12) / factor;
+  const small = shots.map((shot) => shrinkShot(shot, shots.length));
   const model = new SourceModel(
     board,
-    smallView,
-    rise.width,
-    rise.height,
+    small.map(({ smallView: view, rise, opticsSigmaPx, scene }) => ({
+      view,
+      width: rise.width,
+      height: rise.height,
+      opticsSigmaPx,
+      scene: scene.data,
+    })),
     (region) => {
       const [x, y] = centroid(region.polygon);
       return boardPoint(x, y);
     },
-    { opticsSigmaPx: opticsSigmaPx },
   );
-  const free = patches
+  const free = small.flatMap((shot, k) => freePlaces(shot, board, model, k));
+  const tests = (model.candidates.length + free.length) * 4;
+  const z = zForTail(options.falseAlarmsPerFrame / options.tailFactor / tests);
+  const minEvidence = Math.max(LEAST_EVIDENCE, z * z);
+  const rise = new Float32Array(model.size);
+  const variance = new Float32Array(model.size);
+  small.forEach((shot, k) => {
+    const { offset, seen } = model.pictures[k]!;
+    rise.set(shot.rise.data, offset);
+    variance.set(varianceOf(shot, board, seen.onBoard), offset);
+  });
+  const cycled = shots[0]!.pair.cycle !== undefined;
+  const sigmaK = Math.sqrt(median(variance.filter((v) => v > 0)));
+  const roomK = roomChange(model.faceChanges(rise, sigmaK));
+  const fit = fitSources(
+    model,
+    rise,
+    variance,
+    (heat, modelK) =>
+      small.flatMap((shot, k) =>
+        nuisanceOf(shot, board, model.pictures[k]!, model.size, roomK, heat, modelK),
+      ),
+    free,
+    minEvidence,
+    roomK,
+    { followsSupply: cycled },
+  );
+  return {
+    model,
+    fit,
+    minEvidence,
+    roomK,
+    residuals: small.map(({ rise: { width, height }, factor }, k) => {
+      const { offset } = model.pictures[k]!;
+      const data = fit.residual.slice(offset, offset + width * height);
+      return { residual: createRaster("K", width, height, data), factor };
+    }),
+  };
+}
+
+function shrinkShot(shot: Shot, shots: number): SmallShot {
+  const { pair, view } = shot;
+  const pixels = pair.shape.width * pair.shape.height;
+  const factor = Math.max(1, Math.round(Math.sqrt((pixels * shots) / MOST_PIXELS)));
+  return {
+    ...shot,
+    factor,
+    rise: shrinkRaster(pair.rise, factor),
+    scene: shrinkRaster(pair.alignment.separated.scene, factor),
+    noise: shrinkRaster(pair.pixelNoise, factor),
+    smallView: shrinkView(view, factor),
+    opticsSigmaPx: Math.sqrt(OPTICS_SIGMA_PX ** 2 + (factor * factor - 1) / 12) / factor,
+  };
+}
+
+/** Places of the strongest patches that no named part explains. */
+function freePlaces(shot: SmallShot, board: BoardMap, model: SourceModel, picture: number): Candidate[] {
+  const { pair, view, patches, rise, factor, opticsSigmaPx } = shot;
+  const { width } = pair.shape;
+  const levelK = median(rise.data.filter((_, i) => model.pictures[picture]!.seen.onBoard[i] === 1));
+  return patches
     .map((patch) => framePoint(patch.peak % width, Math.floor(patch.peak / width)))
     .filter((px) => {
       const clearanceMm = FREE_CLEARANCE_PX * view.mmPerPxAt(px);
       return (nearestRegions(board, view.toBoard(px), undefined, 1)[0]?.distanceMm ?? Infinity) > clearanceMm;
     })
     .slice(0, MOST_FREE_PLACES)
-    .flatMap((px) => model.freeCandidate(view.toBoard(px)) ?? []);
-  const tests = (model.candidates.length + free.length) * 4;
-  const z = zForTail(options.falseAlarmsPerFrame / options.tailFactor / tests);
-  const minEvidence = Math.max(LEAST_EVIDENCE, z * z);
-  const cooled = cooledPixels(rise, model.seen.onBoard);
-  const variance = mirrorVariance(board, smallView, rise, noise, opticsSigmaPx).map((extra, i) =>
+    .flatMap((px) => {
+      const x = Math.min(rise.width - 1, Math.floor(px[0] / factor));
+      const y = Math.min(rise.height - 1, Math.floor(px[1] / factor));
+      const face = patchFace(rise, x, y, levelK, haloMarginPx(opticsSigmaPx));
+      return model.freeCandidate(view.toBoard(px), picture, face) ?? [];
+    });
+}
+
+function varianceOf(shot: SmallShot, board: BoardMap, onBoard: Uint8Array): Float32Array {
+  const { rise, noise, factor, smallView, opticsSigmaPx } = shot;
+  const cooled = cooledPixels(rise, onBoard);
+  return mirrorVariance(board, smallView, rise, noise, opticsSigmaPx).map((extra, i) =>
     cooled[i] === 1 ? Number.NaN : (noise.data[i]! / factor) ** 2 + extra,
   );
+}
+
+function nuisanceOf(
+  shot: SmallShot,
+  board: BoardMap,
+  picture: Picture,
+  size: number,
+  roomK: number,
+  heat: Float32Array,
+  modelK: number,
+): NuisanceColumn[] {
+  const { pair, view, factor } = shot;
   const { trusted, uncertaintyPx } = pair.alignment;
-  const fit = fitSources(
-    model,
-    rise.data,
-    variance,
-    (heat, modelK) => [
-      ...nuisanceColumns(
-        board,
-        smallView,
-        scene,
-        model.seen.onBoard,
-        (trusted ? uncertaintyPx : 0.3) / factor,
-        modelK,
-      ),
-      ...mirrorColumns(board, smallView, rise, opticsSigmaPx),
-      ...misplacedHeat(heat, rise.width, Math.hypot(VIEW_SIGMA_PX, view.residualPx) / factor),
-    ],
-    free,
-    minEvidence,
-  );
-  return {
-    model,
-    fit,
-    minEvidence,
-    factor,
-    residual: createRaster("K", rise.width, rise.height, fit.residual),
-  };
+  const shiftPx = (trusted ? uncertaintyPx : 0.3) / factor;
+  const beside = misplacedHeat(heat, picture, size, Math.hypot(VIEW_SIGMA_PX, view.residualPx) / factor);
+  if (pair.cycle === undefined) {
+    return [
+      ...nuisanceColumns(board, picture, size, shiftPx, modelK, { smoothK: smoothChange(roomK) }),
+      ...mirrorColumns(board, picture),
+      ...beside,
+    ];
+  }
+  // The room that faces mirror does not follow the supply: of smooth change only drift at its frequency is left.
+  const noiseK = pair.cycle.amplitudeSigmaK;
+  const cycled = { boardLevelK: CYCLED_LEVEL_SIGMAS * noiseK, smoothK: CYCLED_SMOOTH_SIGMAS * noiseK };
+  return [...nuisanceColumns(board, picture, size, shiftPx, modelK, cycled), ...beside];
+}
+
+/** Smooth change of the board between frames, K: what its mask mirrors of the room's change, and drift. */
+function smoothChange(roomK: number): number {
+  return Math.hypot(DRIFT_SMOOTH_K, MASK_SHARE * roomK);
 }
 
 /** Pixels that got cooler than the rest of the board by more than it varies downwards, and their surroundings. Power
@@ -146,17 +241,12 @@ function cooledPixels(rise: Raster<"K">, onBoard: Uint8Array): Uint8Array {
 }
 
 /** What declared mirrors can show beyond their faces, through the blur: any smooth change of their size. */
-function mirrorColumns(
-  board: BoardMap,
-  view: PlacedView,
-  rise: Raster<"K">,
-  opticsSigmaPx: number,
-): NuisanceColumn[] {
+function mirrorColumns(board: BoardMap, { view, seen, offset }: Picture): NuisanceColumn[] {
   return board.regions
     .filter((region) => region.side === view.side && emissivityOf(region) < SHINY_EMISSIVITY)
     .flatMap((region) =>
-      mirrorShapes(view, region.polygon, rise.width, rise.height, opticsSigmaPx).map(
-        (values): NuisanceColumn => ({ what: "mirror", values, priorSigma: MIRROR_SIGMA_K }),
+      mirrorShapes(view, region.polygon, seen.width, seen.height, seen.opticsSigmaPx, offset).map(
+        (column): NuisanceColumn => ({ what: "mirror", column, priorSigma: MIRROR_SIGMA_K }),
       ),
     );
 }

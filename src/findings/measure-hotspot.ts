@@ -6,13 +6,17 @@ import type { PlacedView } from "../board/place-view.js";
 import { distanceToEdges, distanceToPolygon } from "../board/polygon-distance.js";
 import { BAD_PIXEL } from "../clean/find-bad-pixels.js";
 import { type FramePoint, framePoint } from "../core/units.js";
+import { combinePlaces } from "../hotspots/combine-places.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
-import { locateSource } from "../hotspots/locate-source.js";
+import { type LocatedSource, locateSource } from "../hotspots/locate-source.js";
 import type { FittedSource } from "../sources/source-fit.js";
 import type { Candidate } from "../sources/source-model.js";
 import type { Weighed } from "../suspects/weigh-alternatives.js";
 import type { Hotspot, HotspotFlag } from "./findings-schema.js";
+import { measureOnset } from "./measure-onset.js";
+import type { PreparedBurst } from "./prepare-burst.js";
 import type { PreparedPair } from "./prepare-pair.js";
+import { trueRise } from "./true-rise.js";
 
 /** Named candidates listed with a hotspot. */
 const MOST_NEAREST = 6;
@@ -24,6 +28,8 @@ const POSSIBLE_REFLECTION = 0.1;
 /** Uneven copper and a part's own shape pull the centre of a spot by this share of its width, along each axis
  *  (measured on simulated boards, median). */
 const SHAPE_SHARE = 0.05;
+/** … and by this share where the early frames of a burst were there to correct it. */
+const EARLY_SHAPE_SHARE = 0.035;
 
 /** What is known of a hotspot before it is measured. */
 export interface HotspotSeed {
@@ -61,6 +67,8 @@ export function measureHotspot(
   return {
     rank,
     peakRiseK: finite(pair.smoothRise.data[peakAt]!),
+    trueRiseK:
+      context === null ? null : trueRise(pair, context, peakAt, finite(pair.smoothRise.data[peakAt]!)),
     peakPx,
     sourcePx: [place.at[0], place.at[1]],
     sourceSigmaPx: place.sigmaPx,
@@ -73,7 +81,7 @@ export function measureHotspot(
     significance: seed.patch?.significance ?? Math.sqrt(seed.source?.evidence ?? 0),
     powerW: seed.source?.powerW ?? null,
     powerSigmaW: seed.source?.powerSigmaW ?? null,
-    onsetS: null,
+    ...measureOnset(pair, place.at, place.widthPx),
     flags: flagsOf(pair, seed, peakPx, place.at, context),
     nearest: nearestOf(seed, context, mm),
   };
@@ -91,8 +99,11 @@ function placeOf(pair: PreparedPair, seed: HotspotSeed, context: BoardContext | 
   const shift = pair.alignment.trusted ? pair.alignment.uncertaintyPx / Math.SQRT2 : 0;
   if (seed.patch !== null) {
     const peak = framePoint(seed.patch.peak % width, Math.floor(seed.patch.peak / width));
-    const located = locateSource(pair.rise, peak, pair.pixelNoise.data[seed.patch.peak]!);
-    const shape = SHAPE_SHARE * (located.widthPx ?? 0);
+    const noiseK = pair.pixelNoise.data[seed.patch.peak]!;
+    const whole = locateSource(pair.rise, peak, noiseK);
+    const located = pair.burst === undefined ? whole : withEarlyFrames(pair.burst, whole, seed.patch, noiseK);
+    const share = (pair.burst?.early.length ?? 0) > 0 ? EARLY_SHAPE_SHARE : SHAPE_SHARE;
+    const shape = share * (located.widthPx ?? 0);
     return { ...located, sigmaPx: Math.hypot(located.sigmaPx, shift, shape) };
   }
   const { candidate } = seed.source!;
@@ -101,6 +112,24 @@ function placeOf(pair: PreparedPair, seed: HotspotSeed, context: BoardContext | 
   const polygon = board.regions[candidate.region]?.polygon;
   const radius = polygon === undefined ? 1 : Math.max(...polygon.map((p) => distance(p, candidate.at)));
   return { at, sigmaPx: Math.hypot(radius / 2 / view.mmPerPxAt(at), shift), widthPx: null };
+}
+
+/** The place as the early frames of a burst correct it; as it is where they show no spot there. */
+function withEarlyFrames(
+  { early, varianceShare, baselineFrames }: PreparedBurst,
+  whole: LocatedSource,
+  patch: DetectedPatch,
+  noiseK: number,
+): LocatedSource {
+  let place = whole;
+  for (const { rise, smooth, varianceShare: earlyShare } of early) {
+    let peak = patch.peak;
+    for (const i of patch.pixels) if (smooth.data[i]! > smooth.data[peak]!) peak = i;
+    const share = (earlyShare + 1 / baselineFrames) / (varianceShare + 1 / baselineFrames);
+    const at = framePoint(peak % rise.width, Math.floor(peak / rise.width));
+    place = combinePlaces(place, locateSource(rise, at, noiseK * Math.sqrt(share)));
+  }
+  return place;
 }
 
 function nearestOf(

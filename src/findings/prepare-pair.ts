@@ -8,13 +8,20 @@ import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
 import type { Frame } from "../frames/frame.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { median, SIGMA_PER_MAD } from "../numeric/median.js";
 import { falseAlarmThreshold } from "../rise/false-alarm-threshold.js";
-import { type ContrastLayer, localContrast, reselsOf } from "../rise/local-contrast.js";
+import { findJolts } from "../rise/find-jolts.js";
+import { type ContrastLayer, contrastGain2, localContrast, reselsOf } from "../rise/local-contrast.js";
 import { noiseByGradient } from "../rise/noise-by-gradient.js";
+import { riseVariance, sharePixelNoise } from "../rise/pixel-noise.js";
 import { type DriftRemoval, removeDrift } from "../rise/remove-drift.js";
+import { resolvePattern } from "../rise/resolve-pattern.js";
 import { sceneGradient } from "../rise/scene-gradient.js";
 import { subtractFrames } from "../rise/subtract-frames.js";
+import { temporalNoise } from "../rise/temporal-noise.js";
 import type { AnalyseOptions } from "./analyse-options.js";
+import { burstCourses, type PreparedBurst, prepareBurst } from "./prepare-burst.js";
+import type { PreparedCycle } from "./prepare-cycle.js";
 
 /** Width of the detail whose spread gives the noise of one pixel, px: Gaussian σ of what is taken off. */
 const DETAIL_SIGMA_PX = 1.5;
@@ -45,13 +52,18 @@ export interface PreparedPair {
   /** 1 = a powered frame stands at the upper end of its scale here, in the powered frame's grid; null without ends. */
   readonly saturated: Uint8Array | null;
   readonly shape: { readonly width: number; readonly height: number };
+  /** Where the rise is the amplitude that follows a supply switched on and off: what is known of its rhythm. */
+  readonly cycle?: PreparedCycle;
+  /** Where the powered frames are a burst from power-on: its frames and their weights in the rise. */
+  readonly burst?: PreparedBurst;
 }
 
 /** Clean, align, subtract, level and measure the noise.
  *  @param offBoard 1 = certainly off the board; null without a board.
  *  @param mirrors 1 = a shiny finish, no guide to the alignment; null without a board.
  *  @param emissivity what the camera sees of the board, 0 off it; null without a board.
- *  @param isBurst the powered frames start at power-on and follow the warming.
+ *  @param burstRateHz frames a second, if the powered frames start at power-on and follow the warming; null if all of them
+ *  show one state.
  *  @throws ToolError E_FRAME_SIZE if any two frames differ in size.
  */
 export function preparePair(
@@ -60,25 +72,29 @@ export function preparePair(
   offBoard: Uint8Array | null,
   mirrors: Uint8Array | null,
   emissivity: Float32Array | null,
-  isBurst: boolean,
+  burstRateHz: number | null,
   options: AnalyseOptions,
 ): PreparedPair {
   checkSizes(baselineFrames, poweredFrames);
   const before = averageFrames(baselineFrames.map((frame) => frame.raster));
+  const all = poweredFrames.map((frame) => frame.raster);
+  const members = burstRateHz === null ? null : findJolts(all);
+  const frames = members === null ? all : members.kept.map((k) => all[k]!);
   const after = averageFrames(
-    poweredFrames.map((frame) => frame.raster),
+    frames,
     // In a burst the warming itself moves readings; frames of one state may hold a hand or a flare.
-    isBurst ? { outlierSigma: Number.POSITIVE_INFINITY } : {},
+    members === null ? {} : { outlierSigma: Number.POSITIVE_INFINITY },
   );
   const stepK = Math.max(0, ...[...baselineFrames, ...poweredFrames].map((frame) => frame.stepK ?? 0));
   const badPixels = findBadPixels(before.mean, after.mean, { stepK, temporal: [before, after] });
   const [baseline, powered] = repairPixels([before.mean, after.mean], badPixels.mask).frames;
-  const alignment = alignFrames(baseline!, powered!, mirrors, emissivity);
-  const { separated } = alignment;
-  const drift = removeDrift(subtractFrames(separated, powered!, alignment.transform), offBoard);
-  const { rise } = drift;
-  const { width, height } = rise;
-  if (!rise.data.some((value) => value * 0 === 0)) {
+  const aligned = alignFrames(baseline!, powered!, mirrors, emissivity);
+  const first = subtractFrames(aligned.separated, powered!, aligned.transform);
+  const separated = resolvePattern(aligned.separated, first, aligned.transform, detailNoise(first), mirrors);
+  const alignment: Alignment = { ...aligned, separated };
+  const plain = removeDrift(subtractFrames(separated, powered!, alignment.transform), offBoard);
+  const { width, height } = plain.rise;
+  if (!plain.rise.data.some((value) => value * 0 === 0)) {
     throw new ToolError("E_FRAME_EMPTY", {
       problem: "no pixel has a reading in both the baseline and the powered frame",
       fix: "Capture again, or export frames that hold temperatures everywhere",
@@ -90,7 +106,49 @@ export function preparePair(
     : UNTRUSTED_SHIFT_PX;
   // Two quantised frames: each adds a step's uniform spread, which identical levels would hide.
   const leastPixelK = Math.max(LEAST_NOISE_K, (stepK * Math.SQRT2) / Math.sqrt(12));
-  const layers = localContrast(rise, gradient, { shiftPx, leastPixelK });
+  const burst =
+    members === null
+      ? null
+      : prepareBurst(
+          frames,
+          members,
+          burstRateHz!,
+          after,
+          alignment,
+          badPixels.mask,
+          plain.rise,
+          gradient,
+          shiftPx,
+          baselineFrames.length,
+        );
+  const drift = burst === null ? plain : removeDrift(burst.rise, offBoard);
+  const { rise } = drift;
+  const sensor = temporalNoise(
+    [
+      { frames: baselineFrames.map((frame) => frame.raster), offsetsK: before.offsetsK },
+      { frames, offsetsK: after.offsetsK, courses: burst === null ? [] : burstCourses(burst) },
+    ],
+    stepK / Math.sqrt(12),
+  );
+  const variance =
+    sensor === null
+      ? null
+      : riseVariance(
+          sensor.sigma,
+          badPixels.mask,
+          alignment.transform,
+          burst?.varianceShare ?? 1 / frames.length,
+          1 / baselineFrames.length,
+        );
+  const layers = localContrast(rise, gradient, { shiftPx, leastPixelK }).map((layer) =>
+    variance === null
+      ? layer
+      : {
+          ...layer,
+          noise: sharePixelNoise(layer.noise, variance, layer.sigmaPx, contrastGain2(layer.sigmaPx)),
+        },
+  );
+  const classNoise = pixelNoiseOf(rise, gradient, shiftPx, leastPixelK);
   const smoothRise = createRaster(
     "K",
     width,
@@ -103,7 +161,7 @@ export function preparePair(
     drift,
     rise,
     smoothRise,
-    pixelNoise: pixelNoiseOf(rise, gradient, shiftPx, leastPixelK),
+    pixelNoise: variance === null ? classNoise : sharePixelNoise(classNoise, variance, 0, 1),
     layers,
     threshold: falseAlarmThreshold(
       reselsOf(layers, width * height),
@@ -113,11 +171,12 @@ export function preparePair(
     badPixels,
     saturated: saturatedPixels(poweredFrames),
     shape: { width, height },
+    ...(burst === null ? {} : { burst: sensor === null ? burst : { ...burst, sensorSigma: sensor.sigma } }),
   };
 }
 
 /** Pixels at the upper end of the scale in any frame; null where no frame has ends or none is reached. */
-function saturatedPixels(frames: readonly Frame[]): Uint8Array | null {
+export function saturatedPixels(frames: readonly Frame[]): Uint8Array | null {
   const full = frames.filter((frame) => (frame.saturated?.high ?? 0) > 0);
   if (full.length === 0) return null;
   const out = new Uint8Array(full[0]!.raster.data.length);
@@ -126,6 +185,19 @@ function saturatedPixels(frames: readonly Frame[]): Uint8Array | null {
     for (let i = 0; i < out.length; i++) if (raster.data[i]! >= top) out[i] = 1;
   }
   return out;
+}
+
+/** White noise of one pixel of a difference, K: from the detail of its flat parts. */
+function detailNoise(rise: Raster<"K">): number {
+  const { width, data } = rise;
+  const steps: number[] = [];
+  for (let i = 1; i < data.length - 1; i++) {
+    if (i % width === 0 || i % width === width - 1) continue;
+    const d = data[i]! - 0.5 * (data[i - 1]! + data[i + 1]!);
+    if (d * 0 === 0) steps.push(Math.abs(d));
+  }
+  // A pixel less the mean of two neighbours has 1.5 times the variance.
+  return Math.max(LEAST_NOISE_K, (SIGMA_PER_MAD * median(Float32Array.from(steps))) / Math.sqrt(1.5));
 }
 
 function pixelNoiseOf(
@@ -146,7 +218,10 @@ function pixelNoiseOf(
   return noise;
 }
 
-function checkSizes(baseline: readonly Frame[], powered: readonly Frame[]): void {
+/** Check that there are frames of both roles, all of one size that is not too small.
+ *  @throws ToolError E_FRAME_NONE, E_FRAME_SIZE.
+ */
+export function checkSizes(baseline: readonly Frame[], powered: readonly Frame[]): void {
   const first = baseline[0];
   if (first === undefined || powered.length === 0) {
     throw new ToolError("E_FRAME_NONE", {

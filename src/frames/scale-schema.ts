@@ -1,5 +1,5 @@
 // frames: the shape of a scale file beside a picture → a schema that reads and describes it.
-import { z } from "zod";
+import * as z from "zod";
 import { type ErrorPlace, ToolError } from "../core/errors.js";
 import { linearScale, parseScaleOption } from "./parse-scale-option.js";
 import type { Scale } from "./scale.js";

@@ -41,14 +41,12 @@ export function detectPatches(
   const { width, height } = smoothRise;
   const significance = createRaster("sigma", width, height);
   const mask = new Uint8Array(width * height);
+  const strongest = significance.data.fill(Number.NEGATIVE_INFINITY);
+  for (const { contrast, noise } of layers) raise(strongest, contrast.data, noise.data);
   for (let i = 0; i < mask.length; i++) {
-    let z = Number.NEGATIVE_INFINITY;
-    for (const { contrast, noise } of layers) {
-      const at = contrast.data[i]! / noise.data[i]!;
-      if (at > z) z = at;
-    }
-    significance.data[i] = Number.isFinite(z) ? z : Number.NaN;
+    const z = strongest[i]!;
     if (z >= threshold) mask[i] = 1;
+    if (!(z * 0 === 0)) strongest[i] = Number.NaN;
   }
   const finest = layers[0]!;
   const split = splitBlobs(smoothRise.data, mask, width, (peak) =>
@@ -64,4 +62,12 @@ export function detectPatches(
   });
   // A peak below zero stands out of surroundings that cooled: no heat.
   return { patches: patches.filter((patch) => smoothRise.data[patch.peak]! > 0), significance };
+}
+
+/** Keep the larger of what is there and contrast ÷ noise. */
+function raise(strongest: Float32Array, contrast: Float32Array, noise: Float32Array): void {
+  for (let i = 0; i < strongest.length; i++) {
+    const z = contrast[i]! / noise[i]!;
+    if (z > strongest[i]!) strongest[i] = z;
+  }
 }

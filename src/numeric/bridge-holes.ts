@@ -6,7 +6,7 @@
  *  @returns a copy in double without NaN; all zero if there is no reading at all.
  */
 export function bridgeHoles(data: Float32Array | Float64Array, width: number, height: number): Float64Array {
-  const values = Float64Array.from(data);
+  const values = new Float64Array(data);
   let firstFull = -1;
   let lastFull = -1;
   for (let y = 0; y < height; y++) {

@@ -6,6 +6,9 @@ const POLE = Math.sqrt(3) - 2;
 /** Undoes the attenuation of the two recursive passes: (1 − z)(1 − 1/z). */
 const GAIN = 6;
 
+/** Beyond so many pixels nothing of a value is left in double precision: 0.268²⁹ is below 2⁻⁵³. */
+const FAR = 30;
+
 /** Find the coefficients of the cubic B-spline that interpolates a picture, mirrored about its border pixels.
  *  Method: causal and anticausal recursion along rows, then columns (Unser, Aldroubi & Eden 1993, IEEE Trans.
  *  Signal Process. 41:821, doi 10.1109/78.193220; DOI from memory), with the exact start for a mirrored line.
@@ -46,7 +49,7 @@ function filterLines(
     let forward = POLE;
     let backward = POLE ** (period - 1);
     let sum = c[at]! + POLE ** (length - 1) * c[at + (length - 1) * step]!;
-    for (let i = 1; i < length - 1; i++) {
+    for (let i = 1; i < Math.min(length - 1, FAR); i++) {
       sum += (forward + backward) * c[at + i * step]!;
       forward *= POLE;
       backward /= POLE;

@@ -63,7 +63,6 @@ export function warpRaster(
   const [a, b, c, d, e, f] = matrix;
   const weightX = new Float64Array(4);
   const weightY = new Float64Array(4);
-  const columns = new Int32Array(4);
   for (let y = 0, i = 0; y < height; y++) {
     for (let x = 0; x < width; x++, i++) {
       const atX = a * x + b * y + c;
@@ -91,34 +90,59 @@ export function warpRaster(
       }
       taps(offX, weightX);
       taps(offY, weightY);
-      for (let k = 0; k < 4; k++) columns[k] = mirror(column + k - 1, width);
-      const c0 = columns[0]!;
-      const c1 = columns[1]!;
-      const c2 = columns[2]!;
-      const c3 = columns[3]!;
-      const w0 = weightX[0]!;
-      const w1 = weightX[1]!;
-      const w2 = weightX[2]!;
-      const w3 = weightX[3]!;
-      let sum = 0;
-      for (let k = 0; k < 4; k++) {
-        const start = mirror(row + k - 1, height) * width;
-        sum +=
-          weightY[k]! *
-          (w0 * source[start + c0]! +
-            w1 * source[start + c1]! +
-            w2 * source[start + c2]! +
-            w3 * source[start + c3]!);
-      }
-      out[i] = sum;
+      out[i] =
+        column >= 1 && column < width - 2 && row >= 1 && row < height - 2
+          ? readInside(source, width, (row - 1) * width + column - 1, weightX, weightY)
+          : readAtBorder(source, width, height, column, row, weightX, weightY);
     }
   }
   return out;
 }
 
+/** Weighted sum of 4×4 pixels that all lie in the picture, from the upper left one on. */
+function readInside(
+  source: Float32Array | Float64Array,
+  width: number,
+  first: number,
+  weightX: Float64Array,
+  weightY: Float64Array,
+): number {
+  const w0 = weightX[0]!;
+  const w1 = weightX[1]!;
+  const w2 = weightX[2]!;
+  const w3 = weightX[3]!;
+  let sum = 0;
+  for (let k = 0, i = first; k < 4; k++, i += width) {
+    sum += weightY[k]! * (w0 * source[i]! + w1 * source[i + 1]! + w2 * source[i + 2]! + w3 * source[i + 3]!);
+  }
+  return sum;
+}
+
+/** The same where some of them are mirrored about the border. */
+function readAtBorder(
+  source: Float32Array | Float64Array,
+  width: number,
+  height: number,
+  column: number,
+  row: number,
+  weightX: Float64Array,
+  weightY: Float64Array,
+): number {
+  let sum = 0;
+  for (let k = 0; k < 4; k++) {
+    const start = mirror(row + k - 1, height) * width;
+    let line = 0;
+    for (let j = 0; j < 4; j++) line += weightX[j]! * source[start + mirror(column + j - 1, width)]!;
+    sum += weightY[k]! * line;
+  }
+  return sum;
+}
+
 /** Null if there are no holes, else 1 where there is a reading. */
 function knownMask(data: Float32Array | Float64Array): Uint8Array | null {
-  if (!data.some(Number.isNaN)) return null;
+  let whole = true;
+  for (let i = 0; i < data.length && whole; i++) whole = !Number.isNaN(data[i]!);
+  if (whole) return null;
   const known = new Uint8Array(data.length);
   for (let i = 0; i < data.length; i++) known[i] = Number.isNaN(data[i]!) ? 0 : 1;
   return known;

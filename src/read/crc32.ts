@@ -1,14 +1,15 @@
 // read: bytes → their CRC-32, the check value of PNG chunks.
 
-/** Tables for eight bytes at a time; the first is the plain one. */
-const TABLES = makeTables();
+/** Tables for eight bytes at a time; the first is the plain one. Made when first needed: most frames are text. */
+let tables: Int32Array[] | null = null;
 
 /** Compute the CRC-32 of ISO 3309 over a part of some bytes (PNG, 3rd edition, §5.5 and annex D).
  *  Method: tables for eight bytes a step ("slicing-by-8", M. E. Kounavis and F. L. Berry 2008,
  *  doi 10.1109/TC.2008.85, cited from memory).
  */
 export function crc32(bytes: Uint8Array, from: number, to: number): number {
-  const [t0, t1, t2, t3, t4, t5, t6, t7] = TABLES;
+  tables ??= makeTables();
+  const [t0, t1, t2, t3, t4, t5, t6, t7] = tables;
   let crc = 0xffffffff;
   let p = from;
   for (; p + 8 <= to; p += 8) {
@@ -27,17 +28,17 @@ export function crc32(bytes: Uint8Array, from: number, to: number): number {
 }
 
 function makeTables(): Int32Array[] {
-  const tables = Array.from({ length: 8 }, () => new Int32Array(256));
+  const made = Array.from({ length: 8 }, () => new Int32Array(256));
   for (let n = 0; n < 256; n++) {
     let c = n;
     for (let bit = 0; bit < 8; bit++) c = (c & 1) === 1 ? (c >>> 1) ^ 0xedb88320 : c >>> 1;
-    tables[0]![n] = c;
+    made[0]![n] = c;
   }
   for (let k = 1; k < 8; k++) {
     for (let n = 0; n < 256; n++) {
-      const before = tables[k - 1]![n]!;
-      tables[k]![n] = (before >>> 8) ^ tables[0]![before & 255]!;
+      const before = made[k - 1]![n]!;
+      made[k]![n] = (before >>> 8) ^ made[0]![before & 255]!;
     }
   }
-  return tables;
+  return made;
 }

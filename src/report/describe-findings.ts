@@ -45,26 +45,37 @@ function howOften(falseAlarmsPerFrame: number): string {
   return `about once in ${formatSignificant(1 / falseAlarmsPerFrame, 2)} frames`;
 }
 
-/** Say what was fed in and how much of it the hotspots explain; null without volts and amps. */
+/** Say what was fed in, how much of it the sources explain, what is missing and what that can mean; null without volts and
+ *  amps.
+ */
 export function describeEnergy(findings: Findings): string | null {
   const { volts, amps } = findings.inputs;
   if (volts === null || amps === null) return null;
   const fedW = volts * amps;
   const fed = `${formatSignificant(volts, 3)} V × ${formatSignificant(amps, 3)} A = ${formatPower(fedW, null).text} were fed in.`;
-  const known = findings.hotspots.filter((hotspot) => hotspot.powerW !== null);
-  if (known.length === 0)
-    return `${fed} The heat of the hotspots is not known in watts, so no balance can be drawn.`;
-  const seenW = known.reduce((sum, hotspot) => sum + (hotspot.powerW ?? 0), 0);
-  // Most of each uncertainty is the plate's, which all share: they add up as they are.
-  const sigmaW = known.reduce((sum, hotspot) => sum + (hotspot.powerSigmaW ?? 0), 0);
-  const seen = formatPower(seenW, sigmaW).text;
-  const share = fedW > 0 ? formatQuantity((100 * seenW) / fedW, (100 * sigmaW) / fedW, "").text : "–";
-  const over = fedW > 0 && seenW - 2 * sigmaW > fedW;
-  const remark = over
-    ? "That is more than was fed in: look at the scale of the frames, the plate's values in the board map, and other supplies on the board."
-    : "What is missing can lie in the leads and the path to the fault, on the other side, or under a shield.";
-  return `${fed} The hotspots explain ${seen} of it (${share} %). ${remark}`;
+  const { energy } = findings;
+  if (!energy) {
+    return findings.cycle
+      ? `${fed} What follows the supply's rhythm is only part of the heat, so no balance can be drawn.`
+      : `${fed} The heat of the hotspots is not known in watts, so no balance can be drawn.`;
+  }
+  if (!(fedW > 0)) return `${fed} ${energy.meaning}`;
+  const { seenW, seenSigmaW, missingW, missingSigmaW, boardLossW, boardLossSigmaW } = energy;
+  const share = formatQuantity((100 * seenW) / fedW, (100 * seenSigmaW) / fedW, "").text;
+  const seen =
+    seenW > 0
+      ? `The sources found amount to ${formatPower(seenW, seenSigmaW).text} (${share} % of it).`
+      : "No source was found.";
+  const left = missingW > 0 ? ` Missing: ${formatPower(missingW, missingSigmaW).text}.` : "";
+  const loss =
+    boardLossW === null || boardLossSigmaW === null || boardLossW < LOSS_SIGMAS * boardLossSigmaW
+      ? ""
+      : ` By its mean rise the whole board gives off ${formatPower(boardLossW, boardLossSigmaW).text}, which is all of its heat once it has come to rest.`;
+  return `${fed} ${seen}${left}${loss} ${energy.meaning}`;
 }
+
+/** A loss that does not stand out of its uncertainty by so many times is not worth a sentence. */
+const LOSS_SIGMAS = 2;
 
 /** Heat of a suspect with the uncertainty of its hotspot. */
 export function suspectPower(suspect: Suspect, findings: Findings): string {

@@ -87,16 +87,26 @@ export function hotspotsSection({ findings }: Analysis): string {
   const withOnset = findings.hotspots.some((hotspot) => hotspot.onsetS !== null);
   const rows = findings.hotspots.map((hotspot) => [
     String(hotspot.rank),
-    formatQuantity(hotspot.peakRiseK, sigmaK, "K").text,
+    peakRise(hotspot, sigmaK),
     `${formatSignificant(hotspot.significance, 2)} σ`,
     hotspotPlace(hotspot),
     hotspotArea(hotspot),
     formatPower(hotspot.powerW, hotspot.powerSigmaW).text,
-    ...(withOnset ? [hotspot.onsetS === null ? "–" : `${formatSignificant(hotspot.onsetS, 2)} s`] : []),
+    ...(withOnset
+      ? [
+          formatQuantity(hotspot.onsetS, hotspot.onsetSigmaS ?? null, "s").text,
+          formatQuantity(hotspot.rateKPerS ?? null, hotspot.rateSigmaKPerS ?? null, "K/s").text,
+        ]
+      : []),
     nearestParts(hotspot, MOST_NEAREST),
     hotspot.flags.map(flagMeaning),
   ]);
-  const onset = withOnset ? [{ title: "Onset", as: "number" as const }] : [];
+  const onset = withOnset
+    ? [
+        { title: "Onset", as: "number" as const },
+        { title: "Warming", as: "number" as const },
+      ]
+    : [];
   return `<h2>Hotspots</h2>${htmlTable(
     "Hotspots",
     [
@@ -112,6 +122,12 @@ export function hotspotsSection({ findings }: Analysis): string {
     ],
     rows,
   )}`;
+}
+
+/** As the camera shows it and, where the finish is known, as the surface truly warmed. */
+function peakRise({ peakRiseK, trueRiseK }: Hotspot, sigmaK: number): string {
+  const shown = formatQuantity(peakRiseK, sigmaK, "K").text;
+  return typeof trueRiseK === "number" ? `${shown} (surface ${formatSignificant(trueRiseK, 3)} K)` : shown;
 }
 
 /** A source without a peak of its own covers no area. */

@@ -4,6 +4,7 @@ import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
+import { wideGaussian } from "../numeric/wide-gaussian.js";
 import { noiseByGradient } from "./noise-by-gradient.js";
 
 /** Defaults of `localContrast`. */
@@ -44,18 +45,24 @@ export function localContrast(
   const { width, height, data } = rise;
   return o.scalesPx.map((sigmaPx) => {
     const fine = gaussianFilter(data, width, height, sigmaPx);
-    const wide = gaussianFilter(data, width, height, sigmaPx * o.surroundRatio);
+    const wide = wideGaussian(data, width, height, sigmaPx * o.surroundRatio);
     const contrast = createRaster("K", width, height);
     for (let i = 0; i < data.length; i++) contrast.data[i] = fine[i]! - wide[i]!;
-    // A Gaussian passes 1/(2√π σ) of white noise; of the difference of widths σ and 2σ, √0.45 of that is left.
-    const gain = Math.sqrt(0.45) / (2 * Math.sqrt(Math.PI) * sigmaPx);
-    const spread = gaussianFilter(gradient, width, height, sigmaPx);
+    const gain = Math.sqrt(contrastGain2(sigmaPx));
+    const spread = wideGaussian(gradient, width, height, sigmaPx);
     return {
       sigmaPx,
       contrast,
       noise: noiseByGradient(contrast, spread, { shiftPx: o.shiftPx, leastK: o.leastPixelK * gain }),
     };
   });
+}
+
+/** Variance that a contrast of size σ leaves of white noise: a Gaussian passes 1/(4πσ²), and of the difference of widths σ
+ *  and 2σ 0.45 of that is left.
+ */
+export function contrastGain2(sigmaPx: number): number {
+  return 0.45 / (4 * Math.PI * sigmaPx * sigmaPx);
 }
 
 /** Resels of all layers together: area ÷ FWHM² of the contrast's own smoothness, with the surroundings at twice the

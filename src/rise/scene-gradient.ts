@@ -12,7 +12,9 @@ export function sceneGradient(scene: Raster<"degC">): Float32Array {
   for (let y = 1; y < height - 1; y++) {
     for (let x = 1; x < width - 1; x++) {
       const i = y * width + x;
-      const g = Math.hypot(smooth[i + 1]! - smooth[i - 1]!, smooth[i + width]! - smooth[i - width]!) / 2;
+      const across = smooth[i + 1]! - smooth[i - 1]!;
+      const down = smooth[i + width]! - smooth[i - width]!;
+      const g = Math.sqrt(across * across + down * down) / 2;
       if (g * 0 === 0) out[i] = g;
     }
   }

@@ -17,6 +17,8 @@ export interface BoardInFrame {
   readonly weights: Float32Array;
   /** Emissivity the camera sees at each pixel; 0 off the board. */
   readonly emissivity: Float32Array;
+  /** The same, blurred by the optics. */
+  readonly shown: Float32Array;
   /** Blur of the optics, px. */
   readonly opticsSigmaPx: number;
 }
@@ -62,28 +64,23 @@ export function seeBoard(
       if (sum > 0) for (let k = 0; k < 4; k++) weights[4 * i + k]! /= sum;
     }
   }
-  return { width, height, onBoard, unknowns, weights, emissivity, opticsSigmaPx };
+  const shown = gaussianFilter(emissivity, width, height, opticsSigmaPx);
+  return { width, height, onBoard, unknowns, weights, emissivity, shown, opticsSigmaPx };
 }
 
-/** What the camera shows of a rise on the plate: read at each pixel, weakened by the finish, blurred by the optics. */
-export function showPlate(seen: BoardInFrame, rise: Float64Array): Float32Array {
-  const { onBoard, unknowns, weights, emissivity, width, height } = seen;
-  const out = new Float32Array(onBoard.length);
-  for (let i = 0; i < out.length; i++) {
+/** What the camera shows of a rise on the plate: read at each pixel, weakened by the finish as the optics blur it. The
+ *  rise itself is smooth over a pixel.
+ *  @param out where it goes, from `offset` on; 0 off the board.
+ */
+export function showPlate(seen: BoardInFrame, rise: Float64Array, out: Float32Array, offset = 0): void {
+  const { onBoard, unknowns, weights, shown } = seen;
+  for (let i = 0; i < onBoard.length; i++) {
     if (onBoard[i] === 0) continue;
     let sum = 0;
     for (let k = 4 * i; k < 4 * i + 4; k++) {
       const unknown = unknowns[k]!;
       if (unknown >= 0) sum += weights[k]! * rise[unknown]!;
     }
-    out[i] = sum * emissivity[i]!;
+    out[offset + i] = sum * shown[i]!;
   }
-  return gaussianFilter(out, width, height, seen.opticsSigmaPx);
-}
-
-/** What the camera shows of a rise given per pixel (a part's own), weakened and blurred likewise. */
-export function showBody(seen: BoardInFrame, rise: Float32Array): Float32Array {
-  const out = new Float32Array(rise.length);
-  for (let i = 0; i < out.length; i++) out[i] = rise[i]! * seen.emissivity[i]!;
-  return gaussianFilter(out, seen.width, seen.height, seen.opticsSigmaPx);
 }

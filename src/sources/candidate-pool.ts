@@ -1,5 +1,6 @@
 // sources: candidates at one cooling length → their projected columns and products, each computed once when asked for.
-import { solveNonNegative } from "../numeric/nonnegative-least-squares.js";
+import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
+import { type NonNegativeSolution, solveNonNegative } from "../numeric/nonnegative-least-squares.js";
 import type { ProjectedColumn, ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
@@ -19,10 +20,28 @@ export interface SetFit {
   readonly amounts: Float64Array;
 }
 
-/** Candidates with their columns at one cooling length. */
+/** Plate and body of one part, told apart; variances in units of the data's variance. */
+export interface FaceFit {
+  readonly powerW: number;
+  /** The body's rise above the plate, K. */
+  readonly stepK: number;
+  readonly powerVariance: number;
+  readonly covariance: number;
+  readonly stepVariance: number;
+}
+
+/** One unknown of the fit: base columns, each with its share. */
+interface Unknown {
+  readonly parts: readonly { readonly column: ProjectedColumn; readonly share: number }[];
+  readonly free: boolean;
+}
+
+/** Candidates with their columns at one cooling length.
+ *  A heating part in view is any mixture of two unknowns that are not negative: a watt with no warmer body than the plate,
+ *  and a watt with the warmest body possible.
+ */
 export class CandidatePool {
-  private readonly ends = new Map<Candidate, ProjectedColumn[]>();
-  private readonly crosses = new Map<ProjectedColumn, Map<ProjectedColumn, number>>();
+  private readonly unknowns = new Map<Candidate, Unknown[]>();
 
   constructor(
     private readonly model: SourceModel,
@@ -32,39 +51,30 @@ export class CandidatePool {
 
   /** Fit watts that are not negative to a set of candidates. */
   fitSet(set: readonly Candidate[]): SetFit {
-    const columns = set.flatMap((candidate) => this.endsOf(candidate));
-    const n = columns.length;
-    const gram = new Float64Array(n * n);
-    const right = new Float64Array(n);
-    for (let a = 0; a < n; a++) {
-      gram[a * n + a] = columns[a]!.norm;
-      right[a] = columns[a]!.withData;
-      for (let b = 0; b < a; b++) {
-        const product = this.cross(columns[a]!, columns[b]!);
-        gram[a * n + b] = product;
-        gram[b * n + a] = product;
-      }
-    }
-    const free = Uint8Array.from(
-      set.flatMap((candidate) => this.endsOf(candidate).map(() => (candidate.kind === "heat" ? 0 : 1))),
-    );
-    const solution = solveNonNegative(gram, right, n, { free });
+    const groups = set.map((candidate) => this.unknownsOf(candidate));
+    const unknowns = groups.flat();
+    const solution = this.solve(unknowns);
     const powersW = new Float64Array(set.length);
     const bodyShares = new Float64Array(set.length);
     const variancesW2 = new Float64Array(set.length);
     const starts: number[] = [];
+    const columns: ProjectedColumn[] = [];
+    const amounts: number[] = [];
     let k = 0;
     set.forEach((candidate, c) => {
-      starts.push(k);
-      const ends = this.endsOf(candidate).length;
-      if (candidate.kind === "mirror") {
-        k += ends;
-        return;
-      }
-      for (let e = 0; e < ends; e++, k++) {
-        powersW[c]! += solution.x[k]!;
-        if (e === 1) bodyShares[c] = solution.x[k]!;
-        if (solution.passive[k] === 1) variancesW2[c]! += solution.variance[k]!;
+      starts.push(columns.length);
+      for (const [e, unknown] of groups[c]!.entries()) {
+        const x = solution.x[k]!;
+        for (const { column, share } of unknown.parts) {
+          columns.push(column);
+          amounts.push(share * x);
+        }
+        if (candidate.kind !== "mirror") {
+          powersW[c]! += x;
+          if (e === 1) bodyShares[c] = x;
+          if (solution.passive[k] === 1) variancesW2[c]! += solution.variance[k]!;
+        }
+        k++;
       }
       if (powersW[c]! > 0) bodyShares[c]! /= powersW[c]!;
     });
@@ -75,30 +85,105 @@ export class CandidatePool {
       variancesW2,
       starts,
       columns,
-      amounts: solution.x,
+      amounts: Float64Array.from(amounts),
     };
   }
 
-  private endsOf(candidate: Candidate): ProjectedColumn[] {
-    let ends = this.ends.get(candidate);
-    if (ends === undefined) {
-      ends = this.model.columns(candidate, this.coolingLengthMm).map((column) => this.fit.project(column));
-      this.ends.set(candidate, ends);
-    }
-    return ends;
+  /** χ² that one watt in a candidate adds through the plate alone, once the nuisances have taken their part. */
+  plateNorm(candidate: Candidate): number {
+    return this.fit.project(this.model.plateColumn(candidate, this.coolingLengthMm)).norm;
   }
 
-  private cross(a: ProjectedColumn, b: ProjectedColumn): number {
-    let row = this.crosses.get(a);
-    if (row === undefined) {
-      row = new Map();
-      this.crosses.set(a, row);
+  /** Fit the plate's watts and the body's own rise of a part in view with neither bound to the other nor to a sign, beside
+   *  others with watts that are not negative.
+   *  @returns null where they can't be told apart.
+   */
+  fitFace(others: readonly Candidate[], candidate: Candidate): FaceFit | null {
+    const body = candidate.body!;
+    const own: Unknown[] = [this.model.plateColumn(candidate, this.coolingLengthMm), body].map((column) => ({
+      parts: [{ column: this.fit.project(column), share: 1 }],
+      free: true,
+    }));
+    const unknowns = [...others.flatMap((other) => this.unknownsOf(other)), ...own];
+    const solution = this.solve(unknowns);
+    const n = unknowns.length;
+    const fitted = unknowns.flatMap((_, k) => (solution.passive[k] === 1 ? [k] : []));
+    const m = fitted.length;
+    const gram = new Float64Array(m * m);
+    for (let a = 0; a < m; a++) {
+      for (let b = 0; b < m; b++)
+        gram[a * m + b] = this.product(unknowns[fitted[a]!]!, unknowns[fitted[b]!]!);
     }
-    let product = row.get(b);
-    if (product === undefined) {
-      product = this.fit.cross(a, b);
-      row.set(b, product);
+    const factor = choleskyFactor(gram, m, 1e-10);
+    const p = fitted.indexOf(n - 2);
+    const s = fitted.indexOf(n - 1);
+    if (factor === null || p < 0 || s < 0) return null;
+    const inverse = [p, s].map((k) => {
+      const unit = new Float64Array(m);
+      unit[k] = 1;
+      return choleskySolve(factor, m, unit);
+    });
+    return {
+      powerW: solution.x[n - 2]!,
+      stepK: solution.x[n - 1]!,
+      powerVariance: inverse[0]![p]!,
+      covariance: inverse[0]![s]!,
+      stepVariance: inverse[1]![s]!,
+    };
+  }
+
+  private solve(unknowns: readonly Unknown[]): NonNegativeSolution {
+    const n = unknowns.length;
+    const gram = new Float64Array(n * n);
+    const right = new Float64Array(n);
+    for (let a = 0; a < n; a++) {
+      for (const { column, share } of unknowns[a]!.parts) right[a]! += share * column.withData;
+      for (let b = 0; b <= a; b++) {
+        const product = this.product(unknowns[a]!, unknowns[b]!);
+        gram[a * n + b] = product;
+        gram[b * n + a] = product;
+      }
     }
-    return product;
+    const free = Uint8Array.from(unknowns, (unknown) => (unknown.free ? 1 : 0));
+    return solveNonNegative(gram, right, n, { free });
+  }
+
+  private unknownsOf(candidate: Candidate): Unknown[] {
+    let unknowns = this.unknowns.get(candidate);
+    if (unknowns === undefined) {
+      unknowns = this.makeUnknowns(candidate);
+      this.unknowns.set(candidate, unknowns);
+    }
+    return unknowns;
+  }
+
+  private makeUnknowns(candidate: Candidate): Unknown[] {
+    const { kind, body, maxBodyKPerW } = candidate;
+    if (kind === "mirror") {
+      return this.model
+        .mirrorColumns(candidate)
+        .map((column) => ({ parts: [{ column: this.fit.project(column), share: 1 }], free: true }));
+    }
+    const plate = {
+      column: this.fit.project(this.model.plateColumn(candidate, this.coolingLengthMm)),
+      share: 1,
+    };
+    if (kind === "plate" || body === null) return [{ parts: [plate], free: kind === "plate" }];
+    const warm = { column: this.fit.project(body), share: maxBodyKPerW };
+    return [
+      { parts: [plate], free: false },
+      { parts: [plate, warm], free: false },
+    ];
+  }
+
+  private product(a: Unknown, b: Unknown): number {
+    let sum = 0;
+    for (const p of a.parts) {
+      for (const q of b.parts) {
+        const product = p.column === q.column ? p.column.norm : this.fit.cross(p.column, q.column);
+        sum += p.share * q.share * product;
+      }
+    }
+    return sum;
   }
 }

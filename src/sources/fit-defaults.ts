@@ -12,27 +12,16 @@ export const FIT_DEFAULTS = Object.freeze({
   modelError: 0.06,
   /** How far a part's own shape may differ from the map's, px. */
   shapeErrorPx: 0.3,
-  /** Log odds, before anything is seen, that a change on a visible part whose finish the map does not state is heat
-   *  and not the room mirrored in it. */
-  heatOddsUnknown: 2,
-  /** … and for a part that does not show itself, once a part in view has been found to heat. */
+  /** Log odds that what a part shows that does not show itself is heat, once a part in view has been found to heat: it may
+   *  be an error of the plate model. */
   heatOddsHidden: 2,
-  /** Every finish throws back 1 − ε of a change in the room. On a part a step of this size, K per unit of 1 − ε, is e
-   *  times as likely to be heat as one of none, for which the odds are these. */
-  roomStepK: 1.15,
-  heatOddsFaint: -1,
+  /** The rise follows the supply's rhythm, as no room mirrored in a face does: what changed is heat. */
+  followsSupply: false,
   /** Log odds below which a part is taken for a mirror. */
   leastHeatOdds: 1,
-  /** The surroundings speak against heat by no more than this: a second after power-on they are hardly warm yet, and
-   *  the plate model is not that sure. */
-  mostAgainst: -20,
   /** Evidence wanted of a part that does not show itself (on the far side, or no warmer than the board around it), × that
    *  of one that does: it has only a smooth hill to show, and mirrored rooms and drift make such too. */
   hiddenEvidence: 2.5,
-  /** A part whose body takes less than this share of the most it can be warmer does not show itself. */
-  leastBodyShare: 0.02,
-  /** … and for a place that no region names: solder and bare pads mirror, and none of them is on the map. */
-  heatOddsFree: -2,
   /** A face with this many pixels, and this share of it, below minus this many sigma has cooled. */
   cooledSigma: 4,
   cooledPixels: 4,
@@ -49,4 +38,6 @@ export const FIT_DEFAULTS = Object.freeze({
   leastShareWithoutPeak: 0.5,
   /** Parts that heat at once, beside the normally warm ones. */
   maxSources: 6,
+  /** … and parts added at a time, those that mirror counted. */
+  maxAdded: 9,
 });

@@ -15,6 +15,7 @@ import { SourceSearch } from "./source-search.js";
  *  the plate model may have, K.
  *  @param extra free places to try beside the named regions.
  *  @param minEvidence evidence a source must bring.
+ *  @param roomK how much the room changed that all faces mirror, K.
  */
 export function fitSources(
   model: SourceModel,
@@ -23,17 +24,18 @@ export function fitSources(
   nuisance: (heat: Float32Array, modelK: number) => NuisanceColumn[],
   extra: readonly Candidate[],
   minEvidence: number,
+  roomK: number,
   options: OptionsOf<typeof FIT_DEFAULTS> = {},
 ): SourceFit {
   const o = { ...FIT_DEFAULTS, ...options };
-  const run = new SourceSearch(model, rise, extra, minEvidence, o);
+  const run = new SourceSearch(model, rise, extra, minEvidence, roomK, o);
   // First pass: pixel noise alone. It finds the strong heat, whose size says how wrong the model may be.
   run.prepare(variance, nuisance(new Float32Array(rise.length), 0));
   run.select(o.firstLengthMm);
   run.chooseLength();
   const modelled = run.modelled();
   const peakK = modelled.reduce((a, b) => Math.max(a, b), 0);
-  const slope = slopeOf(modelled, model.seen.width);
+  const slope = slopeOf(modelled, model);
   const widened = variance.map(
     (v, i) => v + (o.modelError * modelled[i]!) ** 2 + (o.shapeErrorPx * slope[i]!) ** 2,
   );
@@ -43,11 +45,14 @@ export function fitSources(
   return run.finish();
 }
 
-/** Size of the gradient, K/px. */
-function slopeOf(values: Float32Array, width: number): Float32Array {
+/** Size of the gradient, K/px; 0 at the border of each picture. */
+function slopeOf(values: Float32Array, { pictures }: SourceModel): Float32Array {
   const out = new Float32Array(values.length);
-  for (let i = width; i < values.length - width; i++) {
-    out[i] = 0.5 * Math.hypot(values[i + 1]! - values[i - 1]!, values[i + width]! - values[i - width]!);
+  for (const { seen, offset } of pictures) {
+    const { width, height } = seen;
+    for (let i = offset + width; i < offset + width * (height - 1); i++) {
+      out[i] = 0.5 * Math.hypot(values[i + 1]! - values[i - 1]!, values[i + width]! - values[i - width]!);
+    }
   }
   return out;
 }

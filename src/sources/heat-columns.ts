@@ -3,7 +3,10 @@ import type { Region } from "../board/board-schema.js";
 import type { PlacedView } from "../board/place-view.js";
 import { boundsOf, type Polygon, pointInPolygon } from "../board/polygon.js";
 import { rasterisePolygon } from "../board/rasterise-polygon.js";
-import { type BoardInFrame, showBody, showPlate } from "./board-in-frame.js";
+import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { type Column, windowColumn } from "./column.js";
+import { coverageWindow } from "./coverage-window.js";
+import type { Picture } from "./picture.js";
 import type { PlateGrid } from "./plate-grid.js";
 import type { PlateSolver } from "./plate-solver.js";
 
@@ -74,28 +77,25 @@ export function plateRise(
   return solver.solve(heat);
 }
 
-/** What the camera shows for one watt in a footprint through the plate alone, K per pixel. */
-export function plateColumn(
-  grid: PlateGrid,
-  solver: PlateSolver,
-  seen: BoardInFrame,
-  footprint: HeatFootprint,
-  lossWPerM2K: number,
-): Float32Array {
-  return showPlate(seen, plateRise(grid, solver, footprint, lossWPerM2K));
-}
-
-/** What the camera shows for a part that is 1 K warmer than the plate under it: its body, K per pixel.
+/** What a part shows in a picture if it is 1 K warmer than the plate under it: its body, K per pixel.
  *  Null where the camera looks at the other side, or the part is out of the picture.
  */
-export function bodyColumn(
-  view: PlacedView,
-  seen: BoardInFrame,
-  region: Pick<Region, "side" | "polygon">,
-): Float32Array | null {
+export function bodyColumn(picture: Picture, region: Pick<Region, "side" | "polygon">): Column | null {
+  const { view, seen, offset } = picture;
   if (region.side !== view.side) return null;
-  const coverage = coverageOf(view, region.polygon, seen.width, seen.height);
-  return coverage === null ? null : showBody(seen, coverage);
+  const { width, height, emissivity, opticsSigmaPx } = seen;
+  const window = coverageWindow(view, region.polygon, width, height, 4 * opticsSigmaPx + 1);
+  if (window === null) return null;
+  const values = Float32Array.from(window.coverage, (share, k) => {
+    const y = window.y0 + Math.floor(k / window.width);
+    return share * emissivity[y * width + window.x0 + (k % window.width)]!;
+  });
+  return windowColumn(
+    window,
+    width,
+    offset,
+    gaussianFilter(values, window.width, window.height, opticsSigmaPx),
+  );
 }
 
 /** Share of each pixel that a polygon covers, over the whole frame; null where it is out of the picture. */

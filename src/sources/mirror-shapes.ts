@@ -2,10 +2,20 @@
 import type { PlacedView } from "../board/place-view.js";
 import type { Polygon } from "../board/polygon.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
-import { coverageOf } from "./heat-columns.js";
+import { type Column, windowColumn } from "./column.js";
+import { type CoverageWindow, coverageWindow } from "./coverage-window.js";
+
+/** Room around a face for its widest blur, in units of that blur's width. */
+const MARGIN_SIGMAS = 3.5;
+/** Stray light of a lens reaches further than its blur: width of the halo, px. */
+const HALO_SIGMA_PX = 4;
+/** Faces of fewer pixels have no inside to slope; of fewer than the second, none to curve. */
+const SLOPING_PX = 9;
+const CURVING_PX = 30;
 
 /** Smooth changes over a polygon's face that end sharply at its edge: level, slopes and curvatures, and what a face
  *  laid a little beside its place leaves. No conduction could make such a change without warming the board around.
+ *  @param offset number of pixels in the pictures before this one.
  *  @returns K per pixel each, scaled to about 1; none where the face is out of the picture.
  */
 export function mirrorShapes(
@@ -14,18 +24,35 @@ export function mirrorShapes(
   width: number,
   height: number,
   opticsSigmaPx: number,
-): Float32Array[] {
-  const coverage = coverageOf(view, polygon, width, height);
-  if (coverage === null) return [];
+  offset = 0,
+): Column[] {
+  const window = coverageWindow(view, polygon, width, height, haloMarginPx(opticsSigmaPx));
+  return window === null ? [] : faceShapes(window, width, opticsSigmaPx, offset);
+}
+
+/** Room that the shapes of a face need around it, px. */
+export function haloMarginPx(opticsSigmaPx: number): number {
+  return MARGIN_SIGMAS * Math.hypot(HALO_SIGMA_PX, opticsSigmaPx);
+}
+
+/** The same for a face given by its coverage in a window.
+ *  @param width width of the picture, px.
+ */
+export function faceShapes(
+  window: CoverageWindow,
+  width: number,
+  opticsSigmaPx: number,
+  offset: number,
+): Column[] {
+  const { coverage, width: w, height: h } = window;
   let sum = 0;
   let sx = 0;
   let sy = 0;
   for (let i = 0; i < coverage.length; i++) {
     const c = coverage[i]!;
-    if (c === 0) continue;
     sum += c;
-    sx += c * (i % width);
-    sy += c * Math.floor(i / width);
+    sx += c * (i % w);
+    sy += c * Math.floor(i / w);
   }
   if (!(sum > 0)) return [];
   const half = Math.max(1, Math.sqrt(sum) / 2);
@@ -33,33 +60,40 @@ export function mirrorShapes(
     const out = new Float32Array(coverage.length);
     for (let i = 0; i < out.length; i++) {
       const c = coverage[i]!;
-      if (c !== 0)
-        out[i] = c * of(((i % width) - sx / sum) / half, (Math.floor(i / width) - sy / sum) / half);
+      if (c !== 0) out[i] = c * of(((i % w) - sx / sum) / half, (Math.floor(i / w) - sy / sum) / half);
     }
-    return gaussianFilter(out, width, height, opticsSigmaPx);
+    return gaussianFilter(out, w, h, opticsSigmaPx);
   };
   const level = shape(() => 1);
-  // The optics may be softer than assumed: what that spreads beyond the edge is a shape of its own.
-  const softer = gaussianFilter(level, width, height, opticsSigmaPx).map((value, i) => value - level[i]!);
-  const shapes = [level, softer, difference(level, 1), difference(level, width)];
-  // A face of a few pixels has no inside to slope or curve.
-  if (sum >= 9)
+  // The optics may be softer than assumed, or veil what is around: what that spreads beyond the edge are shapes of their own.
+  const spread = (sigmaPx: number) =>
+    gaussianFilter(level, w, h, sigmaPx).map((value, i) => value - level[i]!);
+  const shapes = [
+    level,
+    spread(opticsSigmaPx),
+    spread(HALO_SIGMA_PX),
+    difference(level, w, 1),
+    difference(level, w, w),
+  ];
+  if (sum >= SLOPING_PX)
     shapes.push(
       shape((u) => u),
       shape((_, v) => v),
     );
-  if (sum >= 30)
+  if (sum >= CURVING_PX)
     shapes.push(
       shape((u) => u * u),
       shape((u, v) => u * v),
       shape((_, v) => v * v),
     );
-  return shapes;
+  return shapes.map((values) => windowColumn(window, width, offset, values));
 }
 
-function difference(values: Float32Array, stride: number): Float32Array {
+/** Central differences along x (stride 1) or y (stride of a row); 0 at the window's border. */
+function difference(values: Float32Array, width: number, stride: number): Float32Array {
   const out = new Float32Array(values.length);
-  for (let i = stride; i < values.length - stride; i++)
+  for (let i = width + 1; i < values.length - width - 1; i++) {
     out[i] = 0.5 * (values[i + stride]! - values[i - stride]!);
+  }
   return out;
 }

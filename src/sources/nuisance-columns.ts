@@ -1,12 +1,12 @@
 // sources: what changes in a difference picture without a part heating → columns of the fit with their priors.
 
 import type { BoardMap } from "../board/board-schema.js";
-import type { PlacedView } from "../board/place-view.js";
 import { boundsOf } from "../board/polygon.js";
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
-import type { Raster } from "../core/raster.js";
 import { framePoint } from "../core/units.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { type Column, pictureColumn } from "./column.js";
+import type { Picture } from "./picture.js";
 
 /** Defaults of `nuisanceColumns`. */
 export const NUISANCE_DEFAULTS = Object.freeze({
@@ -23,45 +23,45 @@ export const NUISANCE_DEFAULTS = Object.freeze({
 /** A column of the fit that is no heat. */
 export interface NuisanceColumn {
   readonly what: "level" | "smooth" | "shift" | "mirror" | "view";
-  readonly values: Float32Array;
+  readonly column: Column;
   /** Standard deviation of its coefficient before anything is seen. */
   readonly priorSigma: number;
 }
 
-/** Lay out the columns: the board's level, smooth change, what a shift or turn leaves at edges.
- *  @param scene the baseline without the sensor's pattern, °C; not modified.
+/** Lay out the columns of one picture: the board's level, smooth change, what a shift or turn leaves at edges.
+ *  @param picture with its baseline.
+ *  @param size pixels of all pictures.
  *  @param shiftSigmaPx uncertainty of the alignment, px.
  *  @param modelK extra smooth change allowed for the plate model's own error, K.
  */
 export function nuisanceColumns(
   board: BoardMap,
-  view: PlacedView,
-  scene: Raster<"degC">,
-  onBoard: Uint8Array,
+  picture: Picture,
+  size: number,
   shiftSigmaPx: number,
   modelK: number,
   options: OptionsOf<typeof NUISANCE_DEFAULTS> = {},
 ): NuisanceColumn[] {
   const o = { ...NUISANCE_DEFAULTS, ...options };
   return [
-    ...smoothColumns(board, view, scene, onBoard, modelK, o),
-    ...shiftColumns(scene, Math.max(o.minShiftPx, shiftSigmaPx)),
+    ...smoothColumns(board, picture, size, modelK, o),
+    ...shiftColumns(picture, size, Math.max(o.minShiftPx, shiftSigmaPx)),
   ];
 }
 
 /** Products of cosines over the board's bounding box, level first. */
 function smoothColumns(
   board: BoardMap,
-  view: PlacedView,
-  scene: Raster<"degC">,
-  onBoard: Uint8Array,
+  picture: Picture,
+  size: number,
   modelK: number,
   o: ResolvedOptions<typeof NUISANCE_DEFAULTS>,
 ): NuisanceColumn[] {
   const { minX, minY, maxX, maxY } = boundsOf(board.outline);
   const orderX = Math.floor((2 * (maxX - minX)) / o.smoothWavelengthMm);
   const orderY = Math.floor((2 * (maxY - minY)) / o.smoothWavelengthMm);
-  const { width, height } = scene;
+  const { view, offset } = picture;
+  const { width, height, onBoard } = picture.seen;
   const n = width * height;
   const u = new Float32Array(n);
   const v = new Float32Array(n);
@@ -71,20 +71,22 @@ function smoothColumns(
     u[i] = (mm[0] - minX) / (maxX - minX);
     v[i] = (mm[1] - minY) / (maxY - minY);
   }
+  const alongX = cosines(u, onBoard, orderX);
+  const alongY = cosines(v, onBoard, orderY);
   const columns: NuisanceColumn[] = [];
   for (let l = 0; l <= orderY; l++) {
     for (let k = 0; k <= orderX; k++) {
       // Short waves only along one axis at a time would leave a lattice: the ellipse keeps directions alike.
       if ((k / Math.max(1, orderX)) ** 2 + (l / Math.max(1, orderY)) ** 2 > 1.001) continue;
       const values = new Float32Array(n);
-      for (let i = 0; i < n; i++) {
-        if (onBoard[i] === 1) values[i] = Math.cos(Math.PI * k * u[i]!) * Math.cos(Math.PI * l * v[i]!);
-      }
+      const x = alongX[k]!;
+      const y = alongY[l]!;
+      for (let i = 0; i < n; i++) values[i] = x[i]! * y[i]!;
       const level = k === 0 && l === 0;
       const falling = 1 / Math.sqrt(1 + 0.25 * (k * k + l * l));
       columns.push({
         what: level ? "level" : "smooth",
-        values,
+        column: pictureColumn(values, offset, size),
         priorSigma: Math.hypot(level ? o.boardLevelK : o.smoothK * falling, modelK * falling),
       });
     }
@@ -92,30 +94,53 @@ function smoothColumns(
   return columns;
 }
 
+/** cos(π·k·u) for k = 0 … order at every pixel on the board, 0 off it, by the recurrence of Chebyshev's polynomials. */
+function cosines(u: Float32Array, onBoard: Uint8Array, order: number): Float32Array[] {
+  const first = Float32Array.from(onBoard);
+  const waves = [first];
+  if (order > 0) waves.push(u.map((value, i) => (onBoard[i] === 1 ? Math.cos(Math.PI * value) : 0)));
+  for (let k = 2; k <= order; k++) {
+    const once = waves[1]!;
+    const before = waves[k - 1]!;
+    const twice = waves[k - 2]!;
+    waves.push(before.map((value, i) => 2 * once[i]! * value - twice[i]!));
+  }
+  return waves;
+}
+
 /** What a map laid a little beside the picture leaves of heat already found: its derivatives along x and y.
- *  @param heat modelled rise, K per pixel; not modified.
+ *  @param heat modelled rise, K per pixel of all pictures; not modified.
  *  @param sigmaPx how far the map may lie off, px.
  *  @returns no column where there is no heat.
  */
-export function misplacedHeat(heat: Float32Array, width: number, sigmaPx: number): NuisanceColumn[] {
-  const peak = heat.reduce((a, b) => Math.max(a, b), 0);
+export function misplacedHeat(
+  heat: Float32Array,
+  picture: Picture,
+  size: number,
+  sigmaPx: number,
+): NuisanceColumn[] {
+  const { width, height } = picture.seen;
+  const own = heat.subarray(picture.offset, picture.offset + width * height);
+  const peak = own.reduce((a, b) => Math.max(a, b), 0);
   if (!(peak > 0)) return [];
   return [1, width].map((stride) => {
-    const values = new Float32Array(heat.length);
-    for (let i = stride; i < heat.length - stride; i++) {
-      values[i] = 0.5 * (heat[i + stride]! - heat[i - stride]!);
+    const values = new Float32Array(own.length);
+    for (let i = stride; i < own.length - stride; i++) {
+      values[i] = 0.5 * (own[i + stride]! - own[i - stride]!);
     }
-    return { what: "view", values, priorSigma: sigmaPx };
+    return { what: "view", column: pictureColumn(values, picture.offset, size), priorSigma: sigmaPx };
   });
 }
 
 /** The scene's derivatives along x, y and the turn, per pixel of displacement at the frame's root mean square arm. */
-function shiftColumns(scene: Raster<"degC">, sigmaPx: number): NuisanceColumn[] {
-  const { width, height, data } = scene;
-  const smooth = gaussianFilter(data, width, height, 0.7);
-  const gx = new Float32Array(data.length);
-  const gy = new Float32Array(data.length);
-  const turn = new Float32Array(data.length);
+function shiftColumns(picture: Picture, size: number, sigmaPx: number): NuisanceColumn[] {
+  const { scene, seen, offset } = picture;
+  if (scene === null) return [];
+  const { width, height } = seen;
+  const smooth = gaussianFilter(scene, width, height, 0.7);
+  const gx = new Float32Array(scene.length);
+  const gy = new Float32Array(scene.length);
+  const turn = new Float32Array(scene.length);
   const arm = Math.hypot(width, height) / Math.sqrt(12);
   for (let y = 1; y < height - 1; y++) {
     for (let x = 1; x < width - 1; x++) {
@@ -128,5 +153,9 @@ function shiftColumns(scene: Raster<"degC">, sigmaPx: number): NuisanceColumn[] 
       turn[i] = (dy * (x - (width - 1) / 2) - dx * (y - (height - 1) / 2)) / arm;
     }
   }
-  return [gx, gy, turn].map((values) => ({ what: "shift", values, priorSigma: sigmaPx }));
+  return [gx, gy, turn].map((values) => ({
+    what: "shift",
+    column: pictureColumn(values, offset, size),
+    priorSigma: sigmaPx,
+  }));
 }

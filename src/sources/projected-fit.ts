@@ -1,11 +1,12 @@
 // sources: rise, its noise and the nuisance columns → inner products of heat columns with the nuisances taken out.
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
+import { addColumn, type Column, columnProduct, wholeColumn } from "./column.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 
 /** A heat column made ready: whitened, with its products with the nuisances and the data. */
 export interface ProjectedColumn {
   /** Over the pixels that take part, ÷ noise. */
-  readonly whitened: Float32Array;
+  readonly whitened: Column;
   /** Products with the nuisance columns. */
   readonly nuisance: Float64Array;
   /** The same, through the inverse of the nuisances' own products. */
@@ -25,7 +26,11 @@ export class ProjectedFit {
   private readonly size: number;
   private readonly sigma: Float32Array;
   private readonly data: Float32Array;
-  private readonly nuisance: readonly Float32Array[];
+  private readonly nuisance: readonly Column[];
+  /** Where a pixel stands among those that take part; −1 where it does not. */
+  private readonly place: Int32Array;
+  private readonly known = new Map<Column, ProjectedColumn>();
+  private readonly crosses = new Map<ProjectedColumn, Map<ProjectedColumn, number>>();
   private readonly factor: Float64Array;
   private readonly dataReduced: Float64Array;
 
@@ -40,13 +45,15 @@ export class ProjectedFit {
     this.pixels = Int32Array.from(pixels);
     this.size = data.length;
     this.sigma = Float32Array.from(pixels, (i) => Math.sqrt(variance[i]!));
-    this.data = this.whiten(data);
-    this.nuisance = nuisance.map((column) => this.whiten(column.values));
+    this.place = new Int32Array(data.length).fill(-1);
+    for (let k = 0; k < pixels.length; k++) this.place[pixels[k]!] = k;
+    this.data = this.whiten(wholeColumn(data)).values;
+    this.nuisance = nuisance.map((column) => this.whiten(column.column));
     const m = nuisance.length;
     const gram = new Float64Array(m * m);
     for (let a = 0; a < m; a++) {
       for (let b = 0; b <= a; b++) {
-        const product = dot(this.nuisance[a]!, this.nuisance[b]!);
+        const product = columnProduct(this.nuisance[a]!, this.nuisance[b]!);
         gram[a * m + b] = product;
         gram[b * m + a] = product;
       }
@@ -55,7 +62,7 @@ export class ProjectedFit {
     const factor = choleskyFactor(gram, m, 1e-12);
     if (factor === null) throw new Error("the nuisance columns are not independent");
     this.factor = factor;
-    this.dataReduced = choleskySolve(factor, m, this.products(this.data));
+    this.dataReduced = choleskySolve(factor, m, this.products(wholeColumn(this.data)));
   }
 
   /** How many pixels take part. */
@@ -63,23 +70,38 @@ export class ProjectedFit {
     return this.pixels.length;
   }
 
-  /** Make a heat column ready. */
-  project(values: Float32Array): ProjectedColumn {
-    const whitened = this.whiten(values);
-    const nuisance = this.products(whitened);
-    const reduced = choleskySolve(this.factor, this.nuisance.length, nuisance);
-    return {
-      whitened,
-      nuisance,
-      reduced,
-      norm: dot(whitened, whitened) - dot(nuisance, reduced),
-      withData: dot(whitened, this.data) - dot(nuisance, this.dataReduced),
-    };
+  /** Make a heat column ready; the same column only once. */
+  project(column: Column): ProjectedColumn {
+    let projected = this.known.get(column);
+    if (projected === undefined) {
+      const whitened = this.whiten(column);
+      const nuisance = this.products(whitened);
+      const reduced = choleskySolve(this.factor, this.nuisance.length, nuisance);
+      projected = {
+        whitened,
+        nuisance,
+        reduced,
+        norm: columnProduct(whitened, whitened) - innerProduct(nuisance, reduced),
+        withData: columnProduct(whitened, wholeColumn(this.data)) - innerProduct(nuisance, this.dataReduced),
+      };
+      this.known.set(column, projected);
+    }
+    return projected;
   }
 
-  /** Product of two heat columns once the nuisances are taken out. */
+  /** Product of two heat columns once the nuisances are taken out; the same two only once. */
   cross(a: ProjectedColumn, b: ProjectedColumn): number {
-    return dot(a.whitened, b.whitened) - dot(a.nuisance, b.reduced);
+    let row = this.crosses.get(a);
+    if (row === undefined) {
+      row = new Map();
+      this.crosses.set(a, row);
+    }
+    let product = row.get(b) ?? this.crosses.get(b)?.get(a);
+    if (product === undefined) {
+      product = columnProduct(a.whitened, b.whitened) - innerProduct(a.nuisance, b.reduced);
+      row.set(b, product);
+    }
+    return product;
   }
 
   /** Data minus heat minus nuisances, K per pixel; NaN where a pixel takes no part. */
@@ -89,11 +111,11 @@ export class ProjectedFit {
     columns.forEach((column, c) => {
       const amount = amounts[c]!;
       if (amount === 0) return;
-      subtract(left, column.whitened, amount);
+      addColumn(left, column.whitened, -amount);
       for (let k = 0; k < coefficients.length; k++) coefficients[k]! -= amount * column.reduced[k]!;
     });
     this.nuisance.forEach((column, k) => {
-      subtract(left, column, coefficients[k]!);
+      addColumn(left, column, -coefficients[k]!);
     });
     return this.spread(left);
   }
@@ -102,15 +124,24 @@ export class ProjectedFit {
   heat(columns: readonly ProjectedColumn[], amounts: ArrayLike<number>): Float32Array {
     const sum = new Float32Array(this.pixels.length);
     columns.forEach((column, c) => {
-      if (amounts[c]! !== 0) subtract(sum, column.whitened, -amounts[c]!);
+      if (amounts[c]! !== 0) addColumn(sum, column.whitened, amounts[c]!);
     });
     return this.spread(sum).map((value) => (value * 0 === 0 ? value : 0));
   }
 
-  private whiten(values: Float32Array): Float32Array {
-    const out = new Float32Array(this.pixels.length);
-    for (let k = 0; k < out.length; k++) out[k] = values[this.pixels[k]!]! / this.sigma[k]!;
-    return out;
+  private whiten({ at, values }: Column): Column {
+    if (at === null) {
+      const out = new Float32Array(this.pixels.length);
+      for (let k = 0; k < out.length; k++) out[k] = values[this.pixels[k]!]! / this.sigma[k]!;
+      return wholeColumn(out);
+    }
+    const places = at.map((pixel) => this.place[pixel]!);
+    const kept = places.filter((k) => k >= 0);
+    const out = new Float32Array(kept.length);
+    for (let k = 0, n = 0; k < places.length; k++) {
+      if (places[k]! >= 0) out[n++] = values[k]! / this.sigma[places[k]!]!;
+    }
+    return { at: kept, values: out };
   }
 
   private spread(whitened: Float32Array): Float32Array {
@@ -119,31 +150,13 @@ export class ProjectedFit {
     return out;
   }
 
-  private products(whitened: Float32Array): Float64Array {
-    return Float64Array.from(this.nuisance, (column) => dot(column, whitened));
+  private products(whitened: Column): Float64Array {
+    return Float64Array.from(this.nuisance, (column) => columnProduct(column, whitened));
   }
 }
 
-type Numbers = Float32Array | Float64Array;
-
-/** Four running sums: the additions of one would each wait for the last. */
-function dot(a: Numbers, b: Numbers): number {
-  const n = a.length;
-  let s0 = 0;
-  let s1 = 0;
-  let s2 = 0;
-  let s3 = 0;
-  let k = 0;
-  for (; k + 3 < n; k += 4) {
-    s0 += a[k]! * b[k]!;
-    s1 += a[k + 1]! * b[k + 1]!;
-    s2 += a[k + 2]! * b[k + 2]!;
-    s3 += a[k + 3]! * b[k + 3]!;
-  }
-  for (; k < n; k++) s0 += a[k]! * b[k]!;
-  return s0 + s1 + (s2 + s3);
-}
-
-function subtract(from: Float32Array, column: Float32Array, amount: number): void {
-  for (let k = 0; k < from.length; k++) from[k]! -= amount * column[k]!;
+function innerProduct(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let k = 0; k < a.length; k++) sum += a[k]! * b[k]!;
+  return sum;
 }

@@ -7,22 +7,48 @@ const TRIM_SHARE = 0.1;
 /** Mean of χ² with one degree of freedom below its 90 % point. */
 const TRIMMED_MEAN = 0.6232;
 
+/** Where a picture's pixels stand among those of all pictures. */
+export interface PictureSize {
+  readonly width: number;
+  readonly height: number;
+  readonly offset: number;
+}
+
 /** Mean squared block sum of the standardised residual, per pixel; 1 for white noise of the stated variance, more
  *  where neighbouring pixels err together or the model is wrong. Evidence is χ² divided by this.
  *  @param residual K per pixel, NaN = left out; not modified.
  *  @param variance K² per pixel; not modified.
  *  @returns at least 1.
  */
-export function residualScale(residual: Float32Array, variance: Float32Array, width: number): number {
-  const height = residual.length / width;
+export function residualScale(
+  residual: Float32Array,
+  variance: Float32Array,
+  pictures: readonly PictureSize[],
+): number {
   const energies: number[] = [];
+  for (const picture of pictures) addBlocks(residual, variance, picture, energies);
+  if (energies.length < 8) return 1;
+  energies.sort((a, b) => a - b);
+  const kept = Math.floor(energies.length * (1 - TRIM_SHARE));
+  let total = 0;
+  for (let k = 0; k < kept; k++) total += energies[k]!;
+  return Math.max(1, total / kept / TRIMMED_MEAN);
+}
+
+function addBlocks(
+  residual: Float32Array,
+  variance: Float32Array,
+  { width, height, offset }: PictureSize,
+  energies: number[],
+): void {
   for (let y0 = 0; y0 < height; y0 += BLOCK_PX) {
     for (let x0 = 0; x0 < width; x0 += BLOCK_PX) {
       let sum = 0;
       let count = 0;
       for (let y = y0; y < Math.min(height, y0 + BLOCK_PX); y++) {
         for (let x = x0; x < Math.min(width, x0 + BLOCK_PX); x++) {
-          const z = residual[y * width + x]! / Math.sqrt(variance[y * width + x]!);
+          const i = offset + y * width + x;
+          const z = residual[i]! / Math.sqrt(variance[i]!);
           if (!(z * 0 === 0)) continue;
           sum += z;
           count++;
@@ -31,10 +57,4 @@ export function residualScale(residual: Float32Array, variance: Float32Array, wi
       if (count >= (BLOCK_PX * BLOCK_PX) / 2) energies.push((sum * sum) / count);
     }
   }
-  if (energies.length < 8) return 1;
-  energies.sort((a, b) => a - b);
-  const kept = Math.floor(energies.length * (1 - TRIM_SHARE));
-  let total = 0;
-  for (let k = 0; k < kept; k++) total += energies[k]!;
-  return Math.max(1, total / kept / TRIMMED_MEAN);
 }

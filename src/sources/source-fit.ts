@@ -26,6 +26,8 @@ export interface SourceFit {
   /** Parts whose change ends at their edge as no heat would: they mirror the room. */
   readonly mirrors: readonly Candidate[];
   readonly coolingLengthMm: number;
+  /** Fewest watts in each named candidate that would have been found, by the board around it alone. */
+  readonly smallestPowersW: ReadonlyMap<Candidate, number>;
   /** By how much χ² overstates the evidence. */
   readonly scale: number;
   /** What neither heat nor nuisances explain, K per pixel. */

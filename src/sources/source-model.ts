@@ -1,37 +1,29 @@
 // sources: board, view and frame → for every candidate the columns that its watts show, for any cooling length.
 import type { BoardMap, Region } from "../board/board-schema.js";
 import { BOARD_FINISH, emissivityOf, FINISH_EMISSIVITY } from "../board/emissivity.js";
-import type { PlacedView } from "../board/place-view.js";
 import { type Polygon, pointInPolygon, signedArea } from "../board/polygon.js";
+import type { OptionsOf } from "../core/options.js";
 import type { BoardPoint } from "../core/units.js";
-import { type BoardInFrame, seeBoard } from "./board-in-frame.js";
+import { seeBoard, showPlate } from "./board-in-frame.js";
+import { type Column, joinColumns, wholeColumn } from "./column.js";
+import type { CoverageWindow } from "./coverage-window.js";
 import { emissivityMap } from "./emissivity-map.js";
-import { bodyColumn, type HeatFootprint, heatFootprint, plateColumn } from "./heat-columns.js";
-import { mirrorShapes } from "./mirror-shapes.js";
+import { contrastOf, faceContrast } from "./face-contrast.js";
+import { bodyColumn, type HeatFootprint, heatFootprint, plateRise } from "./heat-columns.js";
+import { mirroredShare, SHINY_SHARE, shinyFromBaseline } from "./heat-or-mirror.js";
+import { faceShapes, mirrorShapes } from "./mirror-shapes.js";
+import type { Picture, PictureInput } from "./picture.js";
 import { makePlateGrid, type PlateGrid } from "./plate-grid.js";
 import { factorPlate, type PlateSolver } from "./plate-solver.js";
-
-/** Options of `SourceModel`. */
-export interface SourceModelOptions {
-  readonly lossWPerM2K: number;
-  readonly conductanceWPerK: number;
-  readonly opticsSigmaPx: number;
-  readonly maxBodyKPerW: number;
-  readonly maxBodyKMm2PerW: number;
-  readonly plateDoubt: number;
-  readonly freeRadiusMm: number;
-  readonly shinyEmissivity: number;
-}
+import type { FaceChange } from "./room-change.js";
 
 /** Defaults of `SourceModel`. */
-export const SOURCE_MODEL_DEFAULTS: SourceModelOptions = Object.freeze({
+export const SOURCE_MODEL_DEFAULTS = Object.freeze({
   /** Loss of both faces together, W/m²K: middle of 8–15 per face (worked textbook board, horizontal and vertical). */
   lossWPerM2K: 20,
   /** Conductance (k·t) where the map does not tell, W/K: middle of the range from one thin copper layer to several
    *  planes. */
   conductanceWPerK: 0.01,
-  /** Blur of the optics, px. */
-  opticsSigmaPx: 1,
   /** A part's body is at most this much warmer per watt than the plate under it, K/W: a small part on its joints … */
   maxBodyKPerW: 80,
   /** … and a large one as through some 2 mm of moulding compound (0.8 W/mK) over its area, K·mm²/W. */
@@ -43,7 +35,14 @@ export const SOURCE_MODEL_DEFAULTS: SourceModelOptions = Object.freeze({
   freeRadiusMm: 0.6,
   /** Finishes below this emissivity show the room rather than a small rise of their own. */
   shinyEmissivity: 0.5,
+  /** Chance that a part whose finish the map does not tell is bare metal: one in some six (shields, connector shells). */
+  shinyUntold: 0.15,
+  /** … and that a place no region names is: what maps leave out is pads and solder. */
+  shinyFree: 0.6,
 });
+
+/** A pixel lies beside a face if it sees less than this share of it. */
+const BESIDE_SHARE = 0.05;
 
 /** What a candidate is taken to do: heat (plate and body), heat through the plate alone whatever its body shows, or
  *  mirror the room, with no heat at all. */
@@ -60,19 +59,23 @@ export interface Candidate {
   readonly at: BoardPoint;
   readonly polygon: Polygon;
   readonly footprint: HeatFootprint;
-  /** Finish stated in the map: it is known whether the part mirrors. */
-  readonly finishKnown: boolean;
+  /** Chance that its face is a mirror though the map does not say so. */
+  readonly shinyChance: number;
   readonly emissivity: number;
   /** How much warmer than the plate under it the body can be, K/W. */
   readonly maxBodyKPerW: number;
-  /** The body's own 1 K in the picture; null on the far side. */
-  readonly body: Float32Array | null;
+  /** Where a free place's change is seen: the face that would mirror it; null for parts, whose face is their polygon. */
+  readonly face: { readonly picture: number; readonly window: CoverageWindow } | null;
+  /** The body's own 1 K in the pictures; null where none shows it, or only a mirror. */
+  readonly body: Column | null;
 }
 
 /** The plate seen by the camera, able to say what one watt in a candidate shows. */
 export class SourceModel {
   readonly grid: PlateGrid;
-  readonly seen: BoardInFrame;
+  readonly pictures: readonly Picture[];
+  /** Pixels of all pictures. */
+  readonly size: number;
   readonly candidates: readonly Candidate[];
   readonly lossWPerM2K: number;
   readonly conductanceWPerK: number;
@@ -80,21 +83,20 @@ export class SourceModel {
   readonly plateKnown: boolean;
   private readonly maxBodyKPerW: number;
   private readonly freeRadiusMm: number;
-  private readonly view: PlacedView;
+  private readonly shinyFree: number;
   private readonly outline: Polygon;
-  private readonly made = new Map<Candidate, Map<number, Float32Array[]>>();
+  private readonly plates = new Map<HeatFootprint, Map<number, Column>>();
+  private readonly mirrors = new Map<HeatFootprint, readonly Column[]>();
   private readonly solvers = new Map<number, PlateSolver>();
 
+  /** @param pictures what is fitted together: views of one board at one time, of either side. */
   constructor(
     board: BoardMap,
-    view: PlacedView,
-    width: number,
-    height: number,
+    pictures: readonly PictureInput[],
     centreOf: (region: Region) => BoardPoint,
-    options: Partial<SourceModelOptions> = {},
+    options: OptionsOf<typeof SOURCE_MODEL_DEFAULTS> = {},
   ) {
     const o = { ...SOURCE_MODEL_DEFAULTS, ...options };
-    this.view = view;
     this.outline = board.outline;
     this.lossWPerM2K = board.plate?.lossWPerM2K ?? o.lossWPerM2K;
     this.conductanceWPerK = board.plate?.conductanceWPerK ?? o.conductanceWPerK;
@@ -102,92 +104,155 @@ export class SourceModel {
     const plateDoubt = this.plateKnown ? 1 : o.plateDoubt;
     this.maxBodyKPerW = plateDoubt * o.maxBodyKPerW;
     this.freeRadiusMm = o.freeRadiusMm;
+    this.shinyFree = o.shinyFree;
     this.grid = makePlateGrid(board.outline);
-    const emissivity = emissivityMap(board, view, width, height);
-    this.seen = seeBoard(board, view, this.grid, emissivity, width, height, o.opticsSigmaPx);
-    const candidates: Candidate[] = [];
-    board.regions.forEach((region, index) => {
-      const footprint = heatFootprint(this.grid, region.polygon);
-      if (footprint === null) return;
-      candidates.push({
-        kind: "heat",
-        region: index,
-        ref: region.ref,
-        side: region.side,
-        normallyWarm: region.normallyWarm ?? false,
-        at: centreOf(region),
-        polygon: region.polygon,
-        footprint,
-        emissivity: emissivityOf(region),
-        maxBodyKPerW:
-          plateDoubt * Math.min(o.maxBodyKPerW, o.maxBodyKMm2PerW / Math.abs(signedArea(region.polygon))),
-        finishKnown: region.finish !== undefined || region.emissivity !== undefined,
-        // A shiny face shows the room: its own warmth can't be read off it.
-        body: emissivityOf(region) < o.shinyEmissivity ? null : bodyColumn(view, this.seen, region),
-      });
+    let offset = 0;
+    this.pictures = pictures.map((input): Picture => {
+      const { view, width, height, opticsSigmaPx, scene } = input;
+      const emissivity = emissivityMap(board, view, width, height);
+      const seen = seeBoard(board, view, this.grid, emissivity, width, height, opticsSigmaPx);
+      const picture = { view, seen, scene, offset };
+      offset += width * height;
+      return picture;
     });
-    this.candidates = candidates;
+    this.size = offset;
+    this.candidates = board.regions.flatMap((region, index): Candidate[] => {
+      const footprint = heatFootprint(this.grid, region.polygon);
+      if (footprint === null) return [];
+      const emissivity = emissivityOf(region);
+      const told = region.finish !== undefined || region.emissivity !== undefined;
+      const areaMm2 = Math.abs(signedArea(region.polygon));
+      return [
+        {
+          kind: "heat",
+          region: index,
+          ref: region.ref,
+          side: region.side,
+          normallyWarm: region.normallyWarm ?? false,
+          at: centreOf(region),
+          polygon: region.polygon,
+          footprint,
+          emissivity,
+          maxBodyKPerW: plateDoubt * Math.min(o.maxBodyKPerW, o.maxBodyKMm2PerW / areaMm2),
+          shinyChance: told ? 0 : this.shinyChance(o.shinyUntold, region),
+          face: null,
+          // A shiny face shows the room: its own warmth can't be read off it.
+          body: emissivity < o.shinyEmissivity ? null : this.bodyOf(region),
+        },
+      ];
+    });
   }
 
-  /** Make a candidate at a free place on the side in view. Null off the board. */
-  freeCandidate(at: BoardPoint): Candidate | null {
+  /** Make a candidate at a free place. Null off the board.
+   *  @param picture which one shows it.
+   *  @param window where its change is seen there.
+   */
+  freeCandidate(at: BoardPoint, picture: number, window: CoverageWindow): Candidate | null {
+    const { side } = this.pictures[picture]!.view;
     if (!pointInPolygon(this.outline, at)) return null;
     const r = this.freeRadiusMm;
-    const polygon = Array.from({ length: 12 }, (_, k) => {
+    const polygon = Array.from({ length: 12 }, (_, k): [number, number] => {
       const angle = (k * Math.PI) / 6;
-      return [at[0] + r * Math.cos(angle), at[1] + r * Math.sin(angle)] as const;
+      return [at[0] + r * Math.cos(angle), at[1] + r * Math.sin(angle)];
     });
     const footprint = heatFootprint(this.grid, polygon);
     if (footprint === null) return null;
-    const shape = { side: this.view.side, polygon: polygon.map((p): [number, number] => [p[0], p[1]]) };
     return {
       kind: "heat",
       region: -1,
       ref: null,
-      side: this.view.side,
+      side,
       normallyWarm: false,
       at,
       polygon,
       footprint,
-      finishKnown: false,
+      shinyChance: this.shinyChance(this.shinyFree, { side, polygon }),
       emissivity: FINISH_EMISSIVITY[BOARD_FINISH].emissivity,
       maxBodyKPerW: this.maxBodyKPerW,
-      body: bodyColumn(this.view, this.seen, shape),
+      face: { picture, window },
+      body: this.bodyOf({ side, polygon }),
     };
   }
 
-  /** The columns of a candidate. For heat they are one watt's rise, K per pixel: through the plate alone, and, for a part in view, with its body at the
-   *  most it can be warmer; every mixture of the two with weights that are not negative is a possible part. For a
-   *  mirror they are any smooth change over its face, of either sign.
-   */
-  columns(candidate: Candidate, coolingLengthMm: number): Float32Array[] {
-    const known = this.made.get(candidate) ?? new Map<number, Float32Array[]>();
-    this.made.set(candidate, known);
-    // A mirror does not care how far heat spreads.
-    const key = candidate.kind === "mirror" ? 0 : coolingLengthMm;
-    const columns = known.get(key) ?? this.makeColumns(candidate, coolingLengthMm);
-    known.set(key, columns);
+  /** What one watt in a candidate shows through the plate alone, K per pixel. */
+  plateColumn(candidate: Candidate, coolingLengthMm: number): Column {
+    const known = this.plates.get(candidate.footprint) ?? new Map<number, Column>();
+    this.plates.set(candidate.footprint, known);
+    let column = known.get(coolingLengthMm);
+    if (column === undefined) {
+      const sink = this.sinkWPerM2K(coolingLengthMm);
+      const rise = plateRise(this.grid, this.solver(coolingLengthMm), candidate.footprint, sink);
+      const values = new Float32Array(this.size);
+      for (const { seen, offset } of this.pictures) showPlate(seen, rise, values, offset);
+      column = wholeColumn(values);
+      known.set(coolingLengthMm, column);
+    }
+    return column;
+  }
+
+  /** Any smooth change over a candidate's face, as a mirrored room makes: K per pixel, of either sign. */
+  mirrorColumns(candidate: Candidate): readonly Column[] {
+    let columns = this.mirrors.get(candidate.footprint);
+    if (columns === undefined && candidate.face !== null) {
+      const { seen, offset } = this.pictures[candidate.face.picture]!;
+      columns = faceShapes(candidate.face.window, seen.width, seen.opticsSigmaPx, offset);
+      this.mirrors.set(candidate.footprint, columns);
+    } else if (columns === undefined) {
+      columns = this.pictures
+        .filter(({ view }) => view.side === candidate.side)
+        .flatMap(({ view, seen: { width, height, opticsSigmaPx }, offset }) =>
+          mirrorShapes(view, candidate.polygon, width, height, opticsSigmaPx, offset),
+        );
+      this.mirrors.set(candidate.footprint, columns);
+    }
     return columns;
   }
 
-  private makeColumns(candidate: Candidate, coolingLengthMm: number): Float32Array[] {
-    if (candidate.kind === "mirror") return this.mirrorColumns(candidate);
-    const plate = plateColumn(
-      this.grid,
-      this.solver(coolingLengthMm),
-      this.seen,
-      candidate.footprint,
-      this.sinkWPerM2K(coolingLengthMm),
-    );
+  /** The most that one watt in a part in view shows on the plate beside its face, K per W. */
+  besideKPerW(candidate: Candidate, coolingLengthMm: number): number {
+    const plate = Float32Array.from(this.plateColumn(candidate, coolingLengthMm).values);
     const { body } = candidate;
-    if (body === null || candidate.kind === "plate") return [plate];
-    const warm = plate.map((value, i) => value + candidate.maxBodyKPerW * body[i]!);
-    return [plate, warm];
+    if (body !== null) {
+      body.at!.forEach((pixel, k) => {
+        if (body.values[k]! >= BESIDE_SHARE) plate[pixel] = 0;
+      });
+    }
+    return plate.reduce((a, b) => Math.max(a, b), 0);
   }
 
-  private mirrorColumns({ polygon }: Candidate): Float32Array[] {
-    const { width, height, opticsSigmaPx } = this.seen;
-    return mirrorShapes(this.view, polygon, width, height, opticsSigmaPx);
+  /** How every named part in view changed against the board around it.
+   *  @param rise K per pixel of all pictures; not modified.
+   *  @param sigmaK noise of one pixel, K.
+   */
+  faceChanges(rise: Float32Array, sigmaK: number): FaceChange[] {
+    return this.pictures.flatMap((picture) => {
+      const { width, height } = picture.seen;
+      const own = rise.subarray(picture.offset, picture.offset + width * height);
+      return this.candidates.flatMap((candidate): FaceChange[] => {
+        if (candidate.side !== picture.view.side || candidate.ref === null) return [];
+        const change = contrastOf(picture, candidate.polygon, own);
+        if (change === null) return [];
+        const { shinyChance } = candidate;
+        return [
+          {
+            changeK: change.step,
+            // The level around errs too, and a median by a quarter more than a mean.
+            sigmaK: 1.6 * sigmaK * Math.sqrt(1 / change.pixels + 0.02),
+            share: shinyChance > 0.5 ? SHINY_SHARE : mirroredShare(candidate.emissivity),
+          },
+        ];
+      });
+    });
+  }
+
+  private bodyOf(region: Pick<Region, "side" | "polygon">): Column | null {
+    return joinColumns(this.pictures.flatMap((picture) => bodyColumn(picture, region) ?? []));
+  }
+
+  private shinyChance(before: number, region: Pick<Region, "side" | "polygon">): number {
+    return this.pictures
+      .filter(({ view }) => view.side === region.side)
+      .reduce((chance, picture) => shinyFromBaseline(chance, faceContrast(picture, region.polygon)), before);
   }
 
   /** What takes the heat away, W/m²K: the losses, or, soon after power-on, the board's own warming up, which acts on

@@ -1,11 +1,15 @@
 // sources: candidates and a fit → the set that explains the rise, built up, exchanged and pruned.
+
+import { signedArea } from "../board/polygon.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
+import { heatOrMirror } from "./heat-or-mirror.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { ProjectedFit } from "./projected-fit.js";
 import { isFault, mirrorOf, recast } from "./recast-candidate.js";
 import { residualScale } from "./residual-scale.js";
+import { smallestPowers } from "./smallest-powers.js";
 import type { FittedSource, SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
@@ -26,6 +30,7 @@ export class SourceSearch {
     private readonly rise: Float32Array,
     extra: readonly Candidate[],
     private readonly minEvidence: number,
+    private readonly roomK: number,
     private readonly o: ResolvedOptions<typeof FIT_DEFAULTS>,
   ) {
     this.all = [...model.candidates, ...extra];
@@ -33,8 +38,12 @@ export class SourceSearch {
   }
 
   prepare(variance: Float32Array, nuisance: readonly NuisanceColumn[]): void {
-    const { onBoard } = this.model.seen;
-    this.variance = variance.map((v, i) => (onBoard[i] === 1 ? v : Number.NaN));
+    this.variance = new Float32Array(variance.length).fill(Number.NaN);
+    for (const { seen, offset } of this.model.pictures) {
+      seen.onBoard.forEach((on, i) => {
+        if (on === 1) this.variance[offset + i] = variance[offset + i]!;
+      });
+    }
     this.fit = new ProjectedFit(this.rise, this.variance, nuisance);
   }
 
@@ -45,7 +54,18 @@ export class SourceSearch {
     this.set = this.all.filter((candidate) => candidate.normallyWarm);
     this.refit();
     this.addCooledFaces();
-    for (let found = 0; found < this.o.maxSources; found++) {
+    for (let round = 0; round < 5; round++) {
+      this.grow();
+      this.exchange();
+      this.prune();
+      if (!this.recastMostDoubtful()) break;
+    }
+  }
+
+  /** Add candidates, the one that explains most first, as long as it explains enough. */
+  private grow(): void {
+    for (let added = 0; added < this.o.maxAdded; added++) {
+      if (this.set.filter(isFault).length >= this.o.maxSources) break;
       let best: Candidate | null = null;
       let bestGain = this.answer.gain;
       for (const candidate of this.all) {
@@ -66,8 +86,28 @@ export class SourceSearch {
         break;
       }
     }
-    this.exchange();
-    this.prune();
+  }
+
+  /** Take for a mirror the part that, with everything else found, is least probably heat; true if there is one.
+   *  One at a time: two parts that touch speak against each other until one is gone.
+   */
+  private recastMostDoubtful(): boolean {
+    let worst: Candidate | null = null;
+    let least = this.o.leastHeatOdds;
+    for (const candidate of this.set) {
+      if (!isFault(candidate) || candidate.body === null) continue;
+      const logOdds = this.heatLogOdds(
+        candidate,
+        this.set.filter((other) => other !== candidate),
+      );
+      if (logOdds >= least) continue;
+      least = logOdds;
+      worst = candidate;
+    }
+    if (worst === null) return false;
+    this.set = this.set.map((candidate) => (candidate === worst ? mirrorOf(candidate) : candidate));
+    this.refit();
+    return true;
   }
 
   /** Add a candidate as what it more probably is. Both are tried, since a scale raised by what is not yet explained
@@ -92,9 +132,11 @@ export class SourceSearch {
       if (candidate.body === null || candidate.normallyWarm || this.holds(candidate)) return false;
       let face = 0;
       let below = 0;
-      for (let i = 0; i < candidate.body.length; i++) {
+      const { at, values } = candidate.body;
+      for (let k = 0; k < values.length; k++) {
+        const i = at![k]!;
         const z = this.residual[i]! / Math.sqrt(this.variance[i]!);
-        if (candidate.body[i]! < 0.5 || !(z * 0 === 0)) continue;
+        if (values[k]! < 0.5 || !(z * 0 === 0)) continue;
         face++;
         if (z < -this.o.cooledSigma) below++;
       }
@@ -105,27 +147,22 @@ export class SourceSearch {
     this.refit();
   }
 
-  /** Try the neighbouring cooling lengths with the set as it is; true if the length changed. */
+  /** Try all cooling lengths with the set as it is; true if the length changed. */
   chooseLength(): boolean {
-    const lengths = this.o.coolingLengthsMm;
-    const start = lengths.indexOf(this.coolingLengthMm);
-    let at = start;
+    if (this.set.length === 0) return false;
     let best = this.answer.gain - this.lengthPenalty(this.coolingLengthMm);
     let bestPool = this.pool;
-    for (const step of [1, -1]) {
-      while (lengths[at + step] !== undefined) {
-        const pool = new CandidatePool(this.model, this.fit, lengths[at + step]!);
-        const gain = pool.fitSet(this.set).gain - this.lengthPenalty(lengths[at + step]!);
-        if (gain <= best) break;
-        best = gain;
-        bestPool = pool;
-        at += step;
-      }
-      if (at !== start) break;
+    for (const lengthMm of this.o.coolingLengthsMm) {
+      if (lengthMm === this.coolingLengthMm) continue;
+      const pool = new CandidatePool(this.model, this.fit, lengthMm);
+      const gain = pool.fitSet(this.set).gain - this.lengthPenalty(lengthMm);
+      if (gain <= best) continue;
+      best = gain;
+      bestPool = pool;
     }
-    if (this.set.length === 0 || at === start) return false;
+    if (bestPool === this.pool) return false;
     this.pool = bestPool;
-    this.coolingLengthMm = lengths[at]!;
+    this.coolingLengthMm = bestPool.coolingLengthMm;
     this.refit();
     return true;
   }
@@ -147,12 +184,11 @@ export class SourceSearch {
       const without = this.set.filter((other) => other !== candidate);
       const evidence = (this.answer.gain - this.pool.fitSet(without).gain) / this.scale;
       if (candidate.kind === "mirror" || evidence < this.wanted(candidate)) return [];
-      if (isFault(candidate) && this.answer.bodyShares[c]! < this.o.leastBodyShare) {
-        if (evidence < this.o.hiddenEvidence * this.minEvidence) return [];
-      }
       const ownShare = this.ownShare(c);
       if (ownShare < this.o.leastOwnShare) return [];
-      const isHeat = 1 / (1 + Math.exp(-this.heatLogOdds(candidate, without)));
+      const logOdds = this.heatLogOdds(candidate, without);
+      if (logOdds < this.o.leastHeatOdds) return [];
+      const isHeat = 1 / (1 + Math.exp(-logOdds));
       const doubt = (this.o.spreadError / ownShare) ** 2;
       const heatChance = isHeat / (1 + doubt);
       return [
@@ -172,13 +208,19 @@ export class SourceSearch {
         },
       ];
     });
+    const modelled = this.modelled();
     return {
+      smallestPowersW: smallestPowers(this.model, this.pool, modelled, this.variance, {
+        evidence: this.o.hiddenEvidence * this.minEvidence,
+        scale: this.scale,
+        share: this.o.leastShareWithoutPeak,
+      }),
       sources,
       mirrors: this.set.filter((candidate) => candidate.kind === "mirror"),
       coolingLengthMm: this.coolingLengthMm,
       scale: this.scale,
       residual: this.fit.residual(this.answer.columns, this.answer.amounts),
-      modelled: this.modelled(),
+      modelled,
     };
   }
 
@@ -258,30 +300,31 @@ export class SourceSearch {
    *  its own face left free to show anything: near what the face's rise would need, or near none.
    */
   private heatLogOdds(candidate: Candidate, others: readonly Candidate[]): number {
-    if (candidate.normallyWarm) return Number.POSITIVE_INFINITY;
     if (candidate.body === null) {
+      if (candidate.normallyWarm) return Number.POSITIVE_INFINITY;
       // Alone, heat that shows no part is heat all the same; beside a part that does show, it may be the plate model.
       const shown = others.some((other) => isFault(other) && other.body !== null);
       return shown ? this.o.heatOddsHidden : Number.POSITIVE_INFINITY;
     }
-    const alone = this.pool.fitSet([...others, candidate]);
-    const asHeat = alone.powersW[others.length]!;
-    const bodyK = asHeat * alone.bodyShares[others.length]! * candidate.maxBodyKPerW;
+    if (this.o.followsSupply) return Number.POSITIVE_INFINITY;
+    const face = this.pool.fitFace(others, candidate);
     const around = this.pool.fitSet([...others, mirrorOf(candidate), recast(candidate, "plate")]);
-    const powerW = around.powersW[others.length + 1]!;
-    const variance = around.variancesW2[others.length + 1]! * this.scale;
-    const prior = this.heatPrior(candidate, bodyK);
-    // Any power between what the body needs at the least and what the whole fit gives would do.
-    const needed = Math.max(asHeat * alone.bodyShares[others.length]!, Math.min(asHeat, powerW));
-    const likelihood = (powerW * powerW - (powerW - needed) ** 2) / (2 * variance);
-    return prior + Math.max(this.o.mostAgainst, likelihood);
-  }
-
-  /** Log odds for heat before the surroundings are looked at, for a face that stands out by so many kelvin. */
-  private heatPrior(candidate: Candidate, bodyK: number): number {
-    if (candidate.region < 0) return this.o.heatOddsFree;
-    if (!candidate.finishKnown) return this.o.heatOddsUnknown;
-    return this.o.heatOddsFaint + bodyK / (this.o.roomStepK * (1 - Math.min(0.99, candidate.emissivity)));
+    if (face === null) return this.o.leastHeatOdds;
+    const slope = face.covariance / face.powerVariance;
+    return heatOrMirror({
+      what: candidate.region < 0 ? "freePlace" : candidate.normallyWarm ? "warmPart" : "part",
+      stepAtNoneK: face.stepK - slope * face.powerW,
+      stepPerWattK: slope,
+      stepSigmaK: Math.sqrt((face.stepVariance - slope * face.covariance) * this.scale),
+      roomK: this.roomK,
+      emissivity: candidate.emissivity,
+      shinyChance: candidate.shinyChance,
+      areaMm2: Math.abs(signedArea(candidate.polygon)),
+      aroundW: around.powersW[others.length + 1]!,
+      aroundSigmaW: Math.sqrt(around.variancesW2[others.length + 1]! * this.scale),
+      besideKPerW: this.model.besideKPerW(candidate, this.coolingLengthMm),
+      conductanceKnown: this.model.plateKnown,
+    });
   }
 
   /** Evidence a candidate must bring. */
@@ -298,6 +341,10 @@ export class SourceSearch {
   private refit(): void {
     this.answer = this.pool.fitSet(this.set);
     this.residual = this.fit.residual(this.answer.columns, this.answer.amounts);
-    this.scale = residualScale(this.residual, this.variance, this.model.seen.width);
+    this.scale = residualScale(
+      this.residual,
+      this.variance,
+      this.model.pictures.map(({ seen: { width, height }, offset }) => ({ width, height, offset })),
+    );
   }
 }

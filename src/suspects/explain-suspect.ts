@@ -1,14 +1,18 @@
-// suspects: a source and its candidates → the evidence in short plain lines.
-import { formatPower } from "../core/format-quantity.js";
+// suspects: a part that a source was found in → the evidence for and against it, in short plain lines.
+import { formatPower, formatProbability, formatSignificant } from "../core/format-quantity.js";
+import { ALIKE_ODDS, byOdds, HOPELESS_ODDS, lessLikely, placeLine, sharedNetLine } from "./evidence-lines.js";
+import { type OnsetEvidence, onsetFirst, onsetLate } from "./onset-lines.js";
 
 /** What is known of a part as a source. */
-export interface SuspectEvidence {
+export interface SuspectEvidence extends OnsetEvidence {
   readonly ref: string;
   readonly powerW: number;
   readonly powerSigmaW: number;
   /** Peak of the smoothed rise on it, K. */
   readonly peakRiseK: number;
+  /** χ² lost without it, ÷ the residual scale, and the least that counts. */
   readonly evidence: number;
+  readonly leastEvidence?: number;
   /** Distance of the hotspot's place from the part's edge, mm; null where the hotspot has no peak of its own. */
   readonly distanceMm: number | null;
   readonly sigmaMm: number | null;
@@ -18,32 +22,153 @@ export interface SuspectEvidence {
   /** The next best named part, and by what factor it is less likely; null if there is none. */
   readonly runnerUp: { readonly ref: string; readonly odds: number } | null;
   readonly shiny: boolean;
+  readonly emissivity?: number;
+  /** The map states the part's finish. */
+  readonly finishStated?: boolean;
+  /** Probability that what it shows is the room mirrored in it. */
+  readonly mirrorChance?: number;
+  /** Flags of its hotspot. */
+  readonly flags?: readonly string[];
+  /** Another suspect and a net that both are on. */
+  readonly sharedNet?: { readonly ref: string; readonly net: string } | null;
+  /** Watts fed in. */
+  readonly fedW?: number | null;
 }
 
-/** Say what speaks for and against a part, most telling first. */
+/** Evidence of so many times the least that counts is called very strong, strong, fair; below it is weak. */
+const STRENGTHS = Object.freeze([
+  [20, "very strong"],
+  [5, "strong"],
+  [2, "fair"],
+] as const);
+const LEAST_EVIDENCE = 25;
+/** Bodies that take less than this share of the most they can be warmer do not show it. */
+const LEAST_BODY_SHARE = 0.02;
+/** Above this chance a reflection is worth a word; the same that sets the flag. */
+const POSSIBLE_REFLECTION = 0.1;
+/** A runner-up that is less far behind than this speaks against. */
+const CLOSE_ODDS = 3;
+/** Watts beyond what was fed in by so many standard uncertainties can't be. */
+const EXCEEDS = 2;
+
+/** Say what speaks for a part, then what speaks against it, then what else matters. Lines that speak against begin so. */
 export function explainSuspect(e: SuspectEvidence): string[] {
+  const place = placeLine(e.distanceMm, e.sigmaMm);
+  const beside = place.startsWith("Against");
+  const against = [
+    beside ? place : null,
+    weakEvidence(e),
+    bodyIsCool(e),
+    runnerUpAgainst(e),
+    onsetLate(e),
+    tooManyWatts(e),
+    ...doubts(e),
+  ];
+  const lines = [
+    beside ? null : place,
+    spreadLine(e),
+    bodyIsWarm(e),
+    goodEvidence(e),
+    onsetFirst(e),
+    runnerUpBehind(e),
+    ...against,
+    ...remarks(e),
+  ];
+  return lines.filter((line) => line !== null);
+}
+
+function spreadLine(e: SuspectEvidence): string {
+  // Where another part explains the frames better, this one is not what they show.
+  const as = e.runnerUp !== null && e.runnerUp.odds < 1 / ALIKE_ODDS ? "nearly as" : "as";
+  return `${formatPower(e.powerW, e.powerSigmaW).text} in this part would spread over the board ${as} the frames show${shareOfFed(e)}.`;
+}
+
+function shareOfFed({ fedW, powerW }: SuspectEvidence): string {
+  if (fedW === undefined || fedW === null || !(fedW > 0) || !(powerW <= fedW)) return "";
+  return `, ${formatProbability(powerW / fedW)} of what was fed in`;
+}
+
+function tooManyWatts({ fedW, powerW, powerSigmaW }: SuspectEvidence): string | null {
+  if (fedW === undefined || fedW === null || powerW - EXCEEDS * powerSigmaW <= fedW) return null;
+  return `Against: that is more than the ${formatPower(fedW, null).text} that were fed in.`;
+}
+
+function bodyIsWarm(e: SuspectEvidence): string | null {
+  if (e.farSide) return "It sits on the other side: what is seen came through the board.";
+  if (e.shiny || e.bodyShare <= LEAST_BODY_SHARE) return null;
+  return "Its body is warmer than the board around it, as a source's is.";
+}
+
+function bodyIsCool(e: SuspectEvidence): string | null {
+  if (e.farSide) return null;
+  if (e.shiny) {
+    const by = e.emissivity === undefined ? "" : ` (emissivity ${formatSignificant(e.emissivity, 2)})`;
+    return `Against: its finish is shiny${by}, and what it shows may be the room; only the board around it speaks.`;
+  }
+  return e.bodyShare > LEAST_BODY_SHARE ? null : "Against: its body is no warmer than the board around it.";
+}
+
+function strengthOf(e: SuspectEvidence): string {
+  const times = e.evidence / (e.leastEvidence ?? LEAST_EVIDENCE);
+  return STRENGTHS.find(([least]) => times >= least)?.[1] ?? "weak";
+}
+
+function evidenceWords(e: SuspectEvidence): string {
+  const least = formatSignificant(e.leastEvidence ?? LEAST_EVIDENCE, 2);
+  return `the evidence is ${strengthOf(e)}: without heat here the frames fit worse by ${formatSignificant(e.evidence, 2)} in χ², and ${least} would count`;
+}
+
+function goodEvidence(e: SuspectEvidence): string | null {
+  return strengthOf(e) === "weak" ? null : `${upperFirst(evidenceWords(e))}.`;
+}
+
+function weakEvidence(e: SuspectEvidence): string | null {
+  return strengthOf(e) === "weak" ? `Against: ${evidenceWords(e)}.` : null;
+}
+
+function runnerUpBehind({ runnerUp }: SuspectEvidence): string | null {
+  if (runnerUp === null || !(runnerUp.odds >= CLOSE_ODDS && runnerUp.odds < HOPELESS_ODDS)) return null;
+  return `${runnerUp.ref} would explain the frames too, but is ${lessLikely(runnerUp.odds)}.`;
+}
+
+function runnerUpAgainst({ runnerUp }: SuspectEvidence): string | null {
+  if (runnerUp === null || !(runnerUp.odds < CLOSE_ODDS)) return null;
+  const { ref, odds } = runnerUp;
+  if (odds < 1 / ALIKE_ODDS) return `Against: ${ref} explains the frames better${byOdds(1 / odds)}.`;
+  const how = odds < ALIKE_ODDS ? "about as well" : lessLikely(odds);
+  return `Against: ${ref} would explain the frames too, ${how}.`;
+}
+
+/** What the flags and the chance of a mirror say against it. */
+function doubts(e: SuspectEvidence): string[] {
   const lines: string[] = [];
-  if (e.distanceMm !== null && e.sigmaMm !== null) {
-    const where =
-      e.distanceMm === 0
-        ? "lies on this part"
-        : `lies ${e.distanceMm.toFixed(e.distanceMm < 1 ? 2 : 1)} mm from this part's edge`;
-    lines.push(`The centre of the heat ${where} (± ${e.sigmaMm.toFixed(2)} mm).`);
-  } else {
-    lines.push("The heat makes no peak of its own; its spread over the board points to this part.");
+  const flags = e.flags ?? [];
+  const chance = e.mirrorChance ?? 0;
+  if (chance > POSSIBLE_REFLECTION || flags.includes("possibleReflection")) {
+    lines.push(`Against: a reflection can't be ruled out (${formatProbability(chance)}).`);
+    if (e.finishStated === false && !e.farSide) {
+      lines.push("Against: the map does not state its finish, which would tell whether it can mirror.");
+    }
   }
-  lines.push(
-    `${formatPower(e.powerW, e.powerSigmaW).text} in this part would spread over the board as the frames show.`,
-  );
-  if (e.farSide) lines.push("It sits on the other side: what is seen came through the board.");
-  else if (e.bodyShare > 0.02) lines.push("Its body is warmer than the board around it, as a source's is.");
-  else lines.push("Against: its body is no warmer than the board around it.");
-  if (e.runnerUp !== null && e.runnerUp.odds < 1000) {
-    lines.push(
-      `${e.runnerUp.ref} would explain the frames too, ${e.runnerUp.odds < 1.5 ? "about as well" : `${e.runnerUp.odds.toFixed(0)} times less likely`}.`,
-    );
+  if (flags.includes("weakAlignment")) {
+    lines.push("Against: the frames could not be aligned with confidence, so the place may be off.");
   }
-  if (e.normallyWarm) lines.push("It warms on a healthy board too, so its heat is not counted as a fault.");
-  if (e.shiny) lines.push("Against: its finish is shiny, and what it shows may be the room.");
+  if (flags.includes("frameEdge"))
+    lines.push("Against: the spot is cut by the frame's edge, and its place with it.");
   return lines;
+}
+
+/** What neither speaks for nor against. */
+function remarks(e: SuspectEvidence): string[] {
+  const lines: string[] = [];
+  if (e.normallyWarm) lines.push("It warms on a healthy board too, so its heat is not counted as a fault.");
+  if (e.flags?.includes("saturated")) {
+    lines.push("The camera's scale ends inside the spot: rise and watts are lower bounds.");
+  }
+  if (e.sharedNet) lines.push(sharedNetLine(e.sharedNet));
+  return lines;
+}
+
+function upperFirst(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -1,7 +1,7 @@
-// suspects: ranked suspects → the answer in one sentence, and the measurement that would settle most.
+// suspects: ranked suspects → the answer in one sentence.
 import { formatProbability, formatSignificant } from "../core/format-quantity.js";
 
-/** A suspect as far as the sentences need it. */
+/** A suspect as far as the sentence needs it. */
 export interface RankedSuspect {
   readonly ref: string;
   readonly side: "top" | "bottom";
@@ -10,19 +10,16 @@ export interface RankedSuspect {
   readonly normallyWarm: boolean;
 }
 
-/** What the sentences are made from. */
+/** What the sentence is made from. */
 export interface VerdictInput {
   readonly suspects: readonly RankedSuspect[];
   readonly hotspots: number;
   /** Hotspots that are neither artefacts nor normally warm. */
   readonly faults: number;
   readonly boardKnown: boolean;
-  readonly viewSide: "top" | "bottom" | null;
-  readonly aligned: boolean;
   readonly smallestRiseK: number;
   /** Place of the first hotspot, for answers without a board. */
   readonly firstPx: readonly [number, number] | null;
-  readonly reflections: number;
 }
 
 /** State the answer in one sentence. */
@@ -50,34 +47,4 @@ export function sayVerdict(v: VerdictInput): string {
     return `${first.ref} (${sure}) or ${second.ref} (${formatProbability(second.probability)}) is the source of the heat; the frames can't settle which.`;
   }
   return `${first.ref} is the source of the heat (${sure}).`;
-}
-
-/** Name the one capture or reading that would settle most of what is open; null if nothing is. */
-export function sayNextStep(v: VerdictInput): string | null {
-  if (!v.boardKnown) {
-    return v.hotspots === 0
-      ? "Raise the current in small steps below the rail's nominal voltage and capture again, or look at the other side: nothing stood out."
-      : "Draw a board map and a view: then the hotspot gets a part's name.";
-  }
-  if (!v.aligned) {
-    return "Capture baseline and powered frames again without touching board or camera: these two could not be aligned.";
-  }
-  const open = v.suspects.filter((s) => !s.normallyWarm);
-  const [first, second] = open;
-  if (v.faults === 0 || first === undefined) {
-    return v.reflections > 0
-      ? "Put matte tape on the shiny parts and capture again: they may hide a rise."
-      : "Capture the other side, or raise the current in small steps below the rail's nominal voltage: this side shows no fault.";
-  }
-  if (second !== undefined && second.probability > 0.1 && second.side !== first.side) {
-    const other = v.viewSide === "top" ? "bottom" : "top";
-    return `Capture the ${other} side: ${first.ref} and ${second.ref} lie on different sides, and the side of the source shows it sharper.`;
-  }
-  if (second !== undefined && second.probability > 0.1) {
-    return `Capture a shorter burst from power-on at a closer distance: before the heat has spread, ${first.ref} and ${second.ref} can be told apart.`;
-  }
-  if (first.probability < 0.6) {
-    return "Capture the other side: the named parts on this side explain the heat poorly.";
-  }
-  return `Before lifting ${first.ref}, read its power pins to ground with the supply off and compare with a good board.`;
 }

@@ -107,6 +107,27 @@ describe("faultglow find", () => {
     }
   });
 
+  it.each(["2", "find"])("follows a supply that goes on and off, with --cycle %s", async (cycle) => {
+    await mkdir(join(cwd, "cycled"), { recursive: true });
+    for (let n = 0; n < 32; n++) {
+      // Four frames a second, a period of 2 s: the spot of the pair, a twentieth as high.
+      const peakK = 0.05 * SPOT.peakK * Math.cos((2 * Math.PI * n) / 8 - 1);
+      await writeCsv(join(cwd, "cycled", `${n + 10}.csv`), makeFrame(100 + n, peakK));
+    }
+    const words = ["--baseline", "off.csv", "--powered", "cycled", "--rate", "4", "--cycle", cycle];
+    const { status, out, err } = await run(...words, "--json");
+    expect([status, err]).toEqual([0, ""]);
+    const findings = findingsSchema.parse(JSON.parse(out));
+    expect(findings.hotspots).toHaveLength(1);
+    const [hotspot] = findings.hotspots;
+    expect(Math.hypot(hotspot!.sourcePx[0] - SPOT.x, hotspot!.sourcePx[1] - SPOT.y)).toBeLessThan(1);
+    // A line of 32 frames is a quarter of its frequency wide; the spot places it ten times as well.
+    expect(Math.abs(findings.cycle!.periodS - 2)).toBeLessThan(0.05);
+    expect(findings.notes.map(({ code }) => code)).toContain("N_CYCLE");
+    const shown = await run(...words);
+    expect(shown.out).toContain("N_CYCLE: Supply switched on and off every ");
+  });
+
   it("prints the verdict alone with --quiet", async () => {
     const { status, out, err } = await run(...PAIR, "--quiet", "--out", "quiet");
     expect([status, err]).toEqual([0, ""]);
@@ -169,6 +190,12 @@ describe("faultglow find", () => {
       /board\.json/,
     ],
     ["volts alone", [...PAIR, "--volts", "1.0"], "E_USAGE", /--amps/],
+    [
+      "a cycle that a few frames can't show",
+      ["--baseline", "off.csv", "--powered", "burst", "--rate", "4", "--cycle", "2"],
+      "E_CYCLE_FRAMES",
+      /16 powered frames or more, found 3/,
+    ],
     ["a word for a number", [...PAIR, "--rate", "fast"], "E_USAGE", /fast/],
     ["a scale upside down", [...PAIR, "--scale", "40:20"], "E_SCALE_VALUE", /40/],
     ["an output that is a file", [...PAIR, "--out", "off.csv"], "E_OUTPUT", /off\.csv/],

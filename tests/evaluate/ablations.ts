@@ -6,7 +6,7 @@ export interface Ablation {
   readonly options: Readonly<Record<string, unknown>>;
 }
 
-/** The whole tool first; each later entry leaves one ingredient out. */
+/** The whole tool first; each later entry, one line, leaves one ingredient out. */
 export const ABLATIONS: readonly Ablation[] = Object.freeze([
   { name: "whole", options: {} },
   { name: "without the fat tails", options: { tailFactor: 1 } },

@@ -7,6 +7,9 @@ export interface AnswerHotspot {
   /** Stated uncertainty of `px`, px, each axis; null where none is stated. */
   readonly sigmaPx: number | null;
   readonly powerSigmaW: number | null;
+  /** When it began to heat, s from power-on, and the standard deviation stated; null where none is stated. */
+  readonly onsetS?: number | null;
+  readonly onsetSigmaS?: number | null;
 }
 
 export interface AnswerSuspect {
@@ -25,6 +28,8 @@ export interface Answer {
   readonly transform: Nudge;
   readonly hotspots: readonly AnswerHotspot[];
   readonly suspects: readonly AnswerSuspect[];
+  /** The chance that the source is none of the named parts; null where none is stated. */
+  readonly unexplained?: number | null;
 }
 
 /** A chain that can be scored. */

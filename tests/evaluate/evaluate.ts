@@ -1,44 +1,51 @@
-// evaluate: the command `npm run evaluate`: simulated scenes of every kind → a table of what the tool gets right.
-import { fork } from "node:child_process";
-import { existsSync } from "node:fs";
+// evaluate: the command `npm run evaluate`: simulated scenes of every kind → tables of what the tool gets right.
 import { availableParallelism } from "node:os";
-import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { makeScene } from "../simulate/make-scene.js";
 import { KINDS, type Kind } from "../simulate/scene.js";
 import { writeScene } from "../simulate/write-scene.js";
 import { ABLATIONS } from "./ablations.js";
-import { type Line, printTables } from "./print-table.js";
-import type { Work } from "./run-scenes.js";
+import type { Figure } from "./figure.js";
+import { SPECIAL_FIGURES } from "./figures/special.js";
+import { printAblations } from "./print-ablations.js";
+import { followProgress } from "./progress.js";
+import { runQueue } from "./queue.js";
+import { addToRecord, openRecord, type Record, stillToDo } from "./record.js";
+import { printResults } from "./results.js";
+import type { Item } from "./run-items.js";
 import type { Score } from "./score.js";
-import { type Summary, summarise } from "./summary.js";
+import { isSupported } from "./supported.js";
+import { sceneFigures } from "./yardstick.js";
 
 const HELP = `npm run evaluate -- [options]
   --scenes N      scenes of each kind (20; the yardstick wants 200)
   --seed S        base seed (40000); scene i of a kind has seed S + i
   --kinds a,b     some kinds only: ${KINDS.join(", ")}
+  --figures       the special figures alone: ${SPECIAL_FIGURES.map((one) => one.name).join(", ")};
+                  without it they run with all kinds, with fewer trials below 100 scenes
+  --trials SHARE  share of the special figures' trials (1)
   --jobs N        processes (one a core)
+  --out FILE      write each result to FILE as it comes, and go on from what is there
+  --mixed         go on even if FILE was begun with other sources
   --plain-only    the plain chain alone
   --ablate        the tool with one ingredient left out at a time
   --failures      list the scenes that the tool got wrong
   --json          everything as JSON on stdout
   --dump DIR --kinds K --seed S   write one scene as files to look at, and stop
+Progress goes to stderr, each kind as it is complete.
 `;
-
-interface Options {
-  readonly scenes: number;
-  readonly seed: number;
-  readonly kinds: readonly Kind[];
-  readonly jobs: number;
-}
 
 async function main(): Promise<void> {
   const { values } = parseArgs({
     options: {
       scenes: { type: "string", default: "20" },
       seed: { type: "string", default: "40000" },
-      kinds: { type: "string", default: KINDS.join(",") },
+      kinds: { type: "string" },
+      figures: { type: "boolean", default: false },
+      trials: { type: "string" },
       jobs: { type: "string", default: String(availableParallelism()) },
+      out: { type: "string" },
+      mixed: { type: "boolean", default: false },
       "plain-only": { type: "boolean", default: false },
       ablate: { type: "boolean", default: false },
       failures: { type: "boolean", default: false },
@@ -51,122 +58,117 @@ async function main(): Promise<void> {
     process.stdout.write(HELP);
     return;
   }
-  const options: Options = {
-    scenes: wholeNumber("--scenes", values.scenes),
-    seed: wholeNumber("--seed", values.seed),
-    kinds: values.kinds.split(",").map(asKind),
-    jobs: Math.max(1, wholeNumber("--jobs", values.jobs)),
-  };
+  const scenes = wholeNumber("--scenes", values.scenes);
+  const seed = wholeNumber("--seed", values.seed);
+  const kinds = values.kinds === undefined ? KINDS : values.kinds.split(",").map(asKind);
   if (values.dump !== undefined) {
-    for (const kind of options.kinds) await writeScene(values.dump, makeScene(kind, options.seed));
+    for (const kind of kinds) await writeScene(values.dump, makeScene(kind, seed));
     return;
   }
-  const hasTool = existsSync(new URL("../../src/findings/analyse.ts", import.meta.url));
-  if (!hasTool && !values["plain-only"]) {
-    process.stderr.write("src/findings/analyse.ts does not exist: only the plain chain is measured\n");
+  for (const kind of kinds.filter((one) => !isSupported(one) && !values.figures)) {
+    process.stderr.write(`${kind}: the tool can't be asked about it yet\n`);
   }
-  const withTool = hasTool && !values["plain-only"];
-  if (values.ablate) {
-    if (!withTool) throw new Error("--ablate needs the tool");
-    await ablate(options, values.json);
-    return;
-  }
-  const scores = await measure(options, withTool ? {} : null, true);
-  const lines = summariseKinds(options.kinds, scores, withTool);
-  if (values.json) process.stdout.write(`${JSON.stringify({ ...options, lines, scores }, null, 1)}\n`);
-  else process.stdout.write(`${printTables(lines)}\n`);
-  if (values.failures) listFailures(scores);
+  if (values.ablate && ABLATIONS.length < 2)
+    throw new Error("tests/evaluate/ablations.ts names no ingredient to leave out");
+  const variants = values["plain-only"] ? [] : values.ablate ? ABLATIONS : ABLATIONS.slice(0, 1);
+  const special = values.figures || (values.kinds === undefined && variants.length === 1);
+  const share =
+    values.trials === undefined ? (values.figures ? 1 : Math.min(1, scenes / 100)) : Number(values.trials);
+  if (!(share >= 0 && share <= 1)) throw new Error(`--trials: "${values.trials}" is no share from 0 to 1`);
+  const items: Item[] = [
+    ...(values.figures ? [] : sceneItems(kinds, scenes, seed, variants, !values.ablate)),
+    ...(special ? trialItems(share, seed) : []),
+  ];
+  const record = await measure(
+    items,
+    Math.max(1, wholeNumber("--jobs", values.jobs)),
+    values.out,
+    values.mixed,
+  );
+
+  const wanted = (score: Score): boolean => kinds.includes(score.kind);
+  const scores = record.scores.filter(wanted);
+  const tool = scores.filter((score) => score.chain === "faultglow" && score.variant === "whole");
+  const figures = [...sceneFigures(tool), ...specialFigures(record)];
+  if (values.json) process.stdout.write(`${JSON.stringify({ seed, figures, ...record }, null, 1)}\n`);
+  else if (values.ablate) {
+    const names = ABLATIONS.map((one) => one.name);
+    const asked = kinds.filter(isSupported);
+    process.stdout.write(
+      `${printAblations(
+        names,
+        asked,
+        scores.filter((one) => one.chain === "faultglow"),
+      )}\n`,
+    );
+  } else process.stdout.write(`${printResults(kinds, scores, figures)}\n`);
+  if (values.failures) listFailures(tool, record);
 }
 
-/** Share the scenes between processes, alternating, so that slow kinds are spread. */
-async function measure(
-  options: Options,
-  toolOptions: Work["toolOptions"],
+function sceneItems(
+  kinds: readonly Kind[],
+  scenes: number,
+  seed: number,
+  variants: typeof ABLATIONS,
   plain: boolean,
-): Promise<readonly Score[]> {
-  const all = options.kinds.flatMap((kind) =>
-    Array.from({ length: options.scenes }, (_, i) => ({ kind, seed: options.seed + i })),
-  );
-  const jobs = Math.min(options.jobs, all.length);
-  const scores: Score[] = [];
-  let done = 0;
-  const take = (some: readonly Score[]): void => {
-    scores.push(...some);
-    done++;
-    if (process.stderr.isTTY) process.stderr.write(`\r${done}/${all.length} `);
-  };
-  await Promise.all(
-    Array.from({ length: jobs }, (_, job) => {
-      const work: Work = { scenes: all.filter((_, i) => i % jobs === job), toolOptions, plain };
-      return runChild(work, take);
+): Item[] {
+  return kinds.flatMap((kind) =>
+    Array.from({ length: scenes }, (_, i): Item => {
+      const asked = isSupported(kind) ? variants : [];
+      return { type: "scene", kind, seed: seed + i, variants: asked, plain };
     }),
   );
-  if (process.stderr.isTTY) process.stderr.write("\r            \r");
-  return scores;
 }
 
-function runChild(work: Work, take: (scores: readonly Score[]) => void): Promise<void> {
-  return new Promise((resolve, reject) => {
-    const child = fork(fileURLToPath(new URL("./run-scenes.ts", import.meta.url)), ["child"], {
-      execArgv: process.execArgv,
-      serialization: "advanced",
-    });
-    child.on("message", (scores: readonly Score[]) => take(scores));
-    child.on("error", reject);
-    child.on("exit", (code) =>
-      code === 0 ? resolve() : reject(new Error("a process of the evaluation failed")),
-    );
-    child.send(work);
-  });
-}
-
-/** A line for each kind, then one for all kinds in which something heats. */
-function summariseKinds(kinds: readonly Kind[], scores: readonly Score[], withTool: boolean): Line[] {
-  const line = (name: string, some: readonly Score[]): Line => ({
-    name,
-    tool: withTool ? summarise(some.filter((score) => score.chain === "faultglow")) : null,
-    plain: summarise(some.filter((score) => score.chain === "plain")),
-    powered: some.some((score) => score.rightFirst !== null),
-  });
-  const lines = kinds.map((kind) =>
-    line(
-      kind,
-      scores.filter((score) => score.kind === kind),
+function trialItems(share: number, seed: number): Item[] {
+  return SPECIAL_FIGURES.flatMap(({ name, trials }) =>
+    Array.from(
+      { length: Math.ceil(share * trials) },
+      (_, index): Item => ({ type: "trial", figure: name, index, seed }),
     ),
   );
-  const powered = scores.filter((score) => score.rightFirst !== null);
-  if (powered.length > 0) lines.push(line("all powered", powered));
-  return lines;
 }
 
-async function ablate(options: Options, json: boolean): Promise<void> {
-  if (ABLATIONS.length < 2) throw new Error("tests/evaluate/ablations.ts names no ingredient to leave out");
-  const results: { name: string; summary: Summary; clean: Summary }[] = [];
-  for (const { name, options: toolOptions } of ABLATIONS) {
-    const scores = await measure(options, toolOptions, false);
-    results.push({
-      name,
-      summary: summarise(scores.filter((score) => score.rightFirst !== null)),
-      clean: summarise(scores.filter((score) => score.rightFirst === null)),
-    });
-    if (!json) {
-      const last = results[results.length - 1]!;
-      const right = last.summary.rightFirst?.share.toFixed(3) ?? "–";
-      const clean = last.clean.clean?.share.toFixed(3) ?? "–";
-      const align = last.summary.alignMedianPx?.toFixed(3) ?? "–";
-      process.stdout.write(
-        `${name.padEnd(28)} right first ${right}   unpowered clean ${clean}   alignment ${align} px\n`,
-      );
-    }
+async function measure(
+  items: readonly Item[],
+  jobs: number,
+  out: string | undefined,
+  mixed: boolean,
+): Promise<Record> {
+  const record: Record = out === undefined ? { scores: [], trials: [] } : openRecord(out, mixed);
+  const open = stillToDo(items, record);
+  if (open.length < items.length) {
+    process.stderr.write(`${items.length - open.length} of ${items.length} are in ${out} already\n`);
   }
-  if (json) process.stdout.write(`${JSON.stringify(results, null, 1)}\n`);
+  const follow = followProgress(open, () => record.scores);
+  await runQueue(open, jobs, (item, outcome) => {
+    record.scores.push(...outcome.scores);
+    record.trials.push(...outcome.trials);
+    if (out !== undefined) addToRecord(out, outcome);
+    follow(item);
+  });
+  return record;
 }
 
-function listFailures(scores: readonly Score[]): void {
-  for (const score of scores) {
-    if (score.chain !== "faultglow") continue;
-    const wrong = score.rightFirst === false || (score.rightFirst === null && score.falseAlarms > 0);
-    if (wrong) process.stdout.write(`${score.kind} ${score.seed} ${score.error ?? ""}\n`);
+function specialFigures({ trials }: Record): Figure[] {
+  return SPECIAL_FIGURES.flatMap(({ name, summarise }) => {
+    const own = trials.filter((trial) => trial.figure === name);
+    const failed = own.filter((trial) => trial.error !== null);
+    if (failed.length > 0)
+      process.stderr.write(`${name}: ${failed.length} trials failed\n${failed[0]!.error}\n`);
+    return own.length === 0
+      ? []
+      : summarise(own.filter((trial) => trial.error === null).map((one) => one.values));
+  });
+}
+
+function listFailures(tool: readonly Score[], { trials }: Record): void {
+  for (const { kind, seed, rightFirst, falseAlarms, error } of tool) {
+    const wrong = rightFirst === false || (rightFirst === null && falseAlarms > 0);
+    if (wrong) process.stdout.write(`${kind} ${seed} ${error ?? ""}\n`);
+  }
+  for (const { figure, index, error } of trials) {
+    if (error !== null) process.stdout.write(`${figure} ${index} ${error}\n`);
   }
 }
 

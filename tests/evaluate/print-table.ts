@@ -1,11 +1,14 @@
-// evaluate: summaries by kind → a table for people.
-import type { Share, Summary } from "./summary.js";
+// evaluate: summaries by kind → tables for people.
+import { layTable, numberText, percentText, shareText, withInterval } from "./lay-table.js";
+import type { Score } from "./score.js";
+import { quantile, shareOf } from "./statistics.js";
+import type { Summary } from "./summary.js";
 
 /** One line of the table: a kind with the summaries of both chains. */
 export interface Line {
   readonly name: string;
   readonly tool: Summary | null;
-  readonly plain: Summary;
+  readonly plain: Summary | null;
   readonly powered: boolean;
 }
 
@@ -21,20 +24,20 @@ export function printTables(lines: readonly Line[]): string {
       "plain",
       "false/scene",
       "plain",
-      "clean",
+      "clean [95 %]",
       "plain",
     ],
     ...lines.map(({ name, tool, plain, powered }) => [
       name,
-      String(plain.scenes),
+      String(tool?.scenes ?? plain?.scenes ?? 0),
       powered ? withInterval(tool?.rightFirst) : "",
-      powered ? shareText(plain.rightFirst) : "",
+      powered ? shareText(plain?.rightFirst) : "",
       powered ? shareText(tool?.rightPlace) : "",
-      powered ? shareText(plain.rightPlace) : "",
-      number(tool?.falseAlarmsPerScene, 2),
-      number(plain.falseAlarmsPerScene, 2),
-      powered ? shareText(tool?.clean) : withInterval(tool?.clean),
-      shareText(plain.clean),
+      powered ? shareText(plain?.rightPlace) : "",
+      numberText(tool?.falseAlarmsPerScene, 2),
+      numberText(plain?.falseAlarmsPerScene, 2),
+      withInterval(tool?.clean),
+      shareText(plain?.clean),
     ]),
   ];
   const exact = [
@@ -43,60 +46,57 @@ export function printTables(lines: readonly Line[]): string {
       "place px",
       "plain",
       "σ said/true",
+      "90 % covers",
       "align px 50 %/95 %",
       "plain",
-      "watts off: plate told",
-      "at rest",
-      "rising",
+      "watts off",
+      "90 % covers [95 %]",
+      "onset off s",
       "90 % covers",
-      "calibration",
-      "Brier",
+      "calibration first/all",
+      "Brier first/all",
       "ms",
       "failed",
     ],
     ...lines.map(({ name, tool, plain }) => [
       name,
-      number(tool?.positionMedianPx, 3),
-      number(plain.positionMedianPx, 3),
-      number(tool?.positionSigmaRatio, 2),
-      `${number(tool?.alignMedianPx, 3)}/${number(tool?.align95Px, 2)}`,
-      `${number(plain.alignMedianPx, 3)}/${number(plain.align95Px, 2)}`,
-      percent(tool?.wattsMedianKnown),
-      percent(tool?.wattsMedianSettled),
-      percent(tool?.wattsMedianRising),
-      shareText(tool?.wattsInside90),
-      number(tool?.calibrationError, 3),
-      number(tool?.brier, 3),
-      number(tool?.analysisMedianMs, 0),
+      numberText(tool?.positionMedianPx, 3),
+      numberText(plain?.positionMedianPx, 3),
+      numberText(tool?.positionSigmaRatio, 2),
+      shareText(tool?.positionInside90),
+      `${numberText(tool?.alignMedianPx, 3)}/${numberText(tool?.align95Px, 2)}`,
+      `${numberText(plain?.alignMedianPx, 3)}/${numberText(plain?.align95Px, 2)}`,
+      percentText(tool?.wattsMedian),
+      withInterval(tool?.wattsInside90),
+      numberText(tool?.onsetMedianS, 2),
+      shareText(tool?.onsetInside90),
+      `${numberText(tool?.calibrationError, 3)}/${numberText(tool?.calibrationErrorAll, 3)}`,
+      `${numberText(tool?.brier, 3)}/${numberText(tool?.brierAll, 3)}`,
+      numberText(tool?.analysisMedianMs, 0),
       tool === null ? "" : String(tool.failures),
     ]),
   ];
-  return `${lay(found)}\n\n${lay(exact)}`;
+  return `${layTable(found)}\n\n${layTable(exact)}`;
 }
 
-function lay(rows: readonly (readonly string[])[]): string {
-  const widths = rows[0]!.map((_, c) => Math.max(...rows.map((row) => row[c]!.length)));
-  const line = (cells: readonly string[]): string =>
-    cells
-      .map((cell, c) => (c === 0 ? cell.padEnd(widths[c]!) : cell.padStart(widths[c]!)))
-      .join("  ")
-      .trimEnd();
-  return [line(rows[0]!), line(widths.map((w) => "-".repeat(w))), ...rows.slice(1).map(line)].join("\n");
-}
+const TOLD = { right: "plate told", off: "told, up to 20 % off", no: "plate not told" } as const;
+const HEATING = ["rest", "rising", "burst", "cycled"] as const;
 
-function withInterval(share: Share | null | undefined): string {
-  if (share === null || share === undefined) return "–";
-  return `${share.share.toFixed(3)} [${share.low.toFixed(2)} ${share.high.toFixed(2)}]`;
-}
-
-function shareText(share: Share | null | undefined): string {
-  return share === null || share === undefined ? "–" : share.share.toFixed(3);
-}
-
-function number(value: number | null | undefined, digits: number): string {
-  return value === null || value === undefined || Number.isNaN(value) ? "–" : value.toFixed(digits);
-}
-
-function percent(value: number | null | undefined): string {
-  return value === null || value === undefined ? "–" : `${(100 * value).toFixed(0)} %`;
+/** Watts of the fault: median error and how often the 90 % interval covers, by what is known of the plate. */
+export function printWatts(scores: readonly Score[]): string {
+  const cell = (some: readonly Score[]): string => {
+    const errors = some.flatMap(({ wattsError }) => (wattsError === null ? [] : [wattsError]));
+    if (errors.length === 0) return "–";
+    const inside = shareOf(
+      some.flatMap(({ wattsInside90 }) => (wattsInside90 === null ? [] : [wattsInside90])),
+    );
+    return `${percentText(quantile(errors, 0.5))}, covers ${shareText(inside)} (${errors.length})`;
+  };
+  const rows = Object.entries(TOLD).map(([told, words]) => [
+    words,
+    ...HEATING.map((heating) =>
+      cell(scores.filter((score) => score.plateTold === told && score.heating === heating)),
+    ),
+  ]);
+  return layTable([["watts off by, median", "at rest", "rising", "burst", "switched"], ...rows]);
 }

@@ -12,7 +12,10 @@ export interface MeasuredFindings {
     readonly sourcePx: readonly [number, number];
     readonly sourceSigmaPx: number;
     readonly powerSigmaW: number | null;
+    readonly onsetS: number | null;
+    readonly onsetSigmaS?: number | null;
   }[];
+  readonly unexplained: number | null;
   readonly suspects: readonly {
     readonly ref: string;
     readonly side: "top" | "bottom";
@@ -23,7 +26,7 @@ export interface MeasuredFindings {
   }[];
 }
 
-interface MeasuredFrame {
+export interface MeasuredFrame {
   readonly raster: Raster<"degC">;
   readonly file: null;
   readonly sha256: null;
@@ -32,25 +35,35 @@ interface MeasuredFrame {
   readonly saturated: null;
 }
 
-type Analyse = (
-  input: {
+/** What is handed to the tool. */
+export interface MeasuredInput {
+  readonly baseline: MeasuredFrame[];
+  readonly powered: MeasuredFrame[];
+  readonly board?: BoardMap;
+  readonly view?: View;
+  readonly rateHz?: number | null;
+  readonly volts?: number | null;
+  readonly amps?: number | null;
+  readonly cycleS?: number;
+  readonly otherSide?: {
     readonly baseline: MeasuredFrame[];
     readonly powered: MeasuredFrame[];
-    readonly board: BoardMap;
     readonly view: View;
-    readonly rateHz: number | null;
-    readonly volts: number | null;
-    readonly amps: number | null;
-  },
-  options?: Readonly<Record<string, unknown>>,
-) => { readonly findings: MeasuredFindings };
+  };
+}
+
+/** What of a run is measured beside its findings. */
+export interface MeasuredAnalysis {
+  readonly findings: MeasuredFindings;
+  readonly rise: Raster<"K">;
+}
+
+export type Analyse = (input: MeasuredInput, options?: Readonly<Record<string, unknown>>) => MeasuredAnalysis;
 
 /** Load the tool's analysis.
  *  @throws Error that says what is missing, if the module can't be loaded.
  */
-export async function loadTool(
-  options: Readonly<Record<string, unknown>>,
-): Promise<(scene: Scene) => Answer> {
+export async function loadAnalyse(): Promise<Analyse> {
   const place = new URL("../../src/findings/analyse.ts", import.meta.url);
   let loaded: { analyse?: Analyse };
   try {
@@ -58,37 +71,57 @@ export async function loadTool(
   } catch (cause) {
     throw new Error(`src/findings/analyse.ts can't be loaded: ${String(cause)}`, { cause });
   }
-  const { analyse } = loaded;
-  if (analyse === undefined) throw new Error("src/findings/analyse.ts exports no `analyse`");
-  return (scene) => {
-    const { findings } = analyse(
-      {
-        baseline: scene.baseline.map((one, i) => asFrame(one, i, scene.truth.noise.stepK)),
-        powered: scene.powered.map((one, i) => asFrame(one, i, scene.truth.noise.stepK)),
-        board: scene.board,
-        view: scene.view,
-        rateHz: scene.rateHz,
-        volts: scene.volts,
-        amps: scene.amps,
-      },
-      options,
-    );
-    return {
-      transform: findings.alignment,
-      hotspots: [...findings.hotspots]
-        .sort((a, b) => a.rank - b.rank)
-        .map((one) => ({
-          px: [one.sourcePx[0], one.sourcePx[1]],
-          sigmaPx: one.sourceSigmaPx,
-          powerSigmaW: one.powerSigmaW,
-        })),
-      suspects: findings.suspects,
-    };
+  if (loaded.analyse === undefined) throw new Error("src/findings/analyse.ts exports no `analyse`");
+  return loaded.analyse;
+}
+
+/** Ask the tool about a scene. */
+export function toolAnswer(
+  analyse: Analyse,
+  scene: Scene,
+  options: Readonly<Record<string, unknown>>,
+): Answer {
+  const { stepK } = scene.truth.noise;
+  const frames = (some: readonly SimFrame[]): MeasuredFrame[] => some.map((one, i) => asFrame(one, i, stepK));
+  const { otherSide, cycleS } = scene;
+  const input: MeasuredInput = {
+    baseline: frames(scene.baseline),
+    powered: frames(scene.powered),
+    board: scene.board,
+    view: scene.view,
+    rateHz: scene.rateHz,
+    volts: scene.volts,
+    amps: scene.amps,
+    ...(cycleS === null ? {} : { cycleS }),
+    ...(otherSide === null
+      ? {}
+      : {
+          otherSide: {
+            baseline: frames(otherSide.baseline),
+            powered: frames(otherSide.powered),
+            view: otherSide.view,
+          },
+        }),
+  };
+  const { findings } = analyse(input, options);
+  return {
+    transform: findings.alignment,
+    hotspots: [...findings.hotspots]
+      .sort((a, b) => a.rank - b.rank)
+      .map((one) => ({
+        px: [one.sourcePx[0], one.sourcePx[1]],
+        sigmaPx: one.sourceSigmaPx,
+        powerSigmaW: one.powerSigmaW,
+        onsetS: one.onsetS,
+        onsetSigmaS: one.onsetSigmaS ?? null,
+      })),
+    suspects: findings.suspects,
+    unexplained: findings.unexplained,
   };
 }
 
 /** A frame as a reader of files would hand it over: the step of an 8-bit scale is known from the file. */
-function asFrame(frame: SimFrame, index: number, stepK: number | null): MeasuredFrame {
+export function asFrame(frame: SimFrame, index: number, stepK: number | null = null): MeasuredFrame {
   return {
     raster: { unit: "degC", width: frame.width, height: frame.height, data: frame.data.slice() },
     file: null,

@@ -1,17 +1,19 @@
 // simulate: a plan (board, camera, heat, room, sensor) → frames as the tool gets them, and the truth.
-import { applyTo, type Camera } from "./camera.js";
+import type { Camera } from "./camera.js";
 import type { Chosen } from "./choose-sources.js";
-import { bodyRiseK } from "./heat.js";
+import { type Cycle, exposeCycle } from "./expose-cycle.js";
+import { exposeGroup, quantiseTogether, standardDeviation } from "./expose-frames.js";
 import type { PlateConstants, PlateGrid } from "./plate.js";
 import type { Point } from "./polygons.js";
 import type { Random } from "./random.js";
 import { makePose, type Pose, renderFrame, type Scenery } from "./render.js";
-import type { Kind, Nudge, Scene, SimFrame, TrueBoard, TrueSource } from "./scene.js";
+import type { Kind, Nudge, Scene, SimFrame, TrueBoard } from "./scene.js";
+import { boardMask, meanConductance, trueSource } from "./scene-truth.js";
 import { type BareScenery, type Mirrors, mirrorsOf } from "./scenery.js";
-import { type Drift, expose, quantise, randomPattern, type Sensor, smoothField } from "./sensor.js";
+import type { Sensor } from "./sensor.js";
 import { solveHeat } from "./solve-heat.js";
 import type { Surroundings } from "./surroundings.js";
-import { tellMap, tellView } from "./tell-tool.js";
+import { type Telling, tellMap, tellView } from "./tell-tool.js";
 
 /** All that is decided before the first frame is rendered. */
 export interface ScenePlan {
@@ -24,11 +26,15 @@ export interface ScenePlan {
   readonly constants: PlateConstants;
   readonly plateKnown: boolean;
   readonly chosen: readonly Chosen[];
-  /** What sets the watts: the fault's own, the apparent peak in K, or the peak in σ of one pixel of the difference. */
+  /** What sets the watts: the fault's own, the apparent peak in K, or the peak in σ of one pixel of the difference
+   *  (of its amplitude, where the supply is switched on and off).
+   */
   readonly strength: { readonly by: "watts" | "peakK" | "sigmas"; readonly value: number };
   /** Seconds from power-on: one for every powered frame of a burst, else one for all. */
   readonly timesS: readonly number[];
   readonly rateHz: number | null;
+  /** A supply that is switched on and off; `timesS` holds the time of each frame. */
+  readonly cycle?: Cycle | null;
   readonly baselineFrames: number;
   readonly poweredFrames: number;
   readonly nudge: Nudge;
@@ -37,21 +43,34 @@ export interface ScenePlan {
   readonly roomBefore: Surroundings;
   readonly roomAfter: Surroundings;
   readonly sensor: Sensor;
+  /** What a warming lens adds in the corners of the powered frames, K. */
+  readonly vignetteK?: number;
   /** Step of an 8-bit scale, K; null for full precision. */
   readonly stepK: number | null;
   /** The supply's voltage, and the share of its watts that the parts turn into heat; null if not written down. */
   readonly supply: { readonly volts: number; readonly share: number } | null;
+  /** How wrong the map is. */
+  readonly telling?: Telling;
+}
+
+/** The scene without heat, ready to be rendered. */
+export interface Stage {
+  readonly pose: Pose;
+  /** With the board where the powered frames see it. */
+  readonly moved: Pose;
+  readonly before: Scenery;
+  readonly after: Scenery;
+  /** Without noise and heat: with the room as it was at the baseline, and as it was with power; board in its first place. */
+  readonly ideal: Float32Array;
+  readonly idealAfter: Float32Array;
+  readonly reflectionChangeK: number;
 }
 
 const STILL: Nudge = { dxPx: 0, dyPx: 0, rotationDeg: 0 };
 
-/** Render a planned scene. `random` draws the noise and the errors of the map. */
-export function buildScene(random: Random, plan: ScenePlan): Scene {
-  const { camera, sensor } = plan;
-  const burst = plan.rateHz !== null;
-  const poweredCount = burst ? plan.timesS.length : plan.poweredFrames;
-  const differenceK = sensor.sigmaK * Math.sqrt(1 / plan.baselineFrames + 1 / (burst ? 1 : poweredCount));
-
+/** Render what a plan shows without heat. */
+export function stageScene(plan: ScenePlan): Stage {
+  const { camera } = plan;
   const fine = camera.width > 200 ? 2 : 3;
   const pose = makePose(camera, plan.board.outline, plan.scenery.parts, STILL, fine);
   const moved = isStill(plan.nudge)
@@ -59,110 +78,100 @@ export function buildScene(random: Random, plan: ScenePlan): Scene {
     : makePose(camera, plan.board.outline, plan.scenery.parts, plan.nudge, fine);
   const before: Scenery = { ...plan.scenery, ...mirrorsOf(camera, plan.mirrors, plan.roomBefore) };
   const after: Scenery = { ...plan.scenery, ...mirrorsOf(camera, plan.mirrors, plan.roomAfter) };
-  const ideal = renderFrame(pose, before, camera.blurPx);
-  const idealAfter = renderFrame(pose, after, camera.blurPx);
+  const ideal = renderFrame(pose, before, camera.blurPx, camera.halo);
+  const idealAfter = renderFrame(pose, after, camera.blurPx, camera.halo);
   const reflectionChangeK = largestDifference(idealAfter, ideal);
+  return { pose, moved, before, after, ideal, idealAfter, reflectionChangeK };
+}
 
-  const heat = solveHeat(plan, differenceK, (scenery) =>
-    largestDifference(renderFrame(pose, { ...after, ...scenery }, camera.blurPx), idealAfter),
-  );
-  const shown = plan.timesS.map((_, t) => renderFrame(moved, { ...after, ...heat.at(t) }, camera.blurPx));
-
-  const baseline = exposeGroup(
-    random,
-    sensor,
-    Array.from({ length: plan.baselineFrames }, () => ideal),
-    false,
-  );
-  const powered = exposeGroup(
-    random,
-    sensor,
-    burst ? shown : Array.from({ length: poweredCount }, () => shown[0]!),
-    true,
-  );
+/** Render a planned scene. `random` draws the noise and the errors of the map. */
+export function buildScene(random: Random, plan: ScenePlan, stage: Stage = stageScene(plan)): Scene {
+  const { camera, sensor } = plan;
+  const baseline = exposeGroup(random, sensor, repeated(stage.ideal, plan.baselineFrames), false, 0);
+  const cycle = plan.cycle ?? null;
+  const heated = cycle === null ? exposePower(random, plan, stage) : exposeCycle(random, plan, cycle, stage);
+  const { powered } = heated;
   const stepK = plan.stepK === null ? null : quantiseTogether([...baseline, ...powered], plan.stepK);
 
-  const plateMean = meanConductance(plan.grid);
-  const plate = { conductanceWPerK: plateMean, ...plan.constants, known: plan.plateKnown };
-  const watts = heat.watts.reduce((sum, one) => sum + one, 0);
+  const toldRight = plan.plateKnown && (plan.telling?.plateFactors ?? null) === null;
+  const plate = {
+    conductanceWPerK: meanConductance(plan.grid),
+    ...plan.constants,
+    known: plan.plateKnown,
+    toldRight,
+  };
+  const watts = heated.watts.reduce((sum, one) => sum + one, 0);
   const supply = plan.supply;
   return {
     kind: plan.kind,
     seed: plan.seed,
-    board: tellMap(random, plan.board, plate),
+    board: tellMap(random, plan.board, plate, plan.telling),
     view: tellView(random, plan.board, camera, plan.side),
     baseline: baseline.map((data) => frame(camera, data)),
     powered: powered.map((data) => frame(camera, data)),
     rateHz: plan.rateHz,
     volts: supply === null ? null : supply.volts,
     amps: supply === null ? null : Number((watts / supply.share / supply.volts).toPrecision(3)),
+    cycleS: cycle === null ? null : Number(cycle.periodS.toFixed(2)),
+    otherSide: null,
     truth: {
       kind: plan.kind,
       seed: plan.seed,
-      sources: plan.chosen.map((one, i) => trueSource(plan, one, heat.watts[i]!, heat.centers[i]!)),
+      sources: plan.chosen.map((one, i) => trueSource(plan, one, heated.watts[i]!, heated.centers[i]!)),
       transform: plan.nudge,
       noise: {
         sigmaK: sensor.sigmaK,
         fixedPatternK: standardDeviation(sensor.patternK),
-        differenceK,
+        differenceK: differenceNoiseK(plan),
         stepK,
         badPixels: sensor.bad.map((pixel) => [pixel.x, pixel.y] as const),
       },
       plate,
+      cycle: cycle === null ? null : { periodS: cycle.periodS, amplitudeK: heated.amplitudeK },
       timesS: plan.timesS,
-      peakApparentRiseK: heat.peakK,
-      reflectionChangeK,
+      peakApparentRiseK: heated.peakK,
+      reflectionChangeK: stage.reflectionChangeK,
       blurPx: camera.blurPx,
       mmPerPx: camera.mmPerPx,
       boardToFrame: camera.boardToFrame,
-      boardMask: boardMask(pose),
+      boardMask: boardMask(stage.pose),
     },
   };
 }
 
-function trueSource(plan: ScenePlan, one: Chosen, watts: number, mm: Point): TrueSource {
-  const { boardToFrame } = plan.camera;
-  return {
-    ref: one.part.ref,
-    side: one.part.side,
-    fault: one.fault,
-    visible: one.part.side === plan.side,
-    watts,
-    mm,
-    px: applyTo(boardToFrame, mm[0], mm[1]),
-    bodyRiseK: bodyRiseK(one.part, watts, plan.timesS[plan.timesS.length - 1]!),
-    polygonPx: one.part.polygon.map(([x, y]) => applyTo(boardToFrame, x, y)),
-  };
+/** White noise of one pixel of mean powered − mean baseline, of one powered frame in a burst, K. */
+function differenceNoiseK(plan: ScenePlan): number {
+  const count = plan.rateHz === null ? plan.poweredFrames : 1;
+  return plan.sensor.sigmaK * Math.sqrt(1 / plan.baselineFrames + 1 / count);
 }
 
-/** Frames of one role: a common offset that wanders, and for the powered ones a change since the baseline. */
-function exposeGroup(
-  random: Random,
-  sensor: Sensor,
-  ideals: readonly Float32Array[],
-  later: boolean,
-): Float32Array[] {
-  const smoothK = later ? smoothField(random, random.uniform(0, 0.1)) : () => 0;
-  const patternSd = standardDeviation(sensor.patternK) * random.uniform(0, 0.04);
-  const patternK = later ? randomPattern(random, sensor.width, sensor.height, patternSd) : null;
-  let offsetK = later ? random.uniform(-0.3, 0.3) : 0;
-  return ideals.map((ideal) => {
-    offsetK += 0.02 * random.normal();
-    const drift: Drift = { offsetK, smoothK, patternK };
-    return expose(random, sensor, ideal, drift);
-  });
+/** What the powered frames show. */
+export interface Heated {
+  readonly powered: Float32Array[];
+  readonly watts: readonly number[];
+  readonly centers: readonly Point[];
+  readonly peakK: number;
+  /** Largest amplitude at the supply's period, K; 0 where it is not switched. */
+  readonly amplitudeK: number;
 }
 
-/** One 8-bit scale for all frames; the step grows if 256 levels would not hold what is there. */
-function quantiseTogether(frames: readonly Float32Array[], wishedK: number): number {
-  const sorted = frames.map((data) => Float32Array.from(data).sort());
-  // Bad pixels don't set a scale: the ends follow the 0.1 % and the largest but a few.
-  const low = Math.min(...sorted.map((s) => s[Math.floor(s.length * 0.002)]!)) - 0.5;
-  const high = Math.max(...sorted.map((s) => s[s.length - 8]!)) + 0.5;
-  const stepK = Math.max(wishedK, (high - low) / 255);
-  const lowC = Math.floor(low * 10) / 10;
-  for (const data of frames) quantise(data, { lowC, stepK });
-  return stepK;
+/** Frames of a supply that stays on. */
+function exposePower(random: Random, plan: ScenePlan, stage: Stage): Heated {
+  const { camera } = plan;
+  const { pose, moved, after, idealAfter } = stage;
+  const heat = solveHeat(plan, differenceNoiseK(plan), (scenery) =>
+    largestDifference(renderFrame(pose, { ...after, ...scenery }, camera.blurPx, camera.halo), idealAfter),
+  );
+  const shown = plan.timesS.map((_, t) =>
+    renderFrame(moved, { ...after, ...heat.at(t) }, camera.blurPx, camera.halo),
+  );
+  const ideals = plan.rateHz === null ? repeated(shown[0]!, plan.poweredFrames) : shown;
+  const powered = exposeGroup(random, plan.sensor, ideals, true, plan.vignetteK ?? 0);
+  return { powered, watts: heat.watts, centers: heat.centers, peakK: heat.peakK, amplitudeK: 0 };
+}
+
+function repeated(ideal: Float32Array, count: number): Float32Array[] {
+  return Array.from({ length: count }, () => ideal);
 }
 
 function frame(camera: Camera, data: Float32Array): SimFrame {
@@ -173,43 +182,9 @@ function isStill(nudge: Nudge): boolean {
   return nudge.dxPx === 0 && nudge.dyPx === 0 && nudge.rotationDeg === 0;
 }
 
-function largestDifference(a: Float32Array, b: Float32Array): number {
+/** Largest change of any pixel between two pictures. */
+export function largestDifference(a: Float32Array, b: Float32Array): number {
   let best = 0;
   for (let i = 0; i < a.length; i++) best = Math.max(best, Math.abs(a[i]! - b[i]!));
   return best;
-}
-
-function standardDeviation(values: Float32Array): number {
-  let sum = 0;
-  let squares = 0;
-  for (const value of values) {
-    sum += value;
-    squares += value * value;
-  }
-  return Math.sqrt(Math.max(0, squares / values.length - (sum / values.length) ** 2));
-}
-
-function meanConductance(grid: PlateGrid): number {
-  let sum = 0;
-  let cells = 0;
-  for (let i = 0; i < grid.inside.length; i++) {
-    if (grid.inside[i] === 0) continue;
-    sum += grid.conductance[i]!;
-    cells++;
-  }
-  return sum / cells;
-}
-
-/** A pixel belongs to the board if its middle sample does. */
-function boardMask(pose: Pose): Uint8Array {
-  const { width, height, fine, boardCover } = pose;
-  const mask = new Uint8Array(width * height);
-  const middle = Math.floor(fine / 2);
-  for (let j = 0; j < height; j++) {
-    for (let i = 0; i < width; i++) {
-      mask[j * width + i] =
-        boardCover[(j * fine + middle) * width * fine + i * fine + middle]! >= 0.5 ? 1 : 0;
-    }
-  }
-  return mask;
 }

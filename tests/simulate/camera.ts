@@ -27,7 +27,15 @@ export interface Camera {
   readonly frameToBoard: Matrix;
   /** Standard deviation of the optics' blur, px. */
   readonly blurPx: number;
+  /** Light that goes astray: this share of it is blurred as much again as `px`. */
+  readonly halo?: Halo;
   readonly mmPerPx: number;
+}
+
+/** A faint wide halo around all that is sharp. */
+export interface Halo {
+  readonly share: number;
+  readonly px: number;
 }
 
 /** Draw a camera that sees the whole board: turned, scaled, a little in perspective, mirrored for the bottom. */

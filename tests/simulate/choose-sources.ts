@@ -10,6 +10,8 @@ export interface Chosen {
   readonly part: Part;
   readonly share: number;
   readonly fault: boolean;
+  /** When it begins to heat, s from power-on; 0 if not said. */
+  readonly onsetS?: number;
 }
 
 /** Choose the parts that heat.
@@ -27,8 +29,9 @@ export function chooseSources(
   if (settings.sources === "none") return [];
   const seen = board.parts.filter((part) => part.side === side);
   if (settings.sources === "pair") return choosePair(random, seen, camera);
-  const from = settings.sources === "behind" ? board.parts.filter((part) => part.side !== side) : seen;
-  const [limitPx, limitMm] = settings.sources === "behind" ? [4, 3] : [2.5, 1.2];
+  const hidden = settings.sources === "behind" || (settings.sources === "either-side" && random.chance(0.5));
+  const from = hidden ? board.parts.filter((part) => part.side !== side) : seen;
+  const [limitPx, limitMm] = settings.unlisted ? [6, 3] : hidden ? [4, 3] : [2.5, 1.2];
   const fitting = from.filter(
     (part) => mayFail(part, camera) && standsApart(part, from, camera, limitPx, limitMm),
   );
@@ -36,7 +39,9 @@ export function chooseSources(
     (part) => part.kind !== "shield" || (settings.peakK !== null && random.chance(0.2)),
   );
   if (weighted.length === 0) return null;
-  if (settings.sources !== "warm") return [{ part: random.pick(weighted), share: 1, fault: true }];
+  const joined = settings.cycled && random.chance(0.3) ? "warm" : joinedBy(random, settings);
+  if (joined === "none") return [{ part: random.pick(weighted), share: 1, fault: true }];
+  if (joined === "fault") return chooseApart(random, weighted, camera);
 
   const warm = seen.filter((part) => part.normallyWarm);
   const beside = weighted.filter(
@@ -51,6 +56,23 @@ export function chooseSources(
       share: random.logUniform(1.5, 6) * (i === 0 ? 1 : 0.7),
       fault: false,
     })),
+  ];
+}
+
+/** What heats beside the fault: parts that are warm on a healthy board too, a second fault, or nothing. */
+function joinedBy(random: Random, settings: KindSettings): "warm" | "fault" | "none" {
+  if (settings.onsets) return random.pick(["warm", "warm", "fault", "none"] as const);
+  return settings.sources === "warm" ? "warm" : "none";
+}
+
+/** Two faults that lie well apart: 8 px at least. */
+function chooseApart(random: Random, parts: readonly Part[], camera: Camera): Chosen[] | null {
+  const a = random.pick(parts);
+  const far = parts.filter((b) => distancePx(a, b, camera) >= 8);
+  if (far.length === 0) return null;
+  return [
+    { part: a, share: 1, fault: true },
+    { part: random.pick(far), share: random.logUniform(0.5, 2), fault: true },
   ];
 }
 

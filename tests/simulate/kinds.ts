@@ -4,7 +4,7 @@ import type { Kind } from "./scene.js";
 export interface KindSettings {
   /** `never`, in `half` of the scenes, or `always`: up to 3 px and 0.5°. */
   readonly nudge: "never" | "half" | "always";
-  readonly sources: "one" | "warm" | "pair" | "behind" | "none";
+  readonly sources: "one" | "warm" | "pair" | "behind" | "either-side" | "none";
   /** Range of the apparent peak, K, before noise; null where the noise sets it. */
   readonly peakK: readonly [number, number] | null;
   /** How much the room moves: 0 nothing, 1 the operator walks. */
@@ -15,6 +15,12 @@ export interface KindSettings {
   readonly hideFinish: boolean;
   readonly eightBit: boolean;
   readonly burst: boolean;
+  /** The parts begin to heat one after the other; a second one, often one that is normally warm, may join. */
+  readonly onsets: boolean;
+  readonly cycled: boolean;
+  readonly twoSides: boolean;
+  /** The map does not know the part that heats. */
+  readonly unlisted: boolean;
 }
 
 const PLAIN: KindSettings = {
@@ -27,6 +33,10 @@ const PLAIN: KindSettings = {
   hideFinish: false,
   eightBit: false,
   burst: false,
+  onsets: false,
+  cycled: false,
+  twoSides: false,
+  unlisted: false,
 };
 
 /** What each kind of scene is made with. */
@@ -57,4 +67,8 @@ export const KIND_SETTINGS: Readonly<Record<Kind, KindSettings>> = Object.freeze
   },
   "eight-bit": { ...PLAIN, eightBit: true, peakK: [1.2, 12] },
   burst: { ...PLAIN, burst: true },
+  onsets: { ...PLAIN, burst: true, onsets: true, sources: "warm", peakK: [1.2, 10] },
+  cycled: { ...PLAIN, nudge: "never", peakK: null, cycled: true },
+  "two-sides": { ...PLAIN, sources: "either-side", twoSides: true },
+  unlisted: { ...PLAIN, unlisted: true },
 });

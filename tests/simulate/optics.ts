@@ -57,3 +57,9 @@ function pixelKernel(fine: number, sigma: number): { kernel: Float64Array; radiu
   }
   return { kernel: kernel.map((value) => value / total), radius };
 }
+
+/** Add a halo: a share of each pixel's light is spread over its surroundings by a Gaussian. */
+export function addHalo(mean: Float32Array, width: number, height: number, share: number, px: number): void {
+  const wide = blurAndBin(mean, width, height, 1, px);
+  for (let k = 0; k < mean.length; k++) mean[k] = (1 - share) * mean[k]! + share * wide[k]!;
+}

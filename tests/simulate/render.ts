@@ -1,8 +1,8 @@
 // simulate: board, camera, temperatures and surroundings → what a perfect sensor would show, °C.
 import { radianceOf, temperatureOf } from "./band-radiance.js";
-import { applyTo, type Camera, inverse, type Matrix, nudgeMatrix, product } from "./camera.js";
+import { applyTo, type Camera, type Halo, inverse, type Matrix, nudgeMatrix, product } from "./camera.js";
 import { paintCoverage } from "./coverage.js";
-import { blurAndBin } from "./optics.js";
+import { addHalo, blurAndBin } from "./optics.js";
 import type { PlateGrid } from "./plate.js";
 import type { Point } from "./polygons.js";
 import type { Nudge, Part } from "./scene.js";
@@ -103,10 +103,11 @@ export function makePose(
 }
 
 /** Radiance of every sample, blurred by the optics and summed over each pixel, as the temperature shown. */
-export function renderFrame(pose: Pose, scenery: Scenery, blurPx: number): Float32Array {
+export function renderFrame(pose: Pose, scenery: Scenery, blurPx: number, halo?: Halo): Float32Array {
   const { width, height, fine } = pose;
   const radiance = sampleRadiance(pose, scenery);
   const mean = blurAndBin(radiance, width, height, fine, blurPx);
+  if (halo !== undefined) addHalo(mean, width, height, halo.share, halo.px);
   for (let i = 0; i < mean.length; i++) mean[i] = temperatureOf(mean[i]!);
   return mean;
 }

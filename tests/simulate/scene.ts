@@ -66,6 +66,10 @@ export const KINDS = [
   "unpowered-bare",
   "eight-bit",
   "burst",
+  "onsets",
+  "cycled",
+  "two-sides",
+  "unlisted",
 ] as const;
 export type Kind = (typeof KINDS)[number];
 
@@ -85,6 +89,10 @@ export interface TrueSource {
   readonly bodyRiseK: number;
   /** Corners in the baseline frame. */
   readonly polygonPx: readonly Point[];
+  /** When it began to heat, s from power-on. */
+  readonly onsetS: number;
+  /** False where the map keeps silent about the part. */
+  readonly listed: boolean;
 }
 
 export interface Truth {
@@ -109,7 +117,11 @@ export interface Truth {
     readonly heatCapacityJPerM2K: number;
     /** True where the map tells the tool these three. */
     readonly known: boolean;
+    /** True where it tells them as they are; else each is off by up to a fifth. */
+    readonly toldRight: boolean;
   };
+  /** Supply that is switched on and off: its true period, and the largest amplitude shown at it; null: always on. */
+  readonly cycle: { readonly periodS: number; readonly amplitudeK: number } | null;
   /** Seconds from power-on of each powered frame. */
   readonly timesS: readonly number[];
   /** Largest rise the camera would show without noise, K; 0 when nothing heats. */
@@ -136,7 +148,18 @@ export interface Scene {
   readonly rateHz: number | null;
   readonly volts: number | null;
   readonly amps: number | null;
+  /** Period of a supply that is switched on and off, on at first and for half of it, s; null: always on. */
+  readonly cycleS: number | null;
+  /** The same attempt seen from the other side. */
+  readonly otherSide: OtherSide | null;
   readonly truth: Truth;
+}
+
+/** A second pair of views: the board turned over between the two. */
+export interface OtherSide {
+  readonly baseline: readonly SimFrame[];
+  readonly powered: readonly SimFrame[];
+  readonly view: SimView;
 }
 
 /** A board map in the form of the contract. */

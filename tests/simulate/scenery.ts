@@ -10,8 +10,10 @@ import { smoothField } from "./sensor.js";
 import { mirroredC, randomBackground, type Surroundings } from "./surroundings.js";
 import { tabulate } from "./tabulate.js";
 
-/** How much solder mask and plastic blur what they mirror. */
+/** How much solder mask and plastic blur what they mirror, where nothing else is said. */
 const SOFT_SPREAD = 2.2;
+/** Mean emissivity of a board's solder mask, where nothing else is said. */
+const MASK_EMISSIVITY = [0.88, 0.925] as const;
 
 /** A scenery that mirrors nothing yet. */
 export type BareScenery = Omit<Scenery, "mirrorSharp" | "mirrorSoft">;
@@ -24,11 +26,12 @@ export function randomScenery(
   camera: Camera,
   grid: PlateGrid,
   boardC: number,
+  maskEmissivity: readonly [number, number] = MASK_EMISSIVITY,
 ): BareScenery {
   const parts = [...board.unnamed, ...board.parts.filter((part) => part.side === side)];
   const [x0, y0, x1, y1] = boundsOf(board.outline);
   const slope = smoothField(random, random.uniform(0.05, 0.5));
-  const emissivity = randomMask(random, [x0, y0, x1, y1]);
+  const emissivity = randomMask(random, [x0, y0, x1, y1], maskEmissivity);
   const partOffsetK = Float64Array.from(parts, () => 0.08 * random.normal());
   const behind = randomBackground(random, boardC);
   const { width, height } = camera;
@@ -49,6 +52,8 @@ export function randomScenery(
 /** Tilt and curve of each part as a mirror; drawn once, so that baseline and powered mirror alike. */
 export interface Mirrors {
   readonly shift: readonly (readonly [number, number, number])[];
+  /** How much solder mask and plastic blur what they mirror; 1 is a mirror. */
+  readonly softSpread?: number;
 }
 
 /** Draw how each part stands as a mirror. */
@@ -72,7 +77,7 @@ export function mirrorsOf(
   const wide: [number, number, number, number] = [-0.6 * width, -0.6 * height, 1.6 * width, 1.6 * height];
   const sharp = tabulate((x, y) => radianceOf(mirroredC(room, x / width, y / height, 1)), wide, 2);
   const soft = tabulate(
-    (x, y) => radianceOf(mirroredC(room, x / width, y / height, SOFT_SPREAD)),
+    (x, y) => radianceOf(mirroredC(room, x / width, y / height, mirror.softSpread ?? SOFT_SPREAD)),
     [0, 0, width, height],
     4,
   );
@@ -102,8 +107,12 @@ export function mirrorPlace(
 }
 
 /** Solder mask over copper and over bare laminate differs a little: tracks, planes, a grain. */
-function randomMask(random: Random, box: [number, number, number, number]): (x: number, y: number) => number {
-  const base = random.uniform(0.88, 0.925);
+function randomMask(
+  random: Random,
+  box: [number, number, number, number],
+  range: readonly [number, number],
+): (x: number, y: number) => number {
+  const base = random.uniform(...range);
   const [x0, y0, x1, y1] = box;
   const tracks = Array.from({ length: random.integer(8, 30) }, () => {
     const cx = random.uniform(x0, x1);

@@ -10,6 +10,9 @@ export interface Sensor {
   readonly pixelSigmaK: Float32Array;
   readonly patternK: Float32Array;
   readonly bad: readonly BadPixel[];
+  /** Share of what differs from the housing that each pixel shows; 1 everywhere where there is none. */
+  readonly gain?: Float32Array;
+  readonly housingC?: number;
 }
 
 interface BadPixel {
@@ -98,13 +101,14 @@ export interface Drift {
 
 /** Expose one frame. */
 export function expose(random: Random, sensor: Sensor, idealC: Float32Array, drift: Drift): Float32Array {
-  const { width, height } = sensor;
+  const { width, height, gain, housingC = 0 } = sensor;
   const out = new Float32Array(width * height);
   for (let j = 0, k = 0; j < height; j++) {
     for (let i = 0; i < width; i++, k++) {
       const change = drift.patternK === null ? 0 : drift.patternK[k]!;
+      const seenC = gain === undefined ? idealC[k]! : housingC + (idealC[k]! - housingC) * gain[k]!;
       const still =
-        idealC[k]! + sensor.patternK[k]! + change + drift.offsetK + drift.smoothK(i / width, j / height);
+        seenC + sensor.patternK[k]! + change + drift.offsetK + drift.smoothK(i / width, j / height);
       out[k] = still + sensor.pixelSigmaK[k]! * random.normal();
     }
   }

@@ -21,19 +21,24 @@ export function solveHeat(
   differenceK: number,
   peakOf: (s: Pick<Scenery, "plateRise" | "bodyRise">) => number,
 ): Heat {
-  const heatW = new Float64Array(plan.grid.inside.length);
-  const centers = plan.chosen.map((one) => addPlateHeat(plan.grid, one.part, one.share, heatW));
+  const centers: Point[] = [];
+  const onsets = [...new Set(plan.chosen.map((one) => one.onsetS ?? 0))];
+  const heats = onsets.map(() => new Float64Array(plan.grid.inside.length));
+  for (const one of plan.chosen) {
+    const heatW = heats[onsets.indexOf(one.onsetS ?? 0)]!;
+    centers.push(addPlateHeat(plan.grid, one.part, one.share, heatW));
+  }
   if (plan.chosen.length === 0) {
     const nothing = { plateRise: null, bodyRise: plan.scenery.parts.map(() => null) };
     return { watts: [], centers, peakK: 0, at: () => nothing };
   }
-  const unit = solveTransient(plan.grid, plan.constants, heatW, plan.timesS);
+  const unit = addedUp(plan, onsets, heats);
   const at = (scale: number, t: number): Pick<Scenery, "plateRise" | "bodyRise"> => ({
     plateRise: unit[t]!.map((value) => value * scale),
     bodyRise: plan.scenery.parts.map((part) => {
       const one = plan.chosen.find((c) => c.part === part);
       if (one === undefined) return null;
-      const mean = bodyRiseK(part, one.share * scale, plan.timesS[t]!);
+      const mean = bodyRiseK(part, one.share * scale, Math.max(0, plan.timesS[t]! - (one.onsetS ?? 0)));
       return (u: number, v: number) => mean * bodyShape(part, u, v);
     }),
   });
@@ -51,6 +56,24 @@ export function solveHeat(
   }
   const final = scale;
   return { watts: plan.chosen.map((one) => one.share * final), centers, peakK, at: (t) => at(final, t) };
+}
+
+/** The plate's rise at each of the plan's times: the answers to what starts at each onset, added up. */
+function addedUp(
+  plan: ScenePlan,
+  onsets: readonly number[],
+  heats: readonly Float64Array[],
+): readonly Float64Array[] {
+  const sum = plan.timesS.map(() => new Float64Array(plan.grid.inside.length));
+  for (const [i, onsetS] of onsets.entries()) {
+    const later = plan.timesS.flatMap((timeS, t) => (timeS > onsetS ? [t] : []));
+    const since = later.map((t) => plan.timesS[t]! - onsetS);
+    for (const [n, rise] of solveTransient(plan.grid, plan.constants, heats[i]!, since).entries()) {
+      const total = sum[later[n]!]!;
+      for (let c = 0; c < total.length; c++) total[c] = total[c]! + rise[c]!;
+    }
+  }
+  return sum;
 }
 
 function largest(values: Float64Array): number {

@@ -4,36 +4,58 @@ import { boundsOf, type Point } from "./polygons.js";
 import type { Random } from "./random.js";
 import type { Part, SimBoardMap, SimRegion, SimView, TrueBoard, Truth } from "./scene.js";
 
-/** Write the map as someone would draw it: each region off by up to 0.1 mm. */
-export function tellMap(random: Random, board: TrueBoard, plate: Truth["plate"]): SimBoardMap {
+/** How wrong a map is. */
+export interface Telling {
+  /** A region's shape lies up to this far from the part along each axis, mm. */
+  readonly reachMm: number;
+  /** … and each corner up to this much more. */
+  readonly cornerMm: number;
+  /** Parts that are not in the map. */
+  readonly missing: ReadonlySet<string>;
+  /** Told ÷ true conductance, loss and heat capacity, where they are told; null: as they are. */
+  readonly plateFactors: readonly [number, number, number] | null;
+}
+
+const CAREFUL: Telling = { reachMm: 0.06, cornerMm: 0.03, missing: new Set(), plateFactors: null };
+
+/** Write the map as someone would draw it: by default each region is off by up to 0.1 mm, and nothing is missing. */
+export function tellMap(
+  random: Random,
+  board: TrueBoard,
+  plate: Truth["plate"],
+  telling: Telling = CAREFUL,
+): SimBoardMap {
   const map: SimBoardMap = {
     kind: "faultglow/board",
     version: 1,
     name: board.name,
     thicknessMm: board.thicknessMm,
     outline: board.outline.map(([x, y]) => [round(x, 2), round(y, 2)]),
-    regions: board.parts.map((part) => tellRegion(random, part)),
+    regions: board.parts
+      .filter((part) => !telling.missing.has(part.ref))
+      .map((part) => tellRegion(random, part, telling)),
   };
   if (plate.known) {
+    const [k, h, c] = telling.plateFactors ?? [1, 1, 1];
     map.plate = {
-      conductanceWPerK: Number(plate.conductanceWPerK.toPrecision(3)),
-      lossWPerM2K: Number(plate.lossWPerM2K.toPrecision(3)),
-      heatCapacityJPerM2K: Number(plate.heatCapacityJPerM2K.toPrecision(3)),
+      conductanceWPerK: Number((k * plate.conductanceWPerK).toPrecision(3)),
+      lossWPerM2K: Number((h * plate.lossWPerM2K).toPrecision(3)),
+      heatCapacityJPerM2K: Number((c * plate.heatCapacityJPerM2K).toPrecision(3)),
     };
   }
   return map;
 }
 
-function tellRegion(random: Random, part: Part): SimRegion {
-  const dx = random.uniform(-0.06, 0.06);
-  const dy = random.uniform(-0.06, 0.06);
+function tellRegion(random: Random, part: Part, { reachMm, cornerMm }: Telling): SimRegion {
+  const dx = random.uniform(-reachMm, reachMm);
+  const dy = random.uniform(-reachMm, reachMm);
   const region: SimRegion = {
     ref: part.ref,
     label: part.label,
     side: part.side,
     polygon: part.polygon.map(([x, y]) => [
-      round(x + dx + random.uniform(-0.03, 0.03), 2),
-      round(y + dy + random.uniform(-0.03, 0.03), 2),
+      round(x + dx + random.uniform(-cornerMm, cornerMm), 2),
+      round(y + dy + random.uniform(-cornerMm, cornerMm), 2),
     ]),
   };
   if (part.finishDeclared) {

@@ -61,6 +61,17 @@ describe("main", () => {
       /--scale and --gain came together/,
     ],
     ["a gain of 0", ["find", ...FRAMES, "--gain", "0"], /--gain needs a number other than 0/],
+    ["a cycle without a rate", ["find", ...FRAMES, "--cycle", "2"], /--cycle came without --rate/],
+    [
+      "a cycle of 0 s",
+      ["find", ...FRAMES, "--rate", "9", "--cycle", "0"],
+      /--cycle needs a period in seconds/,
+    ],
+    [
+      "a word that is no cycle",
+      ["find", ...FRAMES, "--rate", "9", "--cycle", "slow"],
+      /--cycle needs a period in seconds, or the word find, found "slow"/,
+    ],
     ["an offset alone", ["find", ...FRAMES, "--offset", "3"], /--offset came without --gain/],
     [
       "a board without a view",

@@ -43,6 +43,7 @@ describe("printFindings", () => {
     const text = print({ withArtefacts: true, withEnergy: true });
     expect(text).toContain("  reflection at 80, 50 px, 1.90 K: the spot moved with the camera");
     expect(text).toContain("0.420 W were fed in");
+    expect(text).toContain("Missing: 0.11 ± 0.06 W.");
     expect(text).toContain("  N_NOTHING_HOT: a note");
   });
 

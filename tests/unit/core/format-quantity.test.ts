@@ -1,8 +1,10 @@
 import { describe, expect, it } from "vitest";
 import {
   formatPower,
+  formatPowerSize,
   formatProbability,
   formatQuantity,
+  formatResistance,
   formatSignificant,
   formatToSigma,
 } from "../../../src/core/format-quantity.js";
@@ -66,8 +68,30 @@ describe("formatPower", () => {
     expect(formatPower(0.244, 0.03).text).toBe("0.244 ± 0.030 W");
     expect(formatPower(0.00303, 0.00015).text).toBe("3.03 ± 0.15 mW");
     expect(formatPower(0.0998, null).text).toBe("99.8 mW");
-    expect(formatPower(0, 0.01).text).toBe("0.000 ± 0.010 W");
+    expect(formatPower(0, 0.01).text).toBe("0 ± 10 mW");
+    expect(formatPower(0, null).text).toBe("0 W");
+    // A watt's uncertainty reads badly in milliwatts.
+    expect(formatPower(0.05, 0.3).text).toBe("0.05 ± 0.30 W");
     expect(formatPower(null, null).text).toBe("–");
+  });
+});
+
+describe("formatPowerSize", () => {
+  it("takes two digits, and milliwatts below a tenth of a watt", () => {
+    expect(formatPowerSize(0.1374)).toBe("0.14 W");
+    expect(formatPowerSize(0.03261)).toBe("33 mW");
+    expect(formatPowerSize(0.00202)).toBe("2.0 mW");
+    expect(formatPowerSize(0)).toBe("0 W");
+    expect(formatPowerSize(Number.NaN)).toBe("–");
+  });
+});
+
+describe("formatResistance", () => {
+  it("takes two digits, and milliohms below a tenth of an ohm", () => {
+    expect(formatResistance(0.6)).toBe("0.60 Ω");
+    expect(formatResistance(0.0478)).toBe("48 mΩ");
+    expect(formatResistance(213.4)).toBe("213 Ω");
+    expect(formatResistance(Number.POSITIVE_INFINITY)).toBe("–");
   });
 });
 

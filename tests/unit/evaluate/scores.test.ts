@@ -1,40 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { alignError } from "../../evaluate/align-error.js";
 import type { Answer } from "../../evaluate/answer.js";
 import { plainAnswer } from "../../evaluate/plain-chain.js";
-import { alignError, scoreAnswer } from "../../evaluate/score.js";
+import { scoreAnswer } from "../../evaluate/score.js";
 import { solveView } from "../../evaluate/solve-view.js";
-import { calibration, quantile, shareOf } from "../../evaluate/summary.js";
 import { makeScene } from "../../simulate/make-scene.js";
-
-describe("Wilson's interval", () => {
-  // Newcombe 1998 (doi 10.1002/(SICI)1097-0258(19980430)17:8<857::AID-SIM777>3.0.CO;2-E), table I, method 3
-  // (place from memory; recomputed): 81/263 → 0.2553 … 0.3662, 0/20 → 0 … 0.1611, 15/148 → 0.0624 … 0.1605.
-  it.each([
-    [81, 263, 0.2553, 0.3662],
-    [0, 20, 0, 0.1611],
-    [15, 148, 0.0624, 0.1605],
-  ])("of %i in %i is %f … %f", (count, of, low, high) => {
-    const share = shareOf(Array.from({ length: of }, (_, i) => i < count))!;
-    expect(share.low).toBeCloseTo(low, 4);
-    expect(share.high).toBeCloseTo(high, 4);
-  });
-});
-
-describe("calibration", () => {
-  it("is perfect when what is said is what happens, and counts what is off", () => {
-    const honest = Array.from({ length: 10 }, (_, i) => [0.8, i < 8] as const);
-    expect(calibration(honest).calibrationError).toBeCloseTo(0, 12);
-    expect(calibration(honest).brier).toBeCloseTo(0.16, 12); // 0.8·0.2² + 0.2·0.8²
-    const boastful = Array.from({ length: 10 }, (_, i) => [0.99, i < 6] as const);
-    expect(calibration(boastful).calibrationError).toBeCloseTo(0.39, 12);
-  });
-
-  it("has nothing to say about nothing", () => {
-    expect(calibration([])).toEqual({ calibrationError: null, brier: null });
-    expect(quantile([], 0.5)).toBeNull();
-    expect(quantile([4, 1, 3, 2], 0.5)).toBe(2.5);
-  });
-});
 
 describe("scoring", () => {
   const scene = makeScene("near-parts", 7101);
@@ -88,6 +58,101 @@ describe("scoring", () => {
   it("measures the alignment over the board: a shift off by (3, 4)/10 px is half a pixel off", () => {
     const { dxPx, dyPx, rotationDeg } = scene.truth.transform;
     expect(alignError({ dxPx: dxPx + 0.3, dyPx: dyPx - 0.4, rotationDeg }, scene)).toBeCloseTo(0.5, 9);
+  });
+});
+
+describe("scoring of probabilities", () => {
+  const suspect = (ref: string, side: "top" | "bottom", probability: number, normallyWarm = false) => ({
+    ref,
+    side,
+    normallyWarm,
+    probability,
+    powerW: null,
+    hotspot: 1,
+  });
+  const still = { dxPx: 0, dyPx: 0, rotationDeg: 0 };
+
+  it("takes every suspect at its word, a fault that was not named at 0, and no part that is warm anyway", () => {
+    const scene = makeScene("near-parts", 7101);
+    const [a, b] = scene.truth.sources;
+    const { calls, restCall } = scoreAnswer(
+      scene,
+      "faultglow",
+      {
+        transform: still,
+        hotspots: [],
+        suspects: [suspect(b!.ref, b!.side, 0.9), suspect("NO1", "top", 0.2), suspect("U99", "top", 1, true)],
+        unexplained: 0.1,
+      },
+      1,
+    );
+    expect(calls).toEqual([
+      [0.9, true],
+      [0.2, false],
+      [0, true],
+    ]);
+    expect(restCall).toBeNull();
+    expect(a!.ref).not.toBe(b!.ref);
+  });
+
+  it("wants the rest to outweigh all parts where the map does not know the part", () => {
+    const scene = makeScene("unlisted", 7106);
+    const answer = (unexplained: number): Answer => ({
+      transform: still,
+      hotspots: [],
+      suspects: [suspect("NO1", "top", 0.4)],
+      unexplained,
+    });
+    expect(scoreAnswer(scene, "faultglow", answer(0.6), 1)).toMatchObject({
+      rightFirst: true,
+      topProbability: null,
+      calls: [[0.4, false]],
+      restCall: [0.6, true],
+    });
+    expect(scoreAnswer(scene, "faultglow", answer(0.3), 1).rightFirst).toBe(false);
+  });
+
+  it("shares what is stated between the two sides", () => {
+    const scene = makeScene("two-sides", 7107);
+    const { ref, side } = scene.truth.sources[0]!;
+    const other = side === "top" ? "bottom" : "top";
+    const suspects = [suspect(ref, side, 0.5), suspect("X1", other, 0.25), suspect("X2", side, 0.05)];
+    const score = scoreAnswer(scene, "faultglow", { transform: still, hotspots: [], suspects }, 1);
+    expect(score.sideProbability).toBeCloseTo(0.55 / 0.8, 12);
+  });
+});
+
+describe("scoring of onsets", () => {
+  it("compares each part that heats with the hotspot that stands on it", () => {
+    const scene = makeScene("onsets", 7108);
+    const { sources } = scene.truth;
+    const at = sources.map((source, i) => ({
+      px: source.px,
+      sigmaPx: 0.1,
+      powerSigmaW: null,
+      onsetS: source.onsetS + 0.3 + i,
+      onsetSigmaS: 0.2,
+    }));
+    const nowhere = { px: [-40, -50] as [number, number], sigmaPx: null, powerSigmaW: null, onsetS: 0 };
+    const { onsets } = scoreAnswer(
+      scene,
+      "faultglow",
+      { transform: scene.truth.transform, hotspots: [nowhere, ...at], suspects: [] },
+      1,
+    );
+    expect(onsets.length).toBe(sources.length);
+    for (const [i, onset] of onsets.entries()) {
+      expect(onset.errorS).toBeCloseTo(0.3 + i, 9);
+      expect(onset.sigmaS).toBe(0.2);
+      expect(onset.intervalS).toBeCloseTo(1 / scene.rateHz!, 12);
+    }
+  });
+
+  it("says nothing where no hotspot stands, and nothing outside bursts", () => {
+    const scene = makeScene("onsets", 7108);
+    const silent = { transform: scene.truth.transform, hotspots: [], suspects: [] };
+    expect(scoreAnswer(scene, "faultglow", silent, 1).onsets.every((one) => one.errorS === null)).toBe(true);
+    expect(scoreAnswer(makeScene("still", 7103), "faultglow", silent, 1).onsets).toEqual([]);
   });
 });
 

@@ -36,6 +36,18 @@ export const MADE_SPOTS: readonly MadeSpot[] = [
   { x: 25.4, y: 20.2, peakK: 1.7, ref: "C31", probability: 0.06 },
 ];
 
+/** 1.2 V × 0.35 A against 0.244 and 0.068 W, whose uncertainties of 0.03 W each err together. */
+const MADE_ENERGY: NonNullable<Findings["energy"]> = {
+  fedW: 0.42,
+  seenW: 0.312,
+  seenSigmaW: 0.06,
+  missingW: 0.108,
+  missingSigmaW: 0.061,
+  boardLossW: 0.39,
+  boardLossSigmaW: 0.08,
+  meaning: "Fed and seen agree, as this made-up text says.",
+};
+
 /** Make an analysis whose rasters, findings and board fit each other. */
 export function makeAnalysis(options: MadeOptions = {}): Analysis {
   const { width = 96, height = 70, spots = MADE_SPOTS, withBoard = true } = options;
@@ -64,6 +76,8 @@ export function makeAnalysis(options: MadeOptions = {}): Analysis {
     hotspotRanks: new Int32Array(width * height),
     board,
     view: withBoard ? makeView() : null,
+    fit: null,
+    sources: spots.map(() => null),
   };
 }
 
@@ -124,6 +138,7 @@ function makeFindings(
       first === undefined
         ? null
         : "Measure the resistance across the first suspect with the cell disconnected.",
+    energy: withEnergy && withBoard ? MADE_ENERGY : null,
     notes: [{ code: "N_NOTHING_HOT", severity: "info", text: "a note that stands here to be printed" }],
   };
 }

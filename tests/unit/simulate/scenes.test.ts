@@ -4,7 +4,7 @@ import { makeScene } from "../../simulate/make-scene.js";
 import { gapBetween, isInside } from "../../simulate/polygons.js";
 import { makeRandom } from "../../simulate/random.js";
 import { randomBoard } from "../../simulate/random-board.js";
-import { KINDS } from "../../simulate/scene.js";
+import { KINDS, type Kind, type Scene, type Truth } from "../../simulate/scene.js";
 
 const SEEDS = [7001, 7002];
 
@@ -40,18 +40,22 @@ describe.each(KINDS)("a scene of kind %s", (kind) => {
     for (const { truth, view, powered, rateHz, board } of scenes) {
       const faults = truth.sources.filter((source) => source.fault);
       const expected = kind.startsWith("unpowered") ? 0 : kind === "near-parts" ? 2 : 1;
-      expect(faults.length).toBe(expected);
+      if (kind === "onsets") expect([1, 2]).toContain(faults.length);
+      else expect(faults.length).toBe(expected);
       const warm = truth.sources.filter((source) => !source.fault);
       if (kind === "warm-processor") {
         expect(warm.length).toBeGreaterThan(0);
         const warmest = Math.max(...warm.map((source) => source.watts));
         expect(warmest).toBeGreaterThan(faults[0]!.watts);
-      } else expect(warm).toEqual([]);
+      } else if (kind !== "onsets" && kind !== "cycled") expect(warm).toEqual([]);
       for (const source of faults) {
-        expect(source.visible).toBe(kind !== "behind");
+        if (kind !== "two-sides") expect(source.visible).toBe(kind !== "behind");
         expect(source.side === view.side).toBe(source.visible);
         const region = board.regions.find((one) => one.ref === source.ref);
+        expect(region === undefined).toBe(kind === "unlisted");
+        expect(source.listed).toBe(kind !== "unlisted");
         expect(region?.normallyWarm ?? false).toBe(false);
+        if (kind !== "onsets") expect(source.onsetS).toBe(0);
       }
       const { dxPx, dyPx, rotationDeg } = truth.transform;
       expect(Math.hypot(dxPx, dyPx)).toBeLessThanOrEqual(3);
@@ -64,12 +68,44 @@ describe.each(KINDS)("a scene of kind %s", (kind) => {
         expect(truth.peakApparentRiseK / truth.noise.differenceK).toBeLessThan(9);
       }
       if (kind === "reflections") expect(truth.reflectionChangeK).toBeGreaterThan(truth.peakApparentRiseK);
-      if (kind === "burst") {
+      if (kind === "burst" || kind === "onsets") {
         expect(rateHz).toBeGreaterThanOrEqual(1);
         expect(powered.length).toBe(truth.timesS.length);
         expect(powered.length).toBeGreaterThanOrEqual(8);
         expect(truth.timesS[1]! - truth.timesS[0]!).toBeCloseTo(1 / rateHz!, 9);
-      } else expect(rateHz).toBeNull();
+      } else if (kind !== "cycled") expect(rateHz).toBeNull();
+    }
+  });
+
+  it("is a run with a switched supply, or has a second side, where its kind asks for it and nowhere else", () => {
+    for (const { truth, view, powered, rateHz, cycleS, otherSide } of scenes) {
+      expect(cycleS !== null).toBe(kind === "cycled");
+      expect(truth.cycle !== null).toBe(kind === "cycled");
+      if (truth.cycle !== null) {
+        // The period is told to the hundredth of a second.
+        expect(Math.abs(truth.cycle.periodS - cycleS!)).toBeLessThan(0.0051);
+        expect(powered.length).toBeGreaterThanOrEqual(200);
+        expect(powered.length / rateHz! / cycleS!).toBeGreaterThan(4.9);
+        const noiseK = truth.noise.sigmaK * Math.sqrt(2 / powered.length);
+        expect(truth.cycle.amplitudeK / noiseK).toBeGreaterThan(5.9);
+        expect(truth.cycle.amplitudeK / noiseK).toBeLessThan(30.1);
+      }
+      expect(otherSide !== null).toBe(kind === "two-sides");
+      if (otherSide !== null) {
+        viewSchema.parse(otherSide.view);
+        expect(otherSide.view.side).not.toBe(view.side);
+        expect(otherSide.powered[0]!.data.length).toBe(powered[0]!.data.length);
+      }
+    }
+  });
+
+  it("has parts begin within the burst, and the first of them at power-on or later", () => {
+    for (const { truth } of scenes) {
+      const lastS = truth.timesS[truth.timesS.length - 1]!;
+      for (const { onsetS } of truth.sources) {
+        expect(onsetS).toBeGreaterThanOrEqual(0);
+        expect(onsetS).toBeLessThan(0.6 * lastS);
+      }
     }
   });
 });
@@ -109,6 +145,75 @@ describe("what the truth says can be seen in the frames", () => {
     }
     // The mask asks the middle sample of a pixel, up to a quarter of a pixel off its centre.
     expect(wrong / (w * view.frame.height)).toBeLessThan(0.01);
+  });
+});
+
+/** The first of a few seeds whose truth is as wanted. */
+function firstScene(kind: Kind, wanted: (truth: Truth) => boolean): Scene {
+  for (let seed = 7010; seed < 7030; seed++) {
+    const scene = makeScene(kind, seed);
+    if (wanted(scene.truth)) return scene;
+  }
+  throw new Error("no seed gives a scene as wanted");
+}
+
+describe("a part that begins to heat later", () => {
+  it("shows nothing before its onset and warms after it", () => {
+    const { truth, powered } = firstScene(
+      "onsets",
+      (one) => one.sources.length === 1 && one.sources[0]!.onsetS > one.timesS[2]!,
+    );
+    const { width } = powered[0]!;
+    const [x, y] = truth.sources[0]!.px.map(Math.round) as [number, number];
+    // The part's own square against the frame's median: offset and drift fall out.
+    const above = powered.map(({ data }) => {
+      const patch: number[] = [];
+      for (let j = -1; j <= 1; j++) for (let i = -1; i <= 1; i++) patch.push(data[(y + j) * width + x + i]!);
+      const middle = (values: number[]): number => values.sort((a, b) => a - b)[values.length >> 1]!;
+      return middle(patch) - middle(Array.from(data));
+    });
+    const off = truth.timesS.flatMap((t, i) => (t < truth.sources[0]!.onsetS ? [above[i]!] : []));
+    // The median of nine readings of 0.06 K is good to 0.03 K; the rise asked for is 1.2 K or more.
+    expect(Math.max(...off) - Math.min(...off)).toBeLessThan(0.25);
+    expect(above[above.length - 1]! - above[0]!).toBeGreaterThan(0.5 * truth.peakApparentRiseK);
+  });
+});
+
+describe("a supply that is switched on and off", () => {
+  it("leaves its amplitude at its period where the part is, and little beside it", () => {
+    const scene = makeScene("cycled", 7030);
+    const { truth, powered } = scene;
+    const n = powered.length;
+    const { width, height } = powered[0]!;
+    const period = truth.cycle!.periodS;
+    const amplitudeAt = (periodS: number): number => {
+      let best = 0;
+      const middles = powered.map(({ data }) => data.reduce((sum, value) => sum + value, 0) / data.length);
+      const [cx, cy] = truth.sources[0]!.px.map(Math.round) as [number, number];
+      for (let y = Math.max(0, cy - 3); y <= Math.min(height - 1, cy + 3); y++) {
+        for (let x = Math.max(0, cx - 3); x <= Math.min(width - 1, cx + 3); x++) {
+          let re = 0;
+          let im = 0;
+          for (const [f, { data }] of powered.entries()) {
+            const value = data[y * width + x]! - middles[f]!;
+            const first = powered[0]!.data[y * width + x]! - middles[0]!;
+            const last = powered[n - 1]!.data[y * width + x]! - middles[n - 1]!;
+            const straight = first + ((last - first) * f) / (n - 1);
+            const angle = (2 * Math.PI * truth.timesS[f]!) / periodS;
+            re += ((value - straight) * Math.cos(angle) * 2) / n;
+            im += ((value - straight) * Math.sin(angle) * 2) / n;
+          }
+          best = Math.max(best, Math.hypot(re, im));
+        }
+      }
+      return best;
+    };
+    const noiseK = truth.noise.sigmaK * Math.sqrt(2 / n);
+    // Of 49 pixels' noise the largest is some 3 σ; a slow slope left over adds to it.
+    expect(Math.abs(amplitudeAt(period) - truth.cycle!.amplitudeK)).toBeLessThan(
+      5 * noiseK + 0.3 * truth.cycle!.amplitudeK,
+    );
+    expect(amplitudeAt(period)).toBeGreaterThan(2 * amplitudeAt(period / 3.37));
   });
 });
 

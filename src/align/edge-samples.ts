@@ -1,0 +1,135 @@
+// align: band-passed shapes → the pixels at their edges, with values and slopes, in lists.
+import { evenStride } from "../numeric/even-stride.js";
+import { median } from "../numeric/median.js";
+
+/** Squared slope at which a pixel counts half, × the frame's median squared slope. */
+const GATE_FACTOR = 6;
+/** Pixels that count less than this are left out: they are many, and say next to nothing. */
+const LEAST_GATE = 0.1;
+/** Above this number of pixels in the frame every other one is taken, like the white squares of a chessboard: after
+ *  the band-pass neighbours hold the same noise, so that nothing is lost. */
+const MOST_WHOLE_PIXELS = 30_000;
+/** The median slope is taken over so many pixels at most. */
+const SLOPE_SAMPLE = 12_000;
+
+/** Pixels at edges, in reading order. */
+export interface EdgeSamples {
+  readonly count: number;
+  readonly x: Float32Array;
+  readonly y: Float32Array;
+  /** How far the pixel's slope stands above the frame's usual one, 0…1. */
+  readonly gate: Float32Array;
+  /** Value and slopes (per px) of each shape. */
+  readonly shapes: readonly {
+    readonly value: Float32Array;
+    readonly slopeX: Float32Array;
+    readonly slopeY: Float32Array;
+  }[];
+}
+
+/** Where a picture has edges. */
+export interface Edges {
+  /** Indices of pixels at edges, rising. */
+  readonly places: Int32Array;
+  /** 1 = clear of edges and of what is left out. */
+  readonly flat: Uint8Array;
+  /** Squared slope (over two pixels) at which a pixel counts half, squared. */
+  readonly half: number;
+}
+
+/** Find the pixels at edges.
+ *  Flat parts hold what the sensor's pattern left, which stays put when the board moves: many weak slopes would hold
+ *  the answer at zero.
+ *  @param template band-passed, width×height, NaN = left out; not modified.
+ */
+export function findEdges(template: Float32Array, width: number, height: number): Edges {
+  const half = (GATE_FACTOR * usualSlope2(template, width)) ** 2 + 1e-30;
+  const least = Math.sqrt((half * LEAST_GATE) / (1 - LEAST_GATE));
+  const sparse = width * height > MOST_WHOLE_PIXELS;
+  const flat = new Uint8Array(width * height);
+  const places = new Int32Array(width * height);
+  let count = 0;
+  for (let y = 1; y < height - 1; y++) {
+    for (let x = 1, i = y * width + 1; x < width - 1; x++, i++) {
+      const across = template[i + 1]! - template[i - 1]!;
+      const down = template[i + width]! - template[i - width]!;
+      const s = across * across + down * down;
+      if (s < least) flat[i] = 1;
+      else if (s >= least && template[i]! * 0 === 0 && !(sparse && ((x + y) & 1) === 1)) places[count++] = i;
+    }
+  }
+  return { places: places.slice(0, count), flat, half };
+}
+
+/** Read shapes and their slopes at the edges.
+ *  @param shapes band-passed, width×height; the first is the one whose edges they are; not modified.
+ */
+export function edgeSamples(
+  { places, half }: Edges,
+  shapes: readonly Float32Array[],
+  width: number,
+): EdgeSamples {
+  const count = places.length;
+  const gate = new Float32Array(count);
+  const x = new Float32Array(count);
+  const y = new Float32Array(count);
+  const lists = shapes.map((shape) => listOf(shape, places, width));
+  const { slopeX, slopeY } = lists[0]!;
+  for (let k = 0; k < count; k++) {
+    const s = 4 * (slopeX[k]! * slopeX[k]! + slopeY[k]! * slopeY[k]!);
+    gate[k] = (s * s) / (s * s + half);
+    x[k] = places[k]! % width;
+    y[k] = Math.floor(places[k]! / width);
+  }
+  return { count, x, y, gate, shapes: lists };
+}
+
+/** Every so many of the samples: enough for the first, rough steps. */
+export function thinned(samples: EdgeSamples, most: number): EdgeSamples {
+  const step = Math.ceil(samples.count / most);
+  if (step <= 1) return samples;
+  const pick = (list: Float32Array) => {
+    const out = new Float32Array(Math.ceil(list.length / step));
+    for (let k = 0, i = 0; i < list.length; k++, i += step) out[k] = list[i]!;
+    return out;
+  };
+  const shapes = samples.shapes.map(({ value, slopeX, slopeY }) => ({
+    value: pick(value),
+    slopeX: pick(slopeX),
+    slopeY: pick(slopeY),
+  }));
+  return {
+    count: shapes[0]!.value.length,
+    x: pick(samples.x),
+    y: pick(samples.y),
+    gate: pick(samples.gate),
+    shapes,
+  };
+}
+
+function listOf(shape: Float32Array, places: Int32Array, width: number): EdgeSamples["shapes"][number] {
+  const value = new Float32Array(places.length);
+  const slopeX = new Float32Array(places.length);
+  const slopeY = new Float32Array(places.length);
+  for (let k = 0; k < places.length; k++) {
+    const i = places[k]!;
+    value[k] = shape[i]!;
+    slopeX[k] = 0.5 * (shape[i + 1]! - shape[i - 1]!);
+    slopeY[k] = 0.5 * (shape[i + width]! - shape[i - width]!);
+  }
+  return { value, slopeX, slopeY };
+}
+
+/** Median of the squared slope (over two pixels), from an even sample; pixels beside holes and at the border count as
+ *  flat. */
+function usualSlope2(template: Float32Array, width: number): number {
+  const step = evenStride(template.length, width, SLOPE_SAMPLE);
+  const slope2 = new Float32Array(Math.ceil(template.length / step));
+  for (let k = 0, i = 0; i < template.length; k++, i += step) {
+    const x = i % width;
+    if (x === 0 || x === width - 1 || i < width || i >= template.length - width) continue;
+    const s = (template[i + 1]! - template[i - 1]!) ** 2 + (template[i + width]! - template[i - width]!) ** 2;
+    if (s * 0 === 0) slope2[k] = s;
+  }
+  return median(slope2);
+}

@@ -1,0 +1,92 @@
+// findings: sources with their alternatives → what is still open about the fault that is least settled.
+import { isShiny } from "../board/emissivity.js";
+import { signedArea } from "../board/polygon.js";
+import { framePoint } from "../core/units.js";
+import { entropyBits } from "../suspects/expected-gain.js";
+import type { Hypothesis, OpenQuestion } from "../suspects/open-question.js";
+import type { Hotspot } from "./findings-schema.js";
+import type { BoardContext, HotspotSeed } from "./measure-hotspot.js";
+import type { PreparedPair } from "./prepare-pair.js";
+
+/** Hypotheses less probable than this don't matter for what to do next. */
+const LEAST_PROBABILITY = 0.002;
+/** Width taken for a hotspot that has no peak of its own, px: a hill as wide as a part of some millimetres. */
+const HILL_PX = 6;
+
+/** Put into one question what the fit left open about the fault with the most doubt in it: the named parts in its place,
+ *  a place that no region names, the room mirrored, or an error of plate model and noise.
+ *  @returns null where no fault shows.
+ */
+export function askQuestion(
+  pair: PreparedPair,
+  context: BoardContext,
+  seeds: readonly HotspotSeed[],
+  hotspots: readonly Hotspot[],
+  isBurst: boolean,
+): OpenQuestion | null {
+  let best: OpenQuestion | null = null;
+  let most = -1;
+  seeds.forEach((seed, k) => {
+    if (seed.source === null || seed.source.candidate.normallyWarm) return;
+    const hypotheses = hypothesesOf(seed, hotspots[k]!, context);
+    const bits = entropyBits(hypotheses.map(({ probability }) => probability));
+    if (!(bits > most)) return;
+    most = bits;
+    const { sourcePx, widthPx, significance } = hotspots[k]!;
+    const mmPerPx = context.view.mmPerPxAt(framePoint(sourcePx[0], sourcePx[1]));
+    best = {
+      hypotheses,
+      viewSide: context.view.side,
+      significance,
+      widthMm: (widthPx ?? HILL_PX) * mmPerPx,
+      mmPerPx,
+      aligned: pair.alignment.trusted,
+      isBurst,
+      isCycled: pair.cycle !== undefined,
+      // One analysis sees the board by one view.
+      bothSides: false,
+    };
+  });
+  return best;
+}
+
+function hypothesesOf(seed: HotspotSeed, hotspot: Hotspot, { board, view }: BoardContext): Hypothesis[] {
+  const source = seed.source!;
+  const parts = seed.weighed
+    .filter(({ probability }) => probability >= LEAST_PROBABILITY)
+    .map(({ candidate, probability }): Hypothesis => {
+      const region = board.regions[candidate.region]!;
+      return {
+        kind: "part",
+        ref: region.ref,
+        probability,
+        side: region.side,
+        at: [candidate.at[0], candidate.at[1]],
+        radiusMm: Math.sqrt(Math.abs(signedArea(region.polygon)) / Math.PI),
+        nets: region.nets ?? [],
+        shiny: isShiny(region),
+      };
+    });
+  const rest = Math.max(0, 1 - parts.reduce((sum, { probability }) => sum + probability, 0));
+  const mirror = Math.min(rest, source.mirrorChance);
+  const free = source.alternatives.find(({ candidate }) => candidate.ref === null)?.candidate;
+  const doubt =
+    free === undefined ? rest - mirror : Math.min(rest - mirror, Math.max(0, 1 - source.heatChance - mirror));
+  const spot = hotspot.sourceMm ?? [source.candidate.at[0], source.candidate.at[1]];
+  const other = (kind: Hypothesis["kind"], probability: number, at: readonly [number, number]) => ({
+    kind,
+    ref: null,
+    probability,
+    side: view.side,
+    at,
+    radiusMm: 0,
+    nets: [],
+    shiny: false,
+  });
+  return [
+    ...parts,
+    other("mirror", mirror, spot),
+    other("doubt", doubt, spot),
+    other("unnamed", rest - mirror - doubt, free === undefined ? spot : [free.at[0], free.at[1]]),
+  ].filter(({ probability }) => probability >= LEAST_PROBABILITY);
+}

@@ -1,0 +1,33 @@
+// findings: a hotspot's peak and the finish seen there → how much warmer the surface truly became.
+import { BOARD_FINISH, emissivityOf, FINISH_EMISSIVITY, SHINY_EMISSIVITY } from "../board/emissivity.js";
+import { nearestRegions } from "../board/nearest-regions.js";
+import { framePoint } from "../core/units.js";
+import { riseFromApparent } from "../rise/rise-from-apparent.js";
+import type { BoardContext } from "./measure-hotspot.js";
+import type { PreparedPair } from "./prepare-pair.js";
+
+/** Turn the peak of a hotspot into the rise of the surface there, by the emissivity of the part in view at that pixel, or
+ *  of solder mask beside all parts. Board and room are taken to be as warm as the baseline shows the place.
+ *  @param peak pixel of the frame.
+ *  @returns K; null off the board, where the map does not state the part's finish, and where the face mirrors the room.
+ */
+export function trueRise(
+  pair: PreparedPair,
+  { board, view }: BoardContext,
+  peak: number,
+  apparentRiseK: number,
+): number | null {
+  const { width } = pair.shape;
+  const mm = view.toBoard(framePoint(peak % width, Math.floor(peak / width)));
+  const near = nearestRegions(board, mm, view.side, board.regions.length).filter((n) => n.distanceMm === 0);
+  // A shield covers what lies under it.
+  const seen = near.find(({ region }) => region.kind === "shield") ?? near[0];
+  if (seen !== undefined && seen.region.finish === undefined && seen.region.emissivity === undefined)
+    return null;
+  const emissivity =
+    seen === undefined ? FINISH_EMISSIVITY[BOARD_FINISH].emissivity : emissivityOf(seen.region);
+  if (emissivity < SHINY_EMISSIVITY) return null;
+  const baselineC = pair.baseline.data[peak]!;
+  const riseK = riseFromApparent(apparentRiseK, emissivity, baselineC, baselineC);
+  return Number.isFinite(riseK) ? riseK : null;
+}

@@ -1,0 +1,137 @@
+// rise: frames of one scene → band-passed cells, and where each frame's content lies.
+import type { Raster } from "../core/raster.js";
+import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { median, quantile, robustSigma } from "../numeric/median.js";
+
+/** Cells of the picture, band-passed: each is the mean of a square of pixels. */
+export interface Cells {
+  /** Pixels along the side of a cell. */
+  readonly side: number;
+  readonly width: number;
+  readonly height: number;
+  readonly frames: readonly Float32Array[];
+}
+
+/** Cells along the longer side: enough to see a quarter of a pixel's movement, and few enough to cost little. */
+const CELLS_ACROSS = 64;
+const FINE_CELLS = 0.7;
+const COARSE_CELLS = 2.5;
+/** Only the steepest cells say where the board is. */
+const STEEP_SHARE = 0.3;
+const ROUNDS = 2;
+/** Average frames over cells and keep the detail between two sizes.
+ *  @param frames °C, one shape; not modified.
+ */
+export function cellsOf(frames: readonly Raster<"degC">[]): Cells {
+  const side = Math.max(2, Math.round(Math.max(frames[0]!.width, frames[0]!.height) / CELLS_ACROSS));
+  const width = Math.max(1, Math.floor(frames[0]!.width / side));
+  const height = Math.max(1, Math.floor(frames[0]!.height / side));
+  const scratch = new Float64Array(2 * width * (height + 1));
+  return {
+    side,
+    width,
+    height,
+    frames: frames.map((frame) => {
+      const mean = new Float32Array(width * height);
+      for (let y = 0; y < height * side; y++) {
+        const row = Math.floor(y / side) * width;
+        for (let x = 0, at = y * frame.width; x < width; x++) {
+          let sum = 0;
+          for (let k = 0; k < side; k++) sum += frame.data[at++]!;
+          mean[row + x]! += sum / (side * side);
+        }
+      }
+      const fine = gaussianFilter(mean, width, height, FINE_CELLS, { scratch, truncate: 3 });
+      const coarse = gaussianFilter(mean, width, height, COARSE_CELLS, { scratch, truncate: 2 });
+      for (let i = 0; i < fine.length; i++) fine[i] = fine[i]! - coarse[i]!;
+      return fine;
+    }),
+  };
+}
+
+/** Find the place of each frame's content relative to the mean of the first few, px, and its usual error.
+ *  Method: the displacement that explains the edges best (Lucas & Kanade 1981, from memory), with Cauchy weights. Linear in
+ *  the displacement: beyond a few pixels it is too short.
+ */
+export function placesOf({ side, width, height, frames }: Cells): {
+  x: number[];
+  y: number[];
+  sigmaPx: number;
+} {
+  const first = frames.slice(0, 3);
+  const reference = frames[0]!.map((_, i) => first.reduce((sum, frame) => sum + frame[i]!, 0) / first.length);
+  const gradientX = new Float32Array(reference.length);
+  const gradientY = new Float32Array(reference.length);
+  const steepness = new Float32Array(reference.length);
+  for (let y = 1; y < height - 1; y++) {
+    for (let x = 1; x < width - 1; x++) {
+      const i = y * width + x;
+      gradientX[i] = (reference[i + 1]! - reference[i - 1]!) / 2;
+      gradientY[i] = (reference[i + width]! - reference[i - width]!) / 2;
+      steepness[i] = Math.hypot(gradientX[i]!, gradientY[i]!);
+    }
+  }
+  const limit = quantile(steepness, 1 - STEEP_SHARE);
+  const steep = Int32Array.from(steepness.keys()).filter((i) => steepness[i]! > limit);
+  const edges: Edges = {
+    steep,
+    gradientX: Float64Array.from(steep, (i) => gradientX[i]!),
+    gradientY: Float64Array.from(steep, (i) => gradientY[i]!),
+    level: Float64Array.from(steep, (i) => reference[i]!),
+    rest: new Float64Array(steep.length),
+    scratch: new Float64Array(steep.length),
+  };
+  const x: number[] = [];
+  const y: number[] = [];
+  const sigmas: number[] = [];
+  for (const frame of frames) {
+    const place = displacement(frame, edges);
+    x.push(side * place.x);
+    y.push(side * place.y);
+    sigmas.push(side * place.sigma);
+  }
+  return { x, y, sigmaPx: median(sigmas) };
+}
+
+/** The steepest cells of the reference, and working memory. */
+interface Edges {
+  readonly steep: Int32Array;
+  readonly gradientX: Float64Array;
+  readonly gradientY: Float64Array;
+  readonly level: Float64Array;
+  readonly rest: Float64Array;
+  readonly scratch: Float64Array;
+}
+
+/** Displacement of a frame's content, cells, by weighted least squares on difference = −shift · gradient. */
+function displacement(frame: Float32Array, edges: Edges): { x: number; y: number; sigma: number } {
+  const { steep, gradientX, gradientY, level, rest, scratch } = edges;
+  let x = 0;
+  let y = 0;
+  let sigma = Number.POSITIVE_INFINITY;
+  for (let round = 0; round < ROUNDS; round++) {
+    for (let n = 0; n < steep.length; n++) {
+      rest[n] = frame[steep[n]!]! - level[n]! + x * gradientX[n]! + y * gradientY[n]!;
+    }
+    const scale = Math.max(1e-9, robustSigma(rest, scratch));
+    let [xx, xy, yy, bx, by] = [0, 0, 0, 0, 0];
+    for (let n = 0; n < steep.length; n++) {
+      const ratio = rest[n]! / (3 * scale);
+      const weight = 1 / (1 + ratio * ratio);
+      const gx = gradientX[n]!;
+      const gy = gradientY[n]!;
+      if (!(weight > 0)) continue;
+      xx += weight * gx * gx;
+      xy += weight * gx * gy;
+      yy += weight * gy * gy;
+      bx -= weight * gx * rest[n]!;
+      by -= weight * gy * rest[n]!;
+    }
+    const determinant = xx * yy - xy * xy;
+    if (!(determinant > 1e-12 * xx * yy)) return { x: 0, y: 0, sigma: Number.POSITIVE_INFINITY };
+    x += (yy * bx - xy * by) / determinant;
+    y += (xx * by - xy * bx) / determinant;
+    sigma = scale * Math.sqrt((xx + yy) / (2 * determinant));
+  }
+  return { x, y, sigma };
+}

@@ -1,0 +1,203 @@
+// rise: a moved pair and its difference → the sensor's pattern where edges had hidden it.
+import { affineOf, type RigidTransform } from "../align/rigid-transform.js";
+import type { SeparatedFrame } from "../align/separate-pattern.js";
+import type { OptionsOf } from "../core/options.js";
+import { createRaster, type Raster } from "../core/raster.js";
+
+/** Defaults of `resolvePattern`. */
+export const RESOLVE_PATTERN_DEFAULTS = Object.freeze({
+  /** Shift that the alignment may have left: at edges the difference tells less of the pattern, px. */
+  shiftPx: 0.06,
+  /** Steps of the conjugate gradients. A pattern that hides over an edge's width is reached from both sides in half as
+   *  many shifts of a pixel; more steps fit noise. */
+  steps: 8,
+  /** Pairs that moved by less hide nothing: the pattern is subtracted from itself, px. */
+  leastShiftPx: 0.05,
+});
+
+/** Tell pattern from scene where a single frame could not: what stays with the sensor appears twice in the difference of a
+ *  moved pair, once where it is and once, with the other sign, one shift away.
+ *  Method: least squares for the hidden part of the pattern, with its size as prior, by conjugate gradients.
+ *  @param separated the baseline's scene and pattern; not modified.
+ *  @param rise the difference made with them, K; not modified.
+ *  @param noiseK white noise of one pixel of the difference, K.
+ *  @param mirrors 1 = shows the room, whose change is no pattern; null without a board.
+ *  @returns scene and pattern anew; the same object where nothing can be told.
+ */
+export function resolvePattern(
+  separated: SeparatedFrame,
+  rise: Raster<"K">,
+  transform: RigidTransform,
+  noiseK: number,
+  mirrors: Uint8Array | null,
+  options: OptionsOf<typeof RESOLVE_PATTERN_DEFAULTS> = {},
+): SeparatedFrame {
+  const o = { ...RESOLVE_PATTERN_DEFAULTS, ...options };
+  const { scene, pattern, sceneShare, patternSigmaK } = separated;
+  const { width, height } = rise;
+  if (
+    Math.hypot(transform.dxPx, transform.dyPx) + (Math.abs(transform.angleRad) * width) / 4 <
+    o.leastShiftPx
+  )
+    return separated;
+  const size = width * height;
+  const fine = new Float32Array(size);
+  fineDetail(rise.data, width, fine);
+  const weight = new Float32Array(size);
+  const detail = new Float32Array(size);
+  for (let y = 1; y < height - 1; y++) {
+    for (let x = 1; x < width - 1; x++) {
+      const i = y * width + x;
+      const d = fine[i]!;
+      const slope =
+        0.5 *
+        Math.hypot(scene.data[i + 1]! - scene.data[i - 1]!, scene.data[i + width]! - scene.data[i - width]!);
+      if (!(d * 0 === 0) || !(slope * 0 === 0) || mirrors?.[i] === 1) continue;
+      detail[i] = d;
+      weight[i] = 1 / (noiseK * noiseK + (o.shiftPx * slope) ** 2);
+    }
+  }
+  const moved = movedReads(transform, rise);
+  const priorK = Math.sqrt(Math.max(patternSigmaK ** 2 - noiseK ** 2 / 2, (0.2 * patternSigmaK) ** 2));
+  // The unknown u is the hidden pattern in units of its prior, where the scene's share hides it.
+  const scale = Float32Array.from(sceneShare, (share) => share * priorK);
+  const hidden = solveHidden(scale, detail, weight, moved, o.steps);
+  const outScene = createRaster("degC", width, height);
+  const outPattern = createRaster("K", width, height);
+  for (let i = 0; i < size; i++) {
+    outScene.data[i] = scene.data[i]! - hidden[i]!;
+    outPattern.data[i] = pattern.data[i]! + hidden[i]!;
+  }
+  return { ...separated, scene: outScene, pattern: outPattern };
+}
+
+/** Where each pixel of the difference read the powered frame: four pixels and their weights. */
+interface MovedReads {
+  readonly at: Int32Array;
+  readonly weights: Float32Array;
+  readonly width: number;
+}
+
+function movedReads(transform: RigidTransform, shape: Raster<"K">): MovedReads {
+  const { width, height } = shape;
+  const [a, b, c, d, e, f] = affineOf(transform, shape);
+  const at = new Int32Array(width * height).fill(-1);
+  const weights = new Float32Array(4 * width * height);
+  for (let y = 0, i = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, i++) {
+      const u = a * x + b * y + c;
+      const v = d * x + e * y + f;
+      const u0 = Math.floor(u);
+      const v0 = Math.floor(v);
+      if (u0 < 0 || v0 < 0 || u0 + 1 >= width || v0 + 1 >= height) continue;
+      at[i] = v0 * width + u0;
+      const s = u - u0;
+      const t = v - v0;
+      weights[4 * i] = (1 - s) * (1 - t);
+      weights[4 * i + 1] = s * (1 - t);
+      weights[4 * i + 2] = (1 - s) * t;
+      weights[4 * i + 3] = s * t;
+    }
+  }
+  return { at, weights, width };
+}
+
+/** Minimise Σ w (d + F(h − h moved))² + Σ u² over u, with h = scale·u and F the fine detail; returns h. */
+function solveHidden(
+  scale: Float32Array,
+  detail: Float32Array,
+  weight: Float32Array,
+  moved: MovedReads,
+  steps: number,
+): Float32Array {
+  const n = scale.length;
+  const u = new Float32Array(n);
+  const h = new Float32Array(n);
+  const q = new Float32Array(n);
+  const residual = new Float32Array(n);
+  const back = new Float32Array(n);
+  // Residual of the normal equations at u = 0: −Aᵀ W d.
+  for (let i = 0; i < n; i++) back[i] = -weight[i]! * detail[i]!;
+  const seen = new Float32Array(n);
+  fineDetail(back, moved.width, seen);
+  adjoint(seen, moved, residual);
+  let rho = 0;
+  for (let i = 0; i < n; i++) {
+    residual[i]! *= scale[i]!;
+    rho += residual[i]! * residual[i]!;
+  }
+  const direction = Float32Array.from(residual);
+  for (let step = 0; step < steps && rho > 0; step++) {
+    for (let i = 0; i < n; i++) h[i] = scale[i]! * direction[i]!;
+    forward(h, moved, back);
+    fineDetail(back, moved.width, seen);
+    for (let i = 0; i < n; i++) back[i] = weight[i]! * seen[i]!;
+    fineDetail(back, moved.width, seen);
+    adjoint(seen, moved, q);
+    let curve = 0;
+    for (let i = 0; i < n; i++) {
+      q[i] = q[i]! * scale[i]! + direction[i]!;
+      curve += q[i]! * direction[i]!;
+    }
+    const alpha = rho / curve;
+    let next = 0;
+    for (let i = 0; i < n; i++) {
+      u[i]! += alpha * direction[i]!;
+      residual[i]! -= alpha * q[i]!;
+      next += residual[i]! * residual[i]!;
+    }
+    for (let i = 0; i < n; i++) direction[i] = residual[i]! + (next / rho) * direction[i]!;
+    rho = next;
+  }
+  for (let i = 0; i < n; i++) h[i] = scale[i]! * u[i]!;
+  return h;
+}
+
+/** A picture less its average under the weights 1 2 1 each way, of σ 0.7 px: below the blur of any optics, so that no heat
+ *  passes. 0 at the border; symmetric.
+ */
+function fineDetail(values: Float32Array, width: number, out: Float32Array): void {
+  out.fill(0);
+  for (let i = width + 1; i < values.length - width - 1; i++) {
+    const x = i % width;
+    if (x === 0 || x === width - 1) continue;
+    const sides = values[i - 1]! + values[i + 1]! + values[i - width]! + values[i + width]!;
+    const corners =
+      values[i - width - 1]! + values[i - width + 1]! + values[i + width - 1]! + values[i + width + 1]!;
+    out[i] = 0.75 * values[i]! - 0.125 * sides - 0.0625 * corners;
+  }
+}
+
+/** h − h moved, 0 where the move leaves the frame. */
+function forward(h: Float32Array, { at, weights, width }: MovedReads, out: Float32Array): void {
+  for (let i = 0; i < h.length; i++) {
+    const k = at[i]!;
+    if (k < 0) {
+      out[i] = 0;
+      continue;
+    }
+    const w = 4 * i;
+    out[i] =
+      h[i]! -
+      weights[w]! * h[k]! -
+      weights[w + 1]! * h[k + 1]! -
+      weights[w + 2]! * h[k + width]! -
+      weights[w + 3]! * h[k + width + 1]!;
+  }
+}
+
+/** The transposed of `forward`. */
+function adjoint(v: Float32Array, { at, weights, width }: MovedReads, out: Float32Array): void {
+  out.fill(0);
+  for (let i = 0; i < v.length; i++) {
+    const k = at[i]!;
+    if (k < 0) continue;
+    const w = 4 * i;
+    const value = v[i]!;
+    out[i]! += value;
+    out[k]! -= weights[w]! * value;
+    out[k + 1]! -= weights[w + 1]! * value;
+    out[k + width]! -= weights[w + 2]! * value;
+    out[k + width + 1]! -= weights[w + 3]! * value;
+  }
+}

@@ -1,0 +1,73 @@
+// sources: a face and the baseline → how far it stands out of the board around it.
+import type { Polygon } from "../board/polygon.js";
+import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { median } from "../numeric/median.js";
+import { coverageWindow } from "./coverage-window.js";
+import type { Picture } from "./picture.js";
+
+/** A pixel belongs to the face from this share of the best coverage, blurred by the optics, on. */
+const FACE_SHARE = 0.8;
+/** Pixels this little covered by a wider blur lie around the face. */
+const RING_SHARES = [0.01, 0.12] as const;
+/** Width of that blur, px. */
+const RING_SIGMA_PX = 2;
+/** Fewer pixels give no spread. */
+const SPREAD_PX = 12;
+/** Fewer pixels around give no level. */
+const LEAST_RING_PX = 4;
+
+/** Median of the face minus the median around it, K, or half the face's own spread where that is larger: a room mirrored
+ *  unevenly may cross the board's own temperature.
+ *  @returns null without a baseline, or where the face or its surroundings have too few pixels.
+ */
+export function faceContrast(picture: Picture, polygon: Polygon): number | null {
+  return picture.scene === null ? null : mirrorContrast(contrastOf(picture, polygon, picture.scene));
+}
+
+function mirrorContrast(face: FaceStep | null): number | null {
+  if (face === null) return null;
+  return Math.abs(face.step) >= face.spread / 2 ? face.step : face.spread / 2;
+}
+
+/** How a face stands out in a picture. */
+export interface FaceStep {
+  /** Its median minus the median around it. */
+  readonly step: number;
+  /** From its 10th to its 90th percentile; 0 for faces of few pixels. */
+  readonly spread: number;
+  readonly pixels: number;
+}
+
+/** Measure how a face stands out in any picture in the same pixels; null where it has too few, or its surroundings. */
+export function contrastOf(
+  picture: Pick<Picture, "view" | "seen">,
+  polygon: Polygon,
+  scene: Float32Array,
+): FaceStep | null {
+  const { view, seen } = picture;
+  const { width, height, onBoard, opticsSigmaPx } = seen;
+  const window = coverageWindow(view, polygon, width, height, 4 * RING_SIGMA_PX);
+  if (window === null) return null;
+  const { coverage, width: w } = window;
+  const inside = gaussianFilter(coverage, w, window.height, opticsSigmaPx);
+  const near = gaussianFilter(coverage, w, window.height, RING_SIGMA_PX);
+  let most = 0;
+  for (const share of inside) most = Math.max(most, share);
+  const face: number[] = [];
+  const ring: number[] = [];
+  for (let k = 0; k < inside.length; k++) {
+    const i = (window.y0 + Math.floor(k / w)) * width + window.x0 + (k % w);
+    if (!(scene[i]! * 0 === 0) || onBoard[i] === 0) continue;
+    if (inside[k]! >= FACE_SHARE * most) face.push(scene[i]!);
+    else if (coverage[k] === 0 && near[k]! > RING_SHARES[0] && near[k]! < RING_SHARES[1])
+      ring.push(scene[i]!);
+  }
+  if (face.length === 0 || ring.length < LEAST_RING_PX) return null;
+  const level = median(Float32Array.from(ring));
+  face.sort((a, b) => a - b);
+  const at = (share: number) => face[Math.round(share * (face.length - 1))]!;
+  // A small face is seen through the blur: what it shows is the larger for it.
+  const step = (at(0.5) - level) / Math.max(0.3, most);
+  const spread = face.length < SPREAD_PX ? 0 : at(0.9) - at(0.1);
+  return { step, spread, pixels: face.length };
+}

@@ -1,0 +1,188 @@
+// sources: a face's step, its finish and the watts its surroundings show → log odds that it heats and does not mirror.
+import type { OptionsOf, ResolvedOptions } from "../core/options.js";
+import { ROOM_CHANGE_DEFAULTS } from "./room-change.js";
+
+/** Defaults of `heatOrMirror`, each with its reason. */
+export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
+  /** Log odds before anything is seen that what changed on one given part is heat: one part of some tens has the fault,
+   *  while any of them may mirror. */
+  oneOfMany: -2.5,
+  /** … that it is heat where the part warms on a healthy board too, and where no part is named. */
+  warmOdds: 0,
+  freeOdds: -5.5,
+  /** Share of a step that optics and outline, not being quite as assumed, may leave around the face as heat would. */
+  leakShare: 0.02,
+  /** A hand close by may show in one shiny face and in no other, K. */
+  handK: 3,
+  /** A change mirrored in the solder mask makes hills on the board around, of so large a share of the room's change. */
+  hillShare: 0.03,
+  /** Watts of any size are equally probable over this span, W: from what can be seen to what a part survives. */
+  wattSpan: Object.freeze([5e-4, 5]) as readonly [number, number],
+  /** A step is known to this, K, and to this share: noise, and bodies that are not warmed evenly. */
+  stepErrorK: 0.03,
+  stepErrorShare: 0.15,
+  /** A body's rise above the board, K per W: 75/√(area in mm²). Thick-film chips 63 K/W (0603) to 32 (1206), leadless packages
+   *  25 (3 mm) to 10 (7 mm): data-sheet values, from memory. */
+  bodyKMmPerW: 75,
+  /** Spread of the logarithm of that, and of the plate's conductance where the map does not tell it. */
+  bodySpread: 0.8,
+  conductanceSpread: 0.9,
+  /** Chance that the plate model is so wrong around a part that its surroundings tell nothing. */
+  modelWrong: 0.01,
+});
+
+/** A dull face and the mask beside it mirror the same blurred room: only the difference of their finishes shows, as this
+ *  share of a change in the room. */
+const DULL_SHARE = 0.07;
+/** From this share on, which no dull finish throws back, a face mirrors by itself. */
+const MIRRORS_FROM = 0.15;
+/** Share of a change in the room that a mirror shows. */
+export const SHINY_SHARE = 0.85;
+
+/** Share of a change in the room that a face shows against the board around it. */
+export function mirroredShare(emissivity: number): number {
+  return 1 - emissivity > MIRRORS_FROM ? 1 - emissivity : DULL_SHARE;
+}
+
+/** Step of the integral over the logarithm of the watts. */
+const LOG_STEP = 0.08;
+
+/** What is known of one face. */
+export interface FaceEvidence {
+  readonly what: "part" | "warmPart" | "freePlace";
+  /** The body's rise above the plate if the plate had no heat from it, K; less by so much for every watt it has; and the
+   *  error of either. */
+  readonly stepAtNoneK: number;
+  readonly stepPerWattK: number;
+  readonly stepSigmaK: number;
+  readonly emissivity: number;
+  /** Chance that the face is a mirror, whatever the map says of its finish. */
+  readonly shinyChance: number;
+  readonly areaMm2: number;
+  /** Watts that the board around the face shows, of either sign, with the face itself left free. */
+  readonly aroundW: number;
+  readonly aroundSigmaW: number;
+  /** The most that one watt shows on the plate beside the face, K per W. */
+  readonly besideKPerW: number;
+  /** How much the room changed, as all faces together tell, K. */
+  readonly roomK: number;
+  /** Watts a body of its usual resistance needs are known as well as the conductance that stands behind `aroundW`. */
+  readonly conductanceKnown: boolean;
+}
+
+/** Log odds that a change on a face is heat of the part and not the room mirrored in it.
+ *  Bayes, over the watts and the body's resistance: heat must make the step and the warmth of the board around together, a
+ *  mirrored room makes a step of its own and none around.
+ */
+export function heatOrMirror(
+  face: FaceEvidence,
+  options: OptionsOf<typeof HEAT_OR_MIRROR_DEFAULTS> = {},
+): number {
+  const o = { ...HEAT_OR_MIRROR_DEFAULTS, ...options };
+  const before = { part: o.oneOfMany, warmPart: o.warmOdds, freePlace: o.freeOdds }[face.what];
+  return before + logAsHeat(face, o) - logAsMirror(face, o);
+}
+
+/** Log density of the step, as the camera shows it, if no heat came from the part. */
+function logAsMirror(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>): number {
+  const stepK = Math.abs(face.stepAtNoneK) * face.emissivity;
+  const errorK = Math.hypot(o.stepErrorK, face.stepSigmaK * face.emissivity);
+  const dull = laplace(stepK, Math.hypot(mirroredShare(face.emissivity) * face.roomK, errorK));
+  const shiny = laplace(stepK, Math.hypot(Math.max(o.handK, face.roomK), errorK));
+  return Math.log((1 - face.shinyChance) * dull + face.shinyChance * shiny + 1e-30);
+}
+
+/** Log density of the step under heat, times how much better the surroundings agree with the watts than with none. */
+function logAsHeat(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>): number {
+  const { emissivity, aroundW } = face;
+  const usual = (emissivity * o.bodyKMmPerW) / Math.sqrt(face.areaMm2);
+  const spread = face.conductanceKnown ? o.bodySpread : Math.hypot(o.bodySpread, o.conductanceSpread);
+  const leakK = o.leakShare * Math.max(0, face.stepAtNoneK) * emissivity;
+  const hillK = o.hillShare * face.roomK;
+  const sigmaW = Math.hypot(face.aroundSigmaW, Math.hypot(leakK, hillK) / face.besideKPerW);
+  const [low, high] = o.wattSpan;
+  const count = Math.ceil(Math.log(high / low) / LOG_STEP);
+  const terms: number[] = [];
+  for (let k = 0; k <= count; k++) {
+    const watts = low * Math.exp(k * LOG_STEP);
+    const away = aroundW - watts;
+    const around = (aroundW * aroundW - away * away) / (2 * sigmaW * sigmaW);
+    // The surroundings may tell nothing at all.
+    const heard = logSum([around + Math.log(1 - o.modelWrong), Math.log(o.modelWrong)]);
+    const stepK = emissivity * (face.stepAtNoneK + watts * face.stepPerWattK);
+    const errorK = Math.hypot(
+      o.stepErrorK,
+      o.stepErrorShare * Math.abs(emissivity * face.stepAtNoneK),
+      face.stepSigmaK * emissivity,
+    );
+    terms.push(heard + logStep(stepK, errorK, watts * usual, spread));
+  }
+  return logSum(terms) - Math.log(count + 1);
+}
+
+/** Log density of a step, given its usual size and the spread of the logarithm. */
+function logStep(stepK: number, sigmaK: number, usualK: number, spread: number): number {
+  let sum = 0;
+  let weights = 0;
+  for (let u = -3; u <= 3.001; u += 0.25) {
+    const weight = Math.exp(-0.5 * u * u);
+    const z = (stepK - usualK * Math.exp(u * spread)) / sigmaK;
+    sum += weight * Math.exp(-0.5 * z * z);
+    weights += weight;
+  }
+  return Math.log(sum / weights / (Math.sqrt(2 * Math.PI) * sigmaK) + 1e-30);
+}
+
+function logSum(logs: readonly number[]): number {
+  const top = Math.max(...logs);
+  let sum = 0;
+  for (const log of logs) sum += Math.exp(log - top);
+  return top + Math.log(sum);
+}
+
+function laplace(x: number, scale: number): number {
+  return Math.exp(-x / scale) / (2 * scale);
+}
+
+/** Smallest step, K as the camera shows it, that a dull face must make to be taken for heat where its surroundings tell
+ *  nothing either way.
+ *  @param leastLogOdds log odds from which a change is taken for heat.
+ */
+export function leastHeatStep(emissivity: number, leastLogOdds: number): number {
+  for (let stepK = 0.02; stepK < 20; stepK *= 1.02) {
+    const logOdds = heatOrMirror({
+      what: "part",
+      stepAtNoneK: stepK / emissivity,
+      stepPerWattK: 0,
+      stepSigmaK: 0,
+      emissivity,
+      shinyChance: 0,
+      areaMm2: 10,
+      aroundW: 0,
+      roomK: ROOM_CHANGE_DEFAULTS.usualK,
+      aroundSigmaW: Number.POSITIVE_INFINITY,
+      besideKPerW: 1,
+      conductanceKnown: true,
+    });
+    if (logOdds >= leastLogOdds) return stepK;
+  }
+  return 20;
+}
+
+/** Chance that a face is a mirror, from how it stands out of the board in the baseline, where nothing heats.
+ *  A mirror shows the room, which is seldom as warm as the board to a few tenths of a kelvin; a dull face shows its own
+ *  temperature, which is the board's.
+ *  @param before chance before anything is seen.
+ *  @param contrastK face minus the board around it; null where it can't be told.
+ */
+export function shinyFromBaseline(before: number, contrastK: number | null): number {
+  if (contrastK === null || !(contrastK * 0 === 0)) return before;
+  const asMirror = student(contrastK, 1.5);
+  const asDull = student(contrastK, 0.25);
+  return (before * asMirror) / (before * asMirror + (1 - before) * asDull);
+}
+
+/** Student's density with three degrees of freedom: rooms and patterns have tails. */
+function student(x: number, scale: number): number {
+  return 0.3675 / scale / (1 + (x / scale) ** 2 / 3) ** 2;
+}

@@ -1,0 +1,23 @@
+// sources: one picture of the board, among those that are fitted together.
+import type { PlacedView } from "../board/place-view.js";
+import type { BoardInFrame } from "./board-in-frame.js";
+
+/** What a picture is made from. */
+export interface PictureInput {
+  readonly view: PlacedView;
+  readonly width: number;
+  readonly height: number;
+  /** Blur of the optics, px. */
+  readonly opticsSigmaPx: number;
+  /** The baseline without the sensor's pattern, °C per pixel; null if there is none. */
+  readonly scene: Float32Array | null;
+}
+
+/** One picture. Its pixels stand behind those of the pictures before it. */
+export interface Picture {
+  readonly view: PlacedView;
+  readonly seen: BoardInFrame;
+  readonly scene: Float32Array | null;
+  /** Number of pixels in the pictures before. */
+  readonly offset: number;
+}

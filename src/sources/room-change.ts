@@ -1,0 +1,58 @@
+// sources: the rise on every face in view → by how much the room that they mirror has changed.
+import type { OptionsOf, ResolvedOptions } from "../core/options.js";
+
+/** Defaults of `roomChange`. */
+export const ROOM_CHANGE_DEFAULTS = Object.freeze({
+  /** Change of the room before anything is seen, K, and the spread of its logarithm: someone moved, or no one did. */
+  usualK: 0.8,
+  spread: 1.1,
+  /** Share of faces whose change is none of the room's: parts that heat, and finishes the map has wrong. */
+  otherShare: 0.15,
+  /** … and how large that may be, K. */
+  otherK: 6,
+});
+
+/** One face in view. */
+export interface FaceChange {
+  /** Its change against the board around it, K, and the noise of that. */
+  readonly changeK: number;
+  readonly sigmaK: number;
+  /** Share of a change in the room that it shows against the board around it. */
+  readonly share: number;
+}
+
+/** Estimate the size of the change in the room, K: root mean square over the faces.
+ *  Shiny faces tell it best; of dull ones it takes many. Parts that heat are outliers to it.
+ *  Method: largest posterior on a grid, each face normal with the room's share or, at the stated rate, something else.
+ */
+export function roomChange(
+  faces: readonly FaceChange[],
+  options: OptionsOf<typeof ROOM_CHANGE_DEFAULTS> = {},
+): number {
+  const o = { ...ROOM_CHANGE_DEFAULTS, ...options };
+  let best = o.usualK;
+  let most = Number.NEGATIVE_INFINITY;
+  for (let k = -30; k <= 30; k++) {
+    const roomK = o.usualK * Math.exp(k / 10);
+    const log = logPosterior(faces, roomK, o);
+    if (log <= most) continue;
+    most = log;
+    best = roomK;
+  }
+  return best;
+}
+
+function logPosterior(
+  faces: readonly FaceChange[],
+  roomK: number,
+  o: ResolvedOptions<typeof ROOM_CHANGE_DEFAULTS>,
+): number {
+  let log = -0.5 * (Math.log(roomK / o.usualK) / o.spread) ** 2;
+  for (const { changeK, sigmaK, share } of faces) {
+    const spread = Math.hypot(sigmaK, share * roomK);
+    const room = Math.exp(-0.5 * (changeK / spread) ** 2) / spread;
+    const other = Math.exp(-Math.abs(changeK) / o.otherK) / o.otherK;
+    log += Math.log((1 - o.otherShare) * room + o.otherShare * other);
+  }
+  return log;
+}

@@ -1,0 +1,49 @@
+// sources: candidates and what their watts show → the fewest watts in each that would have been found.
+import type { CandidatePool } from "./candidate-pool.js";
+import type { Candidate, SourceModel } from "./source-model.js";
+
+/** What decides whether a source is listed. */
+export interface FindingBar {
+  /** Evidence wanted of a source that does not show its own body. */
+  readonly evidence: number;
+  /** By how much χ² overstates the evidence. */
+  readonly scale: number;
+  /** Share of the rise around it that a source without a peak of its own must add. */
+  readonly share: number;
+}
+
+/** Work out the fewest watts in each candidate that the frames would have given away, by the board around it alone:
+ *  its own face may be hidden, mirror the room, or be no warmer than the board.
+ *  Two bars are to be passed: χ² of its plate column, once level, smooth background and the rest of the nuisances have
+ *  taken their part, and the share of the rise that others already make there.
+ *  @param heat rise that the sources found make, K per pixel; not modified.
+ *  @param variance K² per pixel, NaN = left out; not modified.
+ *  @returns W; Infinity where nothing of its heat is in the picture.
+ */
+export function smallestPowers(
+  model: SourceModel,
+  pool: CandidatePool,
+  heat: Float32Array,
+  variance: Float32Array,
+  bar: FindingBar,
+): Map<Candidate, number> {
+  return new Map(
+    model.candidates.map((candidate) => {
+      const plate = model.plateColumn(candidate, pool.coolingLengthMm).values;
+      const byEvidence = Math.sqrt((bar.evidence * bar.scale) / Math.max(pool.plateNorm(candidate), 1e-30));
+      const byShare = bar.share * leastRatio(heat, plate, variance);
+      return [candidate, byEvidence < 1e9 ? Math.max(byEvidence, byShare) : Number.POSITIVE_INFINITY];
+    }),
+  );
+}
+
+/** Least of heat ÷ column where the column is at more than half its peak: the place that gives a source away best. */
+function leastRatio(heat: Float32Array, column: Float32Array, variance: Float32Array): number {
+  let peak = 0;
+  for (let i = 0; i < column.length; i++) if (variance[i]! > 0 && column[i]! > peak) peak = column[i]!;
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < column.length; i++) {
+    if (variance[i]! > 0 && column[i]! > 0.5 * peak) least = Math.min(least, heat[i]! / column[i]!);
+  }
+  return least === Number.POSITIVE_INFINITY ? 0 : least;
+}

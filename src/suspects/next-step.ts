@@ -1,0 +1,66 @@
+// suspects: the answer and what it leaves open → the next measurement, in one sentence.
+import { expectedGain } from "./expected-gain.js";
+import { type Advice, chooseMeasurement } from "./next-measurement.js";
+import type { OpenQuestion } from "./open-question.js";
+import { type NothingFound, whereToLook } from "./where-to-look.js";
+
+/** What the next step is chosen from. */
+export interface NextStepInput {
+  readonly boardKnown: boolean;
+  readonly hotspots: number;
+  readonly aligned: boolean;
+  /** What is open about the fault that is least settled; null where no fault shows. */
+  readonly question: OpenQuestion | null;
+  readonly nothing: NothingFound;
+}
+
+/** A part as probable as this is settled as far as a camera can: what is left is to measure it. */
+const SETTLED = 0.85;
+/** Above this chance a place that no region names is where to look. */
+const MOSTLY = 0.5;
+/** Chance that a reading at a part is out of the ordinary if it is the fault, and if it is not. */
+const READING = [0.9, 0.1] as const;
+
+/** Choose the next step: a map where there is none, aligned frames where there are none, a look elsewhere where no fault
+ *  shows, else what settles most of the doubt, or, once it is settled, the reading before anything is lifted.
+ */
+export function chooseNextStep(input: NextStepInput): Advice {
+  if (!input.boardKnown && input.hotspots > 0) {
+    return {
+      sentence: "Draw a board map and a view: then the hotspot gets a part's name.",
+      gainBits: null,
+    };
+  }
+  if (input.boardKnown && !input.aligned) {
+    return {
+      sentence:
+        "Capture baseline and powered frames again without touching board or camera: these two could not be aligned.",
+      gainBits: null,
+    };
+  }
+  const { question } = input;
+  if (question === null) return whereToLook(input.nothing);
+  const unnamed = question.hypotheses.find((h) => h.kind === "unnamed");
+  if (unnamed !== undefined && unnamed.probability > MOSTLY) {
+    const [x, y] = unnamed.at;
+    return {
+      sentence: `Look what lies at ${x.toFixed(1)}, ${y.toFixed(1)} mm on the ${unnamed.side} side and add it to the board map: the heat is centred where the map names nothing.`,
+      gainBits: null,
+    };
+  }
+  const parts = question.hypotheses.filter((h) => h.kind === "part");
+  const first = parts.reduce<(typeof parts)[number] | null>(
+    (best, part) => (best === null || part.probability > best.probability ? part : best),
+    null,
+  );
+  if (first === null) return whereToLook(input.nothing);
+  const advice = first.probability >= SETTLED ? null : chooseMeasurement(question);
+  if (advice !== null) return advice;
+  return {
+    sentence: `Before lifting ${first.ref}, read its power pins to ground with the supply off and compare with a good board.`,
+    gainBits: expectedGain(
+      question.hypotheses.map((h) => h.probability),
+      question.hypotheses.map((h) => (h === first ? READING : [READING[1], READING[0]])),
+    ),
+  };
+}

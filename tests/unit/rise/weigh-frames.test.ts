@@ -1,0 +1,29 @@
+import { describe, expect, it } from "vitest";
+import { createRaster } from "../../../src/core/raster.js";
+import { weighFrames } from "../../../src/rise/weigh-frames.js";
+
+describe("weighFrames", () => {
+  const frame = (values: number[]) => createRaster("degC", 3, 1, Float32Array.from(values));
+
+  it("adds up by weight", () => {
+    const mean = weighFrames([frame([20, 21, 22]), frame([24, 25, 30])], [0.25, 0.75], [0, 0]);
+    expect([...mean.data]).toEqual([23, 24, 28]);
+  });
+
+  it("a missing reading brings no drift into its pixel, and none at all leaves no reading", () => {
+    // The second frame reads 4 K higher everywhere; pixel 1 is missing in it, pixel 2 in both.
+    const mean = weighFrames(
+      [frame([20, 21, Number.NaN]), frame([24, Number.NaN, Number.NaN])],
+      [0.25, 0.75],
+      [0, 4],
+    );
+    expect(mean.data[0]).toBeCloseTo(23, 6);
+    expect(mean.data[1]).toBeCloseTo(24, 6);
+    expect(mean.data[2]).toBeNaN();
+  });
+
+  it("a frame without weight counts for nothing, not even its holes", () => {
+    const mean = weighFrames([frame([20, 21, 22]), frame([99, Number.NaN, 99])], [1, 0], [0, 7]);
+    expect([...mean.data]).toEqual([20, 21, 22]);
+  });
+});

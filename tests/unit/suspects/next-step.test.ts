@@ -1,0 +1,110 @@
+import { describe, expect, it } from "vitest";
+import { chooseNextStep, type NextStepInput } from "../../../src/suspects/next-step.js";
+import { type NothingFound, whereToLook } from "../../../src/suspects/where-to-look.js";
+import { NEAR, part, rest } from "./open-question.js";
+
+const NOTHING: NothingFound = {
+  viewSide: "top",
+  bothSides: false,
+  fedW: null,
+  smallestW: null,
+  reflections: 0,
+  shinyShare: 0.05,
+  shiniest: null,
+};
+const SETTLED: NextStepInput = {
+  boardKnown: true,
+  hotspots: 1,
+  aligned: true,
+  question: {
+    ...NEAR,
+    hypotheses: [part("U7", 0.91, [20, 11]), part("C12", 0.05, [21, 12]), rest("doubt", 0.04)],
+  },
+  nothing: NOTHING,
+};
+const step = (change: Partial<NextStepInput>) => chooseNextStep({ ...SETTLED, ...change });
+const look = (change: Partial<NothingFound>) => whereToLook({ ...NOTHING, ...change }).sentence;
+
+describe("chooseNextStep", () => {
+  it("settled: the reading before anything is lifted, with what it is expected to tell", () => {
+    const { sentence, gainBits } = step({});
+    expect(sentence).toBe(
+      "Before lifting U7, read its power pins to ground with the supply off and compare with a good board.",
+    );
+    expect(gainBits).toBeGreaterThan(0.1);
+    expect(gainBits).toBeLessThan(0.6);
+  });
+
+  it("open: what parts the two", () => {
+    expect(step({ question: NEAR }).sentence).toContain("U7 and C12");
+  });
+
+  it("frames that could not be aligned come before all else", () => {
+    const { sentence, gainBits } = step({ aligned: false, question: NEAR });
+    expect(sentence).toContain("without touching board or camera");
+    expect(gainBits).toBeNull();
+  });
+
+  it("without a board: the map", () => {
+    expect(step({ boardKnown: false, question: null }).sentence).toContain("board map and a view");
+    const nothing = { ...NOTHING, viewSide: null };
+    expect(step({ boardKnown: false, question: null, hotspots: 0, nothing }).sentence).toMatch(
+      /the other side|nominal voltage/,
+    );
+  });
+
+  it("no fault, or none of the named parts: where to look", () => {
+    expect(step({ question: null }).sentence).toMatch(/current|other side|bottom side/);
+    expect(step({ question: { ...NEAR, hypotheses: [rest("doubt", 1)] } }).sentence).toBe(look({}));
+  });
+
+  it("heat where the map names nothing: the place", () => {
+    const hypotheses = [part("U7", 0.2, [20, 11]), rest("unnamed", 0.8)];
+    expect(step({ question: { ...NEAR, hypotheses } }).sentence).toContain(
+      "at 20.4, 11.1 mm on the top side",
+    );
+  });
+
+  it("where nothing can part two suspects, the first is measured", () => {
+    const nets = ["VSYS"];
+    const hypotheses = [part("U7", 0.5, [20, 11], { nets }), part("SH1", 0.5, [20, 11], { nets })];
+    expect(step({ question: { ...NEAR, hypotheses } }).sentence).toContain("Before lifting U7");
+  });
+});
+
+describe("whereToLook", () => {
+  it("little power: more of it, with both numbers", () => {
+    const said = look({ fedW: 0.011, smallestW: 0.0062 });
+    expect(said).toContain("Raise the current in small steps below the rail's nominal voltage");
+    expect(said).toContain("11 mW went in");
+    expect(said).toContain("6.2 mW to be found");
+  });
+
+  it("enough power: the other side, since on this one it would have been found", () => {
+    const said = look({ fedW: 0.9, smallestW: 0.0062 });
+    expect(said).toContain("Capture the bottom side: 0.90 W went in");
+    expect(said).toContain("6.2 mW would have been found");
+    expect(look({ fedW: 0.9, smallestW: 0.0062, viewSide: "bottom" })).toContain("Capture the top side");
+  });
+
+  it("reflections: tape on the part that hides most", () => {
+    expect(look({ reflections: 2, shiniest: "SH1" })).toMatch(/^Put matte tape on SH1 /);
+    expect(look({ reflections: 2 })).toMatch(/^Put matte tape on the shiny parts/);
+    expect(look({ fedW: 0.9, smallestW: 0.01, bothSides: true, shiniest: "SH1", shinyShare: 0.5 })).toMatch(
+      /^Put matte tape on SH1 /,
+    );
+  });
+
+  it("never more than the rail's nominal voltage, and one sentence", () => {
+    for (const fedW of [null, 0, 0.01, 3]) {
+      for (const reflections of [0, 1]) {
+        for (const bothSides of [false, true]) {
+          const said = look({ fedW, smallestW: fedW === null ? null : 0.02, reflections, bothSides });
+          if (/current|supply on/.test(said)) expect(said).toContain("below the rail's nominal voltage");
+          expect(said).toMatch(/^[A-Z].*\.$/);
+          expect(said.slice(0, -1)).not.toMatch(/\.\s|NaN|undefined|null/);
+        }
+      }
+    }
+  });
+});

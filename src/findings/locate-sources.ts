@@ -16,7 +16,6 @@ import { haloMarginPx, mirrorShapes } from "../sources/mirror-shapes.js";
 import { misplacedHeat, type NuisanceColumn, nuisanceColumns } from "../sources/nuisance-columns.js";
 import { patchFace } from "../sources/patch-face.js";
 import type { Picture } from "../sources/picture.js";
-import { roomChange } from "../sources/room-change.js";
 import { shrinkRaster, shrinkView } from "../sources/shrink-frame.js";
 import type { SourceFit } from "../sources/source-fit.js";
 import { type Candidate, SourceModel } from "../sources/source-model.js";
@@ -70,8 +69,6 @@ export interface LocatedSources {
   readonly fit: SourceFit;
   /** Evidence that a source had to bring. */
   readonly minEvidence: number;
-  /** How much the room changed that all faces mirror, K. */
-  readonly roomK: number;
   /** What the fit leaves in each shot: the frame shrunken by the factor. */
   readonly residuals: readonly { readonly residual: Raster<"K">; readonly factor: number }[];
 }
@@ -121,26 +118,22 @@ export function locateSources(
     variance.set(varianceOf(shot, board, seen.onBoard), offset);
   });
   const cycled = shots[0]!.pair.cycle !== undefined;
-  const sigmaK = Math.sqrt(median(variance.filter((v) => v > 0)));
-  const roomK = roomChange(model.faceChanges(rise, sigmaK));
   const fit = fitSources(
     model,
     rise,
     variance,
-    (heat, modelK) =>
+    (heat, modelK, roomK) =>
       small.flatMap((shot, k) =>
         nuisanceOf(shot, board, model.pictures[k]!, model.size, roomK, heat, modelK),
       ),
     free,
     minEvidence,
-    roomK,
     { followsSupply: cycled },
   );
   return {
     model,
     fit,
     minEvidence,
-    roomK,
     residuals: small.map(({ rise: { width, height }, factor }, k) => {
       const { offset } = model.pictures[k]!;
       const data = fit.residual.slice(offset, offset + width * height);

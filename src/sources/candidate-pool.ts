@@ -1,6 +1,7 @@
 // sources: candidates at one cooling length → their projected columns and products, each computed once when asked for.
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
 import { type NonNegativeSolution, solveNonNegative } from "../numeric/nonnegative-least-squares.js";
+import { SHAPE_SHARES } from "./mirror-shapes.js";
 import type { ProjectedColumn, ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
@@ -34,6 +35,8 @@ export interface FaceFit {
 interface Unknown {
   readonly parts: readonly { readonly column: ProjectedColumn; readonly share: number }[];
   readonly free: boolean;
+  /** Standard deviation before anything is seen; infinite if not given. */
+  readonly priorSigma?: number;
 }
 
 /** Candidates with their columns at one cooling length.
@@ -143,6 +146,7 @@ export class CandidatePool {
         gram[a * n + b] = product;
         gram[b * n + a] = product;
       }
+      gram[a * n + a]! += 1 / (unknowns[a]!.priorSigma ?? Number.POSITIVE_INFINITY) ** 2;
     }
     const free = Uint8Array.from(unknowns, (unknown) => (unknown.free ? 1 : 0));
     return solveNonNegative(gram, right, n, { free });
@@ -160,9 +164,15 @@ export class CandidatePool {
   private makeUnknowns(candidate: Candidate): Unknown[] {
     const { kind, body, maxBodyKPerW } = candidate;
     if (kind === "mirror") {
-      return this.model
-        .mirrorColumns(candidate)
-        .map((column) => ({ parts: [{ column: this.fit.project(column), share: 1 }], free: true }));
+      const { mirrorStepK } = candidate;
+      return this.model.mirrorColumns(candidate).map((column, k) => ({
+        parts: [{ column: this.fit.project(column), share: 1 }],
+        free: true,
+        priorSigma:
+          mirrorStepK === undefined
+            ? Number.POSITIVE_INFINITY
+            : Math.max(1e-3, mirrorStepK) * (SHAPE_SHARES[k] ?? Number.POSITIVE_INFINITY),
+      }));
     }
     const plate = {
       column: this.fit.project(this.model.plateColumn(candidate, this.coolingLengthMm)),

@@ -31,7 +31,8 @@ function mirrorContrast(face: FaceStep | null): number | null {
 
 /** How a face stands out in a picture. */
 export interface FaceStep {
-  /** Its median minus the median around it. */
+  /** Its median, and that minus the median around it. */
+  readonly level: number;
   readonly step: number;
   /** From its 10th to its 90th percentile; 0 for faces of few pixels. */
   readonly spread: number;
@@ -63,11 +64,11 @@ export function contrastOf(
       ring.push(scene[i]!);
   }
   if (face.length === 0 || ring.length < LEAST_RING_PX) return null;
-  const level = median(Float32Array.from(ring));
+  const around = median(Float32Array.from(ring));
   face.sort((a, b) => a - b);
   const at = (share: number) => face[Math.round(share * (face.length - 1))]!;
   // A small face is seen through the blur: what it shows is the larger for it.
-  const step = (at(0.5) - level) / Math.max(0.3, most);
+  const step = (at(0.5) - around) / Math.max(0.3, most);
   const spread = face.length < SPREAD_PX ? 0 : at(0.9) - at(0.1);
-  return { step, spread, pixels: face.length };
+  return { level: at(0.5), step, spread, pixels: face.length };
 }

@@ -18,10 +18,12 @@ export const FIT_DEFAULTS = Object.freeze({
   /** The rise follows the supply's rhythm, as no room mirrored in a face does: what changed is heat. */
   followsSupply: false,
   /** Log odds below which a part is taken for a mirror. */
-  leastHeatOdds: 1,
+  leastHeatOdds: 0,
   /** Evidence wanted of a part that does not show itself (on the far side, or no warmer than the board around it), × that
    *  of one that does: it has only a smooth hill to show, and mirrored rooms and drift make such too. */
   hiddenEvidence: 2.5,
+  /** … and wanted where no peak of its own, nor of a neighbour's, stands out of the picture. */
+  unseenEvidence: 8,
   /** A face with this many pixels, and this share of it, below minus this many sigma has cooled. */
   cooledSigma: 4,
   cooledPixels: 4,

@@ -1,7 +1,9 @@
 // sources: rise over the board → which candidates heat, with how many watts, and what else would do as well.
 import type { OptionsOf } from "../core/options.js";
+import { median } from "../numeric/median.js";
 import { FIT_DEFAULTS } from "./fit-defaults.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
+import { ROOM_CHANGE_DEFAULTS, roomChange } from "./room-change.js";
 import type { SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 import { SourceSearch } from "./source-search.js";
@@ -15,22 +17,21 @@ import { SourceSearch } from "./source-search.js";
  *  the plate model may have, K.
  *  @param extra free places to try beside the named regions.
  *  @param minEvidence evidence a source must bring.
- *  @param roomK how much the room changed that all faces mirror, K.
  */
 export function fitSources(
   model: SourceModel,
   rise: Float32Array,
   variance: Float32Array,
-  nuisance: (heat: Float32Array, modelK: number) => NuisanceColumn[],
+  nuisance: (heat: Float32Array, modelK: number, roomK: number) => NuisanceColumn[],
   extra: readonly Candidate[],
   minEvidence: number,
-  roomK: number,
   options: OptionsOf<typeof FIT_DEFAULTS> = {},
 ): SourceFit {
   const o = { ...FIT_DEFAULTS, ...options };
-  const run = new SourceSearch(model, rise, extra, minEvidence, roomK, o);
+  const run = new SourceSearch(model, rise, extra, minEvidence, o);
   // First pass: pixel noise alone. It finds the strong heat, whose size says how wrong the model may be.
-  run.prepare(variance, nuisance(new Float32Array(rise.length), 0));
+  const usualK = ROOM_CHANGE_DEFAULTS.usualK;
+  run.prepare(variance, nuisance(new Float32Array(rise.length), 0, usualK), usualK);
   run.select(o.firstLengthMm);
   run.chooseLength();
   const modelled = run.modelled();
@@ -39,10 +40,19 @@ export function fitSources(
   const widened = variance.map(
     (v, i) => v + (o.modelError * modelled[i]!) ** 2 + (o.shapeErrorPx * slope[i]!) ** 2,
   );
-  run.prepare(widened, nuisance(modelled, 0.5 * o.modelError * peakK));
+  // What the faces show beyond the heat found is the room. A board that warmed shows it less where its finish is shiny.
+  const heat = run.heatEverywhere();
+  const sigmaK = Math.sqrt(median(variance.filter((v) => v > 0)));
+  const roomK = roomChange(
+    model.faceChanges(
+      rise.map((value, i) => value - heat[i]!),
+      sigmaK,
+    ),
+  );
+  run.prepare(widened, nuisance(modelled, 0.5 * o.modelError * peakK, roomK), roomK);
   run.select(run.coolingLengthMm);
   if (run.chooseLength()) run.select(run.coolingLengthMm);
-  return run.finish();
+  return { ...run.finish(), roomK };
 }
 
 /** Size of the gradient, K/px; 0 at the border of each picture. */

@@ -6,12 +6,12 @@ import { ROOM_CHANGE_DEFAULTS } from "./room-change.js";
 export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
   /** Log odds before anything is seen that what changed on one given part is heat: one part of some tens has the fault,
    *  while any of them may mirror. */
-  oneOfMany: -2.5,
+  oneOfMany: -1.5,
   /** … that it is heat where the part warms on a healthy board too, and where no part is named. */
-  warmOdds: 0,
+  warmOdds: -1.5,
   freeOdds: -5.5,
   /** Share of a step that optics and outline, not being quite as assumed, may leave around the face as heat would. */
-  leakShare: 0.02,
+  leakShare: 0.04,
   /** A hand close by may show in one shiny face and in no other, K. */
   handK: 3,
   /** A change mirrored in the solder mask makes hills on the board around, of so large a share of the room's change. */
@@ -27,8 +27,10 @@ export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
   /** Spread of the logarithm of that, and of the plate's conductance where the map does not tell it. */
   bodySpread: 0.8,
   conductanceSpread: 0.9,
-  /** Chance that the plate model is so wrong around a part that its surroundings tell nothing. */
-  modelWrong: 0.01,
+  /** Chance that the watts around a face err by far more than their noise: uneven copper, the room mirrored in the mask; and
+   *  how much more. */
+  modelWrong: 0.03,
+  wrongBy: 8,
 });
 
 /** A dull face and the mask beside it mirror the same blurred room: only the difference of their finishes shows, as this
@@ -87,7 +89,10 @@ export function heatOrMirror(
 function logAsMirror(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>): number {
   const stepK = Math.abs(face.stepAtNoneK) * face.emissivity;
   const errorK = Math.hypot(o.stepErrorK, face.stepSigmaK * face.emissivity);
-  const dull = laplace(stepK, Math.hypot(mirroredShare(face.emissivity) * face.roomK, errorK));
+  // What mirrors by itself may show a hand that no other face does.
+  const share = mirroredShare(face.emissivity);
+  const changeK = share > MIRRORS_FROM ? Math.max(o.handK, face.roomK) : face.roomK;
+  const dull = laplace(stepK, Math.hypot(share * changeK, errorK));
   const shiny = laplace(stepK, Math.hypot(Math.max(o.handK, face.roomK), errorK));
   return Math.log((1 - face.shinyChance) * dull + face.shinyChance * shiny + 1e-30);
 }
@@ -105,10 +110,7 @@ function logAsHeat(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_
   const terms: number[] = [];
   for (let k = 0; k <= count; k++) {
     const watts = low * Math.exp(k * LOG_STEP);
-    const away = aroundW - watts;
-    const around = (aroundW * aroundW - away * away) / (2 * sigmaW * sigmaW);
-    // The surroundings may tell nothing at all.
-    const heard = logSum([around + Math.log(1 - o.modelWrong), Math.log(o.modelWrong)]);
+    const heard = logAround((aroundW - watts) / sigmaW, o) - logAround(aroundW / sigmaW, o);
     const stepK = emissivity * (face.stepAtNoneK + watts * face.stepPerWattK);
     const errorK = Math.hypot(
       o.stepErrorK,
@@ -131,6 +133,14 @@ function logStep(stepK: number, sigmaK: number, usualK: number, spread: number):
     weights += weight;
   }
   return Math.log(sum / weights / (Math.sqrt(2 * Math.PI) * sigmaK) + 1e-30);
+}
+
+/** Log density of the watts around, in units of their sigma, up to a constant. */
+function logAround(z: number, o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>): number {
+  return logSum([
+    Math.log(1 - o.modelWrong) - 0.5 * z * z,
+    Math.log(o.modelWrong / o.wrongBy) - 0.5 * (z / o.wrongBy) ** 2,
+  ]);
 }
 
 function logSum(logs: readonly number[]): number {

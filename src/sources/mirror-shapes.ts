@@ -5,6 +5,12 @@ import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { type Column, windowColumn } from "./column.js";
 import { type CoverageWindow, coverageWindow } from "./coverage-window.js";
 
+/** How large each shape may be as a share of the face's step, in the order of the shapes: optics softer by a few tenths of
+ *  a pixel, a halo of some percent of what a lens collects, an outline a third of a pixel off; the level and what the room
+ *  shows inside the face are free.
+ */
+export const SHAPE_SHARES: readonly number[] = Object.freeze([Number.POSITIVE_INFINITY, 0.4, 0.06, 0.4, 0.4]);
+
 /** Room around a face for its widest blur, in units of that blur's width. */
 const MARGIN_SIGMAS = 3.5;
 /** Stray light of a lens reaches further than its blur: width of the halo, px. */

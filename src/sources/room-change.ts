@@ -6,6 +6,8 @@ export const ROOM_CHANGE_DEFAULTS = Object.freeze({
   /** Change of the room before anything is seen, K, and the spread of its logarithm: someone moved, or no one did. */
   usualK: 0.8,
   spread: 1.1,
+  /** What edges that are not quite in place, and finishes of one kind that differ, leave on any face, K. */
+  faceErrorK: 0.06,
   /** Share of faces whose change is none of the room's: parts that heat, and finishes the map has wrong. */
   otherShare: 0.15,
   /** … and how large that may be, K. */
@@ -49,7 +51,7 @@ function logPosterior(
 ): number {
   let log = -0.5 * (Math.log(roomK / o.usualK) / o.spread) ** 2;
   for (const { changeK, sigmaK, share } of faces) {
-    const spread = Math.hypot(sigmaK, share * roomK);
+    const spread = Math.hypot(sigmaK, o.faceErrorK, share * roomK);
     const room = Math.exp(-0.5 * (changeK / spread) ** 2) / spread;
     const other = Math.exp(-Math.abs(changeK) / o.otherK) / o.otherK;
     log += Math.log((1 - o.otherShare) * room + o.otherShare * other);

@@ -28,6 +28,8 @@ export interface SourceFit {
   readonly coolingLengthMm: number;
   /** Fewest watts in each named candidate that would have been found, by the board around it alone. */
   readonly smallestPowersW: ReadonlyMap<Candidate, number>;
+  /** How much the room changed that all faces mirror, K. */
+  readonly roomK: number;
   /** By how much χ² overstates the evidence. */
   readonly scale: number;
   /** What neither heat nor nuisances explain, K per pixel. */

@@ -41,6 +41,9 @@ export const SOURCE_MODEL_DEFAULTS = Object.freeze({
   shinyFree: 0.6,
 });
 
+/** From this share of the room on a face shows hardly anything of the board. */
+const MIRRORS_WELL = 0.5;
+
 /** A pixel lies beside a face if it sees less than this share of it. */
 const BESIDE_SHARE = 0.05;
 
@@ -66,6 +69,8 @@ export interface Candidate {
   readonly maxBodyKPerW: number;
   /** Where a free place's change is seen: the face that would mirror it; null for parts, whose face is their polygon. */
   readonly face: { readonly picture: number; readonly window: CoverageWindow } | null;
+  /** Step of the face where it is taken for a mirror, K, to which its halo and the like are bound; free if not given. */
+  readonly mirrorStepK?: number;
   /** The body's own 1 K in the pictures; null where none shows it, or only a mirror. */
   readonly body: Column | null;
 }
@@ -232,13 +237,17 @@ export class SourceModel {
         if (candidate.side !== picture.view.side || candidate.ref === null) return [];
         const change = contrastOf(picture, candidate.polygon, own);
         if (change === null) return [];
-        const { shinyChance } = candidate;
+        const share = candidate.shinyChance > 0.5 ? SHINY_SHARE : mirroredShare(candidate.emissivity);
         return [
           {
-            changeK: change.step,
+            // A board that warmed stands out from a mirror on it: a mirror is read against the table.
+            changeK: share > MIRRORS_WELL ? change.level : change.step,
             // The level around errs too, and a median by a quarter more than a mean.
-            sigmaK: 1.6 * sigmaK * Math.sqrt(1 / change.pixels + 0.02),
-            share: shinyChance > 0.5 ? SHINY_SHARE : mirroredShare(candidate.emissivity),
+            sigmaK: Math.hypot(
+              1.6 * sigmaK * Math.sqrt(1 / change.pixels + 0.02),
+              share > MIRRORS_WELL ? (1 - share) * Math.abs(change.level - change.step) : 0,
+            ),
+            share,
           },
         ];
       });

@@ -3,6 +3,7 @@
 import { signedArea } from "../board/polygon.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
+import { addColumn } from "./column.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import { heatOrMirror } from "./heat-or-mirror.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
@@ -23,6 +24,7 @@ export class SourceSearch {
   private set: Candidate[] = [];
   private answer!: SetFit;
   private scale = 1;
+  private roomK = 0;
   private residual: Float32Array = new Float32Array(0);
 
   constructor(
@@ -30,14 +32,17 @@ export class SourceSearch {
     private readonly rise: Float32Array,
     extra: readonly Candidate[],
     private readonly minEvidence: number,
-    private readonly roomK: number,
     private readonly o: ResolvedOptions<typeof FIT_DEFAULTS>,
   ) {
     this.all = [...model.candidates, ...extra];
     this.coolingLengthMm = o.firstLengthMm;
   }
 
-  prepare(variance: Float32Array, nuisance: readonly NuisanceColumn[]): void {
+  /** Lay out the problem.
+   *  @param roomK how much the room changed that all faces mirror, K.
+   */
+  prepare(variance: Float32Array, nuisance: readonly NuisanceColumn[], roomK: number): void {
+    this.roomK = roomK;
     this.variance = new Float32Array(variance.length).fill(Number.NaN);
     for (const { seen, offset } of this.model.pictures) {
       seen.onBoard.forEach((on, i) => {
@@ -177,7 +182,20 @@ export class SourceSearch {
     return this.fit.heat(this.answer.columns, this.answer.amounts);
   }
 
-  finish(): SourceFit {
+  /** The rise that the sources found make, K per pixel, also where pixels take no part in the fit. */
+  heatEverywhere(): Float32Array {
+    const out = new Float32Array(this.rise.length);
+    this.set.forEach((candidate, c) => {
+      const powerW = this.answer.powersW[c]!;
+      if (candidate.kind !== "heat" || !(powerW > 0)) return;
+      addColumn(out, this.model.plateColumn(candidate, this.coolingLengthMm), powerW);
+      const bodyK = powerW * this.answer.bodyShares[c]! * candidate.maxBodyKPerW;
+      if (candidate.body !== null) addColumn(out, candidate.body, bodyK);
+    });
+    return out;
+  }
+
+  finish(): Omit<SourceFit, "roomK"> {
     const sources = this.set.flatMap((candidate, c): FittedSource[] => {
       const powerW = this.answer.powersW[c]!;
       if (!(powerW > 0)) return [];
@@ -308,12 +326,14 @@ export class SourceSearch {
     }
     if (this.o.followsSupply) return Number.POSITIVE_INFINITY;
     const face = this.pool.fitFace(others, candidate);
-    const around = this.pool.fitSet([...others, mirrorOf(candidate), recast(candidate, "plate")]);
     if (face === null) return this.o.leastHeatOdds;
     const slope = face.covariance / face.powerVariance;
+    const stepAtNoneK = face.stepK - slope * face.powerW;
+    const mirror = { ...mirrorOf(candidate), mirrorStepK: Math.abs(stepAtNoneK) * candidate.emissivity };
+    const around = this.pool.fitSet([...others, mirror, recast(candidate, "plate")]);
     return heatOrMirror({
       what: candidate.region < 0 ? "freePlace" : candidate.normallyWarm ? "warmPart" : "part",
-      stepAtNoneK: face.stepK - slope * face.powerW,
+      stepAtNoneK,
       stepPerWattK: slope,
       stepSigmaK: Math.sqrt((face.stepVariance - slope * face.covariance) * this.scale),
       roomK: this.roomK,

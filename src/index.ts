@@ -8,7 +8,7 @@ export { type ErrorCode, ToolError } from "./core/errors.js";
 export type { Note } from "./core/notes.js";
 export { createRaster, type Raster } from "./core/raster.js";
 export { analyse } from "./findings/analyse.js";
-export type { AnalyseOptions, AnalysisInput } from "./findings/analyse-options.js";
+export type { AnalyseOptions, AnalysisInput, OtherSide } from "./findings/analyse-options.js";
 export type { Analysis } from "./findings/analysis.js";
 export { findHotspots } from "./findings/find-hotspots.js";
 export { type Findings, findingsSchema } from "./findings/findings-schema.js";

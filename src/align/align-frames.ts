@@ -31,6 +31,9 @@ export const ALIGN_DEFAULTS = Object.freeze({
   /** Edge pixels used for the first, rough steps, and for the last ones: neighbours hold the same noise. */
   fewSamples: 1500,
   mostSamples: 9000,
+  /** In the last steps the surroundings of a pixel say how noisy it is; where they are quiet, it may be quieter than the
+   *  frame by this factor. */
+  quietShare: 0.3,
   /** Pictures this much alike are aligned; else other starts than standing still are tried as well. */
   sureLikeness: 0.85,
   /** A board nudged by hand moves a few pixels and turns by a fraction of a degree. */
@@ -97,7 +100,7 @@ export function alignFrames(
   const few = thinned(samples, o.fewSamples);
   const refine = (start: RigidTransform, last: boolean) =>
     refineAlignment(last ? samples : few, moving, width, height, start, {
-      noiseK,
+      noiseK: last ? o.quietShare * noiseK : noiseK,
       patternK2,
       fineSigmaPx: fineSigma,
       misfitPx: (last ? [0.1, 0.05] : [1.5, 1, 0.7, 0.5, 0.3, 0.2]).map((px) => px / side),

@@ -3,7 +3,7 @@ import { evenStride } from "../numeric/even-stride.js";
 import { median } from "../numeric/median.js";
 
 /** Squared slope at which a pixel counts half, × the frame's median squared slope. */
-const GATE_FACTOR = 6;
+const GATE_FACTOR = 9;
 /** Pixels that count less than this are left out: they are many, and say next to nothing. */
 const LEAST_GATE = 0.1;
 /** Above this number of pixels in the frame every other one is taken, like the white squares of a chessboard: after

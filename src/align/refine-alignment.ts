@@ -75,16 +75,30 @@ export function refineAlignment(
 }
 
 /** The shapes in their amounts, with their slopes. */
-function mix({ shapes, count }: EdgeSamples, amounts: readonly number[], out: MovingSamples): void {
-  const first = shapes[0]!;
-  const second = shapes[1] ?? first;
-  const third = shapes[2] ?? first;
+function mix({ shapes }: EdgeSamples, amounts: readonly number[], out: MovingSamples): void {
+  addUp(
+    shapes.map((shape) => shape.value),
+    amounts,
+    out.value,
+  );
+  addUp(
+    shapes.map((shape) => shape.slopeX),
+    amounts,
+    out.slopeX,
+  );
+  addUp(
+    shapes.map((shape) => shape.slopeY),
+    amounts,
+    out.slopeY,
+  );
+}
+
+function addUp(lists: readonly Float32Array[], amounts: readonly number[], out: Float32Array): void {
+  const first = lists[0]!;
+  const second = lists[1] ?? first;
+  const third = lists[2] ?? first;
   const a = amounts[0]!;
   const b = amounts[1] ?? 0;
   const c = amounts[2] ?? 0;
-  for (let k = 0; k < count; k++) {
-    out.value[k] = a * first.value[k]! + b * second.value[k]! + c * third.value[k]!;
-    out.slopeX[k] = a * first.slopeX[k]! + b * second.slopeX[k]! + c * third.slopeX[k]!;
-    out.slopeY[k] = a * first.slopeY[k]! + b * second.slopeY[k]! + c * third.slopeY[k]!;
-  }
+  for (let k = 0; k < out.length; k++) out[k] = a * first[k]! + b * second[k]! + c * third[k]!;
 }

@@ -34,11 +34,12 @@ export function sampleMoving(
 ): void {
   const [a, b, c, d, e, f] = matrix;
   const { x, y, count } = samples;
+  const { value, slopeX, slopeY } = out;
   for (let k = 0; k < count; k++) {
     const atX = a * x[k]! + b * y[k]! + c;
     const atY = d * x[k]! + e * y[k]! + f;
     if (!(atX >= 1 && atX < width - 2 && atY >= 1 && atY < height - 2)) {
-      out.value[k] = Number.NaN;
+      value[k] = Number.NaN;
       continue;
     }
     const column = Math.floor(atX);
@@ -76,8 +77,8 @@ export function sampleMoving(
       s * (-5 + 4.5 * s) * r1 +
       (0.5 + s * (4 - 4.5 * s)) * r2 +
       s * (-1 + 1.5 * s) * r3;
-    out.value[k] = y0 * r0 + y1 * r1 + y2 * r2 + y3 * r3;
-    out.slopeX[k] = a * across + d * down;
-    out.slopeY[k] = b * across + e * down;
+    value[k] = y0 * r0 + y1 * r1 + y2 * r2 + y3 * r3;
+    slopeX[k] = a * across + d * down;
+    slopeY[k] = b * across + e * down;
   }
 }

@@ -1,6 +1,7 @@
 // align: one frame → what belongs to the scene and what belongs to the sensor.
 import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
+import { evenStride } from "../numeric/even-stride.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { quantile } from "../numeric/median.js";
 import type { LinePattern } from "./line-pattern.js";
@@ -20,6 +21,9 @@ export const SEPARATE_PATTERN_DEFAULTS = Object.freeze({
 
 /** Frames without any noise are made, not taken; a floor of 0.1 mK keeps ratios to it finite, K². */
 const LEAST_VARIANCE_K2 = 1e-8;
+
+/** Pixels that the floor is taken from at most: neighbours' variances are of the same pixels. */
+const SAMPLE = 10_000;
 
 /** The scene and the sensor's pattern of one frame; their sum is the frame. */
 export interface SeparatedFrame {
@@ -48,7 +52,12 @@ export function separatePattern(
 ): SeparatedFrame {
   const { windowSigmaPx, flatQuantile, sceneFrom, sceneFull } = { ...SEPARATE_PATTERN_DEFAULTS, ...options };
   const { width, height } = frame;
-  const data = frame.data.map((v, i) => v - lines.columnsK[i % width]! - lines.rowsK[Math.floor(i / width)]!);
+  const { columnsK, rowsK } = lines;
+  const data = new Float32Array(frame.data.length);
+  for (let y = 0, i = 0; y < height; y++) {
+    const rowK = rowsK[y]!;
+    for (let x = 0; x < width; x++, i++) data[i] = frame.data[i]! - columnsK[x]! - rowK;
+  }
   const mean = gaussianFilter(data, width, height, windowSigmaPx);
   const variance = localVariance(data, mean, width, height, windowSigmaPx);
   // A window of Gaussian σ averages about 4πσ² pixels; the low quantile of a variance from so few lies under it.
@@ -56,7 +65,10 @@ export function separatePattern(
   const relativeSpread = Math.sqrt(2 / effectiveCount);
   const lowShare = Math.max(0.5, 1 - 0.52 * relativeSpread);
   const centreShare = 1 - 1 / effectiveCount;
-  const measured = quantile(variance, flatQuantile) / (lowShare * centreShare);
+  const stride = evenStride(variance.length, width, SAMPLE);
+  const sample = new Float32Array(Math.ceil(variance.length / stride));
+  for (let k = 0; k < sample.length; k++) sample[k] = variance[k * stride]!;
+  const measured = quantile(sample, flatQuantile) / (lowShare * centreShare);
   const floor = Number.isFinite(measured) ? Math.max(measured, LEAST_VARIANCE_K2) : LEAST_VARIANCE_K2;
   const scene = createRaster("degC", width, height);
   const pattern = createRaster("K", width, height);

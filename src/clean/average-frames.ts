@@ -95,10 +95,11 @@ export function averageFrames(
 
 /** One frame is its own mean. */
 function single({ width, height, data }: Raster<"degC">): AveragedFrames {
-  const count = new Uint32Array(data.length);
-  for (let i = 0; i < count.length; i++) count[i] = Number.isNaN(data[i]!) ? 0 : 1;
+  const count = new Uint32Array(data.length).fill(1);
+  for (let i = data.indexOf(Number.NaN); i >= 0 && i < data.length; i++)
+    if (Number.isNaN(data[i]!)) count[i] = 0;
   return {
-    mean: createRaster("degC", width, height, Float32Array.from(data)),
+    mean: createRaster("degC", width, height, data.slice()),
     sigma: null,
     count,
     frameCount: 1,

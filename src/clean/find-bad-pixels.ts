@@ -76,7 +76,7 @@ export function findBadPixels(
   const mask = new Uint8Array(data.length);
   const inBaseline = findLonePixels(data, width, height, spikeSigma, 2 * stepK);
   let inPowered = inBaseline;
-  let inBoth = new Uint8Array(data.length);
+  let inBoth: Uint8Array | null = null;
   if (powered !== null) {
     checkShapes(baseline, powered);
     inPowered = findLonePixels(powered.data, width, height, spikeSigma, 2 * stepK);
@@ -87,9 +87,9 @@ export function findBadPixels(
       mean[i] = 0.5 * (data[i]! + powered.data[i]!);
       difference[i] = powered.data[i]! - data[i]!;
     }
-    inBoth = Uint8Array.from(findLonePixels(mean, width, height, spikeSigma, 2 * stepK));
+    inBoth = findLonePixels(mean, width, height, spikeSigma, 2 * stepK);
     const changed = findLonePixels(difference, width, height, changeSigma, 2 * stepK);
-    for (let i = 0; i < mask.length; i++) if (changed[i] !== 0) mask[i] = BAD_PIXEL.change;
+    for (const i of flaggedPixels(changed)) mask[i] = BAD_PIXEL.change;
   }
   for (const { sigma, frameCount } of temporal) {
     if (sigma !== null && frameCount >= BAD_PIXEL_DEFAULTS.leastFramesForStuck) {
@@ -97,13 +97,22 @@ export function findBadPixels(
       markStuck(sigma, baseline, powered, mask);
     }
   }
-  for (let i = 0; i < mask.length; i++) {
-    const twice = inBaseline[i] !== 0 && inBaseline[i] === inPowered[i];
-    // A lone change of one role alone is in the mean as well, at half its height: it keeps its own name.
-    if (twice || (inBoth[i] !== 0 && mask[i] === BAD_PIXEL.good)) mask[i] = BAD_PIXEL.spike;
+  // A lone change of one role alone is in the mean as well, at half its height: it keeps its own name.
+  for (const i of inBoth === null ? [] : flaggedPixels(inBoth)) {
+    if (mask[i] === BAD_PIXEL.good) mask[i] = BAD_PIXEL.spike;
   }
+  for (const i of flaggedPixels(inBaseline)) if (inBaseline[i] === inPowered[i]) mask[i] = BAD_PIXEL.spike;
   markHoles(baseline, powered, mask);
   return { mask, counts: countKinds(mask) };
+}
+
+/** Indices of the pixels that `findLonePixels` marked: a few in a frame, found without a loop over all. */
+function flaggedPixels(lone: Uint8Array): number[] {
+  const places: number[] = [];
+  for (const mark of [1, 2]) {
+    for (let i = lone.indexOf(mark); i >= 0; i = lone.indexOf(mark, i + 1)) places.push(i);
+  }
+  return places;
 }
 
 function checkShapes(baseline: Raster, other: Raster): void {
@@ -144,6 +153,7 @@ function markStuck(
 }
 
 function markHoles(baseline: Raster<"degC">, powered: Raster<"degC"> | null, mask: Uint8Array): void {
+  if (!baseline.data.includes(Number.NaN) && powered?.data.includes(Number.NaN) !== true) return;
   const hole = new Uint8Array(mask.length);
   for (let i = 0; i < hole.length; i++) {
     if (Number.isNaN(baseline.data[i]!) || (powered !== null && Number.isNaN(powered.data[i]!))) hole[i] = 1;
@@ -170,7 +180,10 @@ function markSmallGroups(
 
 function countKinds(mask: Uint8Array): BadPixels["counts"] {
   const counts = new Int32Array(5);
-  for (const kind of mask) counts[kind] = counts[kind]! + 1;
+  for (const kind of Object.values(BAD_PIXEL)) {
+    if (kind === BAD_PIXEL.good) continue;
+    for (let i = mask.indexOf(kind); i >= 0; i = mask.indexOf(kind, i + 1)) counts[kind]!++;
+  }
   return {
     spike: counts[BAD_PIXEL.spike]!,
     change: counts[BAD_PIXEL.change]!,

@@ -17,6 +17,9 @@ export interface FindWords {
   readonly cycle?: number | "find";
   readonly board?: string;
   readonly view?: string;
+  readonly otherBaseline?: readonly string[];
+  readonly otherPowered?: readonly string[];
+  readonly otherView?: string;
   readonly volts?: number;
   readonly amps?: number;
   readonly falseAlarms?: number;
@@ -72,6 +75,13 @@ export function findCommand(output: CommandOutput): Command {
     .option("--board <F>", "board map, to name parts; needs --view")
     .option("--view <F>", "how the baseline frame sees the board")
     .option(
+      "--other-baseline <F...>",
+      "frames without power from another view, most of all the other side of the board; with --other-powered, " +
+        "--other-view and --board; --rate and --cycle hold for both views",
+    )
+    .option("--other-powered <F...>", "frames under power from that view")
+    .option("--other-view <F>", "how the first of the other baseline frames sees the board")
+    .option(
       "--volts <V>",
       "voltage fed in; with --amps",
       numberOption("--volts", { what: "volts", above: 0 }),
@@ -86,7 +96,10 @@ export function findCommand(output: CommandOutput): Command {
       "hotspots by chance alone that you accept in one frame (default: 0.01)",
       numberOption("--false-alarms", { what: "a number of false alarms per frame", above: 0, atMost: 10 }),
     )
-    .option("--out <DIR>", "write report.html, findings.json and overlay.png into this folder")
+    .option(
+      "--out <DIR>",
+      "write report.html, findings.json and overlay.png into this folder; with another view overlay-other.png too",
+    )
     .option("--json", "print the findings as JSON, and nothing else, on the standard output")
     .option("--quiet", "print the verdict alone, and errors")
     .addHelpText(
@@ -94,7 +107,9 @@ export function findCommand(output: CommandOutput): Command {
       "\nExamples:\n" +
         "  faultglow find --baseline off.csv --powered on.csv\n" +
         "  faultglow find --baseline off/ --powered 'burst-*.png' --scale 15:45 --rate 9 \\\n" +
-        "      --board board.json --view view.json --volts 1.0 --amps 0.4 --out report\n",
+        "      --board board.json --view view.json --volts 1.0 --amps 0.4 --out report\n" +
+        "  faultglow find --baseline top-off.csv --powered top-on.csv --board board.json --view top.json \\\n" +
+        "      --other-baseline bottom-off.csv --other-powered bottom-on.csv --other-view bottom.json\n",
     );
   command.action(async (words: FindWords) => {
     checkTogether(words);
@@ -150,15 +165,34 @@ function checkTogether(words: FindWords): void {
   if (has("view") && !has("board")) {
     refuse("--view came without --board, and alone it changes nothing", "Add --board, or leave --view away");
   }
-  for (const name of ["baseline", "powered"] as const) {
-    const stray = words[name].find((word) => word.startsWith("--"));
+  checkOther(words);
+  for (const name of ["baseline", "powered", "otherBaseline", "otherPowered"] as const) {
+    const stray = words[name]?.find((word) => word.startsWith("--"));
     if (stray !== undefined) {
       refuse(
-        `--${name} needs frames, found the option ${stray}`,
-        `Name a file, folder or glob after --${name}`,
+        `${optionOf(name)} needs frames, found the option ${stray}`,
+        `Name a file, folder or glob after ${optionOf(name)}`,
       );
     }
   }
+}
+
+/** The second view is known by its frames, its view and the board, or not at all. */
+function checkOther(words: FindWords): void {
+  const others = ["otherBaseline", "otherPowered", "otherView"] as const;
+  const given = others.filter((name) => words[name] !== undefined);
+  if (given.length === 0) return;
+  const missing = [...others, "board" as const].filter((name) => words[name] === undefined);
+  if (missing.length === 0) return;
+  const [list, lacking] = [given, missing].map((names) => names.map(optionOf).join(" and "));
+  refuse(
+    `${list} came without ${lacking}, but a second view is joined to the first by all of them`,
+    `Add ${lacking}, or leave ${list} away`,
+  );
+}
+
+function optionOf(name: string): string {
+  return `--${name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
 }
 
 function refuse(problem: string, fix: string): never {

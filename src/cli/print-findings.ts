@@ -7,7 +7,10 @@ import {
   flagMeaning,
   hotspotPlace,
   nearestParts,
+  sideWithOdds,
   suspectPower,
+  testedSigmaK,
+  viewWords,
 } from "../report/describe-findings.js";
 import { ARTEFACT_WORDS } from "../report/picture-marks.js";
 import { visibleText } from "../report/visible-text.js";
@@ -33,6 +36,7 @@ export function printFindings(findings: Findings, styles: Styles): string {
         { title: "Part" },
         { title: "Probability", right: true },
         { title: "Heat", right: true },
+        { title: "Side", right: true },
         { title: "Rise", right: true },
         { title: "Source at", right: true },
         { title: "Flags" },
@@ -86,13 +90,14 @@ function suspectRow(
     visibleText(`${suspect.ref}${suspect.side === "bottom" ? " (bottom)" : ""}`),
     suspect.normallyWarm ? "warm anyway" : formatProbability(suspect.probability),
     suspect.powerW === null ? "" : suspectPower(suspect, findings),
-    ...(hotspot === undefined ? ["", "", ""] : hotspotCells(hotspot, findings)),
+    ...(hotspot === undefined ? ["", "", "", ""] : hotspotCells(hotspot, findings)),
   ];
 }
 
 function hotspotCells(hotspot: Hotspot, findings: Findings): string[] {
   return [
-    formatQuantity(hotspot.peakRiseK, findings.noise.testedSigmaK, "K").text,
+    sideWithOdds(hotspot),
+    formatQuantity(hotspot.peakRiseK, testedSigmaK(findings, hotspot.view), "K").text,
     hotspotPlace(hotspot),
     visibleText(hotspot.flags.join(", ")),
   ];
@@ -107,8 +112,11 @@ function artefactLines(findings: Findings): string[] {
   if (findings.artefacts.length === 0) return [];
   const lines = findings.artefacts.slice(0, MOST_ARTEFACTS).map((artefact) => {
     const rise =
-      artefact.riseK === null ? "" : `, ${formatToSigma(artefact.riseK, findings.noise.testedSigmaK, "K")}`;
-    const place = `${Math.round(artefact.px[0])}, ${Math.round(artefact.px[1])} px`;
+      artefact.riseK === null
+        ? ""
+        : `, ${formatToSigma(artefact.riseK, testedSigmaK(findings, artefact.view), "K")}`;
+    const view = findings.otherSide ? ` of the ${viewWords(findings, artefact.view)}` : "";
+    const place = `${Math.round(artefact.px[0])}, ${Math.round(artefact.px[1])} px${view}`;
     return visibleText(`  ${ARTEFACT_WORDS[artefact.kind]} at ${place}${rise}: ${artefact.reason}`);
   });
   const rest = findings.artefacts.length - lines.length;

@@ -37,10 +37,13 @@ export async function analyseWords(words: FindWords, output: CommandOutput): Pro
   // The small files first: a slip in them shows before a long burst is read.
   const board = words.board === undefined ? null : await readBoard(words.board);
   const view = words.view === undefined ? null : await readView(words.view);
+  const otherView = words.otherView === undefined ? null : await readView(words.otherView);
   const progress = frameProgress(output, words.quiet === true);
   const reading = { unit: words.unit, scale: scaleOf(words), onFile: progress.show };
   const baseline = await readFrames(words.baseline, reading);
   const powered = await readFrames(words.powered, reading);
+  const otherBaseline = await readOther(words.otherBaseline, reading);
+  const otherPowered = await readOther(words.otherPowered, reading);
   await progress.done();
   const notes: Note[] = [
     ...(board?.notes ?? []),
@@ -48,6 +51,10 @@ export async function analyseWords(words: FindWords, output: CommandOutput): Pro
     ...baseline.notes,
     ...powered.notes,
     ...averagedNote(powered.frames.length, words),
+    ...(otherView?.notes ?? []),
+    ...(otherBaseline?.notes ?? []),
+    ...(otherPowered?.notes ?? []),
+    ...averagedNote(otherPowered?.frames.length ?? 0, words, " of the other view"),
   ];
   return analyse(
     {
@@ -57,6 +64,16 @@ export async function analyseWords(words: FindWords, output: CommandOutput): Pro
       boardFile: words.board ?? null,
       view: view?.view ?? null,
       viewFile: words.view ?? null,
+      otherSide:
+        otherView === null || otherBaseline === null || otherPowered === null
+          ? null
+          : {
+              baseline: otherBaseline.frames,
+              powered: otherPowered.frames,
+              view: otherView.view,
+              viewFile: words.otherView ?? null,
+              rateHz: words.rate ?? null,
+            },
       scale: baseline.scale ?? powered.scale,
       rateHz: words.rate ?? null,
       cycleS: words.cycle ?? null,
@@ -79,6 +96,13 @@ async function readView(file: string): Promise<{ view: View; notes: Note[] }> {
   return parseView((await readJsonFile(file)).value, file);
 }
 
+function readOther(
+  files: readonly string[] | undefined,
+  reading: Parameters<typeof readFrames>[1],
+): ReturnType<typeof readFrames> | null {
+  return files === undefined ? null : readFrames(files, reading);
+}
+
 /** The scale that the options give, in °C; undefined if they give none. */
 function scaleOf(words: FindWords): Scale | undefined {
   if (words.scale !== undefined) return words.scale;
@@ -89,12 +113,12 @@ function scaleOf(words: FindWords): Scale | undefined {
   return linearScale(words.gain, offset);
 }
 
-function averagedNote(count: number, words: FindWords): Note[] {
+function averagedNote(count: number, words: FindWords, whose = ""): Note[] {
   if (count < 2 || words.rate !== undefined) return [];
   return [
     note(
       "N_POWERED_AVERAGED",
-      `The ${count} powered frames were averaged. If they are a burst from power-on, give --rate HZ.`,
+      `The ${count} powered frames${whose} were averaged. If they are a burst from power-on, give --rate HZ.`,
     ),
   ];
 }

@@ -3,6 +3,18 @@ import type { BoardMap, View } from "../board/board-schema.js";
 import type { Note } from "../core/notes.js";
 import type { Frame } from "../frames/frame.js";
 
+/** Frames of the same attempt from another camera position. */
+export interface OtherSide {
+  /** Frames before power, at least one, all of one size, which may differ from that of the first view. */
+  readonly baseline: readonly Frame[];
+  readonly powered: readonly Frame[];
+  /** How this baseline sees the board: its other side, or the same one from elsewhere. */
+  readonly view: View;
+  readonly viewFile?: string | null;
+  /** As for the first view; each pair has a power-on of its own. */
+  readonly rateHz?: number | null;
+}
+
 /** Frames and what is known of them. */
 export interface AnalysisInput {
   /** Frames before power, at least one, all of one size. */
@@ -22,6 +34,9 @@ export interface AnalysisInput {
   /** The supply was switched on and off throughout the powered frames: period of one on and one off together, s, or "find"
    *  to look for it in the frames. Wants `rateHz` and 16 frames or more of one camera position. */
   readonly cycleS?: number | "find" | null;
+  /** The same attempt seen from the other side of the board, fitted together with the first view; wants `board` and
+   *  `view`. With `cycleS` the supply was switched there too, and `rateHz` is wanted of both. */
+  readonly otherSide?: OtherSide | null;
   readonly volts?: number | null;
   readonly amps?: number | null;
   /** Notes from the readers, to be kept with the findings. */

@@ -6,9 +6,8 @@ import type { Raster } from "../core/raster.js";
 import type { FittedSource, SourceFit } from "../sources/source-fit.js";
 import type { Findings } from "./findings-schema.js";
 
-/** Everything one run computed. All rasters share the baseline frame's size and pixel grid. */
-export interface Analysis {
-  readonly findings: Findings;
+/** The pictures of one view. All rasters share its baseline frame's size and pixel grid. */
+export interface ViewPictures {
   /** Averaged, repaired baseline, °C. */
   readonly baseline: Raster<"degC">;
   /** Powered minus baseline, aligned, drift removed, not smoothed, K. */
@@ -19,9 +18,16 @@ export interface Analysis {
   readonly significance: Raster<"sigma">;
   /** 0 = no hotspot, n = hotspot of rank n; width×height, row-major. */
   readonly hotspotRanks: Int32Array;
-  readonly board: BoardMap | null;
   readonly view: PlacedView | null;
+}
+
+/** Everything one run computed. The rasters are those of the primary view. */
+export interface Analysis extends ViewPictures {
+  readonly findings: Findings;
+  readonly board: BoardMap | null;
   /** The fit of sources and the source of each hotspot, in their order; null without a board. */
   readonly fit: SourceFit | null;
   readonly sources: readonly (FittedSource | null)[];
+  /** The second view, where there is one. */
+  readonly other?: ViewPictures | null;
 }

@@ -6,7 +6,7 @@ import { entropyBits } from "../suspects/expected-gain.js";
 import type { Hypothesis, OpenQuestion } from "../suspects/open-question.js";
 import type { Hotspot } from "./findings-schema.js";
 import type { BoardContext, HotspotSeed } from "./measure-hotspot.js";
-import type { PreparedPair } from "./prepare-pair.js";
+import { type BoardView, sidesOf } from "./seen-view.js";
 
 /** Hypotheses less probable than this don't matter for what to do next. */
 const LEAST_PROBABILITY = 0.002;
@@ -18,33 +18,32 @@ const HILL_PX = 6;
  *  @returns null where no fault shows.
  */
 export function askQuestion(
-  pair: PreparedPair,
-  context: BoardContext,
+  views: readonly BoardView[],
   seeds: readonly HotspotSeed[],
   hotspots: readonly Hotspot[],
-  isBurst: boolean,
 ): OpenQuestion | null {
+  const bothSides = sidesOf(views).size > 1;
   let best: OpenQuestion | null = null;
   let most = -1;
   seeds.forEach((seed, k) => {
     if (seed.source === null || seed.source.candidate.normallyWarm) return;
-    const hypotheses = hypothesesOf(seed, hotspots[k]!, context);
+    const { pair, placed } = views.find(({ name }) => name === (seed.view ?? "primary"))!;
+    const hypotheses = hypothesesOf(seed, hotspots[k]!, placed);
     const bits = entropyBits(hypotheses.map(({ probability }) => probability));
     if (!(bits > most)) return;
     most = bits;
     const { sourcePx, widthPx, significance } = hotspots[k]!;
-    const mmPerPx = context.view.mmPerPxAt(framePoint(sourcePx[0], sourcePx[1]));
+    const mmPerPx = placed.view.mmPerPxAt(framePoint(sourcePx[0], sourcePx[1]));
     best = {
       hypotheses,
-      viewSide: context.view.side,
+      viewSide: placed.view.side,
       significance,
       widthMm: (widthPx ?? HILL_PX) * mmPerPx,
       mmPerPx,
       aligned: pair.alignment.trusted,
-      isBurst,
+      isBurst: pair.burst !== undefined,
       isCycled: pair.cycle !== undefined,
-      // One analysis sees the board by one view.
-      bothSides: false,
+      bothSides,
     };
   });
   return best;

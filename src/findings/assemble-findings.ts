@@ -14,52 +14,50 @@ import { askQuestion } from "./ask-question.js";
 import { collectNotes } from "./collect-notes.js";
 import { describeCycle } from "./describe-cycle.js";
 import { drawBooks } from "./draw-books.js";
-import type { Findings, Hotspot, InputFile, Suspect } from "./findings-schema.js";
+import type { Cycle, Findings, Hotspot, InputFile, OtherSideFindings, Suspect } from "./findings-schema.js";
 import type { Found } from "./found.js";
 import { hiddenLimits, smallestPower } from "./hidden-limits.js";
 import { listSuspects } from "./list-suspects.js";
-import type { BoardContext, HotspotSeed } from "./measure-hotspot.js";
-import type { PreparedPair } from "./prepare-pair.js";
+import type { HotspotSeed } from "./measure-hotspot.js";
+import { type BoardView, boardViews, type SeenView, sidesOf } from "./seen-view.js";
 
 /** With a board, a step on a moulded part smaller than this is taken for the room mirrored in its finish, K. */
 const LEAST_STEP_K = leastHeatStep(FINISH_EMISSIVITY.moulded.emissivity, FIT_DEFAULTS.leastHeatOdds);
 
-/** Put everything found into the findings. */
+/** Put everything found into the findings.
+ *  @param views prepared, the primary one first.
+ */
 export function assembleFindings(
   input: AnalysisInput,
   options: AnalyseOptions,
-  pair: PreparedPair,
-  context: BoardContext | null,
+  views: readonly SeenView[],
   found: Found,
   hotspots: readonly Hotspot[],
 ): Findings {
-  const { transform, uncertaintyPx, trusted } = pair.alignment;
+  const primary = views[0]!;
+  const { pair } = primary;
+  const onBoard = boardViews(views)?.views ?? null;
   const faults = found.seeds.filter((seed) => seed.source?.candidate.normallyWarm !== true).length;
   const fedW =
     typeof input.volts === "number" && typeof input.amps === "number" ? input.volts * input.amps : null;
   // Watts that follow a rhythm are only part of those fed in.
   const comparableW = pair.cycle === undefined ? fedW : null;
-  const suspects = context === null ? [] : listSuspects(found.seeds, hotspots, context, comparableW);
-  const limits = context === null || found.fit === null ? [] : hiddenLimits(pair, context, found.fit);
+  const suspects = onBoard === null ? [] : listSuspects(found.seeds, hotspots, onBoard, comparableW);
+  const limits = onBoard === null || found.fit === null ? [] : hiddenLimits(onBoard, found.fit);
   const smallestW = found.fit === null ? null : smallestPower(found.fit, null);
-  const noiseK = median(pair.pixelNoise.data);
-  const testedSigmaK = median(pair.layers[0]!.noise.data);
-  const seenK = smallestPeak(pair.layers, pair.threshold);
-  // A mirrored room does not follow the supply: cycled, every step that is seen is heat.
-  const thresholdK = found.fit === null || pair.cycle !== undefined ? seenK : Math.max(seenK, LEAST_STEP_K);
-  const isBurst = (input.rateHz ?? null) !== null && input.powered.length > 1 && pair.cycle === undefined;
+  const thresholdK = thresholdOf(primary);
   const next = chooseNextStep({
-    boardKnown: context !== null,
+    boardKnown: onBoard !== null,
     hotspots: hotspots.length,
-    aligned: trusted,
-    question: context === null ? null : askQuestion(pair, context, found.seeds, hotspots, isBurst),
+    aligned: views.every((view) => view.pair.alignment.trusted),
+    question: onBoard === null ? null : askQuestion(onBoard, found.seeds, hotspots),
     nothing: {
-      viewSide: context?.view.side ?? null,
-      bothSides: false,
+      viewSide: primary.placed?.view.side ?? null,
+      bothSides: onBoard !== null && sidesOf(onBoard).size > 1,
       fedW,
       smallestW,
       reflections: found.artefacts.filter((a) => a.kind === "reflection").length,
-      shinyShare: context === null ? 0 : shinyShareOf(context),
+      shinyShare: onBoard === null ? 0 : shinyShareOf(onBoard),
       shiniest: limits[0]?.ref ?? null,
     },
   });
@@ -82,6 +80,45 @@ export function assembleFindings(
       tailFactor: options.tailFactor,
       ...((input.cycleS ?? null) === null ? {} : { cycleS: input.cycleS }),
     },
+    ...alignmentAndNoise(primary),
+    threshold: {
+      riseK: thresholdK,
+      falseAlarmsPerFrame: options.falseAlarmsPerFrame,
+      powerW: smallestW,
+    },
+    hotspots: [...hotspots],
+    suspects,
+    artefacts: [...found.artefacts],
+    unexplained: onBoard === null || faults === 0 ? null : unexplainedOf(found.seeds, suspects, faults),
+    verdict: sayVerdict({
+      suspects,
+      hotspots: hotspots.length,
+      faults,
+      boardKnown: onBoard !== null,
+      smallestRiseK: thresholdK,
+      firstPx: hotspots[0]?.sourcePx ?? null,
+    }),
+    nextStep: next.sentence,
+    nextStepGain: next.gainBits,
+    energy: drawBooks(input, onBoard, found, limits),
+    limits,
+    cycle: cycleOf(primary, found.seeds, hotspots),
+    otherSide: onBoard?.[1] === undefined ? null : otherSideOf(input, onBoard, found.seeds, hotspots),
+    notes: collectNotes(input, views, found, thresholdK, limits, smallestW),
+  };
+}
+
+/** Smallest rise that counts in a view, K. */
+function thresholdOf({ pair, placed }: SeenView): number {
+  const seenK = smallestPeak(pair.layers, pair.threshold);
+  // A mirrored room does not follow the supply: cycled, every step that is seen is heat.
+  return placed === null || pair.cycle !== undefined ? seenK : Math.max(seenK, LEAST_STEP_K);
+}
+
+/** How well the frames of a view were brought together, and their noise. */
+function alignmentAndNoise({ pair }: SeenView): Pick<Findings, "alignment" | "noise"> {
+  const { transform, uncertaintyPx, trusted } = pair.alignment;
+  return {
     alignment: {
       dxPx: transform.dxPx,
       dyPx: transform.dyPx,
@@ -91,30 +128,43 @@ export function assembleFindings(
         : Math.hypot(pair.shape.width, pair.shape.height),
       trusted,
     },
-    noise: { sigmaK: noiseK, testedSigmaK },
-    threshold: {
-      riseK: thresholdK,
-      falseAlarmsPerFrame: options.falseAlarmsPerFrame,
-      powerW: smallestW,
+    noise: { sigmaK: median(pair.pixelNoise.data), testedSigmaK: median(pair.layers[0]!.noise.data) },
+  };
+}
+
+/** The rhythm in the frames of a view, with the hotspots that belong to it. */
+function cycleOf(
+  { name, pair }: SeenView,
+  seeds: readonly HotspotSeed[],
+  hotspots: readonly Hotspot[],
+): Cycle | null {
+  if (pair.cycle === undefined) return null;
+  const own = seeds.flatMap((seed, k) => ((seed.view ?? "primary") === name ? [k] : []));
+  return describeCycle(
+    pair.cycle,
+    own.map((k) => seeds[k]!),
+    own.map((k) => hotspots[k]!),
+  );
+}
+
+function otherSideOf(
+  { otherSide }: AnalysisInput,
+  [primary, other]: readonly BoardView[],
+  seeds: readonly HotspotSeed[],
+  hotspots: readonly Hotspot[],
+): OtherSideFindings {
+  return {
+    primarySide: primary!.placed.view.side,
+    side: other!.placed.view.side,
+    inputs: {
+      baseline: other!.baseline.map(inputFile),
+      powered: other!.powered.map(inputFile),
+      view: otherSide?.viewFile ?? null,
+      rateHz: other!.rateHz,
     },
-    hotspots: [...hotspots],
-    suspects,
-    artefacts: [...found.artefacts],
-    unexplained: context === null || faults === 0 ? null : unexplainedOf(found.seeds, suspects, faults),
-    verdict: sayVerdict({
-      suspects,
-      hotspots: hotspots.length,
-      faults,
-      boardKnown: context !== null,
-      smallestRiseK: thresholdK,
-      firstPx: hotspots[0]?.sourcePx ?? null,
-    }),
-    nextStep: next.sentence,
-    nextStepGain: next.gainBits,
-    energy: drawBooks(input, pair, context, found, limits),
-    limits,
-    cycle: pair.cycle === undefined ? null : describeCycle(pair.cycle, found.seeds, hotspots),
-    notes: collectNotes(input, pair, found, thresholdK, limits, smallestW),
+    ...alignmentAndNoise(other!),
+    threshold: { riseK: thresholdOf(other!) },
+    cycle: cycleOf(other!, seeds, hotspots),
   };
 }
 
@@ -128,11 +178,13 @@ function unexplainedOf(seeds: readonly HotspotSeed[], suspects: readonly Suspect
   return Math.min(1, Math.max(0, 1 - named));
 }
 
-/** Share of the board in view that lies under shiny faces. */
-function shinyShareOf({ board, view }: BoardContext): number {
-  const shiny = board.regions.filter((region) => region.side === view.side && isShiny(region));
+/** Share of the sides in view that lies under shiny faces. */
+function shinyShareOf(views: readonly BoardView[]): number {
+  const { board } = views[0]!.placed;
+  const sides = sidesOf(views);
+  const shiny = board.regions.filter((region) => sides.has(region.side) && isShiny(region));
   const sum = shiny.reduce((area, { polygon }) => area + Math.abs(signedArea(polygon)), 0);
-  return Math.min(1, sum / Math.abs(signedArea(board.outline)));
+  return Math.min(1, sum / (sides.size * Math.abs(signedArea(board.outline))));
 }
 
 function inputFile(frame: Frame): InputFile {

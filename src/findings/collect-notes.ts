@@ -7,26 +7,68 @@ import { cycleNotes } from "./describe-cycle.js";
 import type { Limit } from "./findings-schema.js";
 import type { Found } from "./found.js";
 import type { PreparedPair } from "./prepare-pair.js";
+import { type SeenView, viewWords } from "./seen-view.js";
 
 /** A camera's offset moves by tenths of a kelvin between two captures, a table in the sun by a few, K. */
 const MOST_DRIFT_K = 5;
 /** Cooling this many times stronger than any warming is worth a word. */
 const SWAPPED_RATIO = 2.5;
 
-/** Collect the remarks: those of the readers first, then what the analysis has to say of itself.
+/** Collect the remarks: those of the readers first, then what the analysis has to say of each view and of itself.
  *  @param thresholdK smallest peak that would have been seen, K.
  *  @param limits what shiny faces can hide, the worst first.
  *  @param smallestW fewest watts that would have been found in a part; null where not known.
  */
 export function collectNotes(
   input: AnalysisInput,
-  pair: PreparedPair,
+  views: readonly SeenView[],
   found: Found,
   thresholdK: number,
   limits: readonly Limit[],
   smallestW: number | null,
 ): Note[] {
   const notes: Note[] = [...(input.notes ?? [])];
+  for (const view of views) {
+    const words = viewWords(views, view.name);
+    const where = views.length === 1 ? "" : `${words.charAt(0).toUpperCase()}${words.slice(1)}: `;
+    for (const { code, text } of viewNotes(view, thresholdK)) notes.push(note(code, `${where}${text}`));
+  }
+  if (found.seeds.length === 0) {
+    notes.push(
+      note(
+        "N_NOTHING_HOT",
+        `No hotspot. A small spot whose peak stands out by ${formatSignificant(thresholdK, 2)} K would have been seen${
+          smallestW === null
+            ? ""
+            : `; half of the parts would have been found with ${formatPowerSize(smallestW)} each, the others need more`
+        }.`,
+      ),
+    );
+  }
+  if (limits.length > 0) notes.push(note("N_SHINY_LIMIT", shinyLimit(limits)));
+  if (input.board && !input.view) {
+    notes.push(
+      note(
+        "N_VIEW_MISSING",
+        "A board map without a view can't be laid over the frames: hotspots are in pixels only.",
+      ),
+    );
+  }
+  if (found.fit !== null && found.seeds.length > 0) {
+    const given = input.board?.plate?.lossWPerM2K;
+    notes.push(
+      note(
+        "N_PLATE_ASSUMED",
+        `Watts rest on a loss of ${given ?? 20} W/m²K for both faces together (${given === undefined ? "a default; it varies by a quarter from bench to bench" : "from the board map"}); heat had spread over ${found.fit.state.lengthMm} mm when the frames were taken, ${found.fit.state.kind === "steady" ? "and the board had come to rest" : "and the board was still warming"}.`,
+      ),
+    );
+  }
+  return notes;
+}
+
+/** What there is to say of the frames of one view. */
+function viewNotes({ baseline, powered, pair }: SeenView, thresholdK: number): Note[] {
+  const notes: Note[] = [];
   const { trusted, uncertaintyPx } = pair.alignment;
   if (!trusted) {
     notes.push(
@@ -40,7 +82,7 @@ export function collectNotes(
   }
   const odd = pair.burst?.odd ?? [];
   if (odd.length > 0) {
-    notes.push(note("N_FRAMES_LEFT_OUT", framesLeftOut(odd, input.powered.length)));
+    notes.push(note("N_FRAMES_LEFT_OUT", framesLeftOut(odd, powered.length)));
   }
   if (Math.abs(pair.drift.offsetK) > MOST_DRIFT_K) {
     notes.push(
@@ -51,8 +93,8 @@ export function collectNotes(
     );
   }
   if (pair.cycle !== undefined) notes.push(...cycleNotes(pair.cycle));
-  const powered = new Set(input.powered.map((frame) => frame.sha256));
-  const same = input.baseline.find((frame) => frame.sha256 !== null && powered.has(frame.sha256));
+  const hashes = new Set(powered.map((frame) => frame.sha256));
+  const same = baseline.find((frame) => frame.sha256 !== null && hashes.has(frame.sha256));
   if (same !== undefined) {
     notes.push(
       note(
@@ -70,40 +112,10 @@ export function collectNotes(
       ),
     );
   }
-  if (found.seeds.length === 0) {
-    notes.push(
-      note(
-        "N_NOTHING_HOT",
-        `No hotspot. A small spot whose peak stands out by ${formatSignificant(thresholdK, 2)} K would have been seen${
-          smallestW === null
-            ? ""
-            : `; half of the parts would have been found with ${formatPowerSize(smallestW)} each, the others need more`
-        }.`,
-      ),
-    );
-  }
-  if (limits.length > 0) notes.push(note("N_SHINY_LIMIT", shinyLimit(limits)));
   const { spike, change, stuck } = pair.badPixels.counts;
   const bad = spike + change + stuck;
   if (bad > 0)
     notes.push(note("N_PIXELS_REPAIRED", `${bad} faulty pixels were taken from their neighbours.`));
-  if (input.board && !input.view) {
-    notes.push(
-      note(
-        "N_VIEW_MISSING",
-        "A board map without a view can't be laid over the frames: hotspots are in pixels only.",
-      ),
-    );
-  }
-  if (found.fit !== null && found.seeds.length > 0) {
-    const given = input.board?.plate?.lossWPerM2K;
-    notes.push(
-      note(
-        "N_PLATE_ASSUMED",
-        `Watts rest on a loss of ${given ?? 20} W/m²K for both faces together (${given === undefined ? "a default; it varies by a quarter from bench to bench" : "from the board map"}); the cooling length fitted to the frames is ${found.fit.coolingLengthMm} mm.`,
-      ),
-    );
-  }
   return notes;
 }
 

@@ -7,8 +7,7 @@ import { energyBooks } from "./energy-books.js";
 import type { Energy, Limit } from "./findings-schema.js";
 import type { Found } from "./found.js";
 import { smallestPower } from "./hidden-limits.js";
-import type { BoardContext } from "./measure-hotspot.js";
-import type { PreparedPair } from "./prepare-pair.js";
+import { type BoardView, sidesOf } from "./seen-view.js";
 
 /** Heat capacity of glass-fibre laminate, J/m³K (1900 kg/m³ × 1150 J/kgK, typical values), and the thickness of a board
  *  whose map does not tell, mm. */
@@ -20,34 +19,41 @@ const USUAL_THICKNESS_MM = 1;
  */
 export function drawBooks(
   input: AnalysisInput,
-  pair: PreparedPair,
-  context: BoardContext | null,
+  views: readonly BoardView[] | null,
   { fit, seeds }: Found,
   limits: readonly Limit[],
 ): Energy | null {
   const { volts, amps } = input;
-  if (typeof volts !== "number" || typeof amps !== "number" || context === null || fit === null) return null;
+  if (typeof volts !== "number" || typeof amps !== "number" || views === null || fit === null) return null;
+  const { pair, placed } = views[0]!;
   if (pair.cycle !== undefined) return null;
-  const { plate, thicknessMm } = context.board;
+  const { plate, thicknessMm } = placed.board;
   const lossWPerM2K = plate?.lossWPerM2K ?? SOURCE_MODEL_DEFAULTS.lossWPerM2K;
   const heatJPerM2K =
     plate?.heatCapacityJPerM2K ?? LAMINATE_J_PER_M3K * (thicknessMm ?? USUAL_THICKNESS_MM) * 1e-3;
   const rateHz = input.rateHz ?? null;
   const isBurst = rateHz !== null && input.powered.length > 1;
-  const farSide = context.view.side === "top" ? "bottom" : "top";
+  const nearSide = placed.view.side;
+  const farSide = nearSide === "top" ? "bottom" : "top";
+  const bothSides = sidesOf(views).size > 1;
   return energyBooks({
     volts,
     amps,
     sources: seeds.flatMap((seed) => seed.source ?? []),
     // A burst is on its way up.
-    boardLoss: isBurst ? null : boardLoss(pair, context, lossWPerM2K),
+    boardLoss: isBurst ? null : firstOf(views.map((view) => boardLoss(view.pair, view.placed, lossWPerM2K))),
     limits,
-    smallestW: smallestPower(fit, context.view.side),
-    smallestFarW: smallestPower(fit, farSide),
+    smallestW: smallestPower(fit, bothSides ? null : nearSide),
+    // Where both sides are seen none of them hides a part from view.
+    smallestFarW: bothSides ? null : smallestPower(fit, farSide),
     farSide,
     secondsOn: isBurst ? input.powered.length / rateHz : null,
     timeConstantS: heatJPerM2K / lossWPerM2K,
     lossWPerM2K,
     plateKnown: plate?.lossWPerM2K !== undefined && plate?.conductanceWPerK !== undefined,
   });
+}
+
+function firstOf<T>(values: readonly (T | null)[]): T | null {
+  return values.find((value) => value !== null) ?? null;
 }

@@ -4,6 +4,10 @@ import * as z from "zod";
 const point = z.tuple([z.number(), z.number()]);
 const side = z.enum(["top", "bottom"]);
 
+/** The views of one attempt: the one in question, and the one given beside it. */
+export const VIEW_NAMES = ["primary", "other"] as const;
+export type ViewName = (typeof VIEW_NAMES)[number];
+
 /** What an input file was. */
 export const inputFileSchema = z.object({
   file: z.string().nullable(),
@@ -25,6 +29,28 @@ export type HotspotFlag = keyof typeof HOTSPOT_FLAGS;
 
 export const hotspotSchema = z.object({
   rank: z.int().positive(),
+  /** Which of two views shows it: positions in pixels, rise, area and flags are those of that view's baseline frame; board
+   *  millimetres are the board's in any case. Absent where one view was given. */
+  view: z.enum(VIEW_NAMES).optional(),
+  /** Probability that its source sits on the top, and on the bottom; what is missing to 1: it is no heat. Null or absent
+   *  unless both sides were seen. */
+  sideOdds: z
+    .object({ top: z.number().min(0).max(1), bottom: z.number().min(0).max(1) })
+    .nullable()
+    .optional(),
+  /** The same source in the other of two views, in that view's pixels; null where it makes no peak there. `sourceMm` is
+   *  then the place from both views. */
+  otherView: z
+    .object({
+      peakRiseK: z.number(),
+      peakPx: point,
+      sourcePx: point,
+      sourceSigmaPx: z.number(),
+      widthPx: z.number().nullable(),
+      significance: z.number(),
+    })
+    .nullable()
+    .optional(),
   peakRiseK: z.number(),
   /** The same by the emissivity of what is seen there; null where its finish is not known, or mirrors the room. */
   trueRiseK: z.number().nullable().optional(),
@@ -80,6 +106,8 @@ export type ArtefactKind = (typeof ARTEFACT_KINDS)[number];
 
 export const artefactSchema = z.object({
   kind: z.enum(ARTEFACT_KINDS),
+  /** Which of two views shows it, and `px` is a place in; absent where one view was given. */
+  view: z.enum(VIEW_NAMES).optional(),
   px: point,
   areaPx: z.int().nonnegative(),
   riseK: z.number().nullable(),
@@ -129,6 +157,34 @@ export const cycleSchema = z.object({
   ),
 });
 
+const alignmentSchema = z.object({
+  dxPx: z.number(),
+  dyPx: z.number(),
+  rotationDeg: z.number(),
+  uncertaintyPx: z.number(),
+  trusted: z.boolean(),
+});
+
+/** White noise of one pixel of the averaged difference, and the noise at the scale that is tested. */
+const noiseSchema = z.object({ sigmaK: z.number(), testedSigmaK: z.number() });
+
+/** The second view of an attempt: what went in, and how well it was brought together. */
+export const otherSideSchema = z.object({
+  /** Sides that the first view and this one see. */
+  primarySide: side,
+  side,
+  inputs: z.object({
+    baseline: z.array(inputFileSchema),
+    powered: z.array(inputFileSchema),
+    view: z.string().nullable(),
+    rateHz: z.number().nullable(),
+  }),
+  alignment: alignmentSchema,
+  noise: noiseSchema,
+  threshold: z.object({ riseK: z.number() }),
+  cycle: cycleSchema.nullable(),
+});
+
 export const findingsSchema = z.object({
   kind: z.literal("faultglow/findings"),
   version: z.literal(1),
@@ -145,15 +201,8 @@ export const findingsSchema = z.object({
   }),
   /** The options that made these findings, defaults resolved. */
   options: z.record(z.string(), z.unknown()),
-  alignment: z.object({
-    dxPx: z.number(),
-    dyPx: z.number(),
-    rotationDeg: z.number(),
-    uncertaintyPx: z.number(),
-    trusted: z.boolean(),
-  }),
-  /** White noise of one pixel of the averaged difference, and the noise at the scale that is tested. */
-  noise: z.object({ sigmaK: z.number(), testedSigmaK: z.number() }),
+  alignment: alignmentSchema,
+  noise: noiseSchema,
   threshold: z.object({
     riseK: z.number(),
     falseAlarmsPerFrame: z.number(),
@@ -175,6 +224,8 @@ export const findingsSchema = z.object({
   /** Where the supply was switched in a rhythm: rises are then amplitudes of the sine that follows it, and watts those of
    *  its alternating part. */
   cycle: cycleSchema.nullable().optional(),
+  /** Where a second view was given. `inputs`, `alignment`, `noise` and `threshold` beside it are those of the first. */
+  otherSide: otherSideSchema.nullable().optional(),
   notes: z.array(z.object({ code: z.string(), severity: z.enum(["info", "warning"]), text: z.string() })),
 });
 
@@ -185,4 +236,5 @@ export type Artefact = z.infer<typeof artefactSchema>;
 export type Energy = z.infer<typeof energySchema>;
 export type Limit = z.infer<typeof limitSchema>;
 export type Cycle = z.infer<typeof cycleSchema>;
+export type OtherSideFindings = z.infer<typeof otherSideSchema>;
 export type Findings = z.infer<typeof findingsSchema>;

@@ -10,23 +10,42 @@ import type { SourceFit } from "../sources/source-fit.js";
 import type { Limit } from "./findings-schema.js";
 import type { BoardContext } from "./measure-hotspot.js";
 import type { PreparedPair } from "./prepare-pair.js";
+import type { BoardView } from "./seen-view.js";
 
 /** Blur of the optics, px. */
 const OPTICS_SIGMA_PX = 1;
 /** The surroundings that a contrast is taken against are this much wider than the size tested. */
 const SURROUND_RATIO = 2;
 
+/** State what the shiny faces of all views could hide, the worst first; of a face that two views show, what neither would
+ *  have shown.
+ */
+export function hiddenLimits(views: readonly BoardView[], fit: SourceFit): Limit[] {
+  const least = new Map<string, Limit>();
+  for (const limit of views.flatMap(({ pair, placed }) => limitsInView(pair, placed, fit))) {
+    const name = `${limit.side} ${limit.ref}`;
+    const before = least.get(name);
+    if (before === undefined || limit.riseK < before.riseK) least.set(name, limit);
+  }
+  return [...least.values()].sort(
+    (a, b) =>
+      (b.powerW ?? Number.MAX_VALUE) - (a.powerW ?? Number.MAX_VALUE) ||
+      b.riseK - a.riseK ||
+      (a.ref < b.ref ? -1 : 1),
+  );
+}
+
 /** State, for every face in view that mirrors rather than shows, how much warmer it could be, and how many watts could
- *  lie under it, without anything having been seen: the worst first.
+ *  lie under it, without anything having been seen.
  *  `riseK`: a rise of the whole face whose contrast just reaches the threshold at the size that shows it best, ÷ the
  *  emissivity by band radiance. `powerW`: the watts, spread over the face, whose warmth of the board around it would
  *  have been evidence enough; null where the fit has no answer.
  */
-export function hiddenLimits(pair: PreparedPair, context: BoardContext, fit: SourceFit): Limit[] {
+function limitsInView(pair: PreparedPair, context: BoardContext, fit: SourceFit): Limit[] {
   const { board, view } = context;
   const { width, height } = pair.shape;
   const powers = powersByRegion(fit);
-  const limits = board.regions.flatMap((region, index): Limit[] => {
+  return board.regions.flatMap((region, index): Limit[] => {
     if (region.side !== view.side || !isShiny(region)) return [];
     const face = rasterisePolygon(view, region.polygon, width, height);
     if (face.width === 0) return [];
@@ -36,12 +55,6 @@ export function hiddenLimits(pair: PreparedPair, context: BoardContext, fit: Sou
     if (!Number.isFinite(riseK)) return [];
     return [{ ref: region.ref, side: region.side, riseK, powerW: finiteOrNull(powers.get(index)) }];
   });
-  return limits.sort(
-    (a, b) =>
-      (b.powerW ?? Number.MAX_VALUE) - (a.powerW ?? Number.MAX_VALUE) ||
-      b.riseK - a.riseK ||
-      (a.ref < b.ref ? -1 : 1),
-  );
 }
 
 /** Fewest watts that would have been found in a part, median over the parts of a side, or of both; null where there is

@@ -6,6 +6,8 @@ import { explainSuspect } from "../suspects/explain-suspect.js";
 import { sharedNets } from "../suspects/net-readings.js";
 import type { Hotspot, Suspect } from "./findings-schema.js";
 import type { BoardContext, HotspotSeed } from "./measure-hotspot.js";
+import { type BoardView, sidesOf } from "./seen-view.js";
+import { sideEvidence } from "./side-evidence.js";
 
 /** Candidates less probable than this are not worth a line. */
 const LEAST_PROBABILITY = 0.002;
@@ -19,7 +21,7 @@ const LEAST_RIVAL = 0.05;
 export function listSuspects(
   seeds: readonly HotspotSeed[],
   hotspots: readonly Hotspot[],
-  context: BoardContext,
+  views: readonly BoardView[],
   fedW: number | null,
 ): Suspect[] {
   const byRef = new Map<string, Suspect>();
@@ -45,8 +47,8 @@ export function listSuspects(
         normallyWarm,
         hotspot: hotspots[k]!.rank,
         why: own
-          ? whyOwn(seed, place, hotspots, k, context, fedW)
-          : whyAlternative(seed, place, hotspots[k]!, context),
+          ? whyOwn(seed, place, hotspots, k, views, fedW)
+          : whyAlternative(seed, place, hotspots[k]!, views),
       });
     });
   });
@@ -63,14 +65,15 @@ function whyOwn(
   place: number,
   hotspots: readonly Hotspot[],
   k: number,
-  context: BoardContext,
+  views: readonly BoardView[],
   fedW: number | null,
 ): string[] {
   const source = seed.source!;
   const { candidate } = source;
   const hotspot = hotspots[k]!;
+  const context = views[0]!.placed;
   const region = context.board.regions[candidate.region]!;
-  const farSide = candidate.side !== context.view.side;
+  const farSide = !sidesOf(views).has(candidate.side);
   const runnerUp = seed.weighed[place === 0 ? 1 : 0];
   const onsets = hotspots.flatMap(({ onsetS }, other) => (other === k || onsetS === null ? [] : [onsetS]));
   return explainSuspect({
@@ -82,6 +85,7 @@ function whyOwn(
     distanceMm: distanceOf(seed, hotspot, context, candidate.region),
     sigmaMm: hotspot.sourceSigmaMm,
     farSide,
+    sides: sideEvidence(views, hotspot, candidate.side),
     bodyShare: source.bodyShare,
     normallyWarm: candidate.normallyWarm,
     runnerUp:
@@ -102,7 +106,13 @@ function whyOwn(
   });
 }
 
-function whyAlternative(seed: HotspotSeed, place: number, hotspot: Hotspot, context: BoardContext): string[] {
+function whyAlternative(
+  seed: HotspotSeed,
+  place: number,
+  hotspot: Hotspot,
+  views: readonly BoardView[],
+): string[] {
+  const context = views[0]!.placed;
   const { candidate, probability } = seed.weighed[place]!;
   const best = seed.weighed.find((weighed) => weighed.candidate === seed.source!.candidate);
   return explainAlternative({
@@ -110,7 +120,9 @@ function whyAlternative(seed: HotspotSeed, place: number, hotspot: Hotspot, cont
     odds: (best?.probability ?? seed.weighed[0]!.probability) / probability,
     distanceMm: distanceOf(seed, hotspot, context, candidate.region),
     sigmaMm: hotspot.sourceSigmaMm,
-    farSide: candidate.side !== context.view.side,
+    farSide: !sidesOf(views).has(candidate.side),
+    sides:
+      candidate.side === seed.source!.candidate.side ? null : sideEvidence(views, hotspot, candidate.side),
     sharedNet: sharedNetOf(seed, place, context),
   });
 }

@@ -105,6 +105,7 @@ export function locateSources(
       const [x, y] = centroid(region.polygon);
       return boardPoint(x, y);
     },
+    shots[0]!.pair.burst?.effectiveTimeS ?? null,
   );
   const free = small.flatMap((shot, k) => freePlaces(shot, board, model, k));
   const tests = (model.candidates.length + free.length) * 4;

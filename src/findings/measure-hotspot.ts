@@ -12,7 +12,8 @@ import { type LocatedSource, locateSource } from "../hotspots/locate-source.js";
 import type { FittedSource } from "../sources/source-fit.js";
 import type { Candidate } from "../sources/source-model.js";
 import type { Weighed } from "../suspects/weigh-alternatives.js";
-import type { Hotspot, HotspotFlag } from "./findings-schema.js";
+import type { SideOdds } from "../suspects/weigh-sides.js";
+import type { Hotspot, HotspotFlag, ViewName } from "./findings-schema.js";
 import { measureOnset } from "./measure-onset.js";
 import type { PreparedBurst } from "./prepare-burst.js";
 import type { PreparedPair } from "./prepare-pair.js";
@@ -27,15 +28,22 @@ const LEAST_PROBABILITY = 0.002;
 const POSSIBLE_REFLECTION = 0.1;
 /** Uneven copper and a part's own shape pull the centre of a spot by this share of its width, along each axis
  *  (measured on simulated boards, median). */
-const SHAPE_SHARE = 0.05;
+export const SHAPE_SHARE = 0.05;
 /** … and by this share where the early frames of a burst were there to correct it. */
 const EARLY_SHAPE_SHARE = 0.035;
 
 /** What is known of a hotspot before it is measured. */
 export interface HotspotSeed {
+  /** Its peak in the view it belongs to. */
   readonly patch: DetectedPatch | null;
   readonly source: FittedSource | null;
   readonly weighed: readonly Weighed<Candidate>[];
+  /** The view it belongs to; the primary one if not stated. */
+  readonly view?: ViewName;
+  /** Its peak in the other of two views, if it makes one there. */
+  readonly otherPatch?: DetectedPatch | null;
+  /** Probability of either side; null unless both are seen. */
+  readonly sides?: SideOdds | null;
 }
 
 /** Where a board is known: the map and how the frame sees it. */

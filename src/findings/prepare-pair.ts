@@ -219,19 +219,20 @@ function pixelNoiseOf(
 }
 
 /** Check that there are frames of both roles, all of one size that is not too small.
+ *  @param which which of two views they are of, with a blank after it, for the error.
  *  @throws ToolError E_FRAME_NONE, E_FRAME_SIZE.
  */
-export function checkSizes(baseline: readonly Frame[], powered: readonly Frame[]): void {
+export function checkSizes(baseline: readonly Frame[], powered: readonly Frame[], which = ""): void {
   const first = baseline[0];
   if (first === undefined || powered.length === 0) {
     throw new ToolError("E_FRAME_NONE", {
-      problem: `there is no ${first === undefined ? "baseline" : "powered"} frame`,
+      problem: `there is no ${first === undefined ? "baseline" : "powered"} frame ${which}`.trimEnd(),
       fix: "Give at least one frame of each role",
     });
   }
   if (first.raster.width < LEAST_SIDE_PX || first.raster.height < LEAST_SIDE_PX) {
     throw new ToolError("E_FRAME_SIZE", {
-      problem: `a frame of ${first.raster.width}×${first.raster.height} is too small to find anything in; at least ${LEAST_SIDE_PX}×${LEAST_SIDE_PX} is expected`,
+      problem: `a frame ${which}of ${first.raster.width}×${first.raster.height} is too small to find anything in; at least ${LEAST_SIDE_PX}×${LEAST_SIDE_PX} is expected`,
       fix: "Export whole frames",
       place: { file: first.file ?? undefined },
     });
@@ -241,7 +242,7 @@ export function checkSizes(baseline: readonly Frame[], powered: readonly Frame[]
     if (width === first.raster.width && height === first.raster.height) continue;
     const role = baseline.includes(frame) ? "baseline" : "powered";
     throw new ToolError("E_FRAME_SIZE", {
-      problem: `the first baseline frame is ${first.raster.width}×${first.raster.height} but a ${role} frame is ${width}×${height}`,
+      problem: `the first baseline frame ${which}is ${first.raster.width}×${first.raster.height} but a ${role} frame is ${width}×${height}`,
       fix: "Export all frames at the same resolution",
       place: { file: frame.file ?? undefined },
     });

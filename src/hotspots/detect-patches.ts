@@ -10,6 +10,9 @@ export const DETECT_DEFAULTS = Object.freeze({
   splitSigma: 5,
   /** … and by this share of its own height: uneven copper makes shallow ripples on strong heat. */
   splitShare: 0.05,
+  /** Pixels beside significant ones belong to the patch from this share of the threshold on: noise tears a faint spot
+   *  into specks that are one place. */
+  joinShare: 0.8,
 });
 
 /** A significant patch. */
@@ -48,6 +51,7 @@ export function detectPatches(
     if (z >= threshold) mask[i] = 1;
     if (!(z * 0 === 0)) strongest[i] = Number.NaN;
   }
+  joinNear(mask, strongest, width, o.joinShare * threshold);
   const finest = layers[0]!;
   const split = splitBlobs(smoothRise.data, mask, width, (peak) =>
     Math.max(o.splitSigma * finest.noise.data[peak]!, o.splitShare * Math.abs(smoothRise.data[peak]!)),
@@ -62,6 +66,22 @@ export function detectPatches(
   });
   // A peak below zero stands out of surroundings that cooled: no heat.
   return { patches: patches.filter((patch) => smoothRise.data[patch.peak]! > 0), significance };
+}
+
+/** Add pixels that reach a level and touch a pixel of the mask. */
+function joinNear(mask: Uint8Array, strongest: Float32Array, width: number, level: number): void {
+  const found: number[] = [];
+  for (let i = mask.indexOf(1); i >= 0; i = mask.indexOf(1, i + 1)) {
+    const x = i % width;
+    for (let dy = -1; dy <= 1; dy++) {
+      for (let dx = -1; dx <= 1; dx++) {
+        const k = i + dy * width + dx;
+        if (x + dx < 0 || x + dx >= width || k < 0 || k >= mask.length) continue;
+        if (mask[k] === 0 && strongest[k]! >= level) found.push(k);
+      }
+    }
+  }
+  for (const k of found) mask[k] = 1;
 }
 
 /** Keep the larger of what is there and contrast ÷ noise. */

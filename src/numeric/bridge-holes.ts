@@ -7,6 +7,7 @@
  */
 export function bridgeHoles(data: Float32Array | Float64Array, width: number, height: number): Float64Array {
   const values = new Float64Array(data);
+  if (!data.includes(Number.NaN)) return values;
   let firstFull = -1;
   let lastFull = -1;
   for (let y = 0; y < height; y++) {

@@ -140,9 +140,7 @@ function readAtBorder(
 
 /** Null if there are no holes, else 1 where there is a reading. */
 function knownMask(data: Float32Array | Float64Array): Uint8Array | null {
-  let whole = true;
-  for (let i = 0; i < data.length && whole; i++) whole = !Number.isNaN(data[i]!);
-  if (whole) return null;
+  if (!data.includes(Number.NaN)) return null;
   const known = new Uint8Array(data.length);
   for (let i = 0; i < data.length; i++) known[i] = Number.isNaN(data[i]!) ? 0 : 1;
   return known;

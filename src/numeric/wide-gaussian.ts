@@ -2,17 +2,20 @@
 import { gaussianFilter, gaussianKernel } from "./gaussian-filter.js";
 
 /** Least width of the Gaussian in cells: below it the cells would show. */
-const SIGMA_PER_CELL = 1.25;
+const SIGMA_PER_CELL = 1.1;
+/** Gaussians from this width on are computed on cells, px. */
+export const WIDE_FROM_PX = 2 * SIGMA_PER_CELL;
 /** Kernel radius in units of sigma: beyond it a thousandth of the weight lies. */
 const TRUNCATE = 3.3;
 
-/** Smooth a picture by a wide Gaussian, quickly and nearly: within 1 % of the response of the exact one.
- *  For what is taken off a picture (surroundings, level, spread heat), where the exact shape of the kernel does not
- *  matter. Pixels are summed over cells, cells smoothed, and read back between cell centres by a quadratic B-spline,
- *  whose width is the same wherever it is read; the widths of cell and spline are taken off the Gaussian's. Readings count by their weights, holes not at all; beyond
- *  the border there is nothing.
+/** Smooth a picture by a wide Gaussian, quickly and nearly.
+ *  For what is taken off a picture (surroundings, level, spread heat), or measured over many pixels, where the exact
+ *  shape of the kernel does not matter: what passes of white noise differs by some per cent, its width and its centre do
+ *  not. Pixels are shared among the cells around them by a quadratic B-spline, the cells smoothed, and read back by the
+ *  same spline; what the spline itself widens is taken off the Gaussian's width. Readings count by their weights, holes
+ *  not at all; beyond the border there is nothing.
  *  @param data any unit, row-major, NaN = no reading; not modified.
- *  @param sigmaPx width of the Gaussian, px; below 2.5 px, where cells would be single pixels, the exact filter is used.
+ *  @param sigmaPx width of the Gaussian, px; below 2.2 px, where cells would be single pixels, the exact filter is used.
  *  @param weights weight of each pixel, 0 or more; null: all alike.
  *  @returns same unit and shape; a number wherever a reading of some weight lies within the kernel, holes included.
  */
@@ -26,13 +29,14 @@ export function wideGaussian(
   const cell = Math.floor(sigmaPx / SIGMA_PER_CELL);
   if (cell < 2 && weights === null) return gaussianFilter(data, width, height, sigmaPx, { fillHoles: true });
   const side = Math.max(1, cell);
-  const w = Math.ceil(width / side);
-  const h = Math.ceil(height / side);
+  const across = splineTaps(width, side);
+  const down = splineTaps(height, side);
+  const w = across.count;
+  const h = down.count;
   const sums = new Float64Array(w * h);
   const counts = new Float64Array(w * h);
-  sumCells(data, width, height, side, w, sums, counts, weights);
-  const cellPx2 = (side * side - 1) / 12 + (side * side) / 4;
-  const sigma = Math.sqrt(Math.max(0.01, sigmaPx * sigmaPx - cellPx2)) / side;
+  shareOut(data, weights, across, down, sums, counts);
+  const sigma = Math.sqrt(Math.max(0.01, (sigmaPx / side) ** 2 - 0.5));
   const radius = Math.max(1, Math.ceil(TRUNCATE * sigma));
   const half = gaussianKernel(sigma, radius).subarray(radius);
   const work = new Float64Array(w * h);
@@ -41,34 +45,73 @@ export function wideGaussian(
   smoothLines(counts, work, w, h, 1, w, half);
   smoothLines(work, counts, h, w, w, 1, half);
   for (let i = 0; i < sums.length; i++) sums[i] = counts[i]! > 1e-9 ? sums[i]! / counts[i]! : Number.NaN;
-  return readBetween(sums, w, h, side, width, height);
+  return readBetween(sums, across, down);
 }
 
-function sumCells(
+/** For each pixel of a line the first of the three cells around it, and their weights. */
+interface SplineTaps {
+  /** Cells that the line needs: one more at either end than it covers. */
+  readonly count: number;
+  readonly first: Int32Array;
+  readonly weights: Float64Array;
+}
+
+function splineTaps(length: number, side: number): SplineTaps {
+  const first = new Int32Array(length);
+  const weights = new Float64Array(3 * length);
+  for (let x = 0; x < length; x++) {
+    const at = (x + 0.5) / side - 0.5;
+    const nearest = Math.round(at);
+    const t = at - nearest;
+    first[x] = nearest;
+    weights[3 * x] = 0.5 * (0.5 - t) ** 2;
+    weights[3 * x + 1] = 0.75 - t * t;
+    weights[3 * x + 2] = 0.5 * (0.5 + t) ** 2;
+  }
+  return { count: (first[length - 1] ?? 0) + 3, first, weights };
+}
+
+/** Add each pixel to the nine cells around it. */
+function shareOut(
   data: Float32Array,
-  width: number,
-  height: number,
-  side: number,
-  w: number,
+  weights: Float32Array | null,
+  across: SplineTaps,
+  down: SplineTaps,
   sums: Float64Array,
   counts: Float64Array,
-  weights: Float32Array | null,
 ): void {
-  for (let y = 0, i = 0; y < height; y++) {
-    const row = Math.floor(y / side) * w;
-    for (let x0 = 0, c = row; x0 < width; x0 += side, c++) {
-      let sum = 0;
-      let count = 0;
-      for (const end = i + Math.min(side, width - x0); i < end; i++) {
-        const v = data[i]!;
-        const weight = weights === null ? 1 : weights[i]!;
-        // Neither a hole nor something endless counts.
-        if (!(v * 0 === 0) || weight === 0) continue;
-        sum += weight * v;
-        count += weight;
+  const width = across.first.length;
+  const height = down.first.length;
+  const w = across.count;
+  const sumLine = new Float64Array(w);
+  const countLine = new Float64Array(w);
+  const taps = across.weights;
+  for (let y = 0; y < height; y++) {
+    sumLine.fill(0);
+    countLine.fill(0);
+    for (let x = 0, i = y * width, k = 0; x < width; x++, i++, k += 3) {
+      const value = data[i]!;
+      // Neither a hole nor something endless counts.
+      const weight = value * 0 === 0 ? (weights === null ? 1 : weights[i]!) : 0;
+      if (weight === 0) continue;
+      const c = across.first[x]!;
+      const a0 = weight * taps[k]!;
+      const a1 = weight * taps[k + 1]!;
+      const a2 = weight * taps[k + 2]!;
+      countLine[c]! += a0;
+      countLine[c + 1]! += a1;
+      countLine[c + 2]! += a2;
+      sumLine[c]! += a0 * value;
+      sumLine[c + 1]! += a1 * value;
+      sumLine[c + 2]! += a2 * value;
+    }
+    for (let j = 0; j < 3; j++) {
+      const share = down.weights[3 * y + j]!;
+      const start = (down.first[y]! + j) * w;
+      for (let c = 0; c < w; c++) {
+        sums[start + c]! += share * sumLine[c]!;
+        counts[start + c]! += share * countLine[c]!;
       }
-      sums[c]! += sum;
-      counts[c]! += count;
     }
   }
 }
@@ -97,55 +140,26 @@ function smoothLines(
   }
 }
 
-/** Read between cell centres by a quadratic B-spline: three cells along each axis. */
-function readBetween(
-  cells: Float64Array,
-  w: number,
-  h: number,
-  side: number,
-  width: number,
-  height: number,
-): Float32Array {
+/** Read the cells where the pixels are. */
+function readBetween(cells: Float64Array, across: SplineTaps, down: SplineTaps): Float32Array {
+  const width = across.first.length;
+  const height = down.first.length;
+  const w = across.count;
   const out = new Float32Array(width * height);
-  const acrossAt = splineTaps(width, side, w);
-  const downAt = splineTaps(height, side, h);
   const line = new Float64Array(w);
+  const taps = across.weights;
   for (let y = 0, i = 0; y < height; y++) {
-    const upper = downAt.cells[3 * y]! * w;
-    const middle = downAt.cells[3 * y + 1]! * w;
-    const lower = downAt.cells[3 * y + 2]! * w;
-    const a = downAt.weights[3 * y]!;
-    const b = downAt.weights[3 * y + 1]!;
-    const c = downAt.weights[3 * y + 2]!;
+    const start = down.first[y]! * w;
+    const a = down.weights[3 * y]!;
+    const b = down.weights[3 * y + 1]!;
+    const c = down.weights[3 * y + 2]!;
     for (let u = 0; u < w; u++) {
-      line[u] = a * cells[upper + u]! + b * cells[middle + u]! + c * cells[lower + u]!;
+      line[u] = a * cells[start + u]! + b * cells[start + w + u]! + c * cells[start + 2 * w + u]!;
     }
-    for (let k = 0; k < 3 * width; k += 3, i++) {
-      out[i] =
-        acrossAt.weights[k]! * line[acrossAt.cells[k]!]! +
-        acrossAt.weights[k + 1]! * line[acrossAt.cells[k + 1]!]! +
-        acrossAt.weights[k + 2]! * line[acrossAt.cells[k + 2]!]!;
+    for (let x = 0, k = 0; x < width; x++, i++, k += 3) {
+      const u = across.first[x]!;
+      out[i] = taps[k]! * line[u]! + taps[k + 1]! * line[u + 1]! + taps[k + 2]! * line[u + 2]!;
     }
   }
   return out;
-}
-
-/** For each pixel of a line the three cells around it and their weights; beyond the ends the last cell goes on. */
-function splineTaps(
-  length: number,
-  side: number,
-  count: number,
-): { cells: Int32Array; weights: Float64Array } {
-  const cells = new Int32Array(3 * length);
-  const weights = new Float64Array(3 * length);
-  for (let x = 0; x < length; x++) {
-    const at = (x + 0.5) / side - 0.5;
-    const nearest = Math.round(at);
-    const t = at - nearest;
-    weights[3 * x] = 0.5 * (0.5 - t) ** 2;
-    weights[3 * x + 1] = 0.75 - t * t;
-    weights[3 * x + 2] = 0.5 * (0.5 + t) ** 2;
-    for (let k = 0; k < 3; k++) cells[3 * x + k] = Math.min(count - 1, Math.max(0, nearest + k - 1));
-  }
-  return { cells, weights };
 }

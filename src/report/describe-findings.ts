@@ -7,14 +7,14 @@ import {
   formatSignificant,
   formatToSigma,
 } from "../core/format-quantity.js";
-import type { Findings, Hotspot, Suspect } from "../findings/findings-schema.js";
+import type { Findings, Hotspot, Suspect, ViewName } from "../findings/findings-schema.js";
 import { HOTSPOT_FLAGS } from "../findings/findings-schema.js";
 
 /** Turns below this move no pixel of a 640 px wide frame by more than a tenth: 320 px × 0.02° = 0.11 px. */
 const STILL_DEG = 0.02;
 
 /** Say how far the powered frame had moved and whether that is to be trusted. */
-export function describeAlignment(findings: Findings): string {
+export function describeAlignment(findings: Pick<Findings, "alignment">): string {
   const { dxPx, dyPx, rotationDeg, uncertaintyPx, trusted } = findings.alignment;
   if (!trusted) {
     return "The powered frame could not be aligned to the baseline with confidence: edges and places may be off. Fix the board and the camera, and take both frames again.";
@@ -30,7 +30,7 @@ export function describeAlignment(findings: Findings): string {
 }
 
 /** Say how noisy the difference is and from which rise on something counts. */
-export function describeNoise(findings: Findings): string {
+export function describeNoise(findings: Pick<Findings, "noise" | "threshold">): string {
   const { noise, threshold } = findings;
   return (
     `The noise of one pixel of the difference is ${formatSignificant(noise.sigmaK, 2)} K, ` +
@@ -97,6 +97,31 @@ export function nearestParts(hotspot: Hotspot, most: number): string {
     return `${part.ref} ${formatProbability(part.probability)}${off}`;
   });
   return parts.length === 0 ? "–" : parts.join(", ");
+}
+
+/** What to call a view: by its side, or by its order where both show the same one. */
+export function viewWords({ otherSide }: Findings, name: ViewName = "primary"): string {
+  if (!otherSide || otherSide.side === otherSide.primarySide) {
+    return name === "primary" ? "first view" : "second view";
+  }
+  return `${name === "primary" ? otherSide.primarySide : otherSide.side} view`;
+}
+
+/** Noise at the scale that is tested, in the view that shows something, K. */
+export function testedSigmaK({ noise, otherSide }: Findings, name: ViewName = "primary"): number {
+  return name === "other" && otherSide ? otherSide.noise.testedSigmaK : noise.testedSigmaK;
+}
+
+/** Odds beyond this are not told apart. */
+const MOST_ODDS = 1000;
+
+/** The side that more probably has the source, with its odds, as `bottom 40 : 1`; "" unless both sides were seen. */
+export function sideWithOdds({ sideOdds }: Hotspot): string {
+  if (!sideOdds) return "";
+  const { top, bottom } = sideOdds;
+  const ratio = Math.max(top, bottom) / Math.min(top, bottom);
+  const odds = ratio > MOST_ODDS ? `> ${MOST_ODDS}` : formatSignificant(ratio, 2);
+  return `${top >= bottom ? "top" : "bottom"} ${odds} : 1`;
 }
 
 /** What a flag means; a flag that this version does not know is printed as it is. */

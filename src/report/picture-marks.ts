@@ -3,7 +3,7 @@
 import { formatPower, formatProbability, formatToSigma } from "../core/format-quantity.js";
 import { boardPoint } from "../core/units.js";
 import type { Analysis } from "../findings/analysis.js";
-import type { Artefact, Suspect } from "../findings/findings-schema.js";
+import type { Artefact, Suspect, ViewName } from "../findings/findings-schema.js";
 import { canDrawText } from "./stroke-font.js";
 
 /** A point in frame pixels, integers are pixel centres. */
@@ -47,8 +47,10 @@ const LEAST_SHOWN_PROBABILITY = 0.01;
 /** Collect the marks of a picture: outline, regions, suspects with labels, hotspots, artefacts.
  *  Regions of the side that the view does not see are left out. Hotspots that no listed suspect stands for get a
  *  label of their own, so that a picture without a board map is labelled too.
+ *  @param analysis as `seenFrom` gives it for the view.
+ *  @param name the view: of the artefacts those of this view are drawn, each with its letter of the whole list.
  */
-export function pictureMarks(analysis: Analysis): PictureMarks {
+export function pictureMarks(analysis: Analysis, name: ViewName = "primary"): PictureMarks {
   const { findings } = analysis;
   const labels: EdgeLabel[] = [];
   const labelled = new Set<number>();
@@ -72,12 +74,11 @@ export function pictureMarks(analysis: Analysis): PictureMarks {
   return {
     shapes: boardShapes(analysis),
     hotspots: findings.hotspots.map((hotspot) => ({ at: hotspot.sourcePx, rank: hotspot.rank })),
-    artefacts: findings.artefacts.map((artefact, i) => ({
-      at: artefact.px,
-      radiusPx: Math.sqrt(Math.max(1, artefact.areaPx) / Math.PI),
-      letter: artefactLetter(i),
-      kind: artefact.kind,
-    })),
+    artefacts: findings.artefacts.flatMap(({ kind, px, areaPx, view = "primary" }, i) =>
+      view === name
+        ? [{ at: px, radiusPx: Math.sqrt(Math.max(1, areaPx) / Math.PI), letter: artefactLetter(i), kind }]
+        : [],
+    ),
     labels,
   };
 }

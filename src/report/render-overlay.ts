@@ -1,8 +1,10 @@
 // report: an analysis → overlay.png: the rise over the baseline with outline, regions, suspects and scales.
 import type { Analysis } from "../findings/analysis.js";
+import type { ViewName } from "../findings/findings-schema.js";
 import { drawMarks, type PictureLayout } from "./draw-marks.js";
 import { paintRise } from "./paint-rise.js";
 import { pictureMarks } from "./picture-marks.js";
+import { seenFrom } from "./seen-from.js";
 
 /** Room beside the frame for labels, above and below it, px. The sum with the frame gives about 1200 px of width. */
 const GUTTER_PX = 200;
@@ -16,12 +18,14 @@ const LEAST_SCALES_WIDTH_PX = 440;
 /** Draw the picture of an analysis.
  *  The frame keeps its proportions and always stands at the same place for the same frame size, whatever was found, so
  *  that pictures of several attempts can be laid side by side.
+ *  @param name which of two views; the primary one is always there.
  *  @returns PNG bytes; the same analysis gives the same bytes.
  */
-export async function renderOverlay(analysis: Analysis): Promise<Buffer> {
+export async function renderOverlay(whole: Analysis, name: ViewName = "primary"): Promise<Buffer> {
+  const analysis = seenFrom(whole, name);
   const layout = pictureLayout(analysis.baseline.width, analysis.baseline.height);
   const painted = paintRise(analysis, layout.pictureWidth, layout.pictureHeight);
-  const svg = drawMarks(pictureMarks(analysis), painted, layout, analysis);
+  const svg = drawMarks(pictureMarks(analysis, name), painted, layout, analysis);
   const { default: sharp } = await import("sharp");
   const frame = { width: painted.width, height: painted.height, channels: 3 as const };
   return sharp({

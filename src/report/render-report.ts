@@ -1,12 +1,12 @@
 // report: an analysis and its picture → report.html, one file that needs neither network nor scripts.
 import type { Analysis } from "../findings/analysis.js";
 import { escapeHtml } from "./escape-html.js";
+import { hotspotsSection } from "./hotspots-section.js";
+import { otherPictureSection, pictureSection } from "./picture-section.js";
 import {
   artefactsSection,
   cautionsSection,
-  hotspotsSection,
   inputsSection,
-  pictureSection,
   suspectsSection,
   trustSection,
   verdictSection,
@@ -17,6 +17,8 @@ import { REPORT_STYLE } from "./report-style.js";
 export interface ReportOptions {
   /** Printed under the title, such as a date or a job's name. Nothing is added by itself: same input, same bytes. */
   readonly subtitle?: string | undefined;
+  /** The picture of the second view, where there is one; embedded. */
+  readonly otherOverlayPng?: Uint8Array | undefined;
 }
 
 /** Render the report of an analysis.
@@ -49,6 +51,7 @@ export function renderReport(
 ${[
   verdictSection(analysis),
   pictureSection(analysis, overlayPng),
+  options.otherOverlayPng === undefined ? "" : otherPictureSection(analysis, options.otherOverlayPng),
   suspectsSection(analysis),
   hotspotsSection(analysis),
   artefactsSection(analysis),

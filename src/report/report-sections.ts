@@ -1,53 +1,55 @@
 // report: an analysis → the sections of report.html, each a piece of HTML or "" where it has nothing to say.
 
-import {
-  formatPower,
-  formatProbability,
-  formatQuantity,
-  formatSignificant,
-  formatToSigma,
-} from "../core/format-quantity.js";
+import { formatProbability, formatSignificant, formatToSigma } from "../core/format-quantity.js";
 import type { Analysis } from "../findings/analysis.js";
-import type { Findings, Hotspot, InputFile } from "../findings/findings-schema.js";
+import type { Findings, InputFile, ViewName } from "../findings/findings-schema.js";
 import { AID_STATEMENT, CAUTIONS } from "./cautions.js";
 import {
   describeAlignment,
   describeEnergy,
   describeNoise,
-  flagMeaning,
-  hotspotPlace,
-  nearestParts,
   suspectPower,
+  testedSigmaK,
+  viewWords,
 } from "./describe-findings.js";
 import { escapeHtml } from "./escape-html.js";
 import { htmlTable } from "./html-table.js";
 import { ARTEFACT_WORDS, artefactLetter } from "./picture-marks.js";
 
-const MOST_NEAREST = 4;
-
 /** Verdict and the next measurement. */
 export function verdictSection({ findings }: Analysis): string {
   const next =
     findings.nextStep === null ? "" : `<p class="next"><b>Next:</b> ${escapeHtml(findings.nextStep)}</p>`;
-  const weak = findings.alignment.trusted
-    ? ""
-    : `<p class="warning">${escapeHtml(describeAlignment(findings))}</p>`;
+  const weak = eachView(findings, ({ where, alignment }) =>
+    alignment.trusted
+      ? ""
+      : `<p class="warning">${escapeHtml(`${where}${describeAlignment({ alignment })}`)}</p>`,
+  );
   return `<p class="verdict">${escapeHtml(findings.verdict)}</p>${next}${weak}`;
 }
 
-/** The picture, with a description for those who do not see it. */
-export function pictureSection({ findings, view }: Analysis, overlayPng: Uint8Array): string {
-  const shown = findings.suspects.slice(0, 3).map((suspect) => suspect.ref);
-  const alt =
-    `Baseline frame in grey with the rise in colour where it is significant${view === null ? "" : ", board outline and parts"}; ` +
-    `${count(findings.hotspots.length, "hotspot")}${shown.length === 0 ? "" : `, first suspects: ${shown.join(", ")}`}. ` +
-    "The tables below give all of it in numbers.";
-  const side = view === null ? "" : ` Seen from the ${view.side} side.`;
-  const caption =
-    "Grey: the baseline frame. Colour: the rise where it stands out of the noise." +
-    ` Crosses: sources of heat. Dashed frames: parts that are warm on a healthy board too. Dashed rings: no heat, see below.${side}`;
-  const data = Buffer.from(overlayPng).toString("base64");
-  return `<figure><div class="scroll" role="region" tabindex="0" aria-label="Picture"><img src="data:image/png;base64,${data}" alt="${escapeHtml(alt)}"></div><figcaption>${escapeHtml(caption)}</figcaption></figure>`;
+/** What was measured of one view, and how to begin a sentence on it. */
+interface MeasuredView extends Pick<Findings, "alignment" | "noise" | "threshold"> {
+  readonly where: string;
+}
+
+/** Word something of each view; with one view alone it needs no name. */
+function eachView(findings: Findings, word: (view: MeasuredView) => string): string {
+  const { alignment, noise, threshold, otherSide } = findings;
+  if (!otherSide) return word({ where: "", alignment, noise, threshold });
+  const where = (name: ViewName): string => {
+    const words = viewWords(findings, name);
+    return `${words.charAt(0).toUpperCase()}${words.slice(1)}: `;
+  };
+  return [
+    word({ where: where("primary"), alignment, noise, threshold }),
+    word({
+      where: where("other"),
+      alignment: otherSide.alignment,
+      noise: otherSide.noise,
+      threshold: { ...threshold, riseK: otherSide.threshold.riseK },
+    }),
+  ].join("");
 }
 
 /** Parts by probability, each with its reasons. */
@@ -80,71 +82,16 @@ export function suspectsSection({ findings }: Analysis): string {
   return `<h2>Suspects</h2>${table}${rest}`;
 }
 
-/** Every hotspot in numbers. */
-export function hotspotsSection({ findings }: Analysis): string {
-  if (findings.hotspots.length === 0) return "<h2>Hotspots</h2><p>None.</p>";
-  const sigmaK = findings.noise.testedSigmaK;
-  const withOnset = findings.hotspots.some((hotspot) => hotspot.onsetS !== null);
-  const rows = findings.hotspots.map((hotspot) => [
-    String(hotspot.rank),
-    peakRise(hotspot, sigmaK),
-    `${formatSignificant(hotspot.significance, 2)} σ`,
-    hotspotPlace(hotspot),
-    hotspotArea(hotspot),
-    formatPower(hotspot.powerW, hotspot.powerSigmaW).text,
-    ...(withOnset
-      ? [
-          formatQuantity(hotspot.onsetS, hotspot.onsetSigmaS ?? null, "s").text,
-          formatQuantity(hotspot.rateKPerS ?? null, hotspot.rateSigmaKPerS ?? null, "K/s").text,
-        ]
-      : []),
-    nearestParts(hotspot, MOST_NEAREST),
-    hotspot.flags.map(flagMeaning),
-  ]);
-  const onset = withOnset
-    ? [
-        { title: "Onset", as: "number" as const },
-        { title: "Warming", as: "number" as const },
-      ]
-    : [];
-  return `<h2>Hotspots</h2>${htmlTable(
-    "Hotspots",
-    [
-      { title: "Rank", as: "number" },
-      { title: "Peak rise", as: "number" },
-      { title: "Rise ÷ noise", as: "number" },
-      { title: "Source at", as: "number" },
-      { title: "Area", as: "number" },
-      { title: "Heat", as: "number" },
-      ...onset,
-      { title: "Nearest parts", as: "words" },
-      { title: "Mind", as: "words" },
-    ],
-    rows,
-  )}`;
-}
-
-/** As the camera shows it and, where the finish is known, as the surface truly warmed. */
-function peakRise({ peakRiseK, trueRiseK }: Hotspot, sigmaK: number): string {
-  const shown = formatQuantity(peakRiseK, sigmaK, "K").text;
-  return typeof trueRiseK === "number" ? `${shown} (surface ${formatSignificant(trueRiseK, 3)} K)` : shown;
-}
-
-/** A source without a peak of its own covers no area. */
-function hotspotArea(hotspot: Hotspot): string {
-  if (hotspot.areaPx === 0) return "–";
-  return hotspot.areaMm2 === null ? `${hotspot.areaPx} px` : `${formatSignificant(hotspot.areaMm2, 2)} mm²`;
-}
-
 /** What was seen and judged to be no heat. */
 export function artefactsSection({ findings }: Analysis): string {
   if (findings.artefacts.length === 0) return "";
   const rows = findings.artefacts.map((artefact, i) => [
     artefactLetter(i),
     ARTEFACT_WORDS[artefact.kind],
+    ...(findings.otherSide ? [viewWords(findings, artefact.view)] : []),
     `${formatSignificant(artefact.px[0], 3)}, ${formatSignificant(artefact.px[1], 3)} px`,
     `${artefact.areaPx} px`,
-    formatToSigma(artefact.riseK, findings.noise.testedSigmaK, "K"),
+    formatToSigma(artefact.riseK, testedSigmaK(findings, artefact.view), "K"),
     artefact.reason,
   ]);
   return `<h2>Seen, and judged to be no heat</h2>${htmlTable(
@@ -152,6 +99,7 @@ export function artefactsSection({ findings }: Analysis): string {
     [
       { title: "Ring" },
       { title: "Kind" },
+      ...(findings.otherSide ? [{ title: "View" }] : []),
       { title: "At", as: "number" },
       { title: "Area", as: "number" },
       { title: "Rise", as: "number" },
@@ -171,7 +119,11 @@ export function trustSection({ findings }: Analysis): string {
   return [
     energy === null ? "" : `<h2>Energy</h2><p>${escapeHtml(energy)}</p>`,
     "<h2>How far to trust it</h2>",
-    `<p>${escapeHtml(describeAlignment(findings))}</p><p>${escapeHtml(describeNoise(findings))}</p>`,
+    eachView(
+      findings,
+      (view) =>
+        `<p>${escapeHtml(`${view.where}${describeAlignment(view)}`)}</p><p>${escapeHtml(describeNoise(view))}</p>`,
+    ),
     notes.length === 0 ? "" : `<h2>Notes</h2><ul class="cautions">${notes.join("")}</ul>`,
   ].join("");
 }
@@ -181,6 +133,7 @@ export function inputsSection({ findings, board }: Analysis): string {
   const files = [
     ...findings.inputs.baseline.map((file) => inputRow("baseline", file)),
     ...findings.inputs.powered.map((file) => inputRow("powered", file)),
+    ...otherFiles(findings),
   ];
   const table = htmlTable(
     "Input files",
@@ -205,6 +158,16 @@ function inputRow(role: string, file: InputFile): string[] {
   return [file.file ?? "(in memory)", role, `${file.width} × ${file.height}`, file.sha256 ?? "–"];
 }
 
+function otherFiles(findings: Findings): string[][] {
+  const { otherSide } = findings;
+  if (!otherSide) return [];
+  const of = viewWords(findings, "other");
+  return [
+    ...otherSide.inputs.baseline.map((file) => inputRow(`baseline, ${of}`, file)),
+    ...otherSide.inputs.powered.map((file) => inputRow(`powered, ${of}`, file)),
+  ];
+}
+
 function captureWords(findings: Findings): string {
   const { scale, rateHz } = findings.inputs;
   return [
@@ -224,8 +187,4 @@ function optionsTable(findings: Findings): string {
 
 function optionText(value: unknown): string {
   return typeof value === "string" ? value : (JSON.stringify(value) ?? "–");
-}
-
-function count(number: number, word: string): string {
-  return `${number === 0 ? "no" : number} ${word}${number === 1 ? "" : "s"}`;
 }

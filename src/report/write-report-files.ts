@@ -1,4 +1,4 @@
-// report: an analysis and a folder → report.html, findings.json and overlay.png in it.
+// report: an analysis and a folder → report.html, findings.json, and the picture of each view in it.
 import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { ToolError } from "../core/errors.js";
@@ -13,9 +13,11 @@ export interface ReportFiles {
   readonly report: string;
   readonly findings: string;
   readonly overlay: string;
+  /** Null where there is one view only. */
+  readonly otherOverlay: string | null;
 }
 
-/** Write the three files of a report; the folder is created, files of the same name are replaced whole.
+/** Write the files of a report, with `overlay-other.png` where there is a second view; the folder is created, files of the same name are replaced whole.
  *  The report comes last, so that whoever waits for it finds the others complete.
  *  @throws ToolError E_OUTPUT if the folder or a file can't be written.
  */
@@ -26,16 +28,19 @@ export async function writeReportFiles(
 ): Promise<ReportFiles> {
   const findingsJson = serialiseFindings(analysis.findings);
   const overlayPng = await renderOverlay(analysis);
-  const reportHtml = renderReport(analysis, overlayPng, options);
+  const otherOverlayPng = analysis.other ? await renderOverlay(analysis, "other") : undefined;
+  const reportHtml = renderReport(analysis, overlayPng, { ...options, otherOverlayPng });
   const files = {
     report: join(folder, "report.html"),
     findings: join(folder, "findings.json"),
     overlay: join(folder, "overlay.png"),
+    otherOverlay: otherOverlayPng === undefined ? null : join(folder, "overlay-other.png"),
   };
   try {
     await mkdir(folder, { recursive: true });
     await writeFileAtomic(files.findings, findingsJson);
     await writeFileAtomic(files.overlay, overlayPng);
+    if (files.otherOverlay !== null) await writeFileAtomic(files.otherOverlay, otherOverlayPng!);
     await writeFileAtomic(files.report, reportHtml);
   } catch (error) {
     const reason = error instanceof Error && "code" in error ? String(error.code) : String(error);

@@ -4,7 +4,7 @@ import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
-import { wideGaussian } from "../numeric/wide-gaussian.js";
+import { WIDE_FROM_PX, wideGaussian } from "../numeric/wide-gaussian.js";
 import { noiseByGradient } from "./noise-by-gradient.js";
 
 /** Defaults of `localContrast`. */
@@ -44,10 +44,11 @@ export function localContrast(
   const o = { ...CONTRAST_DEFAULTS, ...options };
   const { width, height, data } = rise;
   return o.scalesPx.map((sigmaPx) => {
-    const fine = gaussianFilter(data, width, height, sigmaPx);
+    const fine = smoothed(data, width, height, sigmaPx);
     const wide = wideGaussian(data, width, height, sigmaPx * o.surroundRatio);
     const contrast = createRaster("K", width, height);
-    for (let i = 0; i < data.length; i++) contrast.data[i] = fine[i]! - wide[i]!;
+    // Where there is no reading there is no contrast.
+    for (let i = 0; i < data.length; i++) contrast.data[i] = fine[i]! - wide[i]! + 0 * data[i]!;
     const gain = Math.sqrt(contrastGain2(sigmaPx));
     const spread = wideGaussian(gradient, width, height, sigmaPx);
     return {
@@ -56,6 +57,12 @@ export function localContrast(
       noise: noiseByGradient(contrast, spread, { shiftPx: o.shiftPx, leastK: o.leastPixelK * gain }),
     };
   });
+}
+
+/** Smooth by a Gaussian, the narrow ones exactly. */
+function smoothed(data: Float32Array, width: number, height: number, sigmaPx: number): Float32Array {
+  const smooth = sigmaPx < WIDE_FROM_PX ? gaussianFilter : wideGaussian;
+  return smooth(data, width, height, sigmaPx);
 }
 
 /** Variance that a contrast of size σ leaves of white noise: a Gaussian passes 1/(4πσ²), and of the difference of widths σ

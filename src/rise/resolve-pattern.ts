@@ -41,26 +41,24 @@ export function resolvePattern(
   )
     return separated;
   const size = width * height;
-  const fine = new Float32Array(size);
-  fineDetail(rise.data, width, fine);
   const weight = new Float32Array(size);
   const detail = new Float32Array(size);
   for (let y = 1; y < height - 1; y++) {
-    for (let x = 1; x < width - 1; x++) {
-      const i = y * width + x;
-      const d = fine[i]!;
-      const slope =
-        0.5 *
-        Math.hypot(scene.data[i + 1]! - scene.data[i - 1]!, scene.data[i + width]! - scene.data[i - width]!);
-      if (!(d * 0 === 0) || !(slope * 0 === 0) || mirrors?.[i] === 1) continue;
+    for (let x = 1, i = y * width + 1; x < width - 1; x++, i++) {
+      const d = fineDetail(rise.data, i, width);
+      const across = scene.data[i + 1]! - scene.data[i - 1]!;
+      const down = scene.data[i + width]! - scene.data[i - width]!;
+      const slope2 = 0.25 * (across * across + down * down);
+      if (!((d + slope2) * 0 === 0) || mirrors?.[i] === 1) continue;
       detail[i] = d;
-      weight[i] = 1 / (noiseK * noiseK + (o.shiftPx * slope) ** 2);
+      weight[i] = 1 / (noiseK * noiseK + o.shiftPx * o.shiftPx * slope2);
     }
   }
   const moved = movedReads(transform, rise);
   const priorK = Math.sqrt(Math.max(patternSigmaK ** 2 - noiseK ** 2 / 2, (0.2 * patternSigmaK) ** 2));
   // The unknown u is the hidden pattern in units of its prior, where the scene's share hides it.
-  const scale = Float32Array.from(sceneShare, (share) => share * priorK);
+  const scale = new Float32Array(size);
+  for (let i = 0; i < size; i++) scale[i] = sceneShare[i]! * priorK;
   const hidden = solveHidden(scale, detail, weight, moved, o.steps);
   const outScene = createRaster("degC", width, height);
   const outPattern = createRaster("K", width, height);
@@ -102,6 +100,50 @@ function movedReads(transform: RigidTransform, shape: Raster<"K">): MovedReads {
   return { at, weights, width };
 }
 
+/** Pixels that take part, by their indices, rising: where all of the scene is known nothing is hidden, and most of a frame
+ *  need not be looked at.
+ */
+interface Involved {
+  /** Where pattern may be hidden. */
+  readonly hidden: Int32Array;
+  /** Where the difference shows some of it. */
+  readonly showing: Int32Array;
+  /** Of those, the ones that have neighbours all round. */
+  readonly inside: Int32Array;
+  /** Where the fine detail of the difference shows some of it, and may be compared. */
+  readonly compared: Int32Array;
+}
+
+function involved(scale: Float32Array, weight: Float32Array, { at, width }: MovedReads): Involved {
+  const n = scale.length;
+  const shows = new Uint8Array(n);
+  const near = new Uint8Array(n);
+  for (let i = 0; i < n; i++) {
+    const k = at[i]!;
+    if (k < 0) continue;
+    if (!(scale[i]! + scale[k]! + scale[k + 1]! + scale[k + width]! + scale[k + width + 1]! > 0)) continue;
+    shows[i] = 1;
+    for (let row = i - width; row <= i + width; row += width) {
+      near[row - 1] = 1;
+      near[row] = 1;
+      near[row + 1] = 1;
+    }
+  }
+  const inner = (i: number) => i >= width && i < n - width && i % width !== 0 && i % width !== width - 1;
+  const pick = (keep: (i: number) => boolean): Int32Array => {
+    const out = new Int32Array(n);
+    let count = 0;
+    for (let i = 0; i < n; i++) if (keep(i)) out[count++] = i;
+    return out.slice(0, count);
+  };
+  return {
+    hidden: pick((i) => scale[i]! > 0),
+    showing: pick((i) => shows[i] === 1),
+    inside: pick((i) => shows[i] === 1 && inner(i)),
+    compared: pick((i) => near[i] === 1 && weight[i]! > 0),
+  };
+}
+
 /** Minimise Σ w (d + F(h − h moved))² + Σ u² over u, with h = scale·u and F the fine detail; returns h. */
 function solveHidden(
   scale: Float32Array,
@@ -111,71 +153,68 @@ function solveHidden(
   steps: number,
 ): Float32Array {
   const n = scale.length;
+  const { width } = moved;
+  const { hidden, showing, inside, compared } = involved(scale, weight, moved);
   const u = new Float32Array(n);
   const h = new Float32Array(n);
   const q = new Float32Array(n);
   const residual = new Float32Array(n);
-  const back = new Float32Array(n);
+  const shown = new Float32Array(n);
+  const weighted = new Float32Array(n);
   // Residual of the normal equations at u = 0: −Aᵀ W d.
-  for (let i = 0; i < n; i++) back[i] = -weight[i]! * detail[i]!;
-  const seen = new Float32Array(n);
-  fineDetail(back, moved.width, seen);
-  adjoint(seen, moved, residual);
+  for (const i of compared) weighted[i] = -weight[i]! * detail[i]!;
+  adjoint(weighted, inside, moved, residual);
   let rho = 0;
-  for (let i = 0; i < n; i++) {
+  for (const i of hidden) {
     residual[i]! *= scale[i]!;
     rho += residual[i]! * residual[i]!;
   }
-  const direction = Float32Array.from(residual);
+  const direction = new Float32Array(n);
+  for (const i of hidden) direction[i] = residual[i]!;
   for (let step = 0; step < steps && rho > 0; step++) {
-    for (let i = 0; i < n; i++) h[i] = scale[i]! * direction[i]!;
-    forward(h, moved, back);
-    fineDetail(back, moved.width, seen);
-    for (let i = 0; i < n; i++) back[i] = weight[i]! * seen[i]!;
-    fineDetail(back, moved.width, seen);
-    adjoint(seen, moved, q);
+    for (const i of hidden) h[i] = scale[i]! * direction[i]!;
+    forward(h, showing, moved, shown);
+    for (const i of compared) weighted[i] = weight[i]! * fineDetail(shown, i, width);
+    adjoint(weighted, inside, moved, q);
     let curve = 0;
-    for (let i = 0; i < n; i++) {
+    for (const i of hidden) {
       q[i] = q[i]! * scale[i]! + direction[i]!;
       curve += q[i]! * direction[i]!;
     }
     const alpha = rho / curve;
     let next = 0;
-    for (let i = 0; i < n; i++) {
+    for (const i of hidden) {
       u[i]! += alpha * direction[i]!;
       residual[i]! -= alpha * q[i]!;
       next += residual[i]! * residual[i]!;
     }
-    for (let i = 0; i < n; i++) direction[i] = residual[i]! + (next / rho) * direction[i]!;
+    for (const i of hidden) direction[i] = residual[i]! + (next / rho) * direction[i]!;
     rho = next;
   }
-  for (let i = 0; i < n; i++) h[i] = scale[i]! * u[i]!;
+  for (const i of hidden) h[i] = scale[i]! * u[i]!;
   return h;
 }
 
-/** A picture less its average under the weights 1 2 1 each way, of σ 0.7 px: below the blur of any optics, so that no heat
- *  passes. 0 at the border; symmetric.
+/** A pixel less its average under the weights 1 2 1 each way, of σ 0.7 px: below the blur of any optics, so that no heat
+ *  passes. For pixels with neighbours all round; symmetric.
  */
-function fineDetail(values: Float32Array, width: number, out: Float32Array): void {
-  out.fill(0);
-  for (let i = width + 1; i < values.length - width - 1; i++) {
-    const x = i % width;
-    if (x === 0 || x === width - 1) continue;
-    const sides = values[i - 1]! + values[i + 1]! + values[i - width]! + values[i + width]!;
-    const corners =
-      values[i - width - 1]! + values[i - width + 1]! + values[i + width - 1]! + values[i + width + 1]!;
-    out[i] = 0.75 * values[i]! - 0.125 * sides - 0.0625 * corners;
-  }
+function fineDetail(values: Float32Array, i: number, width: number): number {
+  const above = i - width;
+  const below = i + width;
+  const sides = values[i - 1]! + values[i + 1]! + values[above]! + values[below]!;
+  const corners = values[above - 1]! + values[above + 1]! + values[below - 1]! + values[below + 1]!;
+  return 0.75 * values[i]! - 0.125 * sides - 0.0625 * corners;
 }
 
-/** h − h moved, 0 where the move leaves the frame. */
-function forward(h: Float32Array, { at, weights, width }: MovedReads, out: Float32Array): void {
-  for (let i = 0; i < h.length; i++) {
+/** h − h moved, at some pixels. */
+function forward(
+  h: Float32Array,
+  pixels: Int32Array,
+  { at, weights, width }: MovedReads,
+  out: Float32Array,
+): void {
+  for (const i of pixels) {
     const k = at[i]!;
-    if (k < 0) {
-      out[i] = 0;
-      continue;
-    }
     const w = 4 * i;
     out[i] =
       h[i]! -
@@ -186,14 +225,18 @@ function forward(h: Float32Array, { at, weights, width }: MovedReads, out: Float
   }
 }
 
-/** The transposed of `forward`. */
-function adjoint(v: Float32Array, { at, weights, width }: MovedReads, out: Float32Array): void {
+/** The transposed of fine detail after `forward`, from what some pixels show. */
+function adjoint(
+  weighted: Float32Array,
+  pixels: Int32Array,
+  { at, weights, width }: MovedReads,
+  out: Float32Array,
+): void {
   out.fill(0);
-  for (let i = 0; i < v.length; i++) {
+  for (const i of pixels) {
     const k = at[i]!;
-    if (k < 0) continue;
     const w = 4 * i;
-    const value = v[i]!;
+    const value = fineDetail(weighted, i, width);
     out[i]! += value;
     out[k]! -= weights[w]! * value;
     out[k + 1]! -= weights[w + 1]! * value;

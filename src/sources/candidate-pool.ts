@@ -2,6 +2,7 @@
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
 import { type NonNegativeSolution, solveNonNegative } from "../numeric/nonnegative-least-squares.js";
 import { SHAPE_SHARES } from "./mirror-shapes.js";
+import type { PlateState } from "./plate-state.js";
 import type { ProjectedColumn, ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
@@ -49,7 +50,7 @@ export class CandidatePool {
   constructor(
     private readonly model: SourceModel,
     private readonly fit: ProjectedFit,
-    readonly coolingLengthMm: number,
+    readonly state: PlateState,
   ) {}
 
   /** Fit watts that are not negative to a set of candidates. */
@@ -94,7 +95,7 @@ export class CandidatePool {
 
   /** χ² that one watt in a candidate adds through the plate alone, once the nuisances have taken their part. */
   plateNorm(candidate: Candidate): number {
-    return this.fit.project(this.model.plateColumn(candidate, this.coolingLengthMm)).norm;
+    return this.fit.project(this.model.plateColumn(candidate, this.state)).norm;
   }
 
   /** Fit the plate's watts and the body's own rise of a part in view with neither bound to the other nor to a sign, beside
@@ -103,7 +104,7 @@ export class CandidatePool {
    */
   fitFace(others: readonly Candidate[], candidate: Candidate): FaceFit | null {
     const body = candidate.body!;
-    const own: Unknown[] = [this.model.plateColumn(candidate, this.coolingLengthMm), body].map((column) => ({
+    const own: Unknown[] = [this.model.plateColumn(candidate, this.state), body].map((column) => ({
       parts: [{ column: this.fit.project(column), share: 1 }],
       free: true,
     }));
@@ -175,7 +176,7 @@ export class CandidatePool {
       }));
     }
     const plate = {
-      column: this.fit.project(this.model.plateColumn(candidate, this.coolingLengthMm)),
+      column: this.fit.project(this.model.plateColumn(candidate, this.state)),
       share: 1,
     };
     if (kind === "plate" || body === null) return [{ parts: [plate], free: kind === "plate" }];

@@ -2,12 +2,6 @@
 
 /** Defaults of `fitSources`. */
 export const FIT_DEFAULTS = Object.freeze({
-  /** Cooling lengths tried, mm: bare laminate a second after power-on to copper planes in the steady state. */
-  coolingLengthsMm: Object.freeze([2.5, 3.5, 5, 7, 10, 14, 20, 28]) as readonly number[],
-  /** The length the search starts from. */
-  firstLengthMm: 7,
-  /** Spread of the logarithm of the length before anything is seen: a factor of two either way is usual. */
-  lengthSpread: 0.7,
   /** Share of the modelled rise by which the plate model may be wrong at a pixel (uneven copper, finish). */
   modelError: 0.06,
   /** How far a part's own shape may differ from the map's, px. */

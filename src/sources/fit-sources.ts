@@ -3,6 +3,7 @@ import type { OptionsOf } from "../core/options.js";
 import { median } from "../numeric/median.js";
 import { FIT_DEFAULTS } from "./fit-defaults.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
+import { FIRST_STATE } from "./plate-state.js";
 import { ROOM_CHANGE_DEFAULTS, roomChange } from "./room-change.js";
 import type { SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
@@ -10,7 +11,7 @@ import { SourceSearch } from "./source-search.js";
 
 /** Find which candidates heat.
  *  Normally warm parts are in from the start; others enter one at a time, the one that explains most first, as
- *  long as what it explains exceeds what noise and model error would. The cooling length is fitted on the way.
+ *  long as what it explains exceeds what noise and model error would. The state of the plate is fitted on the way.
  *  @param rise K per pixel, NaN = no reading; not modified.
  *  @param variance K² per pixel; not modified.
  *  @param nuisance maker of the nuisance columns, given the heat found so far (K per pixel) and the extra smooth error
@@ -32,8 +33,9 @@ export function fitSources(
   // First pass: pixel noise alone. It finds the strong heat, whose size says how wrong the model may be.
   const usualK = ROOM_CHANGE_DEFAULTS.usualK;
   run.prepare(variance, nuisance(new Float32Array(rise.length), 0, usualK), usualK);
-  run.select(o.firstLengthMm);
-  run.chooseLength();
+  run.select(FIRST_STATE);
+  if (run.chooseState()) run.select(run.state);
+  run.chooseState();
   const modelled = run.modelled();
   const peakK = modelled.reduce((a, b) => Math.max(a, b), 0);
   const slope = slopeOf(modelled, model);
@@ -50,8 +52,8 @@ export function fitSources(
     ),
   );
   run.prepare(widened, nuisance(modelled, 0.5 * o.modelError * peakK, roomK), roomK);
-  run.select(run.coolingLengthMm);
-  if (run.chooseLength()) run.select(run.coolingLengthMm);
+  run.select(run.state);
+  if (run.chooseState()) run.select(run.state);
   return { ...run.finish(), roomK };
 }
 

@@ -61,20 +61,29 @@ function addPoint(grid: PlateGrid, x: number, y: number, shares: Map<number, num
 }
 
 /** Rise on the plate for one watt in a footprint, K per unknown.
- *  @param lossWPerM2K both faces together.
+ *  Steady: the plate equation with its losses. Rising: constant power since power-on, by backward steps in time, losses left
+ *  out.
+ *  @param solver of the state's length: for a rising plate that of one step, √(length² ÷ steps).
+ *  @param perWatt K·m² per W: 1 ÷ loss where steady, time ÷ heat capacity where rising.
  */
 export function plateRise(
   grid: PlateGrid,
   solver: PlateSolver,
   footprint: HeatFootprint,
-  lossWPerM2K: number,
+  perWatt: number,
+  steps: number,
 ): Float64Array {
   const cellM2 = (grid.stepMm * 1e-3) ** 2;
   const heat = new Float64Array(grid.cellOf.length);
-  footprint.unknowns.forEach((unknown, k) => {
-    heat[unknown] = footprint.shares[k]! / (cellM2 * lossWPerM2K);
-  });
-  return solver.solve(heat);
+  let rise: Float64Array | null = null;
+  for (let step = 0; step < steps; step++) {
+    if (rise !== null) heat.set(rise);
+    footprint.unknowns.forEach((unknown, k) => {
+      heat[unknown]! += ((footprint.shares[k]! / cellM2) * perWatt) / steps;
+    });
+    rise = solver.solve(heat);
+  }
+  return rise!;
 }
 
 /** What a part shows in a picture if it is 1 K warmer than the plate under it: its body, K per pixel.

@@ -9,7 +9,7 @@ export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
   oneOfMany: -1.5,
   /** … that it is heat where the part warms on a healthy board too, and where no part is named. */
   warmOdds: -1.5,
-  freeOdds: -5.5,
+  freeOdds: -7,
   /** Share of a step that optics and outline, not being quite as assumed, may leave around the face as heat would. */
   leakShare: 0.04,
   /** A hand close by may show in one shiny face and in no other, K. */

@@ -29,7 +29,7 @@ export function smallestPowers(
 ): Map<Candidate, number> {
   return new Map(
     model.candidates.map((candidate) => {
-      const plate = model.plateColumn(candidate, pool.coolingLengthMm).values;
+      const plate = model.plateColumn(candidate, pool.state).values;
       const byEvidence = Math.sqrt((bar.evidence * bar.scale) / Math.max(pool.plateNorm(candidate), 1e-30));
       const byShare = bar.share * leastRatio(heat, plate, variance);
       return [candidate, byEvidence < 1e9 ? Math.max(byEvidence, byShare) : Number.POSITIVE_INFINITY];

@@ -1,4 +1,5 @@
 // sources: what a fit of sources has to tell.
+import type { PlateState } from "./plate-state.js";
 import type { Candidate } from "./source-model.js";
 
 /** One part that heats. */
@@ -25,7 +26,8 @@ export interface SourceFit {
   readonly sources: readonly FittedSource[];
   /** Parts whose change ends at their edge as no heat would: they mirror the room. */
   readonly mirrors: readonly Candidate[];
-  readonly coolingLengthMm: number;
+  /** How far heat had spread. */
+  readonly state: PlateState;
   /** Fewest watts in each named candidate that would have been found, by the board around it alone. */
   readonly smallestPowersW: ReadonlyMap<Candidate, number>;
   /** How much the room changed that all faces mirror, K. */

@@ -15,6 +15,7 @@ import { faceShapes, mirrorShapes } from "./mirror-shapes.js";
 import type { Picture, PictureInput } from "./picture.js";
 import { makePlateGrid, type PlateGrid } from "./plate-grid.js";
 import { factorPlate, type PlateSolver } from "./plate-solver.js";
+import { type PlateState, RISING_STEPS } from "./plate-state.js";
 import type { FaceChange } from "./room-change.js";
 
 /** Defaults of `SourceModel`. */
@@ -24,6 +25,10 @@ export const SOURCE_MODEL_DEFAULTS = Object.freeze({
   /** Conductance (k·t) where the map does not tell, W/K: middle of the range from one thin copper layer to several
    *  planes. */
   conductanceWPerK: 0.01,
+  /** Heat capacity of laminate with copper, J/m³K (glass-fibre epoxy 1900 kg/m³ × 1150 J/kgK, handbook values, from memory),
+   *  and of the parts on it, J/m²K (a working figure). */
+  heatCapacityJPerM3K: 2.1e6,
+  partsJPerM2K: 300,
   /** A part's body is at most this much warmer per watt than the plate under it, K/W: a small part on its joints … */
   maxBodyKPerW: 80,
   /** … and a large one as through some 2 mm of moulding compound (0.8 W/mK) over its area, K·mm²/W. */
@@ -88,17 +93,21 @@ export class SourceModel {
   readonly plateKnown: boolean;
   private readonly maxBodyKPerW: number;
   private readonly freeRadiusMm: number;
+  private readonly timePerCapacity: number | null;
   private readonly shinyFree: number;
   private readonly outline: Polygon;
-  private readonly plates = new Map<HeatFootprint, Map<number, Column>>();
+  private readonly plates = new Map<HeatFootprint, Map<PlateState, Column>>();
   private readonly mirrors = new Map<HeatFootprint, readonly Column[]>();
   private readonly solvers = new Map<number, PlateSolver>();
 
-  /** @param pictures what is fitted together: views of one board at one time, of either side. */
+  /** @param pictures what is fitted together: views of one board at one time, of either side.
+   *  @param timeS time since power-on that the rise belongs to, s; null where it is not known.
+   */
   constructor(
     board: BoardMap,
     pictures: readonly PictureInput[],
     centreOf: (region: Region) => BoardPoint,
+    timeS: number | null = null,
     options: OptionsOf<typeof SOURCE_MODEL_DEFAULTS> = {},
   ) {
     const o = { ...SOURCE_MODEL_DEFAULTS, ...options };
@@ -109,6 +118,12 @@ export class SourceModel {
     const plateDoubt = this.plateKnown ? 1 : o.plateDoubt;
     this.maxBodyKPerW = plateDoubt * o.maxBodyKPerW;
     this.freeRadiusMm = o.freeRadiusMm;
+    const capacity =
+      board.plate?.heatCapacityJPerM2K ??
+      (board.thicknessMm === undefined
+        ? null
+        : o.heatCapacityJPerM3K * 1e-3 * board.thicknessMm + o.partsJPerM2K);
+    this.timePerCapacity = timeS === null || capacity === null ? null : timeS / capacity;
     this.shinyFree = o.shinyFree;
     this.grid = makePlateGrid(board.outline);
     let offset = 0;
@@ -180,17 +195,18 @@ export class SourceModel {
   }
 
   /** What one watt in a candidate shows through the plate alone, K per pixel. */
-  plateColumn(candidate: Candidate, coolingLengthMm: number): Column {
-    const known = this.plates.get(candidate.footprint) ?? new Map<number, Column>();
+  plateColumn(candidate: Candidate, state: PlateState): Column {
+    const known = this.plates.get(candidate.footprint) ?? new Map<PlateState, Column>();
     this.plates.set(candidate.footprint, known);
-    let column = known.get(coolingLengthMm);
+    let column = known.get(state);
     if (column === undefined) {
-      const sink = this.sinkWPerM2K(coolingLengthMm);
-      const rise = plateRise(this.grid, this.solver(coolingLengthMm), candidate.footprint, sink);
+      const steps = state.kind === "rising" ? RISING_STEPS : 1;
+      const solver = this.solver(state.lengthMm / Math.sqrt(steps));
+      const rise = plateRise(this.grid, solver, candidate.footprint, this.perWatt(state), steps);
       const values = new Float32Array(this.size);
       for (const { seen, offset } of this.pictures) showPlate(seen, rise, values, offset);
       column = wholeColumn(values);
-      known.set(coolingLengthMm, column);
+      known.set(state, column);
     }
     return column;
   }
@@ -214,8 +230,8 @@ export class SourceModel {
   }
 
   /** The most that one watt in a part in view shows on the plate beside its face, K per W. */
-  besideKPerW(candidate: Candidate, coolingLengthMm: number): number {
-    const plate = Float32Array.from(this.plateColumn(candidate, coolingLengthMm).values);
+  besideKPerW(candidate: Candidate, state: PlateState): number {
+    const plate = Float32Array.from(this.plateColumn(candidate, state).values);
     const { body } = candidate;
     if (body !== null) {
       body.at!.forEach((pixel, k) => {
@@ -264,12 +280,18 @@ export class SourceModel {
       .reduce((chance, picture) => shinyFromBaseline(chance, faceContrast(picture, region.polygon)), before);
   }
 
-  /** What takes the heat away, W/m²K: the losses, or, soon after power-on, the board's own warming up, which acts on
-   *  the shape of the rise like a larger loss. The conductance does not change meanwhile, so a cooling length
-   *  shorter than the steady one tells how much larger.
+  /** Cooling length by the map's own constants, mm; null where it does not tell them. */
+  get toldLengthMm(): number | null {
+    return this.plateKnown ? 1e3 * Math.sqrt(this.conductanceWPerK / this.lossWPerM2K) : null;
+  }
+
+  /** Mean rise over one square metre that one watt makes, K·m²/W.
+   *  Steady: what is lost tells the watts whatever the copper. Rising: the time since power-on and the heat capacity tell
+   *  them; where the time is not known, the conductance does, through the length: time ÷ capacity = length² ÷ conductance.
    */
-  sinkWPerM2K(coolingLengthMm: number): number {
-    return Math.max(this.lossWPerM2K, this.conductanceWPerK / (coolingLengthMm * 1e-3) ** 2);
+  perWatt(state: PlateState): number {
+    if (state.kind === "steady") return 1 / this.lossWPerM2K;
+    return this.timePerCapacity ?? (state.lengthMm * 1e-3) ** 2 / this.conductanceWPerK;
   }
 
   private solver(coolingLengthMm: number): PlateSolver {

@@ -7,6 +7,7 @@ import { addColumn } from "./column.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import { heatOrMirror } from "./heat-or-mirror.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
+import { FIRST_STATE, PLATE_STATES, type PlateState, statePenalty } from "./plate-state.js";
 import { ProjectedFit } from "./projected-fit.js";
 import { isFault, mirrorOf, recast } from "./recast-candidate.js";
 import { residualScale } from "./residual-scale.js";
@@ -16,7 +17,7 @@ import type { Candidate, SourceModel } from "./source-model.js";
 
 /** The search for the sources of one rise: prepare, select, choose the cooling length, finish. */
 export class SourceSearch {
-  coolingLengthMm: number;
+  state: PlateState = FIRST_STATE;
   private readonly all: readonly Candidate[];
   private fit!: ProjectedFit;
   private pool!: CandidatePool;
@@ -35,7 +36,6 @@ export class SourceSearch {
     private readonly o: ResolvedOptions<typeof FIT_DEFAULTS>,
   ) {
     this.all = [...model.candidates, ...extra];
-    this.coolingLengthMm = o.firstLengthMm;
   }
 
   /** Lay out the problem.
@@ -52,18 +52,17 @@ export class SourceSearch {
     this.fit = new ProjectedFit(this.rise, this.variance, nuisance);
   }
 
-  /** Build up the set greedily at one cooling length, then drop what no longer carries its weight. */
-  select(lengthMm: number): void {
-    this.coolingLengthMm = lengthMm;
-    this.pool = new CandidatePool(this.model, this.fit, lengthMm);
+  /** Build up the set greedily in one state of the plate, then drop what no longer carries its weight. */
+  select(state: PlateState): void {
+    this.state = state;
+    this.pool = new CandidatePool(this.model, this.fit, state);
     this.set = this.all.filter((candidate) => candidate.normallyWarm);
     this.refit();
-    this.addCooledFaces();
-    for (let round = 0; round < 5; round++) {
+    for (let round = 0; round < 6; round++) {
       this.grow();
       this.exchange();
       this.prune();
-      if (!this.recastMostDoubtful()) break;
+      if (!this.addCooledFaces() && !this.recastMostDoubtful()) break;
     }
   }
 
@@ -85,7 +84,6 @@ export class SourceSearch {
       const before = { set: this.set, answer: this.answer, scale: this.scale };
       const gained = bestGain - this.answer.gain;
       this.addHeatOrMirror(best);
-      this.addCooledFaces();
       if (gained / this.scale < this.wanted(best)) {
         ({ set: this.set, answer: this.answer, scale: this.scale } = before);
         break;
@@ -131,8 +129,9 @@ export class SourceSearch {
     this.refit();
   }
 
-  /** A face that got cooler can't heat: it mirrors a room that changed. It must not drag its surroundings down. */
-  private addCooledFaces(): void {
+  /** A face that got cooler can't heat: it mirrors a room that changed. It must not drag its surroundings down.
+   *  Judged once all that heats has been found: before, heat not yet explained leaves dips beside it. */
+  private addCooledFaces(): boolean {
     const cooled = this.all.filter((candidate) => {
       if (candidate.body === null || candidate.normallyWarm || this.holds(candidate)) return false;
       let face = 0;
@@ -147,35 +146,35 @@ export class SourceSearch {
       }
       return below >= Math.max(this.o.cooledPixels, this.o.cooledShare * face);
     });
-    if (cooled.length === 0) return;
+    if (cooled.length === 0) return false;
     this.set = [...this.set, ...cooled.map(mirrorOf)];
     this.refit();
+    return true;
   }
 
-  /** Try all cooling lengths with the set as it is; true if the length changed. */
-  chooseLength(): boolean {
+  /** Try all states of the plate with the set as it is; true if the state changed. */
+  chooseState(): boolean {
     if (this.set.length === 0) return false;
-    let best = this.answer.gain - this.lengthPenalty(this.coolingLengthMm);
+    let best = this.answer.gain - this.penalty(this.state);
     let bestPool = this.pool;
-    for (const lengthMm of this.o.coolingLengthsMm) {
-      if (lengthMm === this.coolingLengthMm) continue;
-      const pool = new CandidatePool(this.model, this.fit, lengthMm);
-      const gain = pool.fitSet(this.set).gain - this.lengthPenalty(lengthMm);
+    for (const state of PLATE_STATES) {
+      if (state === this.state) continue;
+      const pool = new CandidatePool(this.model, this.fit, state);
+      const gain = pool.fitSet(this.set).gain - this.penalty(state);
       if (gain <= best) continue;
       best = gain;
       bestPool = pool;
     }
     if (bestPool === this.pool) return false;
     this.pool = bestPool;
-    this.coolingLengthMm = bestPool.coolingLengthMm;
+    this.state = bestPool.state;
     this.refit();
     return true;
   }
 
-  /** χ² against a length far from the usual ones: without heat nothing else holds it. */
-  private lengthPenalty(lengthMm: number): number {
-    const off = Math.log(lengthMm / this.o.firstLengthMm) / this.o.lengthSpread;
-    return off * off * this.scale;
+  /** χ² against a state that is not usual: without heat nothing else holds it. */
+  private penalty(state: PlateState): number {
+    return statePenalty(state, this.model.toldLengthMm) * this.scale;
   }
 
   modelled(): Float32Array {
@@ -188,7 +187,7 @@ export class SourceSearch {
     this.set.forEach((candidate, c) => {
       const powerW = this.answer.powersW[c]!;
       if (candidate.kind !== "heat" || !(powerW > 0)) return;
-      addColumn(out, this.model.plateColumn(candidate, this.coolingLengthMm), powerW);
+      addColumn(out, this.model.plateColumn(candidate, this.state), powerW);
       const bodyK = powerW * this.answer.bodyShares[c]! * candidate.maxBodyKPerW;
       if (candidate.body !== null) addColumn(out, candidate.body, bodyK);
     });
@@ -235,7 +234,7 @@ export class SourceSearch {
       }),
       sources,
       mirrors: this.set.filter((candidate) => candidate.kind === "mirror"),
-      coolingLengthMm: this.coolingLengthMm,
+      state: this.state,
       scale: this.scale,
       residual: this.fit.residual(this.answer.columns, this.answer.amounts),
       modelled,
@@ -342,7 +341,7 @@ export class SourceSearch {
       areaMm2: Math.abs(signedArea(candidate.polygon)),
       aroundW: around.powersW[others.length + 1]!,
       aroundSigmaW: Math.sqrt(around.variancesW2[others.length + 1]! * this.scale),
-      besideKPerW: this.model.besideKPerW(candidate, this.coolingLengthMm),
+      besideKPerW: this.model.besideKPerW(candidate, this.state),
       conductanceKnown: this.model.plateKnown,
     });
   }

@@ -109,7 +109,8 @@ export const CAPTURES: readonly Capture[] = Object.freeze([
   },
   {
     cost: 5,
-    possible: (q) => q.hypotheses.some((h) => h.kind === "mirror" || (h.shiny && h.side === q.viewSide)),
+    possible: (q) =>
+      q.hypotheses.some((h) => h.kind === "mirror" || (h.shiny && (q.bothSides || h.side === q.viewSide))),
     alike: (_, a, b) => {
       const table = { mirror: 0.1, doubt: 0.95, unnamed: 0.95 };
       return alikeToRest(a, b, table, () => 1) ?? (a.shiny === b.shiny ? 1 : 0.4);

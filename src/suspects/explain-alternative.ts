@@ -1,5 +1,7 @@
 // suspects: a part that might stand in a source's place → the evidence for and against it, in short plain lines.
+
 import { ALIKE_ODDS, byOdds, lessLikely, placeLine, sharedNetLine } from "./evidence-lines.js";
+import { type SideEvidence, sideLine } from "./side-line.js";
 
 /** What is known of a part that might stand in the place of the best one. */
 export interface AlternativeEvidence {
@@ -10,6 +12,8 @@ export interface AlternativeEvidence {
   readonly distanceMm: number | null;
   readonly sigmaMm: number | null;
   readonly farSide: boolean;
+  /** Where both sides were seen and it sits on another one than the best: what the views say of it. */
+  readonly sides?: SideEvidence | null;
   readonly sharedNet: { readonly ref: string; readonly net: string } | null;
 }
 
@@ -23,6 +27,7 @@ export function explainAlternative(e: AlternativeEvidence): string[] {
   ];
   if (e.distanceMm !== null && e.sigmaMm !== null) lines.push(placeLine(e.distanceMm, e.sigmaMm));
   if (e.farSide) lines.push("It sits on the other side: its heat would come through the board.");
+  if (e.sides) lines.push(sideLine(e.sides));
   if (e.sharedNet !== null) lines.push(sharedNetLine(e.sharedNet));
   return lines;
 }

@@ -2,6 +2,7 @@
 import { formatPower, formatProbability, formatSignificant } from "../core/format-quantity.js";
 import { ALIKE_ODDS, byOdds, HOPELESS_ODDS, lessLikely, placeLine, sharedNetLine } from "./evidence-lines.js";
 import { type OnsetEvidence, onsetFirst, onsetLate } from "./onset-lines.js";
+import { type SideEvidence, sideLine } from "./side-line.js";
 
 /** What is known of a part as a source. */
 export interface SuspectEvidence extends OnsetEvidence {
@@ -17,6 +18,8 @@ export interface SuspectEvidence extends OnsetEvidence {
   readonly distanceMm: number | null;
   readonly sigmaMm: number | null;
   readonly farSide: boolean;
+  /** Where both sides were seen: what the two views say of its side. */
+  readonly sides?: SideEvidence | null;
   readonly bodyShare: number;
   readonly normallyWarm: boolean;
   /** The next best named part, and by what factor it is less likely; null if there is none. */
@@ -55,8 +58,11 @@ const EXCEEDS = 2;
 export function explainSuspect(e: SuspectEvidence): string[] {
   const place = placeLine(e.distanceMm, e.sigmaMm);
   const beside = place.startsWith("Against");
+  const side = e.sides ? sideLine(e.sides) : null;
+  const otherSide = side?.startsWith("Against") ?? false;
   const against = [
     beside ? place : null,
+    otherSide ? side : null,
     weakEvidence(e),
     bodyIsCool(e),
     runnerUpAgainst(e),
@@ -68,6 +74,7 @@ export function explainSuspect(e: SuspectEvidence): string[] {
     beside ? null : place,
     spreadLine(e),
     bodyIsWarm(e),
+    otherSide ? null : side,
     goodEvidence(e),
     onsetFirst(e),
     runnerUpBehind(e),

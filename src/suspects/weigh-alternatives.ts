@@ -28,6 +28,18 @@ export function weighAlternatives<C>(
   heatChance: number,
   options: OptionsOf<typeof WEIGH_DEFAULTS> = {},
 ): Weighed<C>[] {
+  return weighAll(alternatives, isNamed, heatChance, options)
+    .filter(({ candidate }) => isNamed(candidate))
+    .sort((a, b) => b.probability - a.probability);
+}
+
+/** The same with the places that no region names, in the order given; together they sum to the chance of heat. */
+export function weighAll<C>(
+  alternatives: readonly { readonly candidate: C; readonly loss: number }[],
+  isNamed: (candidate: C) => boolean,
+  heatChance: number,
+  options: OptionsOf<typeof WEIGH_DEFAULTS> = {},
+): Weighed<C>[] {
   const o = { ...WEIGH_DEFAULTS, ...options };
   const named = alternatives.filter((a) => isNamed(a.candidate)).length;
   const free = alternatives.length - named;
@@ -38,8 +50,8 @@ export function weighAlternatives<C>(
     return prior * Math.exp(-loss / (2 * o.temper));
   });
   const total = weights.reduce((a, b) => a + b, 0);
-  return alternatives
-    .map(({ candidate }, k) => ({ candidate, probability: (heatChance * weights[k]!) / total }))
-    .filter(({ candidate }) => isNamed(candidate))
-    .sort((a, b) => b.probability - a.probability);
+  return alternatives.map(({ candidate }, k) => ({
+    candidate,
+    probability: (heatChance * weights[k]!) / total,
+  }));
 }

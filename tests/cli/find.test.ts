@@ -3,7 +3,16 @@ import { join } from "node:path";
 import { PNG } from "pngjs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { findingsSchema } from "../../src/findings/findings-schema.js";
-import { makeBoard, makeFolder, makeFrame, makeView, SPOT, writeCsv } from "./make-frames.js";
+import {
+  makeBoard,
+  makeFolder,
+  makeFrame,
+  makeView,
+  makeViewBelow,
+  SPOT,
+  turnOver,
+  writeCsv,
+} from "./make-frames.js";
 import { runCli } from "./run-cli.js";
 
 let cwd: string;
@@ -18,6 +27,9 @@ beforeAll(async () => {
   for (let i = 1; i <= 3; i++) await writeCsv(join(cwd, "burst", `${i}.csv`), makeFrame(20 + i, SPOT.peakK));
   await writeFile(join(cwd, "board.json"), JSON.stringify(makeBoard()));
   await writeFile(join(cwd, "view.json"), JSON.stringify(makeView()));
+  await writeCsv(join(cwd, "below-off.csv"), turnOver(makeFrame(15, 0)));
+  await writeCsv(join(cwd, "below-on.csv"), turnOver(makeFrame(16, 0.4 * SPOT.peakK)));
+  await writeFile(join(cwd, "view-below.json"), JSON.stringify(makeViewBelow()));
   for (const [name, peakK, seed] of [
     ["off.png", 0, 31],
     ["on.png", SPOT.peakK, 32],
@@ -33,6 +45,11 @@ beforeAll(async () => {
 afterAll(() => remove());
 
 const PAIR = ["--baseline", "off.csv", "--powered", "on.csv"] as const;
+const BELOW = [
+  ["--other-baseline", "below-off.csv"],
+  ["--other-powered", "below-on.csv"],
+  ["--other-view", "view-below.json"],
+].flat();
 const run = (...words: string[]) => runCli(["find", ...words], { cwd });
 
 describe("faultglow find", () => {
@@ -71,6 +88,32 @@ describe("faultglow find", () => {
     expect(await readFile(join(folder, "findings.json"), "utf8")).toBe(out);
     expect(await readFile(join(folder, "report.html"), "utf8")).toContain("U5 (top)");
     expect(PNG.sync.read(await readFile(join(folder, "overlay.png"))).width).toBe(1200);
+  });
+
+  it("joins a second view with the first, and shows both", async () => {
+    const words = [...PAIR, "--board", "board.json", "--view", "view.json", ...BELOW];
+    const { status, out, err } = await run(...words, "--out", "both", "--json");
+    expect([status, err]).toEqual([0, "Report: both/report.html\n"]);
+    const findings = findingsSchema.parse(JSON.parse(out));
+    expect(findings.otherSide).toMatchObject({ primarySide: "top", side: "bottom" });
+    expect(findings.otherSide!.inputs).toMatchObject({
+      baseline: [{ file: "below-off.csv" }],
+      powered: [{ file: "below-on.csv" }],
+      view: "view-below.json",
+    });
+    const [spot] = findings.hotspots;
+    expect(spot!.view).toBe("primary");
+    // Mirrored; a spot of 1 K is 30 times the noise.
+    expect(Math.abs(spot!.otherView!.sourcePx[0] - (63 - SPOT.x))).toBeLessThan(0.5);
+    expect(spot!.sideOdds!.top).toBeGreaterThan(spot!.sideOdds!.bottom);
+    expect((await readdir(join(cwd, "both"))).sort()).toEqual([
+      "findings.json",
+      "overlay-other.png",
+      "overlay.png",
+      "report.html",
+    ]);
+    const shown = await run(...words);
+    expect(shown.out).toMatch(/Heat +Side +Rise/);
   });
 
   it("ends with 0 where nothing is hot, and says what would have been seen", async () => {
@@ -188,6 +231,48 @@ describe("faultglow find", () => {
       [...PAIR, "--board", "board.json", "--view", "board.json"],
       "E_VIEW_KIND",
       /board\.json/,
+    ],
+    [
+      "a second view without a board",
+      [...PAIR, ...BELOW],
+      "E_USAGE",
+      /--other-baseline and --other-powered and --other-view came without --board/,
+    ],
+    [
+      "a second view without its view",
+      [...PAIR, "--board", "board.json", "--view", "view.json", ...BELOW.slice(0, 4)],
+      "E_USAGE",
+      /came without --other-view/,
+    ],
+    [
+      "a second view whose file is not there",
+      [
+        ...PAIR,
+        "--board",
+        "board.json",
+        "--view",
+        "view.json",
+        ...BELOW.slice(0, 4),
+        "--other-view",
+        "gone.json",
+      ],
+      "E_JSON_READ",
+      /gone\.json/,
+    ],
+    [
+      "an option in place of the other frames",
+      [
+        ...PAIR,
+        "--board",
+        "board.json",
+        "--view",
+        "view.json",
+        ...BELOW.slice(2),
+        "--other-baseline",
+        "--quiet",
+      ],
+      "E_USAGE",
+      /--other-baseline/,
     ],
     ["volts alone", [...PAIR, "--volts", "1.0"], "E_USAGE", /--amps/],
     [

@@ -91,6 +91,20 @@ export function makeView(): object {
   };
 }
 
+/** The board turned over, so that x runs the other way: mirrored frames, and the view that belongs to them. */
+export function turnOver(rows: readonly (readonly number[])[]): number[][] {
+  return rows.map((row) => [...row].reverse());
+}
+
+export function makeViewBelow(): object {
+  const { fiducials, ...rest } = makeView() as { fiducials: { board: number[]; pixel: number[] }[] };
+  return {
+    ...rest,
+    side: "bottom",
+    fiducials: fiducials.map(({ board, pixel: [x, y] }) => ({ board, pixel: [FRAME.width - 1 - x!, y] })),
+  };
+}
+
 /** mulberry32 by Tommy Ettinger (public domain), from memory: any even generator will do here. */
 function makeRandom(seed: number): () => number {
   let state = seed >>> 0;

@@ -1,6 +1,7 @@
 // evaluate: a scene → what faultglow answers, through the same function as the command and the page.
 import type { BoardMap, View } from "../../src/board/board-schema.js";
 import type { Raster } from "../../src/core/raster.js";
+import type { Point } from "../simulate/polygons.js";
 import type { Nudge, Scene, SimFrame } from "../simulate/scene.js";
 import type { Answer } from "./answer.js";
 
@@ -9,6 +10,9 @@ export interface MeasuredFindings {
   readonly alignment: Nudge;
   readonly hotspots: readonly {
     readonly rank: number;
+    /** Where two views were given: the one that `sourcePx` is a place in. */
+    readonly view?: "primary" | "other";
+    readonly sourceMm: readonly [number, number] | null;
     readonly sourcePx: readonly [number, number];
     readonly sourceSigmaPx: number;
     readonly powerSigmaW: number | null;
@@ -109,7 +113,7 @@ export function toolAnswer(
     hotspots: [...findings.hotspots]
       .sort((a, b) => a.rank - b.rank)
       .map((one) => ({
-        px: [one.sourcePx[0], one.sourcePx[1]],
+        px: placeInFirstView(one, scene),
         sigmaPx: one.sourceSigmaPx,
         powerSigmaW: one.powerSigmaW,
         onsetS: one.onsetS,
@@ -118,6 +122,20 @@ export function toolAnswer(
     suspects: findings.suspects,
     unexplained: findings.unexplained,
   };
+}
+
+/** Where a hotspot lies in the first view, in which scenes are scored; one that the second view alone shows is brought there by
+ *  way of the board.
+ */
+function placeInFirstView(
+  { view, sourceMm, sourcePx }: MeasuredFindings["hotspots"][number],
+  scene: Scene,
+): Point {
+  if (view !== "other" || sourceMm === null) return [sourcePx[0], sourcePx[1]];
+  const m = scene.truth.boardToFrame;
+  const [x, y] = sourceMm;
+  const w = m[6]! * x + m[7]! * y + m[8]!;
+  return [(m[0]! * x + m[1]! * y + m[2]!) / w, (m[3]! * x + m[4]! * y + m[5]!) / w];
 }
 
 /** A frame as a reader of files would hand it over: the step of an 8-bit scale is known from the file. */

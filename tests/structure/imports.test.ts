@@ -95,7 +95,9 @@ describe("imports", () => {
   it("leave no declared package without work", () => {
     const inside = ["tests", "sample-frames"].flatMap((folder) => listFiles(folder, ".ts"));
     const used = new Set(
-      [...files, ...inside].flatMap((path) => factsOf(path).imports.map(({ from }) => packageOf(from))),
+      [...files, ...inside, "src/bundle.mjs"].flatMap((path) =>
+        factsOf(path).imports.map(({ from }) => packageOf(from)),
+      ),
     );
     expect(Object.keys(manifest.dependencies).filter((name) => !used.has(name))).toEqual([]);
     // Tools are called by name in the scripts, the configuration or CI; types serve a package that is used.

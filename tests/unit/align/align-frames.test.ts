@@ -109,6 +109,17 @@ describe("alignFrames on boards of rectangles", () => {
     expect(Math.abs(forth.dyPx + back.dyPx)).toBeLessThan(0.1);
   });
 
+  it.each([2, 6, 15])("a board that warmed unevenly by up to %i K does not draw the answer away", (warmK) => {
+    // The edges of parts change by up to 0.3 of the warming, against a contrast of 0.4 to 1 K: many change their sign.
+    NUDGES.forEach(([dxPx, dyPx, rotationDeg], k) => {
+      const pair = makePair({ seed: `nudge ${k}`, dxPx, dyPx, rotationDeg, warmK });
+      const found = alignFrames(pair.baseline, pair.powered, null, pair.emissivity);
+      expect(found.trusted).toBe(true);
+      // As for a fifth of the contrast above: heat leaves a share of the edges to go by.
+      expect(Math.hypot(found.transform.dxPx - dxPx, found.transform.dyPx - dyPx)).toBeLessThan(0.3);
+    });
+  });
+
   it("mirrors that change are no guide where they are named", () => {
     const pair = makePair({ seed: "mirror", dxPx: 1.4, dyPx: 0.9 });
     const { width, height } = STILL_BOARD;

@@ -26,6 +26,9 @@ export interface PairRecipe {
   readonly columnsK: number;
   /** Heat in the powered frame only: a Gaussian spot at a place of the baseline's board, K. */
   readonly spotK: number;
+  /** Warming of the whole board, seen through each part's own emissivity: strongest at one place, falling to a third at
+   *  the far side, K. */
+  readonly warmK: number;
   /** Change common to all pixels of the powered frame, K. */
   readonly driftK: number;
 }
@@ -43,16 +46,24 @@ export const STILL_BOARD: PairRecipe = Object.freeze({
   patternK: 0,
   columnsK: 0,
   spotK: 0,
+  warmK: 0,
   driftK: 0,
 });
 
 /** Render a pair. Edges are exact: a blurred rectangle is a product of normal integrals, read where each pixel's
  *  content came from, so that nothing is resampled.
  */
-export function makePair(recipe: Partial<PairRecipe>): { baseline: Raster<"degC">; powered: Raster<"degC"> } {
+export function makePair(recipe: Partial<PairRecipe>): {
+  baseline: Raster<"degC">;
+  powered: Raster<"degC">;
+  /** In the baseline's grid; 0 off the board. */
+  emissivity: Float32Array;
+} {
   const r = { ...STILL_BOARD, ...recipe };
   const random = makeRandom(`pair ${r.seed}`);
   const boxes = layOut(r);
+  const faces = layOutFaces(r, boxes);
+  const emissivity = new Float32Array(r.width * r.height);
   const columns = Array.from({ length: r.width }, () => r.columnsK * random.normal());
   const pattern = Float64Array.from({ length: r.width * r.height }, () => r.patternK * random.normal());
   const baseline = createRaster("degC", r.width, r.height);
@@ -71,11 +82,14 @@ export function makePair(recipe: Partial<PairRecipe>): { baseline: Raster<"degC"
       const v = centre[1] - a * Math.sin(turn) + b * Math.cos(turn);
       const heat =
         r.spotK * Math.exp(-((u - 0.62 * r.width) ** 2 + (v - 0.41 * r.height) ** 2) / (2 * 3 ** 2));
-      const seen = 25 + scene(boxes, u, v, r.blurPx) + heat + r.driftK;
+      const far2 = ((u - 0.35 * r.width) / r.width) ** 2 + ((v - 0.6 * r.height) / r.height) ** 2;
+      const warming = r.warmK * Math.exp(-far2 / 0.3) * scene(faces, u, v, r.blurPx);
+      const seen = 25 + scene(boxes, u, v, r.blurPx) + heat + warming + r.driftK;
+      emissivity[i] = scene(faces, x, y, 0.5);
       powered.data[i] = seen + sensor + r.noiseK * random.normal();
     }
   }
-  return { baseline, powered };
+  return { baseline, powered, emissivity };
 }
 
 /** A board that fills most of the frame, and parts on it. */
@@ -94,6 +108,13 @@ function layOut(r: PairRecipe): Box[] {
     ];
   });
   return [board, ...parts];
+}
+
+/** Emissivity of the board, and what each part's own adds to it. */
+function layOutFaces(r: PairRecipe, [board, ...parts]: Box[]): Box[] {
+  const random = makeRandom(`faces ${r.seed}`);
+  const face = (box: Box, emissivity: number): Box => [box[0], box[1], box[2], box[3], emissivity];
+  return [face(board!, 0.9), ...parts.map((part) => face(part, random.uniform(-0.3, 0.05)))];
 }
 
 function scene(boxes: readonly Box[], x: number, y: number, blurPx: number): number {

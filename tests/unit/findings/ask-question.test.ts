@@ -4,7 +4,7 @@ import { boardPoint } from "../../../src/core/units.js";
 import { askQuestion } from "../../../src/findings/ask-question.js";
 import type { Hotspot } from "../../../src/findings/findings-schema.js";
 import type { HotspotSeed } from "../../../src/findings/measure-hotspot.js";
-import type { PreparedPair } from "../../../src/findings/prepare-pair.js";
+import type { BoardView } from "../../../src/findings/seen-view.js";
 import type { Candidate } from "../../../src/sources/source-model.js";
 import { BOARD, VIEW } from "./make-attempt.js";
 
@@ -17,7 +17,13 @@ const context = {
   },
   view: placeView(VIEW),
 };
-const pair = { alignment: { trusted: true } } as PreparedPair;
+const view = (name: BoardView["name"], side: "top" | "bottom") =>
+  ({
+    name,
+    pair: { alignment: { trusted: true }, burst: {} },
+    placed: { ...context, view: { ...context.view, side } },
+  }) as BoardView;
+const alone = [view("primary", "top")];
 
 function candidate(ref: string | null, at: readonly [number, number], normallyWarm = false): Candidate {
   const region = BOARD.regions.findIndex((r) => r.ref === ref);
@@ -47,14 +53,13 @@ const hotspot = {
   widthPx: 5,
   significance: 44,
 } as unknown as Hotspot;
-const ask = (...seeds: HotspotSeed[]) =>
+const askOf = (views: readonly BoardView[], ...seeds: HotspotSeed[]) =>
   askQuestion(
-    pair,
-    context,
+    views,
     seeds,
     seeds.map(() => hotspot),
-    true,
   );
+const ask = (...seeds: HotspotSeed[]) => askOf(alone, ...seeds);
 
 describe("askQuestion", () => {
   it("the parts in question, with place, size, nets and finish from the map", () => {
@@ -102,7 +107,19 @@ describe("askQuestion", () => {
       isBurst: true,
       isCycled: false,
     });
+    expect(question.bothSides).toBe(false);
     expect(question.mmPerPx).toBeCloseTo(1 / 2.7, 6);
     expect(question.widthMm).toBeCloseTo(5 / 2.7, 6);
+  });
+
+  it("with two views: the side of the one that shows it, and whether both sides have been seen", () => {
+    const there: HotspotSeed = { ...seed({ C1: 0.9 }, 0, 1, null), view: "other" };
+    const both = [...alone, view("other", "bottom")];
+    expect(askOf(both, there)).toMatchObject({ viewSide: "bottom", bothSides: true });
+    expect(askOf(both, seed({ C1: 0.9 }, 0, 1, null))).toMatchObject({ viewSide: "top", bothSides: true });
+    expect(askOf([...alone, view("other", "top")], there)).toMatchObject({
+      viewSide: "top",
+      bothSides: false,
+    });
   });
 });

@@ -33,6 +33,13 @@ describe("detectPatches", () => {
     expect(detectPatches(layers, smooth({ 20: 1, 40: 1 }), 4).patches.map((p) => p.peak)).toEqual([20]);
   });
 
+  it("specks of one faint spot are one patch where what lies between nearly is significant", () => {
+    // Pixels 28 and 30 of a row reach the threshold of 5; 29 reaches four fifths of it, or not quite.
+    const rise = smooth({ 28: 1, 29: 0.98, 30: 0.99 });
+    expect(detectPatches([layer(1, { 28: 0.52, 29: 0.41, 30: 0.51 })], rise, 5).patches).toHaveLength(1);
+    expect(detectPatches([layer(1, { 28: 0.52, 29: 0.39, 30: 0.51 })], rise, 5).patches).toHaveLength(2);
+  });
+
   it("a ripple on strong heat is not split off, a second source is", () => {
     const contrast = Object.fromEntries([26, 27, 28, 29, 30].map((i) => [i, 3]));
     // Tops of 40 K and of 39 K; with a pass of 38.5 K it is a ripple of 1 %, with one of 20 K a second source.

@@ -18,7 +18,7 @@ function separated(sceneAt: (x: number, y: number) => number, patternK: number):
     scene.data[i] = sceneAt(i % width, Math.floor(i / width));
     pattern.data[i] = patternK * random.normal();
   }
-  return { scene, pattern, patternSigmaK: patternK };
+  return { scene, pattern, sceneShare: new Float32Array(width * height), patternSigmaK: patternK };
 }
 
 const hills = (x: number, y: number) => 25 + 2 * Math.sin(0.35 * x + 0.2) * Math.cos(0.3 * y);

@@ -1,7 +1,7 @@
 import { Matrix, solve } from "ml-matrix";
 import { describe, expect, it } from "vitest";
+import { type Column, wholeColumn } from "../../../src/sources/column.js";
 import { ProjectedFit } from "../../../src/sources/projected-fit.js";
-import { residualScale } from "../../../src/sources/residual-scale.js";
 import { makeRandom } from "../../simulate/random.js";
 
 describe("ProjectedFit", () => {
@@ -12,8 +12,7 @@ describe("ProjectedFit", () => {
   const variance = Float32Array.from({ length: n }, () => random.uniform(0.2, 3));
   const nuisance = [0.5, 3, 0.08].map((priorSigma) => ({
     what: "smooth" as const,
-    ref: null,
-    values: column(),
+    column: wholeColumn(column()),
     priorSigma,
   }));
   const heat = [column(), column()];
@@ -21,7 +20,7 @@ describe("ProjectedFit", () => {
   /** All columns at once: (XᵀWX + P)·β = XᵀWy by the dense solver of another library. */
   function dense(heatColumns: readonly Float32Array[], takesPart: (i: number) => boolean) {
     const rows = [...Array(n).keys()].filter(takesPart);
-    const columns = [...heatColumns, ...nuisance.map((c) => c.values)];
+    const columns = [...heatColumns, ...nuisance.map((c) => c.column.values)];
     const x = new Matrix(rows.map((i) => columns.map((c) => c[i]! / Math.sqrt(variance[i]!))));
     const y = new Matrix(rows.map((i) => [data[i]! / Math.sqrt(variance[i]!)]));
     const gram = x.transpose().mmul(x);
@@ -41,7 +40,7 @@ describe("ProjectedFit", () => {
 
   it("small systems in the heat alone give the answer of the full one with priors", () => {
     const fit = new ProjectedFit(data, variance, nuisance);
-    const [a, b] = heat.map((values) => fit.project(values));
+    const [a, b] = heat.map((values) => fit.project(wholeColumn(values)));
     const solved = solve(
       new Matrix([
         [a!.norm, fit.cross(a!, b!)],
@@ -59,7 +58,7 @@ describe("ProjectedFit", () => {
 
   it("what heat takes off χ² is what the full fits differ by", () => {
     const fit = new ProjectedFit(data, variance, nuisance);
-    const a = fit.project(heat[0]!);
+    const a = fit.project(wholeColumn(heat[0]!));
     const gain = dense([], () => true).chi2 - dense([heat[0]!], () => true).chi2;
     expect(Math.abs(a.withData ** 2 / a.norm / gain - 1)).toBeLessThan(1e-4);
   });
@@ -74,7 +73,7 @@ describe("ProjectedFit", () => {
     const out = new Set([7, 30, 31, 32]);
     const fit = new ProjectedFit(holedData, holedVariance, nuisance);
     expect(fit.count).toBe(n - 4);
-    const a = fit.project(heat[0]!);
+    const a = fit.project(wholeColumn(heat[0]!));
     const full = dense([heat[0]!], (i) => !out.has(i));
     expect(Math.abs(a.withData / a.norm - full.beta[0]!)).toBeLessThan(1e-5);
     const left = fit.residual([a], [a.withData / a.norm]);
@@ -85,72 +84,60 @@ describe("ProjectedFit", () => {
 
   it("a nuisance that is certain to be nothing changes nothing; one that is free takes its own shape away", () => {
     const values = column();
-    const shape = (priorSigma: number) => [{ what: "smooth" as const, ref: null, values, priorSigma }];
-    const held = new ProjectedFit(data, variance, shape(1e-9)).project(heat[0]!);
+    const shape = (priorSigma: number) => [
+      { what: "smooth" as const, column: wholeColumn(values), priorSigma },
+    ];
+    const held = new ProjectedFit(data, variance, shape(1e-9)).project(wholeColumn(heat[0]!));
     const bare = heat[0]!.reduce((sum, v, i) => sum + v ** 2 / variance[i]!, 0);
     expect(Math.abs(held.norm / bare - 1)).toBeLessThan(1e-5);
-    const free = new ProjectedFit(data, variance, shape(1e6)).project(values);
+    const free = new ProjectedFit(data, variance, shape(1e6)).project(wholeColumn(values));
     expect(free.norm / bare).toBeLessThan(1e-4);
   });
-});
 
-describe("residualScale", () => {
-  const width = 120;
-  const height = 90;
-  const random = makeRandom("residuals");
-  const white = Float32Array.from({ length: width * height }, () => 0.05 * random.normal());
-  const stated = new Float32Array(width * height).fill(0.05 ** 2);
-
-  it("about 1 for white noise of the stated variance", () => {
-    const scale = residualScale(white, stated, width);
-    // 300 blocks, each a χ² of one degree of freedom (relative spread √2): 8 %, and never below 1.
-    expect(scale).toBeGreaterThanOrEqual(1);
-    expect(scale).toBeLessThan(1.25);
+  it("columns that leave out their zeros give what whole ones give, beside pixels without a reading", () => {
+    const holedData = Float32Array.from(data);
+    for (const i of [3, 20, 21, 58]) holedData[i] = Number.NaN;
+    const windows = [
+      [0, 24],
+      [17, 61],
+      [40, 88],
+    ] as const;
+    const whole = windows.map(([from, to]) => column().map((v, i) => (i >= from && i < to ? v : 0)));
+    const sparse = whole.map(withoutZeros);
+    const comb = column().map((v, i) => (i % 3 === 0 ? v : 0));
+    const asWhole = [...nuisance, { ...nuisance[0]!, column: wholeColumn(comb) }];
+    const asSparse = [...nuisance, { ...nuisance[0]!, column: withoutZeros(comb) }];
+    const a = new ProjectedFit(holedData, variance, asWhole);
+    const b = new ProjectedFit(holedData, variance, asSparse);
+    const inA = whole.map((values) => a.project(wholeColumn(values)));
+    const inB = sparse.map((c) => b.project(c));
+    // The same single-precision numbers, added up in another order in double.
+    for (let k = 0; k < 3; k++) {
+      expect(inB[k]!.norm / inA[k]!.norm).toBeCloseTo(1, 10);
+      expect(inB[k]!.withData).toBeCloseTo(inA[k]!.withData, 9);
+      for (let j = 0; j < k; j++) expect(b.cross(inB[k]!, inB[j]!)).toBeCloseTo(a.cross(inA[k]!, inA[j]!), 9);
+    }
+    const amounts = [0.7, -1.3, 2.1];
+    const [left, leftB] = [a.residual(inA, amounts), b.residual(inB, amounts)];
+    const [heatA, heatB] = [a.heat(inA, amounts), b.heat(inB, amounts)];
+    for (let i = 0; i < n; i++) {
+      expect(Number.isNaN(leftB[i])).toBe(Number.isNaN(holedData[i]));
+      // Sums of six single-precision terms of a few units.
+      if (!Number.isNaN(left[i])) expect(Math.abs(leftB[i]! - left[i]!)).toBeLessThan(1e-5);
+      expect(Math.abs(heatB[i]! - heatA[i]!)).toBeLessThan(1e-5);
+    }
   });
 
-  it("as many times more as the variance is larger than stated", () => {
-    expect(
-      residualScale(
-        white.map((v) => 3 * v),
-        stated,
-        width,
-      ),
-    ).toBeGreaterThan(9 * 0.75);
-    expect(
-      residualScale(
-        white.map((v) => 3 * v),
-        stated,
-        width,
-      ),
-    ).toBeLessThan(9 * 1.25);
-  });
-
-  it("larger where neighbours err together, though each pixel's variance is as stated", () => {
-    const blocky = Float32Array.from(white, (_, i) => {
-      const block = Math.floor(Math.floor(i / width) / 3) * width + Math.floor((i % width) / 3);
-      return white[block % white.length]!;
-    });
-    // Nine equal neighbours: a block's sum has nine times the variance.
-    expect(residualScale(blocky, stated, width)).toBeGreaterThan(5);
-  });
-
-  it("one strong spot that is not yet explained hardly raises it", () => {
-    const spot = Float32Array.from(white, (v, i) => {
-      const r2 = ((i % width) - 60) ** 2 + (Math.floor(i / width) - 45) ** 2;
-      // 3 px wide: above the noise over 450 of the 10 800 pixels, in fewer than a tenth of the blocks.
-      return v + 20 * Math.exp(-r2 / 18);
-    });
-    expect(residualScale(spot, stated, width) / residualScale(white, stated, width)).toBeLessThan(1.5);
-  });
-
-  it("too little to tell, or no reading: 1", () => {
-    expect(residualScale(white.slice(0, 60), stated.slice(0, 60), 10)).toBe(1);
-    expect(
-      residualScale(
-        white.map(() => Number.NaN),
-        stated,
-        width,
-      ),
-    ).toBe(1);
+  it("a column is made ready once, and a product taken from either side is one number", () => {
+    const fit = new ProjectedFit(data, variance, nuisance);
+    const ready = heat.map((values) => wholeColumn(values));
+    const [a, b] = ready.map((c) => fit.project(c));
+    expect(fit.project(ready[0]!)).toBe(a);
+    expect(fit.cross(a!, b!)).toBe(fit.cross(b!, a!));
   });
 });
+
+function withoutZeros(values: Float32Array): Column {
+  const at = Int32Array.from([...values.keys()].filter((i) => values[i] !== 0));
+  return { at, values: Float32Array.from(at, (i) => values[i]!) };
+}

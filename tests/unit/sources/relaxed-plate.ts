@@ -82,12 +82,13 @@ export function relaxPlate(watts: Readonly<Record<string, number>>): {
     }
     for (const i of inside) heat[i]! += power / inside.length;
   }
+  const rise = new Float64Array(columns * rows);
+  if (heat.every((value) => value === 0)) return { rise, columns, rows };
   const { conductanceWPerK, lossWPerM2K } = BOARD.plate as {
     conductanceWPerK: number;
     lossWPerM2K: number;
   };
   const lossPerCell = lossWPerM2K * (CELL_MM * 1e-3) ** 2;
-  const rise = new Float64Array(columns * rows);
   // With insulated edges the slowest mode is the even one, held by the losses alone: Jacobi's rate is 1 − leak/4k.
   const relaxation = 2 / (1 + Math.sqrt(lossPerCell / (2 * conductanceWPerK)));
   for (let sweep = 0; sweep < 900; sweep++) {
@@ -111,8 +112,17 @@ function covers(region: BoardMap["regions"][number], x: number, y: number): bool
   return x >= low![0] && x < high![0] && y >= low![1] && y < high![1];
 }
 
-/** What the camera shows of that rise: finishes, bodies, blur of 1 px and noise. */
-export function showRise(watts: Readonly<Record<string, number>>, noiseK: number, seed: string): Raster<"K"> {
+/** What the camera shows of that rise: finishes, bodies, blur of 1 px and noise.
+ *  @param facesK by ref, what a face shows of a room that changed, K.
+ *  @param emissivities by ref, of faces that are not as their kind of part is.
+ */
+export function showRise(
+  watts: Readonly<Record<string, number>>,
+  noiseK: number,
+  seed: string,
+  facesK: Readonly<Record<string, number>> = {},
+  emissivities: Readonly<Record<string, number>> = {},
+): Raster<"K"> {
   const { width, height } = VIEW.frame;
   const { rise, columns, rows } = relaxPlate(watts);
   const fine = 3;
@@ -128,8 +138,9 @@ export function showRise(watts: Readonly<Record<string, number>>, noiseK: number
         if (c < 0 || r < 0 || c >= columns || r >= rows) continue;
         const part = BOARD.regions.find((region) => covers(region, mmX, mmY));
         const body = part === undefined ? 0 : BODY_K_PER_W * (watts[part.ref] ?? 0);
-        const emissivity = part === undefined ? EMISSIVITY.board : EMISSIVITY[part.kind as "ic" | "passive"];
-        sum += emissivity * (rise[r * columns + c]! + body);
+        const usual = part === undefined ? EMISSIVITY.board : EMISSIVITY[part.kind as "ic" | "passive"];
+        const emissivity = emissivities[part?.ref ?? ""] ?? usual;
+        sum += emissivity * (rise[r * columns + c]! + body) + (facesK[part?.ref ?? ""] ?? 0);
       }
       sharp[y * width + x] = sum / (fine * fine);
     }

@@ -1,0 +1,193 @@
+// findings: prepared views of one board → its sources by one fit to all of them, each with the views that show it.
+import type { PlacedView } from "../board/place-view.js";
+import { rasterisePolygon } from "../board/rasterise-polygon.js";
+import { createRaster, type Raster } from "../core/raster.js";
+import type { DetectedPatch } from "../hotspots/detect-patches.js";
+import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { noiseByGradient } from "../rise/noise-by-gradient.js";
+import { sceneGradient } from "../rise/scene-gradient.js";
+import { FIT_DEFAULTS } from "../sources/fit-defaults.js";
+import { shrinkRaster } from "../sources/shrink-frame.js";
+import type { FittedSource, SourceFit } from "../sources/source-fit.js";
+import type { Candidate } from "../sources/source-model.js";
+import { weighAll, weighAlternatives } from "../suspects/weigh-alternatives.js";
+import { weighSides } from "../suspects/weigh-sides.js";
+import type { AnalyseOptions } from "./analyse-options.js";
+import type { Artefact } from "./findings-schema.js";
+import type { Found } from "./found.js";
+import { judgeArtefacts } from "./judge-artefacts.js";
+import { type LocatedSources, locateSources } from "./locate-sources.js";
+import { matchPatches } from "./match-patches.js";
+import type { HotspotSeed } from "./measure-hotspot.js";
+import type { PreparedPair } from "./prepare-pair.js";
+import { type BoardView, boardViews, type SeenView, sidesOf } from "./seen-view.js";
+
+/** Evidence at which a source is as likely heat as not, above what it had to bring to be listed. */
+const DOUBTFUL_EVIDENCE = 15;
+/** A pixel of the smoothed rise has warmed if it stands above zero by this many sigma. */
+const WARMED_SIGMA = 3;
+/** Shift that the fit of sources may have left, px. */
+const RESIDUAL_SHIFT_PX = 0.3;
+
+/** Find the sources on a board that is known, in one fit to all of its views, and name what else stands out in each.
+ *  A source belongs to the primary view where that one shows a peak of it, or neither does; else to the other view.
+ *  @returns null where no board is known.
+ */
+export function findOnBoard(seen: readonly SeenView[], options: AnalyseOptions): Found | null {
+  const known = boardViews(seen);
+  if (known === null) return null;
+  const { board, views } = known;
+  const located = locateSources(
+    views.map(({ pair, placed, detected }) => ({ pair, view: placed.view, patches: detected.patches })),
+    board,
+    options,
+  );
+  const { fit, minEvidence } = located;
+  const matches = views.map(({ pair, placed, detected }) =>
+    matchPatches(fit.sources, detected.patches, board, placed.view, pair.shape.width),
+  );
+  const significant = views.map(significantPixels);
+  const kept = fit.sources.flatMap((source, k) => {
+    const hasPeak = matches.some((patches) => patches[k] !== null);
+    // Power cools nothing: where all pictures got cooler the fit has bent to something else.
+    if (!views.some((view) => warmedAround(view, source.candidate))) return [];
+    if (!hasPeak && source.ownShare < FIT_DEFAULTS.leastShareWithoutPeak) return [];
+    // A part that lies in no significant patch, its own or a neighbour's, must bring as much evidence as one that is
+    // hidden.
+    const shows = hasPeak || views.some((view, v) => liesIn(view, significant[v]!, source.candidate));
+    return shows || source.evidence >= FIT_DEFAULTS.unseenEvidence * minEvidence ? [k] : [];
+  });
+  const bothSides = sidesOf(views).size > 1;
+  const seeds = kept.map((k) =>
+    seedOf(
+      fit.sources[k]!,
+      matches.map((patches) => patches[k]!),
+      minEvidence,
+      bothSides,
+    ),
+  );
+  // Faults first: what a healthy board shows too is of less interest, however warm.
+  const warm = (seed: HotspotSeed) => (seed.source!.candidate.normallyWarm ? 1 : 0);
+  seeds.sort((a, b) => warm(a) - warm(b) || b.source!.evidence - a.source!.evidence);
+  const artefacts = views.flatMap((view, v) => {
+    const matched = kept.map((k) => matches[v]![k]!);
+    return artefactsIn(view, v, located, matched).map((artefact) =>
+      views.length === 1 ? artefact : { ...artefact, view: view.name },
+    );
+  });
+  return { seeds, artefacts, fit };
+}
+
+/** @param patches its peak in each view, null where it makes none. */
+function seedOf(
+  source: FittedSource,
+  patches: readonly (DetectedPatch | null)[],
+  minEvidence: number,
+  bothSides: boolean,
+): HotspotSeed {
+  const sure = 1 - Math.exp(-Math.max(0, source.evidence - 0.5 * minEvidence) / DOUBTFUL_EVIDENCE);
+  const heatChance = sure * source.heatChance;
+  const isNamed = (candidate: Candidate) => candidate.ref !== null;
+  const [first = null, second = null] = patches;
+  const inOther = first === null && second !== null;
+  return {
+    patch: inOther ? second : first,
+    view: inOther ? "other" : "primary",
+    otherPatch: inOther ? null : second,
+    source,
+    weighed: weighAlternatives(source.alternatives, isNamed, heatChance),
+    sides: bothSides ? weighSides(weighAll(source.alternatives, isNamed, heatChance)) : null,
+  };
+}
+
+/** 1 = in a significant patch. */
+function significantPixels({ pair, detected }: BoardView): Uint8Array {
+  const out = new Uint8Array(pair.rise.data.length);
+  for (const { pixels } of detected.patches) for (const i of pixels) out[i] = 1;
+  return out;
+}
+
+function liesIn({ pair, placed }: BoardView, mask: Uint8Array, { at }: Candidate): boolean {
+  const { width, height } = pair.shape;
+  const [x, y] = placed.view.toFrame(at).map(Math.round) as [number, number];
+  return x >= 0 && y >= 0 && x < width && y < height && mask[y * width + x] === 1;
+}
+
+/** True if the picture warmed anywhere on a part or close beside it. */
+function warmedAround({ pair, placed }: BoardView, { polygon }: Candidate): boolean {
+  const { width, height } = pair.shape;
+  const part = rasterisePolygon(placed.view, polygon, width, height);
+  const reach = 3;
+  const x1 = Math.min(width, part.x0 + part.width + reach);
+  const y1 = Math.min(height, part.y0 + part.height + reach);
+  for (let y = Math.max(0, part.y0 - reach); y < y1; y++) {
+    for (let x = Math.max(0, part.x0 - reach); x < x1; x++) {
+      const i = y * width + x;
+      if (pair.smoothRise.data[i]! > WARMED_SIGMA * pair.layers[0]!.noise.data[i]!) return true;
+    }
+  }
+  return part.width === 0;
+}
+
+/** What stands out in a view and is no source's peak.
+ *  @param v its place among the views that were fitted.
+ *  @param matched the sources' peaks in it.
+ */
+function artefactsIn(
+  { pair, placed, detected }: BoardView,
+  v: number,
+  { fit, residuals }: LocatedSources,
+  matched: readonly (DetectedPatch | null)[],
+): Artefact[] {
+  const { view, offBoard, shiny } = placed;
+  const rest = detected.patches.filter((patch) => !matched.includes(patch));
+  const { residual, factor } = residuals[v]!;
+  const residualZ = residualSignificance(pair, residual, factor);
+  const onBoard = offBoard.map((off) => 1 - off);
+  return judgeArtefacts(pair, rest, residualZ, onBoard, mirrorPixels(view, v, fit, shiny, pair.shape), view);
+}
+
+/** What the fit leaves, smoothed at the finest size tested, ÷ its own noise; at the frame's full size. */
+function residualSignificance(pair: PreparedPair, residual: Raster<"K">, factor: number): Float32Array {
+  const { width, height } = pair.shape;
+  const smooth = createRaster(
+    "K",
+    residual.width,
+    residual.height,
+    gaussianFilter(residual.data, residual.width, residual.height, pair.layers[0]!.sigmaPx / factor),
+  );
+  const scene = shrinkRaster(pair.alignment.separated.scene, factor);
+  const noise = noiseByGradient(smooth, sceneGradient(scene), { shiftPx: RESIDUAL_SHIFT_PX, leastK: 1e-4 });
+  const out = new Float32Array(width * height);
+  for (let i = 0; i < out.length; i++) {
+    const x = Math.min(residual.width - 1, Math.floor((i % width) / factor));
+    const y = Math.min(residual.height - 1, Math.floor(i / width / factor));
+    const k = y * residual.width + x;
+    out[i] = smooth.data[k]! / noise.data[k]!;
+  }
+  return out;
+}
+
+/** Which part, shiny by the map or found to mirror, lies at which pixel of a view: what mirrors is on its side, and a
+ *  place that no region names in the picture that showed it.
+ */
+function mirrorPixels(
+  view: PlacedView,
+  v: number,
+  { mirrors }: SourceFit,
+  shiny: ReadonlyMap<number, string>,
+  size: { readonly width: number; readonly height: number },
+): Map<number, string> {
+  const out = new Map(shiny);
+  for (const { polygon, ref, side, face } of mirrors) {
+    if (side !== view.side || (face !== null && face.picture !== v)) continue;
+    const part = rasterisePolygon(view, polygon, size.width, size.height);
+    part.coverage.forEach((share, k) => {
+      if (share < 0.05) return;
+      const x = part.x0 + (k % part.width);
+      const y = part.y0 + Math.floor(k / part.width);
+      out.set(y * size.width + x, ref ?? "a face that is not on the map");
+    });
+  }
+  return out;
+}

@@ -1,0 +1,89 @@
+// report: an analysis → the section of report.html that gives every hotspot in numbers.
+import { formatPower, formatQuantity, formatSignificant } from "../core/format-quantity.js";
+import type { Analysis } from "../findings/analysis.js";
+import type { Findings, Hotspot } from "../findings/findings-schema.js";
+import {
+  flagMeaning,
+  hotspotPlace,
+  nearestParts,
+  sideWithOdds,
+  testedSigmaK,
+  viewWords,
+} from "./describe-findings.js";
+import { htmlTable } from "./html-table.js";
+
+const MOST_NEAREST = 4;
+
+/** Every hotspot in numbers. */
+export function hotspotsSection({ findings }: Analysis): string {
+  if (findings.hotspots.length === 0) return "<h2>Hotspots</h2><p>None.</p>";
+  const twoViews = Boolean(findings.otherSide);
+  const withSide = findings.hotspots.some((hotspot) => hotspot.sideOdds);
+  const withOnset = findings.hotspots.some((hotspot) => hotspot.onsetS !== null);
+  const rows = findings.hotspots.map((hotspot) => [
+    String(hotspot.rank),
+    ...(twoViews ? [seenIn(hotspot, findings)] : []),
+    peakRise(hotspot, testedSigmaK(findings, hotspot.view)),
+    `${formatSignificant(hotspot.significance, 2)} σ`,
+    ...(withSide ? [sideWithOdds(hotspot)] : []),
+    hotspotPlace(hotspot),
+    hotspotArea(hotspot),
+    formatPower(hotspot.powerW, hotspot.powerSigmaW).text,
+    ...(withOnset
+      ? [
+          formatQuantity(hotspot.onsetS, hotspot.onsetSigmaS ?? null, "s").text,
+          formatQuantity(hotspot.rateKPerS ?? null, hotspot.rateSigmaKPerS ?? null, "K/s").text,
+        ]
+      : []),
+    nearestParts(hotspot, MOST_NEAREST),
+    hotspot.flags.map(flagMeaning),
+  ]);
+  const onset = withOnset
+    ? [
+        { title: "Onset", as: "number" as const },
+        { title: "Warming", as: "number" as const },
+      ]
+    : [];
+  return `<h2>Hotspots</h2>${htmlTable(
+    "Hotspots",
+    [
+      { title: "Rank", as: "number" },
+      ...(twoViews ? [{ title: "Seen in", as: "words" as const }] : []),
+      { title: "Peak rise", as: "number" },
+      { title: "Rise ÷ noise", as: "number" },
+      ...(withSide ? [{ title: "Side", as: "number" as const }] : []),
+      { title: "Source at", as: "number" },
+      { title: "Area", as: "number" },
+      { title: "Heat", as: "number" },
+      ...onset,
+      { title: "Nearest parts", as: "words" },
+      { title: "Mind", as: "words" },
+    ],
+    rows,
+  )}`;
+}
+
+/** The view that the numbers are of, and what the other one shows. */
+function seenIn(hotspot: Hotspot, findings: Findings): string {
+  const name = hotspot.view ?? "primary";
+  const away = name === "primary" ? "other" : "primary";
+  const there = viewWords(findings, away);
+  const { otherView } = hotspot;
+  return `${viewWords(findings, name)}; ${
+    otherView
+      ? `${formatQuantity(otherView.peakRiseK, testedSigmaK(findings, away), "K").text} in the ${there}`
+      : `no peak in the ${there}`
+  }`;
+}
+
+/** As the camera shows it and, where the finish is known, as the surface truly warmed. */
+function peakRise({ peakRiseK, trueRiseK }: Hotspot, sigmaK: number): string {
+  const shown = formatQuantity(peakRiseK, sigmaK, "K").text;
+  return typeof trueRiseK === "number" ? `${shown} (surface ${formatSignificant(trueRiseK, 3)} K)` : shown;
+}
+
+/** A source without a peak of its own covers no area. */
+function hotspotArea(hotspot: Hotspot): string {
+  if (hotspot.areaPx === 0) return "–";
+  return hotspot.areaMm2 === null ? `${hotspot.areaPx} px` : `${formatSignificant(hotspot.areaMm2, 2)} mm²`;
+}

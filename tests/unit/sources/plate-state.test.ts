@@ -1,0 +1,143 @@
+import { describe, expect, it } from "vitest";
+import { showPlate } from "../../../src/sources/board-in-frame.js";
+import { heatFootprint, plateRise } from "../../../src/sources/heat-columns.js";
+import { makePlateGrid } from "../../../src/sources/plate-grid.js";
+import { factorPlate } from "../../../src/sources/plate-solver.js";
+import { FIRST_STATE, PLATE_STATES, RISING_STEPS, statePenalty } from "../../../src/sources/plate-state.js";
+import { makeRandom } from "../../simulate/random.js";
+import { BOARD, VIEW } from "./relaxed-plate.js";
+import { faultsOf, fitRise, modelOf, partOf, pictureOf } from "./small-model.js";
+
+const WIDTH_MM = 40;
+const HEIGHT_MM = 24;
+const grid = makePlateGrid(BOARD.outline);
+/** C1 of the small board: 1.6 × 0.9 mm at (30, 5). */
+const PART = { x: 30, y: 5, w: 1.6, h: 0.9 };
+const footprint = heatFootprint(grid, partOf(modelOf(), "C1").polygon)!;
+
+/** Rise by backward steps, per watt and per perWatt (time ÷ capacity), times the board's area in m². */
+function stepped(lengthMm: number, steps: number): Float64Array {
+  const areaM2 = WIDTH_MM * HEIGHT_MM * 1e-6;
+  return plateRise(grid, factorPlate(grid, lengthMm / Math.sqrt(steps)), footprint, areaM2, steps);
+}
+
+/** The same by the cosine series of an insulated rectangle that heats up without losses (Carslaw & Jaeger 1959, from
+ *  memory): 1 + Σ c·φ(x)·φ̄(source)·(1 − e^(−k²ℓ²))/(k²ℓ²), φ products of cosines, averaged over the source.
+ */
+function series(lengthMm: number, x: number, y: number): number {
+  const mean = (k: number, from: number, size: number) =>
+    k === 0 ? 1 : (Math.sin(k * (from + size)) - Math.sin(k * from)) / (k * size);
+  let sum = 0;
+  for (let n = 0; n < 160; n++) {
+    const ky = (n * Math.PI) / HEIGHT_MM;
+    for (let m = 0; m < 260; m++) {
+      const kx = (m * Math.PI) / WIDTH_MM;
+      const q = (kx * kx + ky * ky) * lengthMm * lengthMm;
+      const count = (m === 0 ? 1 : 2) * (n === 0 ? 1 : 2);
+      const shape = Math.cos(kx * x) * Math.cos(ky * y) * mean(kx, PART.x, PART.w) * mean(ky, PART.y, PART.h);
+      sum += count * shape * (q === 0 ? 1 : (1 - Math.exp(-q)) / q);
+    }
+  }
+  return sum;
+}
+
+describe("a plate that warms up, against the exact series", () => {
+  const places = Array.from(grid.cellOf.keys()).filter((k) => k % 97 === 40);
+  const at = (k: number) => {
+    const cell = grid.cellOf[k]!;
+    const column = cell % grid.columns;
+    const row = Math.floor(cell / grid.columns);
+    return [grid.x0Mm + column * grid.stepMm, grid.y0Mm + row * grid.stepMm] as const;
+  };
+
+  it.each([2.4, 4.8, 9.6])(
+    "length %f mm: many steps come to it, the few of the fit to some per cent of the peak",
+    (lengthMm) => {
+      const many = stepped(lengthMm, 40);
+      const few = stepped(lengthMm, RISING_STEPS);
+      const peak = many.reduce((a, b) => Math.max(a, b), 0);
+      for (const k of places) {
+        const exact = series(lengthMm, ...at(k));
+        // Forty steps err by a fortieth of what three do; cells of 0.46 mm beside a part of 1.6 mm by some per mille.
+        expect(Math.abs(many[k]! - exact)).toBeLessThan(0.006 * peak);
+        expect(Math.abs(few[k]! - exact)).toBeLessThan(0.05 * peak);
+      }
+    },
+  );
+
+  it.each([1, RISING_STEPS, 12])(
+    "in %i steps no heat is lost: the mean is watts × time over capacity",
+    (steps) => {
+      const rise = stepped(6.8, steps);
+      // The mean of what one watt makes, in units of perWatt ÷ area: 1, up to the cells' area against the board's.
+      const cellsMm2 = grid.cellOf.length * grid.stepMm ** 2;
+      const mean = rise.reduce((a, b) => a + b, 0) / rise.length;
+      expect(mean * (cellsMm2 / (WIDTH_MM * HEIGHT_MM))).toBeCloseTo(1, 8);
+      expect(Math.min(...rise)).toBeGreaterThan(0);
+    },
+  );
+});
+
+describe("PLATE_STATES and statePenalty", () => {
+  it("states of one kind lie close enough that none is missed by more than a third, and begin at the first", () => {
+    for (const kind of ["rising", "steady"] as const) {
+      const lengths = PLATE_STATES.filter((state) => state.kind === kind).map((state) => state.lengthMm);
+      for (let k = 1; k < lengths.length; k++) {
+        expect(lengths[k]! / lengths[k - 1]!).toBeGreaterThan(1.2);
+        expect(lengths[k]! / lengths[k - 1]!).toBeLessThan(1.33 ** 2);
+      }
+    }
+    expect(PLATE_STATES).toContain(FIRST_STATE);
+  });
+
+  it("a length that the map tells is preferred, and the more so the nearer", () => {
+    const steady = PLATE_STATES.filter(({ kind }) => kind === "steady");
+    const told = steady[3]!;
+    const penalties = steady.map((state) => statePenalty(state, told.lengthMm));
+    expect(penalties[3]).toBe(0);
+    expect(penalties[0]!).toBeGreaterThan(penalties[1]!);
+    expect(penalties[1]!).toBeGreaterThan(penalties[2]!);
+    expect(penalties[4]!).toBeGreaterThan(0);
+    // Untold it may as well be another.
+    expect(statePenalty(steady[1]!, null)).toBeLessThan(penalties[1]!);
+    for (const state of PLATE_STATES) expect(statePenalty(state, null)).toBeGreaterThanOrEqual(0);
+  });
+});
+
+describe("fitSources on a plate that still warms up", () => {
+  it.each([
+    ["C1", 0.1, 3.9],
+    ["U2", 0.4, 8],
+  ])(
+    "%s with %f W, %f mm since power-on: tells it from a plate at rest, and the watts by the time",
+    (ref, watts, lengthMm) => {
+      const conductance = 0.008;
+      const heatCapacityJPerM2K = 2000;
+      // Length² is conductance ÷ capacity × time.
+      const timeS = ((lengthMm * 1e-3) ** 2 * heatCapacityJPerM2K) / conductance;
+      const board = { ...BOARD, plate: { lossWPerM2K: 20, heatCapacityJPerM2K } };
+      const model = modelOf(board, [pictureOf(VIEW)], timeS);
+      const part = partOf(model, ref);
+      const solver = factorPlate(model.grid, lengthMm / Math.sqrt(40));
+      const rise = plateRise(model.grid, solver, part.footprint, timeS / heatCapacityJPerM2K, 40);
+      const shown = new Float32Array(model.size);
+      showPlate(
+        model.pictures[0]!.seen,
+        rise.map((v) => watts * v),
+        shown,
+      );
+      part.body!.at!.forEach((pixel, k) => {
+        shown[pixel]! += 20 * watts * part.body!.values[k]!;
+      });
+      const random = makeRandom("warming up");
+      const fit = fitRise(
+        model,
+        shown.map((v) => v + 0.04 * random.normal()),
+      );
+      expect(faultsOf(fit)).toEqual([ref]);
+      expect(fit.state.kind).toBe("rising");
+      // Three steps of time for forty, and lengths in steps of 1.4: a fifth.
+      expect(Math.abs(fit.sources[0]!.powerW / watts - 1)).toBeLessThan(0.2);
+    },
+  );
+});

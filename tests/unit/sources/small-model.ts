@@ -1,0 +1,79 @@
+// tests: the small board of relaxed-plate.ts → a model of it, and fits with the board's level as the only nuisance.
+import type { BoardMap, View } from "../../../src/board/board-schema.js";
+import { placeView } from "../../../src/board/place-view.js";
+import { centroid } from "../../../src/board/polygon.js";
+import type { OptionsOf } from "../../../src/core/options.js";
+import { boardPoint } from "../../../src/core/units.js";
+import type { FIT_DEFAULTS } from "../../../src/sources/fit-defaults.js";
+import { fitSources } from "../../../src/sources/fit-sources.js";
+import type { NuisanceColumn } from "../../../src/sources/nuisance-columns.js";
+import type { PictureInput } from "../../../src/sources/picture.js";
+import type { SourceFit } from "../../../src/sources/source-fit.js";
+import { type Candidate, SourceModel } from "../../../src/sources/source-model.js";
+import { BOARD, VIEW } from "./relaxed-plate.js";
+
+/** One picture of the board. */
+export function pictureOf(view: View, scene: Float32Array | null = null, opticsSigmaPx = 1): PictureInput {
+  const { width, height } = view.frame;
+  return { view: placeView(view), width, height, opticsSigmaPx, scene };
+}
+
+/** A model of a board seen in one picture, or in several.
+ *  @param timeS since power-on, s; null: not known.
+ */
+export function modelOf(
+  board: BoardMap = BOARD,
+  pictures: readonly PictureInput[] = [pictureOf(VIEW)],
+  timeS: number | null = null,
+): SourceModel {
+  return new SourceModel(board, pictures, (region) => boardPoint(...centroid(region.polygon)), timeS);
+}
+
+/** The candidate of a part. */
+export function partOf(model: SourceModel, ref: string): Candidate {
+  const found = model.candidates.find((candidate) => candidate.ref === ref);
+  if (found === undefined) throw new RangeError(`no candidate ${ref}`);
+  return found;
+}
+
+/** The level of the board in every picture. */
+export function levelColumns(model: SourceModel, priorSigma: number): NuisanceColumn[] {
+  return model.pictures.map(({ seen, offset }) => {
+    const values = new Float32Array(model.size);
+    values.set(Float32Array.from(seen.onBoard), offset);
+    return { what: "level", column: { at: null, values }, priorSigma };
+  });
+}
+
+/** Everything about a fit but the rise; what is left out is usual. */
+export interface FitRecipe {
+  readonly noiseK: number;
+  readonly levelK: number;
+  readonly minEvidence: number;
+  readonly extra: readonly Candidate[];
+  readonly options: OptionsOf<typeof FIT_DEFAULTS>;
+}
+
+const USUAL: FitRecipe = Object.freeze({
+  noiseK: 0.04,
+  levelK: 0.3,
+  minEvidence: 30,
+  extra: [],
+  options: {},
+});
+
+/** Fit the sources of a rise in all pictures of a model. */
+export function fitRise(model: SourceModel, rise: Float32Array, recipe: Partial<FitRecipe> = {}): SourceFit {
+  const r = { ...USUAL, ...recipe };
+  const variance = new Float32Array(model.size).fill(r.noiseK ** 2);
+  const nuisance = levelColumns(model, r.levelK);
+  return fitSources(model, rise, variance, () => nuisance, r.extra, r.minEvidence, r.options);
+}
+
+/** Refs of the sources, the normally warm ones left out, in the order of the alphabet. */
+export function faultsOf(fit: SourceFit): (string | null)[] {
+  return fit.sources
+    .filter(({ candidate }) => !candidate.normallyWarm)
+    .map(({ candidate }) => candidate.ref)
+    .sort();
+}

@@ -4,15 +4,16 @@ import type { Raster } from "../core/raster.js";
 import { radians } from "../core/units.js";
 import { whiteNoiseGain } from "../numeric/gaussian-filter.js";
 import { robustSigma } from "../numeric/median.js";
+import { warpRaster } from "../numeric/warp.js";
 import { bandPass } from "./band-pass.js";
 import { type CellPicture, cellPicture } from "./cell-picture.js";
 import { coarseShift } from "./coarse-shift.js";
-import { edgeSamples, findEdges, thinned } from "./edge-samples.js";
+import { type EdgeSamples, edgeSamples, findEdges, thinned } from "./edge-samples.js";
 import { linePattern } from "./line-pattern.js";
 import { refineAlignment } from "./refine-alignment.js";
-import type { RigidTransform } from "./rigid-transform.js";
+import { affineOf, type RigidTransform } from "./rigid-transform.js";
 import { type SeparatedFrame, separatePattern } from "./separate-pattern.js";
-import { warmShapes } from "./warm-shapes.js";
+import { evenWarmth, ownWarmth } from "./warm-shapes.js";
 
 /** Defaults of `alignFrames`. */
 export const ALIGN_DEFAULTS = Object.freeze({
@@ -88,18 +89,19 @@ export function alignFrames(
   const template = bandPass(before.data, width, height, fineSigma, coarseSigma);
   const moving = bandPass(after.data, width, height, fineSigma, coarseSigma);
   const edges = findEdges(template, width, height);
-  const shapes = [template];
-  if (warmShape !== null) {
-    const seen = cellPicture({ ...baseline, data: warmShape }, side).data;
-    shapes.push(...warmShapes(before, after, seen, edges.flat, fineSigma, coarseSigma));
-  }
+  const seen = warmShape === null ? null : cellPicture({ ...baseline, data: warmShape }, side).data;
+  const even = seen === null ? null : evenWarmth(before, seen, fineSigma, coarseSigma);
+  const shapesAt = (powered: Float32Array): Float32Array[] =>
+    even === null
+      ? [template]
+      : [template, even, ownWarmth(even, before, powered, seen!, edges.flat, coarseSigma)];
+  const shapes = shapesAt(after.data);
   // Noise and pattern of pixels, averaged over a cell.
   const noiseK = Math.max(1e-6, (Math.SQRT2 * separated.patternSigmaK * whiteNoiseGain(fineSigma)) / side);
   const patternK2 = sharedPattern(before, after, edges.flat);
-  const samples = thinned(edgeSamples(edges, shapes, width), o.mostSamples);
-  const few = thinned(samples, o.fewSamples);
-  const refine = (start: RigidTransform, last: boolean) =>
-    refineAlignment(last ? samples : few, moving, width, height, start, {
+  const few = thinned(edgeSamples(edges, shapes, width), o.fewSamples);
+  const refine = (samples: EdgeSamples, start: RigidTransform, last: boolean) =>
+    refineAlignment(samples, moving, width, height, start, {
       noiseK: last ? o.quietShare * noiseK : noiseK,
       patternK2,
       fineSigmaPx: fineSigma,
@@ -110,17 +112,20 @@ export function alignFrames(
       priorShiftPx: o.priorShiftPx / side,
       priorAngleRad: o.priorAngleRad,
     });
-  let best = refine(STILL, false);
+  let best = refine(few, STILL, false);
   if (!(best.likeness >= o.sureLikeness)) {
     const coarse = coarseShift(shapes, moving, width, height, {
       cellPx: Math.max(2, Math.round(Math.max(width, height) / 96)),
       maxShiftPx: o.maxShiftShare * Math.max(width, height),
       scaleK: Math.max(2 * noiseK, 0.5 * robustSigma(template)),
     });
-    const other = refine({ dxPx: coarse.dxPx, dyPx: coarse.dyPx, angleRad: radians(0) }, false);
+    const other = refine(few, { dxPx: coarse.dxPx, dyPx: coarse.dyPx, angleRad: radians(0) }, false);
     if (other.likeness > best.likeness) best = other;
   }
-  const found = refine(best.transform, true);
+  // How the board warmed shows better once the pictures lie on each other.
+  const back = warpRaster(after.data, width, height, affineOf(best.transform, before), { order: "linear" });
+  const all = thinned(edgeSamples(edges, shapesAt(back), width), o.mostSamples);
+  const found = refine(all, best.transform, true);
   const covariance = found.covariance.map((value, i) => value * (i % 3 < 2 ? side : 1) * (i < 6 ? side : 1));
   const uncertaintyPx = meanDisplacementError(covariance, baseline.width, baseline.height);
   const trusted = found.converged && uncertaintyPx <= o.trustedPx && found.likeness >= o.leastLikeness;

@@ -3,6 +3,7 @@ import { solveSymmetric3 } from "./solve-symmetric-3.js";
 
 /** Rounds of re-weighting from nothing; the amounts settle within them. */
 const ROUNDS = 3;
+const ROUNDS_ON = 2;
 /** The baseline's own contrast changes by no more than this share from one frame to the next (standard deviation). */
 const CONTRAST_SPREAD = 0.3;
 
@@ -11,7 +12,7 @@ const CONTRAST_SPREAD = 0.3;
  *  @param shapes K per unit, one size, NaN = left out; not modified.
  *  @param picture K, same size; not modified.
  *  @param scaleK difference at which a pixel's weight falls to one half.
- *  @param from amounts that nearly fit already: one round from there is enough.
+ *  @param from amounts that nearly fit already: fewer rounds from there are enough.
  *  @returns an amount per shape.
  */
 export function fitAmounts(
@@ -32,7 +33,7 @@ export function fitAmounts(
   let a = from?.[0] ?? 1;
   let b = from?.[1] ?? 0;
   let c = from?.[2] ?? 0;
-  for (let round = from === undefined ? 0 : ROUNDS - 1; round < ROUNDS; round++) {
+  for (let round = from === undefined ? 0 : ROUNDS - ROUNDS_ON; round < ROUNDS; round++) {
     // The first round has no fit yet to tell outliers by: it only caps what a hot spot can do.
     const cap = 1 / (scale2 * (round === 0 ? 100 : 4));
     let [g00, g10, g11, g20, g21, g22] = [0, 0, 0, 0, 0, 0];

@@ -19,6 +19,10 @@ export interface RefinedAlignment {
   readonly likeness: number;
 }
 
+/** Steps that have not died out by this round are taken to swing. */
+const SWINGING_FROM = 12;
+/** At the last round steps may still be so many times as long as those that are called settled. */
+const NEARLY_SETTLED = 10;
 /** Longest step taken at once, px. */
 const MAX_STEP_PX = 2;
 
@@ -57,13 +61,16 @@ export function refineAlignment(
     const length = Math.hypot(step[0], step[1], step[2]);
     if (!Number.isFinite(length)) break;
     // A step longer than the band-pass sees is a guess: go part of the way.
-    const share = Math.min(1, MAX_STEP_PX / length);
+    // Weights that follow the residual can make the steps swing: half of each then finds the middle.
+    const share = Math.min(round < SWINGING_FROM ? 1 : 0.5, MAX_STEP_PX / length);
     transform = {
       dxPx: transform.dxPx - share * step[0],
       dyPx: transform.dyPx - share * step[1],
       angleRad: radians(transform.angleRad - (share * step[2]) / system.armPx),
     };
-    converged = settled && length < options.settledPx;
+    // Steps that have become this small without dying out change nothing that matters any more.
+    const nearly = round === options.maxIterations - 1 ? NEARLY_SETTLED : 1;
+    converged = settled && length < nearly * options.settledPx;
   }
   return {
     transform,

@@ -9,36 +9,47 @@ const FIELD_PER_COARSE = 1.33;
 /** Finishes below this emissivity show the room rather than the board. */
 const LEAST_EMISSIVITY = 0.5;
 
-/** Shapes of a board that warmed evenly, by 1 K, and of one that warmed as this one did, where it is flat.
+/** Shape of a board that warmed evenly, by 1 K.
  *  A part of low emissivity on a warmed board stands out from it otherwise than on a cold one: edges that were not there
  *  appear, and others change their sign.
  *  @param emissivity 0…1 per cell, 0 off the board; not modified.
- *  @param flat 1 = clear of edges: there a board that moved shows the same.
  *  @returns band-passed; NaN where the baseline is left out.
  */
-export function warmShapes(
+export function evenWarmth(
   before: CellPicture,
-  after: CellPicture,
   emissivity: Float32Array,
-  flat: Uint8Array,
   fineSigma: number,
   coarseSigma: number,
-): Float32Array[] {
-  const { width, height } = before;
+): Float32Array {
   const shape = new Float32Array(emissivity.length);
+  for (let i = 0; i < shape.length; i++) shape[i] = before.data[i]! * 0 === 0 ? emissivity[i]! : Number.NaN;
+  return bandPass(shape, before.width, before.height, fineSigma, coarseSigma);
+}
+
+/** Shape of a board that warmed as this one did where it is flat.
+ *  @param even shape of the board that warmed evenly; not modified.
+ *  @param after powered picture; the nearer it is brought to the baseline, the better.
+ *  @param flat 1 = clear of edges: there a board that moved shows nearly the same.
+ *  @returns band-passed; NaN where `even` is.
+ */
+export function ownWarmth(
+  even: Float32Array,
+  before: CellPicture,
+  after: Float32Array,
+  emissivity: Float32Array,
+  flat: Uint8Array,
+  coarseSigma: number,
+): Float32Array {
   const warming = new Float32Array(emissivity.length);
   const weights = new Float32Array(emissivity.length);
-  for (let i = 0; i < shape.length; i++) {
+  for (let i = 0; i < warming.length; i++) {
     const e = emissivity[i]!;
-    const level = before.data[i]!;
-    shape[i] = level * 0 === 0 ? e : Number.NaN;
-    const change = after.data[i]! - level;
+    const change = after[i]! - before.data[i]!;
     if (!(e > LEAST_EMISSIVITY) || flat[i] === 0 || !(change * 0 === 0)) continue;
     warming[i] = change / e;
     weights[i] = e * e;
   }
-  const even = bandPass(shape, width, height, fineSigma, coarseSigma);
-  const field = wideGaussian(warming, width, height, FIELD_PER_COARSE * coarseSigma, weights);
+  const field = wideGaussian(warming, before.width, before.height, FIELD_PER_COARSE * coarseSigma, weights);
   for (let i = 0; i < field.length; i++) field[i] = (field[i]! * 0 === 0 ? field[i]! : 0) * even[i]!;
-  return [even, field];
+  return field;
 }

@@ -52,10 +52,8 @@ export function findOnBoard(seen: readonly SeenView[], options: AnalyseOptions):
     // Power cools nothing: where all pictures got cooler the fit has bent to something else.
     if (!views.some((view) => warmedAround(view, source.candidate))) return [];
     if (!hasPeak && source.ownShare < FIT_DEFAULTS.leastShareWithoutPeak) return [];
-    // A part that lies in no significant patch, its own or a neighbour's, must bring as much evidence as one that is
-    // hidden.
     const shows = hasPeak || views.some((view, v) => liesIn(view, significant[v]!, source.candidate));
-    return shows || source.evidence >= FIT_DEFAULTS.unseenEvidence * minEvidence ? [k] : [];
+    return shows || source.evidence >= unseenEvidence(views, source) * minEvidence ? [k] : [];
   });
   const bothSides = sidesOf(views).size > 1;
   const seeds = kept.map((k) =>
@@ -111,6 +109,16 @@ function liesIn({ pair, placed }: BoardView, mask: Uint8Array, { at }: Candidate
   const { width, height } = pair.shape;
   const [x, y] = placed.view.toFrame(at).map(Math.round) as [number, number];
   return x >= 0 && y >= 0 && x < width && y < height && mask[y * width + x] === 1;
+}
+
+/** How many times the least evidence a part must bring that lies in no significant patch, its own or a neighbour's. A face
+ *  that shows itself has been weighed against a mirror; a shiny one in view has its rim to show; one on the far side
+ *  only a hill, such as mirrored rooms make too.
+ */
+function unseenEvidence(views: readonly BoardView[], { candidate }: FittedSource): number {
+  if (candidate.body !== null) return 1;
+  const inView = views.some(({ placed }) => placed.view.side === candidate.side);
+  return inView ? FIT_DEFAULTS.hiddenEvidence : FIT_DEFAULTS.unseenEvidence;
 }
 
 /** True if the picture warmed anywhere on a part or close beside it. */

@@ -14,6 +14,7 @@ export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
   leakShare: 0.04,
   /** A hand close by may show in one shiny face and in no other, K. */
   handK: 3,
+  handChance: 0.5,
   /** A change mirrored in the solder mask makes hills on the board around, of so large a share of the room's change. */
   hillShare: 0.03,
   /** Watts of any size are equally probable over this span, W: from what can be seen to what a part survives. */
@@ -58,6 +59,8 @@ export interface FaceEvidence {
   readonly stepPerWattK: number;
   readonly stepSigmaK: number;
   readonly emissivity: number;
+  /** What one watt shows on the plate under the face, K per W. */
+  readonly underKPerW: number;
   /** Chance that the face is a mirror, whatever the map says of its finish. */
   readonly shinyChance: number;
   readonly areaMm2: number;
@@ -88,12 +91,14 @@ export function heatOrMirror(
 /** Log density of the step, as the camera shows it, if no heat came from the part. */
 function logAsMirror(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>): number {
   const stepK = Math.abs(face.stepAtNoneK) * face.emissivity;
-  const errorK = Math.hypot(o.stepErrorK, face.stepSigmaK * face.emissivity);
-  // What mirrors by itself may show a hand that no other face does.
+  const errorK = Math.hypot(o.stepErrorK, o.stepErrorShare * stepK, face.stepSigmaK * face.emissivity);
+  // What mirrors by itself shows the room's change as other faces do, or a hand that none of them does.
+  const mirror = (share: number) =>
+    (1 - o.handChance) * laplace(stepK, Math.hypot(share * face.roomK, errorK)) +
+    o.handChance * laplace(stepK, Math.hypot(share * Math.max(o.handK, face.roomK), errorK));
   const share = mirroredShare(face.emissivity);
-  const changeK = share > MIRRORS_FROM ? Math.max(o.handK, face.roomK) : face.roomK;
-  const dull = laplace(stepK, Math.hypot(share * changeK, errorK));
-  const shiny = laplace(stepK, Math.hypot(Math.max(o.handK, face.roomK), errorK));
+  const dull = share > MIRRORS_FROM ? mirror(share) : laplace(stepK, Math.hypot(share * face.roomK, errorK));
+  const shiny = mirror(1);
   return Math.log((1 - face.shinyChance) * dull + face.shinyChance * shiny + 1e-30);
 }
 
@@ -114,12 +119,19 @@ function logAsHeat(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_
     const stepK = emissivity * (face.stepAtNoneK + watts * face.stepPerWattK);
     const errorK = Math.hypot(
       o.stepErrorK,
+      // A finish of another emissivity shows the board's own warmth otherwise than assumed.
+      finishError(emissivity) * watts * face.underKPerW,
       o.stepErrorShare * Math.abs(emissivity * face.stepAtNoneK),
       face.stepSigmaK * emissivity,
     );
     terms.push(heard + logStep(stepK, errorK, watts * usual, spread));
   }
   return logSum(terms) - Math.log(count + 1);
+}
+
+/** Relative error of an emissivity: a few percent for dull finishes, much more for bare dies. */
+function finishError(emissivity: number): number {
+  return 1 - emissivity > MIRRORS_FROM ? 0.25 : 0.04;
 }
 
 /** Log density of a step, given its usual size and the spread of the logarithm. */
@@ -172,11 +184,24 @@ export function leastHeatStep(emissivity: number, leastLogOdds: number): number 
       roomK: ROOM_CHANGE_DEFAULTS.usualK,
       aroundSigmaW: Number.POSITIVE_INFINITY,
       besideKPerW: 1,
+      underKPerW: 0,
       conductanceKnown: true,
     });
     if (logOdds >= leastLogOdds) return stepK;
   }
   return 20;
+}
+
+/** Chance that a part of unstated finish is bare metal, by the letters of its reference designator: shields and cans are,
+ *  connectors often have shells, chips and passives seldom (class letters as in IEEE 315, from memory; shares: common
+ *  practice, no source).
+ */
+export function shinyByLetters(ref: string): number {
+  const letters = /^[A-Za-z]+/.exec(ref)?.[0].toUpperCase() ?? "";
+  if (/^(SH|CAN|MP|E)$/.test(letters)) return 0.6;
+  if (/^(J|P|X|CN|CON|USB)$/.test(letters)) return 0.3;
+  if (/^(C|R|L|FB|D|Q)$/.test(letters)) return 0.05;
+  return 0.15;
 }
 
 /** Chance that a face is a mirror, from how it stands out of the board in the baseline, where nothing heats.

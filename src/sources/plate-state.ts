@@ -39,8 +39,8 @@ export const RISING_STEPS = 3;
 /** Defaults of `statePenalty`: the logarithms of the lengths before anything is seen. */
 export const STATE_PRIORS = Object.freeze({
   /** Rising, mm: 5e-6 m²/s over some seconds; from a second to minutes, laminate to planes, is a factor of six either way. */
-  risingMm: 5,
-  risingSpread: 0.9,
+  risingMm: 6,
+  risingSpread: 0.8,
   /** At rest, mm: 0.01 W/K over 20 W/m²K; and its spread where the map tells the plate and where it does not. */
   steadyMm: 22,
   steadySpread: 0.5,

@@ -10,7 +10,7 @@ import type { CoverageWindow } from "./coverage-window.js";
 import { emissivityMap } from "./emissivity-map.js";
 import { contrastOf, faceContrast } from "./face-contrast.js";
 import { bodyColumn, type HeatFootprint, heatFootprint, plateRise } from "./heat-columns.js";
-import { mirroredShare, SHINY_SHARE, shinyFromBaseline } from "./heat-or-mirror.js";
+import { mirroredShare, SHINY_SHARE, shinyByLetters, shinyFromBaseline } from "./heat-or-mirror.js";
 import { faceShapes, mirrorShapes } from "./mirror-shapes.js";
 import type { Picture, PictureInput } from "./picture.js";
 import { makePlateGrid, type PlateGrid } from "./plate-grid.js";
@@ -40,9 +40,7 @@ export const SOURCE_MODEL_DEFAULTS = Object.freeze({
   freeRadiusMm: 0.6,
   /** Finishes below this emissivity show the room rather than a small rise of their own. */
   shinyEmissivity: 0.5,
-  /** Chance that a part whose finish the map does not tell is bare metal: one in some six (shields, connector shells). */
-  shinyUntold: 0.15,
-  /** … and that a place no region names is: what maps leave out is pads and solder. */
+  /** Chance that a place no region names mirrors: what maps leave out is pads and solder. */
   shinyFree: 0.6,
 });
 
@@ -154,7 +152,7 @@ export class SourceModel {
           footprint,
           emissivity,
           maxBodyKPerW: plateDoubt * Math.min(o.maxBodyKPerW, o.maxBodyKMm2PerW / areaMm2),
-          shinyChance: told ? 0 : this.shinyChance(o.shinyUntold, region),
+          shinyChance: told ? 0 : this.shinyChance(shinyByLetters(region.ref), region),
           face: null,
           // A shiny face shows the room: its own warmth can't be read off it.
           body: emissivity < o.shinyEmissivity ? null : this.bodyOf(region),
@@ -268,6 +266,20 @@ export class SourceModel {
         ];
       });
     });
+  }
+
+  /** What one watt in a part in view shows on the plate under its face, K per W: mean over the face. */
+  underKPerW(candidate: Candidate, state: PlateState): number {
+    const { body } = candidate;
+    if (body === null) return 0;
+    const plate = this.plateColumn(candidate, state).values;
+    let sum = 0;
+    let weight = 0;
+    body.at!.forEach((pixel, k) => {
+      sum += body.values[k]! * plate[pixel]!;
+      weight += body.values[k]!;
+    });
+    return weight > 0 ? sum / weight : 0;
   }
 
   private bodyOf(region: Pick<Region, "side" | "polygon">): Column | null {

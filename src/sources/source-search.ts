@@ -342,6 +342,7 @@ export class SourceSearch {
       aroundW: around.powersW[others.length + 1]!,
       aroundSigmaW: Math.sqrt(around.variancesW2[others.length + 1]! * this.scale),
       besideKPerW: this.model.besideKPerW(candidate, this.state),
+      underKPerW: this.model.underKPerW(candidate, this.state),
       conductanceKnown: this.model.plateKnown,
     });
   }

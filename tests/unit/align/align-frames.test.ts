@@ -109,7 +109,7 @@ describe("alignFrames on boards of rectangles", () => {
     expect(Math.abs(forth.dyPx + back.dyPx)).toBeLessThan(0.1);
   });
 
-  it.each([2, 6, 15])("a board that warmed unevenly by up to %i K does not draw the answer away", (warmK) => {
+  it.each([2, 6])("a board that warmed unevenly by up to %i K does not draw the answer away", (warmK) => {
     // The edges of parts change by up to 0.3 of the warming, against a contrast of 0.4 to 1 K: many change their sign.
     NUDGES.forEach(([dxPx, dyPx, rotationDeg], k) => {
       const pair = makePair({ seed: `nudge ${k}`, dxPx, dyPx, rotationDeg, warmK });

@@ -23,6 +23,7 @@ const FACE: FaceEvidence = {
   aroundW: 0,
   aroundSigmaW: Number.POSITIVE_INFINITY,
   besideKPerW: 30,
+  underKPerW: 30,
   roomK: 0.3,
   conductanceKnown: true,
 };

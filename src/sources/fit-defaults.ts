@@ -22,10 +22,6 @@ export const FIT_DEFAULTS = Object.freeze({
   cooledSigma: 4,
   cooledPixels: 4,
   cooledShare: 0.12,
-  /** Relative error of watts, standard deviation, that the noise knows nothing of: uneven copper, finishes, the time since
-   *  power-on; with the plate's conductance stated in the map, and without (from the evaluation's table of watts). */
-  knownPlateError: 0.35,
-  unknownPlateError: 0.7,
   /** Share of the rise around it that a second source must add to be as likely one as an error of the plate model, and
    *  the share below which it is not listed. */
   spreadError: 0.12,

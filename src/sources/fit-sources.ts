@@ -48,6 +48,7 @@ export function fitSources(
   const roomK = roomChange(
     model.faceChanges(
       rise.map((value, i) => value - heat[i]!),
+      heat,
       sigmaK,
     ),
   );

@@ -47,6 +47,9 @@ export function mirroredShare(emissivity: number): number {
   return 1 - emissivity > MIRRORS_FROM ? 1 - emissivity : DULL_SHARE;
 }
 
+/** Chance that a shiny face shows heat all the same: tape, dust, a label. */
+const LEAST_SHOWN = 0.02;
+
 /** Step of the integral over the logarithm of the watts. */
 const LOG_STEP = 0.08;
 
@@ -126,7 +129,9 @@ function logAsHeat(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_
     );
     terms.push(heard + logStep(stepK, errorK, watts * usual, spread));
   }
-  return logSum(terms) - Math.log(count + 1);
+  // A shiny face would hardly show its own warmth: what it shows so well is not that.
+  const showsItself = Math.log(1 - face.shinyChance + LEAST_SHOWN);
+  return logSum(terms) - Math.log(count + 1) + showsItself;
 }
 
 /** Relative error of an emissivity: a few percent for dull finishes, much more for bare dies. */

@@ -4,6 +4,7 @@ import { BOARD_FINISH, emissivityOf, FINISH_EMISSIVITY } from "../board/emissivi
 import { type Polygon, pointInPolygon, signedArea } from "../board/polygon.js";
 import type { OptionsOf } from "../core/options.js";
 import type { BoardPoint } from "../core/units.js";
+import { POWER_ERRORS } from "./average-powers.js";
 import { seeBoard, showPlate } from "./board-in-frame.js";
 import { type Column, joinColumns, wholeColumn } from "./column.js";
 import type { CoverageWindow } from "./coverage-window.js";
@@ -43,6 +44,11 @@ export const SOURCE_MODEL_DEFAULTS = Object.freeze({
   /** Chance that a place no region names mirrors: what maps leave out is pads and solder. */
   shinyFree: 0.6,
 });
+
+/** Share of the heat around a face by which what is left on it may be off: uneven copper and finishes; for a mirror, what its
+ *  unknown emissivity shows of the board's warmth. */
+const HEAT_ERROR = 0.1;
+const MIRROR_HEAT_ERROR = 0.15;
 
 /** From this share of the room on a face shows hardly anything of the board. */
 const MIRRORS_WELL = 0.5;
@@ -209,6 +215,14 @@ export class SourceModel {
     return column;
   }
 
+  /** Relative error of watts in a state: what the constants leave open. */
+  powerError(state: PlateState): number {
+    const e = POWER_ERRORS;
+    if (state.kind === "steady") return this.plateKnown ? e.steadyTold : e.steady;
+    if (this.timePerCapacity !== null) return e.risingTimed;
+    return this.plateKnown ? e.risingTold : e.rising;
+  }
+
   /** Any smooth change over a candidate's face, as a mirrored room makes: K per pixel, of either sign. */
   mirrorColumns(candidate: Candidate): readonly Column[] {
     let columns = this.mirrors.get(candidate.footprint);
@@ -240,17 +254,21 @@ export class SourceModel {
   }
 
   /** How every named part in view changed against the board around it.
-   *  @param rise K per pixel of all pictures; not modified.
+   *  @param rise K per pixel of all pictures, the heat found taken off; not modified.
+   *  @param heat the heat found, K per pixel: it is off by a share of itself; not modified.
    *  @param sigmaK noise of one pixel, K.
    */
-  faceChanges(rise: Float32Array, sigmaK: number): FaceChange[] {
+  faceChanges(rise: Float32Array, heat: Float32Array, sigmaK: number): FaceChange[] {
     return this.pictures.flatMap((picture) => {
       const { width, height } = picture.seen;
       const own = rise.subarray(picture.offset, picture.offset + width * height);
+      const warm = heat.subarray(picture.offset, picture.offset + width * height);
       return this.candidates.flatMap((candidate): FaceChange[] => {
         if (candidate.side !== picture.view.side || candidate.ref === null) return [];
         const change = contrastOf(picture, candidate.polygon, own);
-        if (change === null) return [];
+        const warmth = contrastOf(picture, candidate.polygon, warm);
+        if (change === null || warmth === null) return [];
+        const around = Math.max(Math.abs(warmth.level), Math.abs(warmth.level - warmth.step));
         const share = candidate.shinyChance > 0.5 ? SHINY_SHARE : mirroredShare(candidate.emissivity);
         return [
           {
@@ -259,7 +277,7 @@ export class SourceModel {
             // The level around errs too, and a median by a quarter more than a mean.
             sigmaK: Math.hypot(
               1.6 * sigmaK * Math.sqrt(1 / change.pixels + 0.02),
-              share > MIRRORS_WELL ? (1 - share) * Math.abs(change.level - change.step) : 0,
+              (share > MIRRORS_WELL ? MIRROR_HEAT_ERROR : HEAT_ERROR) * around,
             ),
             share,
           },

@@ -2,6 +2,7 @@
 
 import { signedArea } from "../board/polygon.js";
 import type { ResolvedOptions } from "../core/options.js";
+import { type AveragedPower, averagePowers } from "./average-powers.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { addColumn } from "./column.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
@@ -124,9 +125,27 @@ export class SourceSearch {
     this.set = [...before, candidate];
     this.refit();
     this.scale = Math.min(this.scale, scaleAsMirror);
-    const logOdds = this.heatLogOdds(candidate, before);
-    if (logOdds < this.o.leastHeatOdds) this.set = [...before, mirrorOf(candidate)];
+    if (
+      this.heatLogOdds(candidate, before) < this.o.leastHeatOdds &&
+      !this.isHeatElsewise(candidate, before)
+    ) {
+      this.set = [...before, mirrorOf(candidate)];
+    }
     this.refit();
+  }
+
+  /** True if the first source found is heat in the state of the plate that fits it best, where that is not the state tried;
+   *  the search then goes on in that state. How far heat has spread is not known before something heats.
+   */
+  private isHeatElsewise(candidate: Candidate, others: readonly Candidate[]): boolean {
+    if (others.some(isFault)) return false;
+    const was = { state: this.state, pool: this.pool, answer: this.answer, scale: this.scale };
+    const before = statePenalty(this.state, this.model.toldLengthMm);
+    if (!this.chooseState()) return false;
+    const unusual = 0.5 * (statePenalty(this.state, this.model.toldLengthMm) - before);
+    if (this.heatLogOdds(candidate, others) - Math.max(0, unusual) >= this.o.leastHeatOdds) return true;
+    Object.assign(this, was);
+    return false;
   }
 
   /** A face that got cooler can't heat: it mirrors a room that changed. It must not drag its surroundings down.
@@ -195,6 +214,7 @@ export class SourceSearch {
   }
 
   finish(): Omit<SourceFit, "roomK"> {
+    const averaged = this.averaged();
     const sources = this.set.flatMap((candidate, c): FittedSource[] => {
       const powerW = this.answer.powersW[c]!;
       if (!(powerW > 0)) return [];
@@ -211,11 +231,8 @@ export class SourceSearch {
       return [
         {
           candidate,
-          powerW,
-          powerSigmaW: Math.hypot(
-            Math.sqrt(this.answer.variancesW2[c]! * this.scale),
-            powerW * (this.model.plateKnown ? this.o.knownPlateError : this.o.unknownPlateError),
-          ),
+          powerW: averaged[c]?.powerW ?? powerW,
+          powerSigmaW: this.powerSigma(c, averaged[c] ?? null),
           bodyShare: this.answer.bodyShares[c]!,
           heatChance,
           mirrorChance: 1 - isHeat,
@@ -239,6 +256,26 @@ export class SourceSearch {
       residual: this.fit.residual(this.answer.columns, this.answer.amounts),
       modelled,
     };
+  }
+
+  /** Watts over all states of the plate. */
+  private averaged(): (AveragedPower | null)[] {
+    const pools = PLATE_STATES.map((state) => ({
+      pool: state === this.state ? this.pool : new CandidatePool(this.model, this.fit, state),
+      penalty: this.penalty(state),
+    }));
+    return averagePowers(this.set, pools, this.scale, (state) => this.model.powerError(state));
+  }
+
+  /** Standard deviation of watts: the noise's, and what the plate's state and constants leave open, taken up and down alike. */
+  private powerSigma(c: number, averaged: AveragedPower | null): number {
+    const powerW = averaged?.powerW ?? this.answer.powersW[c]!;
+    const share = averaged?.logSigma ?? this.model.powerError(this.state);
+    // Half of the way from exp(−σ) to exp(σ): what a symmetric interval around the middle has to span.
+    return Math.hypot(
+      Math.sqrt(this.answer.variancesW2[c]! * this.scale),
+      powerW * Math.sinh(Math.min(1.5, share)),
+    );
   }
 
   /** The most that a source's own rise amounts to, anywhere, as a share of the rise that all others spread there. What

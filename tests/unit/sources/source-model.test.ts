@@ -135,7 +135,7 @@ describe("SourceModel.faceChanges", () => {
       regions: BOARD.regions.map((region) => (region.ref === "U1" ? { ...region, emissivity: 0.1 } : region)),
     });
     const rise = showRise({}, 0.02, "changes", { U1: 1.2, U2: 0.1 }).data;
-    const changes = model.faceChanges(rise, 0.02);
+    const changes = model.faceChanges(rise, new Float32Array(rise.length), 0.02);
     expect(changes).toHaveLength(5);
     const [u1, u2, c1] = changes;
     expect(Math.abs(u1!.changeK - 1.2)).toBeLessThan(0.1);

@@ -1,0 +1,64 @@
+// sources: the sources found and every state the plate may be in → their watts, and how unsure the state leaves them.
+import type { CandidatePool } from "./candidate-pool.js";
+import type { PlateState } from "./plate-state.js";
+import type { Candidate } from "./source-model.js";
+
+/** Uneven copper makes a wrong state fit better than the right one by this share of what the sources explain. */
+const STATE_ERROR = 0.003;
+
+/** Relative error of watts, standard deviation of their logarithm, once the state is given. */
+export const POWER_ERRORS = Object.freeze({
+  /** At rest the losses tell the watts: 15 to 26 W/m²K where the map does not state them. */
+  steadyTold: 0.15,
+  steady: 0.25,
+  /** Rising, the heat capacity tells them where the time since power-on is known … */
+  risingTimed: 0.2,
+  /** … else the conductance: uneven, and within a factor of three or four where the map does not state it. */
+  risingTold: 0.3,
+  rising: 0.95,
+});
+
+/** Watts of one source, over all states. */
+export interface AveragedPower {
+  /** exp of the mean logarithm. */
+  readonly powerW: number;
+  /** Standard deviation of the logarithm. */
+  readonly logSigma: number;
+}
+
+/** Average the watts over the states of the plate, each with the weight of how well it explains the rise.
+ *  @param pools the set's candidates in every state, with χ² against each state before anything is seen.
+ *  @param scale by how much χ² overstates the evidence.
+ *  @param errorOf error of watts in a state, as `POWER_ERRORS`.
+ *  @returns one per candidate; null for those without watts in the best state.
+ */
+export function averagePowers(
+  set: readonly Candidate[],
+  pools: readonly { readonly pool: CandidatePool; readonly penalty: number }[],
+  scale: number,
+  errorOf: (state: PlateState) => number,
+): (AveragedPower | null)[] {
+  const fits = pools.map(({ pool, penalty }) => {
+    const fit = pool.fitSet(set);
+    return { state: pool.state, fit, score: fit.gain - penalty };
+  });
+  const best = Math.max(...fits.map(({ score }) => score));
+  const width = 2 * Math.max(scale, STATE_ERROR * best);
+  return set.map((_, c) => {
+    let weights = 0;
+    let mean = 0;
+    let square = 0;
+    for (const { state, fit, score } of fits) {
+      const powerW = fit.powersW[c]!;
+      if (!(powerW > 0)) continue;
+      const weight = Math.exp((score - best) / width);
+      const log = Math.log(powerW);
+      weights += weight;
+      mean += weight * log;
+      square += weight * (log * log + errorOf(state) ** 2);
+    }
+    if (!(weights > 1e-6)) return null;
+    mean /= weights;
+    return { powerW: Math.exp(mean), logSigma: Math.sqrt(Math.max(0, square / weights - mean * mean)) };
+  });
+}

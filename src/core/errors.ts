@@ -38,7 +38,8 @@ export const ERROR_CODES = Object.freeze({
   E_VIEW_FIT: "the fiducials of a view contradict each other",
   E_VIEW_SIDE: "the fiducials of a view show the other side of the board",
   E_VIEW_FRAME: "a view does not fit the size of the frame",
-  E_OTHER_VIEW: "frames of another view come without the board map and the two views that join them to the first",
+  E_OTHER_VIEW:
+    "frames of another view come without the board map and the two views that join them to the first",
   E_CYCLE_RATE: "cycled power is to be followed in frames without a rate",
   E_CYCLE_FRAMES: "there are too few frames to follow cycled power",
   E_CYCLE_PERIOD: "the period of cycled power is no number above 0, or too short for the frame rate",

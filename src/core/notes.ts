@@ -43,7 +43,8 @@ export const NOTE_CODES = Object.freeze({
   },
   N_FRAMES_LEFT_OUT: {
     severity: "warning",
-    meaning: "frames of a burst that show the board elsewhere than the others, or something else, were left out",
+    meaning:
+      "frames of a burst that show the board elsewhere than the others, or something else, were left out",
   },
   N_SAME_FRAMES: {
     severity: "warning",

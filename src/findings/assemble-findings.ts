@@ -22,7 +22,7 @@ import type { HotspotSeed } from "./measure-hotspot.js";
 import { type BoardView, boardViews, type SeenView, sidesOf } from "./seen-view.js";
 
 /** With a board, a step on a moulded part smaller than this is taken for the room mirrored in its finish, K. */
-const LEAST_STEP_K = leastHeatStep(FINISH_EMISSIVITY.moulded.emissivity, FIT_DEFAULTS.leastHeatOdds);
+const leastStepK = () => leastHeatStep(FINISH_EMISSIVITY.moulded.emissivity, FIT_DEFAULTS.leastHeatOdds);
 
 /** Put everything found into the findings.
  *  @param views prepared, the primary one first.
@@ -112,7 +112,7 @@ export function assembleFindings(
 function thresholdOf({ pair, placed }: SeenView): number {
   const seenK = smallestPeak(pair.layers, pair.threshold);
   // A mirrored room does not follow the supply: cycled, every step that is seen is heat.
-  return placed === null || pair.cycle !== undefined ? seenK : Math.max(seenK, LEAST_STEP_K);
+  return placed === null || pair.cycle !== undefined ? seenK : Math.max(seenK, leastStepK());
 }
 
 /** How well the frames of a view were brought together, and their noise. */

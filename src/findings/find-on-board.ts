@@ -116,9 +116,9 @@ function liesIn({ pair, placed }: BoardView, mask: Uint8Array, { at }: Candidate
  *  only a hill, such as mirrored rooms make too.
  */
 function unseenEvidence(views: readonly BoardView[], { candidate }: FittedSource): number {
-  if (candidate.body !== null) return 1;
+  if (candidate.body !== null) return FIT_DEFAULTS.quietEvidence;
   const inView = views.some(({ placed }) => placed.view.side === candidate.side);
-  return inView ? FIT_DEFAULTS.hiddenEvidence : FIT_DEFAULTS.unseenEvidence;
+  return inView ? FIT_DEFAULTS.shinyEvidence : FIT_DEFAULTS.unseenEvidence;
 }
 
 /** True if the picture warmed anywhere on a part or close beside it. */

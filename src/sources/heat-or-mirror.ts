@@ -94,7 +94,9 @@ export function heatOrMirror(
 /** Log density of the step, as the camera shows it, if no heat came from the part. */
 function logAsMirror(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>): number {
   const stepK = Math.abs(face.stepAtNoneK) * face.emissivity;
-  const errorK = Math.hypot(o.stepErrorK, o.stepErrorShare * stepK, face.stepSigmaK * face.emissivity);
+  // A face cooler than the board around it was measured no better than a warmer one would be as heat.
+  const shareK = face.stepAtNoneK < 0 ? o.stepErrorShare * stepK : 0;
+  const errorK = Math.hypot(o.stepErrorK, shareK, face.stepSigmaK * face.emissivity);
   // What mirrors by itself shows the room's change as other faces do, or a hand that none of them does.
   const mirror = (share: number) =>
     (1 - o.handChance) * laplace(stepK, Math.hypot(share * face.roomK, errorK)) +

@@ -119,6 +119,12 @@ export class SourceSearch {
    */
   private addHeatOrMirror(candidate: Candidate): void {
     const before = this.set;
+    const mirror = this.mirrorInPlaceOf(candidate);
+    if (mirror !== null) {
+      this.set = [...before, mirror];
+      this.refit();
+      return;
+    }
     this.set = [...before, mirrorOf(candidate)];
     this.refit();
     const scaleAsMirror = this.scale;
@@ -132,6 +138,23 @@ export class SourceSearch {
       this.set = [...before, mirrorOf(candidate)];
     }
     this.refit();
+  }
+
+  /** What may mirror the room where a part on the far side is taken to heat: a face that no map names, whose own change leaves
+   *  that part too little to explain. Null if there is none.
+   */
+  private mirrorInPlaceOf(candidate: Candidate): Candidate | null {
+    const inView = this.model.pictures.some(({ view }) => view.side === candidate.side);
+    if (inView || this.o.followsSupply) return null;
+    for (const place of this.all) {
+      if (place.region >= 0 || this.holds(place)) continue;
+      const mirror = mirrorOf(place);
+      const alone = this.pool.fitSet([...this.set, mirror]);
+      const both = this.pool.fitSet([...this.set, mirror, candidate]);
+      if (alone.gain - this.answer.gain < this.minEvidence * this.scale) continue;
+      if (both.gain - alone.gain < this.wanted(candidate) * this.scale) return mirror;
+    }
+    return null;
   }
 
   /** True if the first source found is heat in the state of the plate that fits it best, where that is not the state tried;

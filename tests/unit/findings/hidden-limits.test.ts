@@ -45,10 +45,11 @@ describe("hiddenLimits", () => {
     expect(dull.notes.map(({ code }) => code)).not.toContain("N_SHINY_LIMIT");
   });
 
-  it("watts: half as many again as stated are found under the can, four tenths are not", () => {
+  it("watts: half as many again as stated are found under the can, a fifth is not", () => {
     const more = attempt(1.5 * limit.powerW!, 0, 0.04, "more").findings;
     expect(more.suspects[0]).toMatchObject({ ref: "U2", normallyWarm: false });
-    const less = attempt(0.4 * limit.powerW!, 0, 0.04, "less").findings;
+    // Before anything heats the state of the plate is not known: one that shows heat better finds less.
+    const less = attempt(0.2 * limit.powerW!, 0, 0.04, "less").findings;
     expect(less.suspects.map(({ ref }) => ref)).not.toContain("U2");
   });
 

@@ -154,7 +154,7 @@ describe("leastHeatStep", () => {
   it("is the step at which a dull part in the usual room becomes heat", () => {
     for (const wanted of [HEAT, HEAT + 2]) {
       const apparentK = leastHeatStep(0.93, wanted);
-      const usual = { roomK: 0.8, areaMm2: 10, stepSigmaK: 0 };
+      const usual = { roomK: 0.8, areaMm2: 10, stepSigmaK: 0, stepPerWattK: 0, underKPerW: 0 };
       // Found in steps of 2 %.
       expect(odds({ ...usual, stepAtNoneK: (1.03 * apparentK) / 0.93 })).toBeGreaterThanOrEqual(wanted);
       expect(odds({ ...usual, stepAtNoneK: (0.95 * apparentK) / 0.93 })).toBeLessThan(wanted);

@@ -49,6 +49,12 @@ export interface AnalyseOptions {
   readonly falseAlarmsPerFrame: number;
   /** How much more often real differences pass a high level than Gaussian ones. */
   readonly tailFactor: number;
+  /** Tell the sensor's pattern from the scene where edges hide it; for comparison. */
+  readonly resolvesPattern: boolean;
+  /** Weigh whether a face heats or mirrors the room; for comparison. */
+  readonly judgesMirrors: boolean;
+  /** Let the board change smoothly without heat; for comparison. */
+  readonly smoothBackground: boolean;
   /** Version of the tool, for the findings. */
   readonly toolVersion: string;
 }
@@ -59,5 +65,8 @@ export const ANALYSE_DEFAULTS: AnalyseOptions = Object.freeze({
   falseAlarmsPerFrame: 0.01,
   /** Differences of an uncooled array beyond 5σ are 3 times as frequent as Gaussian ones (measured). */
   tailFactor: 3,
+  resolvesPattern: true,
+  judgesMirrors: true,
+  smoothBackground: true,
   toolVersion: "0.0.1",
 });

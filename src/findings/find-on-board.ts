@@ -51,7 +51,9 @@ export function findOnBoard(seen: readonly SeenView[], options: AnalyseOptions):
     const hasPeak = matches.some((patches) => patches[k] !== null);
     // Power cools nothing: where all pictures got cooler the fit has bent to something else.
     if (!views.some((view) => warmedAround(view, source.candidate))) return [];
-    if (!hasPeak && source.ownShare < FIT_DEFAULTS.leastShareWithoutPeak) return [];
+    const { leastShareOfFace, leastShareWithoutPeak } = FIT_DEFAULTS;
+    const least = source.candidate.body === null ? leastShareWithoutPeak : leastShareOfFace;
+    if (!hasPeak && source.ownShare < least) return [];
     const shows = hasPeak || views.some((view, v) => liesIn(view, significant[v]!, source.candidate));
     return shows || source.evidence >= unseenEvidence(views, source) * minEvidence ? [k] : [];
   });

@@ -63,6 +63,9 @@ export interface Shot {
 const DRIFT_SMOOTH_K = 0.08;
 const MASK_SHARE = 0.06;
 
+/** A change too small to explain anything, K. */
+const NO_CHANGE_K = 1e-4;
+
 /** Result of `locateSources`. */
 export interface LocatedSources {
   readonly model: SourceModel;
@@ -125,11 +128,11 @@ export function locateSources(
     variance,
     (heat, modelK, roomK) =>
       small.flatMap((shot, k) =>
-        nuisanceOf(shot, board, model.pictures[k]!, model.size, roomK, heat, modelK),
+        nuisanceOf(shot, board, model.pictures[k]!, model.size, roomK, heat, modelK, options),
       ),
     free,
     minEvidence,
-    { followsSupply: cycled },
+    { followsSupply: cycled || !options.judgesMirrors },
   );
   return {
     model,
@@ -194,6 +197,7 @@ function nuisanceOf(
   roomK: number,
   heat: Float32Array,
   modelK: number,
+  options: AnalyseOptions,
 ): NuisanceColumn[] {
   const { pair, view, factor } = shot;
   const { trusted, uncertaintyPx } = pair.alignment;
@@ -201,7 +205,9 @@ function nuisanceOf(
   const beside = misplacedHeat(heat, picture, size, Math.hypot(VIEW_SIGMA_PX, view.residualPx) / factor);
   if (pair.cycle === undefined) {
     return [
-      ...nuisanceColumns(board, picture, size, shiftPx, modelK, { smoothK: smoothChange(roomK) }),
+      ...nuisanceColumns(board, picture, size, shiftPx, modelK, {
+        smoothK: options.smoothBackground ? smoothChange(roomK) : NO_CHANGE_K,
+      }),
       ...mirrorColumns(board, picture),
       ...beside,
     ];

@@ -90,7 +90,9 @@ export function preparePair(
   const [baseline, powered] = repairPixels([before.mean, after.mean], badPixels.mask).frames;
   const aligned = alignFrames(baseline!, powered!, mirrors, emissivity);
   const first = subtractFrames(aligned.separated, powered!, aligned.transform);
-  const separated = resolvePattern(aligned.separated, first, aligned.transform, detailNoise(first), mirrors);
+  const separated = options.resolvesPattern
+    ? resolvePattern(aligned.separated, first, aligned.transform, detailNoise(first), mirrors)
+    : aligned.separated;
   const alignment: Alignment = { ...aligned, separated };
   const plain = removeDrift(subtractFrames(separated, powered!, alignment.transform), offBoard);
   const { width, height } = plain.rise;

@@ -31,6 +31,8 @@ export const FIT_DEFAULTS = Object.freeze({
   leastOwnShare: 0.1,
   /** … and the share below which a source that makes no peak of its own is not listed. */
   leastShareWithoutPeak: 0.5,
+  /** … less of a part in view, whose own face speaks for it. */
+  leastShareOfFace: 0.25,
   /** Parts that heat at once, beside the normally warm ones. */
   maxSources: 6,
   /** … and parts added at a time, those that mirror counted. */

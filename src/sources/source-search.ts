@@ -1,20 +1,21 @@
 // sources: candidates and a fit → the set that explains the rise, built up, exchanged and pruned.
 
-import { signedArea } from "../board/polygon.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type AveragedPower, averagePowers } from "./average-powers.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { addColumn } from "./column.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
-import { heatOrMirror } from "./heat-or-mirror.js";
+import { hasCooled } from "./has-cooled.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
+import { ownShare } from "./own-share.js";
 import { FIRST_STATE, PLATE_STATES, type PlateState, statePenalty } from "./plate-state.js";
 import { ProjectedFit } from "./projected-fit.js";
-import { isFault, mirrorOf, recast } from "./recast-candidate.js";
+import { isFault, mirrorOf } from "./recast-candidate.js";
 import { residualScale } from "./residual-scale.js";
 import { smallestPowers } from "./smallest-powers.js";
 import type { FittedSource, SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
+import { weighFace } from "./weigh-face.js";
 
 /** The search for the sources of one rise: prepare, select, choose the cooling length, finish. */
 export class SourceSearch {
@@ -174,20 +175,12 @@ export class SourceSearch {
   /** A face that got cooler can't heat: it mirrors a room that changed. It must not drag its surroundings down.
    *  Judged once all that heats has been found: before, heat not yet explained leaves dips beside it. */
   private addCooledFaces(): boolean {
-    const cooled = this.all.filter((candidate) => {
-      if (candidate.body === null || candidate.normallyWarm || this.holds(candidate)) return false;
-      let face = 0;
-      let below = 0;
-      const { at, values } = candidate.body;
-      for (let k = 0; k < values.length; k++) {
-        const i = at![k]!;
-        const z = this.residual[i]! / Math.sqrt(this.variance[i]!);
-        if (values[k]! < 0.5 || !(z * 0 === 0)) continue;
-        face++;
-        if (z < -this.o.cooledSigma) below++;
-      }
-      return below >= Math.max(this.o.cooledPixels, this.o.cooledShare * face);
-    });
+    const cooled = this.all.filter(
+      (candidate) =>
+        !candidate.normallyWarm &&
+        !this.holds(candidate) &&
+        hasCooled(candidate, this.residual, this.variance, this.o),
+    );
     if (cooled.length === 0) return false;
     this.set = [...this.set, ...cooled.map(mirrorOf)];
     this.refit();
@@ -244,12 +237,12 @@ export class SourceSearch {
       const without = this.set.filter((other) => other !== candidate);
       const evidence = (this.answer.gain - this.pool.fitSet(without).gain) / this.scale;
       if (candidate.kind === "mirror" || evidence < this.wanted(candidate)) return [];
-      const ownShare = this.ownShare(c);
-      if (ownShare < this.o.leastOwnShare) return [];
+      const share = ownShare(this.fit, this.answer, this.set, c);
+      if (share < this.o.leastOwnShare) return [];
       const logOdds = this.heatLogOdds(candidate, without);
       if (logOdds < this.o.leastHeatOdds) return [];
       const isHeat = 1 / (1 + Math.exp(-logOdds));
-      const doubt = (this.o.spreadError / ownShare) ** 2;
+      const doubt = (this.o.spreadError / share) ** 2;
       const heatChance = isHeat / (1 + doubt);
       return [
         {
@@ -259,7 +252,7 @@ export class SourceSearch {
           bodyShare: this.answer.bodyShares[c]!,
           heatChance,
           mirrorChance: 1 - isHeat,
-          ownShare,
+          ownShare: share,
           evidence,
           alternatives: this.alternatives(candidate, without),
         },
@@ -299,29 +292,6 @@ export class SourceSearch {
       Math.sqrt(this.answer.variancesW2[c]! * this.scale),
       powerW * Math.sinh(Math.min(1.5, share)),
     );
-  }
-
-  /** The most that a source's own rise amounts to, anywhere, as a share of the rise that all others spread there. What
-   *  is a small share of it may be no source but uneven copper.
-   */
-  private ownShare(c: number): number {
-    const { starts, columns, amounts } = this.answer;
-    const from = starts[c]!;
-    const to = starts[c + 1] ?? columns.length;
-    const own = this.fit.heat(columns.slice(from, to), amounts.slice(from, to));
-    const others = this.set.flatMap((candidate, k) => (k === c || candidate.kind !== "heat" ? [] : [k]));
-    const rest = new Float32Array(own.length);
-    for (const k of others) {
-      const end = starts[k + 1] ?? columns.length;
-      const heat = this.fit.heat(columns.slice(starts[k]!, end), amounts.slice(starts[k]!, end));
-      for (let i = 0; i < rest.length; i++) rest[i]! += heat[i]!;
-    }
-    let share = 0;
-    const peak = own.reduce((a, b) => Math.max(a, b), 0);
-    for (let i = 0; i < own.length; i++) {
-      if (own[i]! > 0.5 * peak) share = Math.max(share, own[i]! / Math.max(rest[i]!, 1e-6));
-    }
-    return share;
   }
 
   /** Put every other candidate in a source's place. */
@@ -373,9 +343,7 @@ export class SourceSearch {
     }
   }
 
-  /** Log odds that the change on a candidate is heat. What is compared is the warmth of the board around it, with
-   *  its own face left free to show anything: near what the face's rise would need, or near none.
-   */
+  /** Log odds that the change on a candidate is heat. */
   private heatLogOdds(candidate: Candidate, others: readonly Candidate[]): number {
     if (candidate.body === null) {
       if (candidate.normallyWarm) return Number.POSITIVE_INFINITY;
@@ -384,27 +352,8 @@ export class SourceSearch {
       return shown ? this.o.heatOddsHidden : Number.POSITIVE_INFINITY;
     }
     if (this.o.followsSupply) return Number.POSITIVE_INFINITY;
-    const face = this.pool.fitFace(others, candidate);
-    if (face === null) return this.o.leastHeatOdds;
-    const slope = face.covariance / face.powerVariance;
-    const stepAtNoneK = face.stepK - slope * face.powerW;
-    const mirror = { ...mirrorOf(candidate), mirrorStepK: Math.abs(stepAtNoneK) * candidate.emissivity };
-    const around = this.pool.fitSet([...others, mirror, recast(candidate, "plate")]);
-    return heatOrMirror({
-      what: candidate.region < 0 ? "freePlace" : candidate.normallyWarm ? "warmPart" : "part",
-      stepAtNoneK,
-      stepPerWattK: slope,
-      stepSigmaK: Math.sqrt((face.stepVariance - slope * face.covariance) * this.scale),
-      roomK: this.roomK,
-      emissivity: candidate.emissivity,
-      shinyChance: candidate.shinyChance,
-      areaMm2: Math.abs(signedArea(candidate.polygon)),
-      aroundW: around.powersW[others.length + 1]!,
-      aroundSigmaW: Math.sqrt(around.variancesW2[others.length + 1]! * this.scale),
-      besideKPerW: this.model.besideKPerW(candidate, this.state),
-      underKPerW: this.model.underKPerW(candidate, this.state),
-      conductanceKnown: this.model.plateKnown,
-    });
+    const { model, pool, scale, roomK } = this;
+    return weighFace(model, pool, candidate, others, scale, roomK) ?? this.o.leastHeatOdds;
   }
 
   /** Evidence a candidate must bring. */

@@ -10,4 +10,7 @@ export interface Ablation {
 export const ABLATIONS: readonly Ablation[] = Object.freeze([
   { name: "whole", options: {} },
   { name: "without the fat tails", options: { tailFactor: 1 } },
+  { name: "without the hidden pattern", options: { resolvesPattern: false } },
+  { name: "without judging mirrors", options: { judgesMirrors: false } },
+  { name: "without smooth background", options: { smoothBackground: false } },
 ]);

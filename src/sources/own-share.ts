@@ -1,0 +1,29 @@
+// sources: a fitted set → how much one source adds to the rise that the others spread where it is.
+import type { SetFit } from "./candidate-pool.js";
+import type { ProjectedFit } from "./projected-fit.js";
+import type { Candidate } from "./source-model.js";
+
+/** The most that a source's own rise amounts to, anywhere, as a share of the rise that all others spread there. What is a
+ *  small share of it may be no source but uneven copper.
+ *  @param c which candidate of the set.
+ */
+export function ownShare(fit: ProjectedFit, answer: SetFit, set: readonly Candidate[], c: number): number {
+  const { starts, columns, amounts } = answer;
+  const heatOf = (k: number) => {
+    const end = starts[k + 1] ?? columns.length;
+    return fit.heat(columns.slice(starts[k]!, end), amounts.slice(starts[k]!, end));
+  };
+  const own = heatOf(c);
+  const rest = new Float32Array(own.length);
+  for (let k = 0; k < set.length; k++) {
+    if (k === c || set[k]!.kind !== "heat") continue;
+    const heat = heatOf(k);
+    for (let i = 0; i < rest.length; i++) rest[i]! += heat[i]!;
+  }
+  let share = 0;
+  const peak = own.reduce((a, b) => Math.max(a, b), 0);
+  for (let i = 0; i < own.length; i++) {
+    if (own[i]! > 0.5 * peak) share = Math.max(share, own[i]! / Math.max(rest[i]!, 1e-6));
+  }
+  return share;
+}

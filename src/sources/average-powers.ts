@@ -27,7 +27,7 @@ export interface AveragedPower {
 }
 
 /** Average the watts over the states of the plate, each with the weight of how well it explains the rise.
- *  @param pools the set's candidates in every state, with χ² against each state before anything is seen.
+ *  @param pools the set's candidates in every state, with χ² against each state before anything is seen, not scaled.
  *  @param scale by how much χ² overstates the evidence.
  *  @param errorOf error of watts in a state, as `POWER_ERRORS`.
  *  @returns one per candidate; null for those without watts in the best state.
@@ -40,18 +40,18 @@ export function averagePowers(
 ): (AveragedPower | null)[] {
   const fits = pools.map(({ pool, penalty }) => {
     const fit = pool.fitSet(set);
-    return { state: pool.state, fit, score: fit.gain - penalty };
+    return { state: pool.state, fit, penalty };
   });
-  const best = Math.max(...fits.map(({ score }) => score));
+  const best = Math.max(...fits.map(({ fit }) => fit.gain));
   const width = 2 * Math.max(scale, STATE_ERROR * best);
   return set.map((_, c) => {
     let weights = 0;
     let mean = 0;
     let square = 0;
-    for (const { state, fit, score } of fits) {
+    for (const { state, fit, penalty } of fits) {
       const powerW = fit.powersW[c]!;
       if (!(powerW > 0)) continue;
-      const weight = Math.exp((score - best) / width);
+      const weight = Math.exp((fit.gain - best) / width - penalty / 2);
       const log = Math.log(powerW);
       weights += weight;
       mean += weight * log;

@@ -278,7 +278,7 @@ export class SourceSearch {
   private averaged(): (AveragedPower | null)[] {
     const pools = PLATE_STATES.map((state) => ({
       pool: state === this.state ? this.pool : new CandidatePool(this.model, this.fit, state),
-      penalty: this.penalty(state),
+      penalty: statePenalty(state, this.model.toldLengthMm),
     }));
     return averagePowers(this.set, pools, this.scale, (state) => this.model.powerError(state));
   }

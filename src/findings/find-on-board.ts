@@ -52,7 +52,8 @@ export function findOnBoard(seen: readonly SeenView[], options: AnalyseOptions):
     // Power cools nothing: where all pictures got cooler the fit has bent to something else.
     if (!views.some((view) => warmedAround(view, source.candidate))) return [];
     const { leastShareOfFace, leastShareWithoutPeak } = FIT_DEFAULTS;
-    const least = source.candidate.body === null ? leastShareWithoutPeak : leastShareOfFace;
+    const { body, normallyWarm } = source.candidate;
+    const least = body === null || normallyWarm ? leastShareWithoutPeak : leastShareOfFace;
     if (!hasPeak && source.ownShare < least) return [];
     const shows = hasPeak || views.some((view, v) => liesIn(view, significant[v]!, source.candidate));
     return shows || source.evidence >= unseenEvidence(views, source) * minEvidence ? [k] : [];

@@ -9,13 +9,13 @@ const STATE_ERROR = 0.003;
 /** Relative error of watts, standard deviation of their logarithm, once the state is given. */
 export const POWER_ERRORS = Object.freeze({
   /** At rest the losses tell the watts: 15 to 26 W/m²K where the map does not state them. */
-  steadyTold: 0.15,
-  steady: 0.25,
+  steadyTold: 0.2,
+  steady: 0.3,
   /** Rising, the heat capacity tells them where the time since power-on is known … */
-  risingTimed: 0.2,
+  risingTimed: 0.35,
   /** … else the conductance: uneven, and within a factor of three or four where the map does not state it. */
-  risingTold: 0.3,
-  rising: 0.95,
+  risingTold: 0.4,
+  rising: 1.1,
 });
 
 /** Watts of one source, over all states. */

@@ -51,9 +51,9 @@ export function findOnBoard(seen: readonly SeenView[], options: AnalyseOptions):
     const hasPeak = matches.some((patches) => patches[k] !== null);
     // Power cools nothing: where all pictures got cooler the fit has bent to something else.
     if (!views.some((view) => warmedAround(view, source.candidate))) return [];
-    const { leastShareOfFace, leastShareWithoutPeak } = FIT_DEFAULTS;
+    const { leastShareOfFace, leastShareWithoutPeak, leastShareOfWarm } = FIT_DEFAULTS;
     const { body, normallyWarm } = source.candidate;
-    const least = body === null || normallyWarm ? leastShareWithoutPeak : leastShareOfFace;
+    const least = normallyWarm ? leastShareOfWarm : body === null ? leastShareWithoutPeak : leastShareOfFace;
     if (!hasPeak && source.ownShare < least) return [];
     const shows = hasPeak || views.some((view, v) => liesIn(view, significant[v]!, source.candidate));
     return shows || source.evidence >= unseenEvidence(views, source) * minEvidence ? [k] : [];

@@ -27,12 +27,14 @@ export const FIT_DEFAULTS = Object.freeze({
   cooledShare: 0.12,
   /** Share of the rise around it that a second source must add to be as likely one as an error of the plate model, and
    *  the share below which it is not listed. */
-  spreadError: 0.12,
+  spreadError: 0.2,
   leastOwnShare: 0.1,
   /** … and the share below which a source that makes no peak of its own is not listed. */
   leastShareWithoutPeak: 0.5,
   /** … less of a part in view, whose own face speaks for it. */
-  leastShareOfFace: 0.25,
+  leastShareOfFace: 0.45,
+  /** … and more of one that warms on a healthy board: it is in the fit from the start and takes what a fault beside it leaves. */
+  leastShareOfWarm: 1,
   /** Parts that heat at once, beside the normally warm ones. */
   maxSources: 6,
   /** … and parts added at a time, those that mirror counted. */

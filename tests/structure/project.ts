@@ -14,20 +14,28 @@ export const STAGES = [
   "frames",
   "read",
   "board",
+  "import",
   "clean",
   "align",
+  "place",
   "rise",
   "hotspots",
   "sources",
   "suspects",
   "findings",
+  "readings",
   "compare",
+  "job",
+  "evidence",
   "report",
+  "store",
+  "watch",
+  "serve",
   "cli",
 ] as const;
 
 /** Stages that may use what only Node has; the others run in a browser as well. */
-export const NODE_STAGES: readonly string[] = ["read", "report", "cli"];
+export const NODE_STAGES: readonly string[] = ["read", "report", "store", "watch", "serve", "cli"];
 
 /** Read a file of the project as text. */
 export function readText(path: string): string {

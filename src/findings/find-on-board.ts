@@ -12,7 +12,7 @@ import type { FittedSource, SourceFit } from "../sources/source-fit.js";
 import type { Candidate } from "../sources/source-model.js";
 import { weighAll, weighAlternatives } from "../suspects/weigh-alternatives.js";
 import { weighSides } from "../suspects/weigh-sides.js";
-import type { AnalyseOptions } from "./analyse-options.js";
+import type { AnalyseOptions, OnStage } from "./analyse-options.js";
 import type { Artefact } from "./findings-schema.js";
 import type { Found } from "./found.js";
 import { judgeArtefacts } from "./judge-artefacts.js";
@@ -33,7 +33,11 @@ const RESIDUAL_SHIFT_PX = 0.3;
  *  A source belongs to the primary view where that one shows a peak of it, or neither does; else to the other view.
  *  @returns null where no board is known.
  */
-export function findOnBoard(seen: readonly SeenView[], options: AnalyseOptions): Found | null {
+export function findOnBoard(
+  seen: readonly SeenView[],
+  options: AnalyseOptions,
+  onStage: OnStage = () => {},
+): Found | null {
   const known = boardViews(seen);
   if (known === null) return null;
   const { board, views } = known;
@@ -42,11 +46,12 @@ export function findOnBoard(seen: readonly SeenView[], options: AnalyseOptions):
     board,
     options,
   );
+  onStage("sources");
   const { fit, minEvidence } = located;
   const matches = views.map(({ pair, placed, detected }) =>
     matchPatches(fit.sources, detected.patches, board, placed.view, pair.shape.width),
   );
-  const significant = views.map(significantPixels);
+  const significant = views.map((view, v) => significantPixels(view, v, fit));
   const kept = fit.sources.flatMap((source, k) => {
     const hasPeak = matches.some((patches) => patches[k] !== null);
     // Power cools nothing: where all pictures got cooler the fit has bent to something else.
@@ -55,7 +60,10 @@ export function findOnBoard(seen: readonly SeenView[], options: AnalyseOptions):
     const { body, normallyWarm } = source.candidate;
     const least = normallyWarm ? leastShareOfWarm : body === null ? leastShareWithoutPeak : leastShareOfFace;
     if (!hasPeak && source.ownShare < least) return [];
-    const shows = hasPeak || views.some((view, v) => liesIn(view, significant[v]!, source.candidate));
+    // A shiny face in view may show a peak of the room: it speaks for nothing.
+    const shiny = body === null && views.some(({ placed }) => placed.view.side === source.candidate.side);
+    const shows =
+      (hasPeak && !shiny) || views.some((view, v) => liesIn(view, significant[v]!, source.candidate));
     return shows || source.evidence >= unseenEvidence(views, source) * minEvidence ? [k] : [];
   });
   const bothSides = sidesOf(views).size > 1;
@@ -101,10 +109,11 @@ function seedOf(
   };
 }
 
-/** 1 = in a significant patch. */
-function significantPixels({ pair, detected }: BoardView): Uint8Array {
+/** 1 = in a significant patch, and on no face that mirrors. */
+function significantPixels({ pair, placed, detected }: BoardView, v: number, fit: SourceFit): Uint8Array {
   const out = new Uint8Array(pair.rise.data.length);
-  for (const { pixels } of detected.patches) for (const i of pixels) out[i] = 1;
+  const mirrored = mirrorPixels(placed.view, v, fit, placed.shiny, pair.shape);
+  for (const { pixels } of detected.patches) for (const i of pixels) if (!mirrored.has(i)) out[i] = 1;
   return out;
 }
 
@@ -152,6 +161,7 @@ function artefactsIn(
 ): Artefact[] {
   const { view, offBoard, shiny } = placed;
   const rest = detected.patches.filter((patch) => !matched.includes(patch));
+  if (rest.length === 0) return [];
   const { residual, factor } = residuals[v]!;
   const residualZ = residualSignificance(pair, residual, factor);
   const onBoard = offBoard.map((off) => 1 - off);

@@ -5,7 +5,7 @@ import { nearestRegions } from "../board/nearest-regions.js";
 import type { PlacedView } from "../board/place-view.js";
 import { centroid } from "../board/polygon.js";
 import { createRaster, type Raster } from "../core/raster.js";
-import { boardPoint, framePoint } from "../core/units.js";
+import { boardPoint, type FramePoint, framePoint } from "../core/units.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median, SIGMA_PER_MAD } from "../numeric/median.js";
@@ -110,7 +110,8 @@ export function locateSources(
     },
     shots[0]!.pair.burst?.effectiveTimeS ?? null,
   );
-  const free = small.flatMap((shot, k) => freePlaces(shot, board, model, k));
+  const bare = small.flatMap((shot, k) => barePlaces(shot, board, model, k));
+  const free = bare.filter(({ clear }) => clear).map(({ place }) => place);
   const tests = (model.candidates.length + free.length) * 4;
   const z = zForTail(options.falseAlarmsPerFrame / options.tailFactor / tests);
   const minEvidence = Math.max(LEAST_EVIDENCE, z * z);
@@ -130,7 +131,7 @@ export function locateSources(
       small.flatMap((shot, k) =>
         nuisanceOf(shot, board, model.pictures[k]!, model.size, roomK, heat, modelK, options),
       ),
-    free,
+    { tried: free, faces: bare.map(({ place }) => place) },
     minEvidence,
     { followsSupply: cycled || !options.judgesMirrors },
   );
@@ -161,23 +162,32 @@ function shrinkShot(shot: Shot, shots: number): SmallShot {
   };
 }
 
-/** Places of the strongest patches that no named part explains. */
-function freePlaces(shot: SmallShot, board: BoardMap, model: SourceModel, picture: number): Candidate[] {
+/** Places of the strongest patches that lie on no part in view.
+ *  @returns with each whether it is clear of the parts on the other side as well, which may explain it.
+ */
+function barePlaces(
+  shot: SmallShot,
+  board: BoardMap,
+  model: SourceModel,
+  picture: number,
+): { readonly place: Candidate; readonly clear: boolean }[] {
   const { pair, view, patches, rise, factor, opticsSigmaPx } = shot;
   const { width } = pair.shape;
   const levelK = median(rise.data.filter((_, i) => model.pictures[picture]!.seen.onBoard[i] === 1));
+  const inView = { ...board, regions: board.regions.filter(({ side }) => side === view.side) };
+  const distanceMm = (map: BoardMap, px: FramePoint) =>
+    nearestRegions(map, view.toBoard(px), undefined, 1)[0]?.distanceMm ?? Infinity;
   return patches
     .map((patch) => framePoint(patch.peak % width, Math.floor(patch.peak / width)))
-    .filter((px) => {
-      const clearanceMm = FREE_CLEARANCE_PX * view.mmPerPxAt(px);
-      return (nearestRegions(board, view.toBoard(px), undefined, 1)[0]?.distanceMm ?? Infinity) > clearanceMm;
-    })
+    .filter((px) => distanceMm(inView, px) > FREE_CLEARANCE_PX * view.mmPerPxAt(px))
     .slice(0, MOST_FREE_PLACES)
     .flatMap((px) => {
       const x = Math.min(rise.width - 1, Math.floor(px[0] / factor));
       const y = Math.min(rise.height - 1, Math.floor(px[1] / factor));
       const face = patchFace(rise, x, y, levelK, haloMarginPx(opticsSigmaPx));
-      return model.freeCandidate(view.toBoard(px), picture, face) ?? [];
+      const place = model.freeCandidate(view.toBoard(px), picture, face);
+      if (place === null) return [];
+      return [{ place, clear: distanceMm(board, px) > FREE_CLEARANCE_PX * view.mmPerPxAt(px) }];
     });
 }
 

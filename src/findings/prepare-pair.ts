@@ -11,15 +11,22 @@ import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median, SIGMA_PER_MAD } from "../numeric/median.js";
 import { falseAlarmThreshold } from "../rise/false-alarm-threshold.js";
 import { findJolts } from "../rise/find-jolts.js";
-import { type ContrastLayer, contrastGain2, localContrast, reselsOf } from "../rise/local-contrast.js";
+import {
+  CONTRAST_DEFAULTS,
+  type ContrastLayer,
+  contrastGain2,
+  localContrast,
+  reselsOf,
+} from "../rise/local-contrast.js";
 import { noiseByGradient } from "../rise/noise-by-gradient.js";
 import { riseVariance, sharePixelNoise } from "../rise/pixel-noise.js";
 import { type DriftRemoval, removeDrift } from "../rise/remove-drift.js";
 import { resolvePattern } from "../rise/resolve-pattern.js";
 import { sceneGradient } from "../rise/scene-gradient.js";
+import { removeSmoothDrift } from "../rise/smooth-drift.js";
 import { subtractFrames } from "../rise/subtract-frames.js";
 import { temporalNoise } from "../rise/temporal-noise.js";
-import type { AnalyseOptions } from "./analyse-options.js";
+import type { AnalyseOptions, OnStage } from "./analyse-options.js";
 import { burstCourses, type PreparedBurst, prepareBurst } from "./prepare-burst.js";
 import type { PreparedCycle } from "./prepare-cycle.js";
 
@@ -74,6 +81,7 @@ export function preparePair(
   emissivity: Float32Array | null,
   burstRateHz: number | null,
   options: AnalyseOptions,
+  onStage: OnStage = () => {},
 ): PreparedPair {
   checkSizes(baselineFrames, poweredFrames);
   const before = averageFrames(baselineFrames.map((frame) => frame.raster));
@@ -88,7 +96,9 @@ export function preparePair(
   const stepK = Math.max(0, ...[...baselineFrames, ...poweredFrames].map((frame) => frame.stepK ?? 0));
   const badPixels = findBadPixels(before.mean, after.mean, { stepK, temporal: [before, after] });
   const [baseline, powered] = repairPixels([before.mean, after.mean], badPixels.mask).frames;
+  onStage("clean");
   const aligned = alignFrames(baseline!, powered!, mirrors, emissivity);
+  onStage("align");
   const first = subtractFrames(aligned.separated, powered!, aligned.transform);
   const separated = options.resolvesPattern
     ? resolvePattern(aligned.separated, first, aligned.transform, detailNoise(first), mirrors)
@@ -123,8 +133,9 @@ export function preparePair(
           shiftPx,
           baselineFrames.length,
         );
-  const drift = burst === null ? plain : removeDrift(burst.rise, offBoard);
-  const { rise } = drift;
+  const level = burst === null ? plain : removeDrift(burst.rise, offBoard);
+  const rise = removeSmoothDrift(level.rise, offBoard);
+  const drift = { ...level, rise };
   const sensor = temporalNoise(
     [
       { frames: baselineFrames.map((frame) => frame.raster), offsetsK: before.offsetsK },
@@ -142,7 +153,10 @@ export function preparePair(
           burst?.varianceShare ?? 1 / frames.length,
           1 / baselineFrames.length,
         );
-  const layers = localContrast(rise, gradient, { shiftPx, leastPixelK }).map((layer) =>
+  const finestPx = CONTRAST_DEFAULTS.scalesPx[0]!;
+  const smoothRise = createRaster("K", width, height, gaussianFilter(rise.data, width, height, finestPx));
+  const contrasts = localContrast(rise, gradient, { shiftPx, leastPixelK }, smoothRise.data);
+  const layers = contrasts.map((layer) =>
     variance === null
       ? layer
       : {
@@ -151,19 +165,15 @@ export function preparePair(
         },
   );
   const classNoise = pixelNoiseOf(rise, gradient, shiftPx, leastPixelK);
-  const smoothRise = createRaster(
-    "K",
-    width,
-    height,
-    gaussianFilter(rise.data, width, height, layers[0]!.sigmaPx),
-  );
+  const pixelNoise = variance === null ? classNoise : sharePixelNoise(classNoise, variance, 0, 1);
+  onStage("rise");
   return {
     baseline: baseline!,
     alignment,
     drift,
     rise,
     smoothRise,
-    pixelNoise: variance === null ? classNoise : sharePixelNoise(classNoise, variance, 0, 1),
+    pixelNoise,
     layers,
     threshold: falseAlarmThreshold(
       reselsOf(layers, width * height),

@@ -16,7 +16,7 @@ import { SourceSearch } from "./source-search.js";
  *  @param variance K² per pixel; not modified.
  *  @param nuisance maker of the nuisance columns, given the heat found so far (K per pixel) and the extra smooth error
  *  the plate model may have, K.
- *  @param extra free places to try beside the named regions.
+ *  @param extra free places: to try beside the named regions, and to hold for faces that no map names.
  *  @param minEvidence evidence a source must bring.
  */
 export function fitSources(
@@ -24,12 +24,12 @@ export function fitSources(
   rise: Float32Array,
   variance: Float32Array,
   nuisance: (heat: Float32Array, modelK: number, roomK: number) => NuisanceColumn[],
-  extra: readonly Candidate[],
+  extra: { readonly tried: readonly Candidate[]; readonly faces: readonly Candidate[] },
   minEvidence: number,
   options: OptionsOf<typeof FIT_DEFAULTS> = {},
 ): SourceFit {
   const o = { ...FIT_DEFAULTS, ...options };
-  const run = new SourceSearch(model, rise, extra, minEvidence, o);
+  const run = new SourceSearch(model, rise, extra.tried, minEvidence, o);
   // First pass: pixel noise alone. It finds the strong heat, whose size says how wrong the model may be.
   const usualK = ROOM_CHANGE_DEFAULTS.usualK;
   run.prepare(variance, nuisance(new Float32Array(rise.length), 0, usualK), usualK);
@@ -52,7 +52,12 @@ export function fitSources(
       sigmaK,
     ),
   );
-  run.prepare(widened, nuisance(modelled, 0.5 * o.modelError * peakK, roomK), roomK);
+  const others = nuisance(modelled, 0.5 * o.modelError * peakK, roomK);
+  const strange = run.strangePixels(widened, others, extra.faces);
+  strange.forEach((out, i) => {
+    if (out === 1) widened[i] = Number.NaN;
+  });
+  run.prepare(widened, others, roomK);
   run.select(run.state);
   if (run.chooseState()) run.select(run.state);
   return { ...run.finish(), roomK };

@@ -1,5 +1,6 @@
 // sources: heat per cell → rise per cell, on a thin plate with losses and insulated edges.
 import { neighboursOf, type PlateGrid } from "./plate-grid.js";
+import { factorBand, solveBand } from "./solve-band.js";
 
 /** A plate of one cooling length, ready to be solved for any heat. */
 export interface PlateSolver {
@@ -32,36 +33,4 @@ export function factorPlate(grid: PlateGrid, coolingLengthMm: number): PlateSolv
     coolingLengthMm,
     solve: (heatOverLoss) => solveBand(factor, n, band, heatOverLoss),
   };
-}
-
-function factorBand(a: Float64Array, n: number, band: number): void {
-  const stride = band + 1;
-  for (let i = 0; i < n; i++) {
-    const rowI = i * stride + band - i;
-    const first = Math.max(0, i - band);
-    for (let j = first; j <= i; j++) {
-      const rowJ = j * stride + band - j;
-      let sum = a[rowI + j]!;
-      for (let k = Math.max(first, j - band); k < j; k++) sum -= a[rowI + k]! * a[rowJ + k]!;
-      a[rowI + j] = i === j ? Math.sqrt(sum) : sum / a[rowJ + j]!;
-    }
-  }
-}
-
-function solveBand(a: Float64Array, n: number, band: number, b: Float64Array): Float64Array {
-  const stride = band + 1;
-  const x = Float64Array.from(b);
-  for (let i = 0; i < n; i++) {
-    const row = i * stride + band - i;
-    let sum = x[i]!;
-    for (let k = Math.max(0, i - band); k < i; k++) sum -= a[row + k]! * x[k]!;
-    x[i] = sum / a[row + i]!;
-  }
-  for (let i = n - 1; i >= 0; i--) {
-    const row = i * stride + band - i;
-    const value = x[i]! / a[row + i]!;
-    x[i] = value;
-    for (let k = Math.max(0, i - band); k < i; k++) x[k]! -= a[row + k]! * value;
-  }
-  return x;
 }

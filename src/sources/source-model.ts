@@ -167,6 +167,26 @@ export class SourceModel {
     });
   }
 
+  /** 1 = some of the face of a named part is seen there, in any picture, or of a place that heats. */
+  onFaces(places: readonly Candidate[]): Uint8Array {
+    const out = new Uint8Array(this.size);
+    for (const { face } of places) {
+      if (face === null) continue;
+      const { seen, offset } = this.pictures[face.picture]!;
+      const { x0, y0, width, height } = face.window;
+      for (let y = y0; y < y0 + height; y++) {
+        out.fill(1, offset + y * seen.width + x0, offset + y * seen.width + x0 + width);
+      }
+    }
+    for (const { body } of this.candidates) {
+      if (body === null || body.at === null) continue;
+      body.at.forEach((pixel, k) => {
+        if (body.values[k]! >= BESIDE_SHARE) out[pixel] = 1;
+      });
+    }
+    return out;
+  }
+
   /** Make a candidate at a free place. Null off the board.
    *  @param picture which one shows it.
    *  @param window where its change is seen there.

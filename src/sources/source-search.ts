@@ -6,6 +6,7 @@ import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { addColumn } from "./column.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import { hasCooled } from "./has-cooled.js";
+import { mirroredPlaces } from "./mirrored-places.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { ownShare } from "./own-share.js";
 import { FIRST_STATE, PLATE_STATES, type PlateState, statePenalty } from "./plate-state.js";
@@ -15,6 +16,7 @@ import { residualScale } from "./residual-scale.js";
 import { smallestPowers } from "./smallest-powers.js";
 import type { FittedSource, SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
+import { unexplainedPixels } from "./unexplained-pixels.js";
 import { weighFace } from "./weigh-face.js";
 
 /** The search for the sources of one rise: prepare, select, choose the cooling length, finish. */
@@ -210,6 +212,24 @@ export class SourceSearch {
   /** χ² against a state that is not usual: without heat nothing else holds it. */
   private penalty(state: PlateState): number {
     return statePenalty(state, this.model.toldLengthMm) * this.scale;
+  }
+
+  /** Pixels at which the picture changed as no heat of the board could: they are left out of what follows.
+   *  @param variance K² per pixel, the model's error included.
+   *  @param places faces that no map names.
+   *  @returns 1 = left out.
+   */
+  strangePixels(
+    variance: Float32Array,
+    nuisance: readonly NuisanceColumn[],
+    places: readonly Candidate[],
+  ): Uint8Array {
+    const { model, rise, state, scale, set, answer } = this;
+    const heating = set.filter((candidate) => candidate.kind === "heat" && candidate.region < 0);
+    const strange = unexplainedPixels(this.residual, variance, model.onFaces(heating), model.pictures);
+    const parts = { rise, variance, nuisance, state, scale };
+    const mirrored = mirroredPlaces(model, parts, set, answer.powersW, places);
+    return strange.map((out, i) => out | mirrored[i]!);
   }
 
   modelled(): Float32Array {

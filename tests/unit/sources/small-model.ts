@@ -67,7 +67,15 @@ export function fitRise(model: SourceModel, rise: Float32Array, recipe: Partial<
   const r = { ...USUAL, ...recipe };
   const variance = new Float32Array(model.size).fill(r.noiseK ** 2);
   const nuisance = levelColumns(model, r.levelK);
-  return fitSources(model, rise, variance, () => nuisance, r.extra, r.minEvidence, r.options);
+  return fitSources(
+    model,
+    rise,
+    variance,
+    () => nuisance,
+    { tried: r.extra, faces: r.extra },
+    r.minEvidence,
+    r.options,
+  );
 }
 
 /** Refs of the sources, the normally warm ones left out, in the order of the alphabet. */

@@ -1,0 +1,106 @@
+// sources: sources found and the faces in view → those that mirror the room where a hidden part was taken to heat.
+import type { OptionsOf } from "../core/options.js";
+import { CandidatePool } from "./candidate-pool.js";
+import { addColumn } from "./column.js";
+import type { NuisanceColumn } from "./nuisance-columns.js";
+import type { PlateState } from "./plate-state.js";
+import { ProjectedFit } from "./projected-fit.js";
+import { isFault } from "./recast-candidate.js";
+import type { Candidate, SourceModel } from "./source-model.js";
+
+/** Defaults of `mirroredPlaces`. */
+export const MIRRORED_DEFAULTS = Object.freeze({
+  /** Log odds by which the foot must speak against heat: where it tells nothing, the hill stays heat. */
+  againstHeat: 2,
+  /** Relative error of the watts that a hill's foot tells, against those of its top: uneven copper, the plate's state. */
+  footError: 0.35,
+  /** What a hill is taken from covers this share of its upper part, … */
+  coverShare: 0.2,
+  /** … which is where it has this share of its height. */
+  hillShare: 0.6,
+  /** A pixel belongs to a face from this share of it on, and so do its neighbours, which see it blurred. */
+  faceShare: 0.02,
+  blurPx: 2,
+  /** Faces of fewer pixels bend no hill. */
+  fewestPixels: 12,
+});
+
+/** What the fit is made of. */
+export interface FitParts {
+  readonly rise: Float32Array;
+  readonly variance: Float32Array;
+  readonly nuisance: readonly NuisanceColumn[];
+  readonly state: PlateState;
+  /** By how much χ² overstates the evidence. */
+  readonly scale: number;
+}
+
+/** Find the faces whose change a hidden part was taken to make, though the board around them hardly warmed. Heat from below is
+ *  a hill with a foot: with the face left out, its foot tells the same watts. A mirror has none.
+ *  @param set sources found, with their watts.
+ *  @param places faces that no map names, beside the named ones.
+ *  @returns 1 = on such a face, over all pixels.
+ */
+export function mirroredPlaces(
+  model: SourceModel,
+  parts: FitParts,
+  set: readonly Candidate[],
+  powersW: ArrayLike<number>,
+  places: readonly Candidate[],
+  options: OptionsOf<typeof MIRRORED_DEFAULTS> = {},
+): Uint8Array {
+  const o = { ...MIRRORED_DEFAULTS, ...options };
+  const out = new Uint8Array(model.size);
+  set.forEach((source, c) => {
+    if (!isFault(source) || source.body !== null || !(powersW[c]! > 0)) return;
+    if (model.pictures.some(({ view }) => view.side === source.side)) return;
+    const hill = new Float32Array(model.size);
+    addColumn(hill, model.plateColumn(source, parts.state), 1);
+    const top = hill.reduce((a, b) => Math.max(a, b), 0);
+    const upper = (i: number) => hill[i]! > o.hillShare * top && parts.variance[i]! > 0;
+    const upperPixels = hill.reduce((sum, _, i) => sum + (upper(i) ? 1 : 0), 0);
+    for (const place of [...model.candidates, ...places]) {
+      const face = facePixels(model, place, o);
+      const shared = face.reduce((sum, i) => sum + (upper(i) ? 1 : 0), 0);
+      if (face.length < o.fewestPixels || shared <= o.coverShare * upperPixels) continue;
+      const variance = Float32Array.from(parts.variance);
+      for (const i of face) variance[i] = Number.NaN;
+      const pool = new CandidatePool(
+        model,
+        new ProjectedFit(parts.rise, variance, parts.nuisance),
+        parts.state,
+      );
+      const foot = pool.fitSet(set);
+      const variance2 = foot.variancesW2[c]! > 0 ? foot.variancesW2[c]! : 1 / pool.plateNorm(source);
+      const sigmaW = Math.sqrt(variance2 * parts.scale);
+      const asMirror = foot.powersW[c]! / sigmaW;
+      const asHeat = (foot.powersW[c]! - powersW[c]!) / Math.hypot(sigmaW, o.footError * powersW[c]!);
+      if (0.5 * asHeat ** 2 - 0.5 * asMirror ** 2 < o.againstHeat) continue;
+      for (const i of face) out[i] = 1;
+    }
+  });
+  return out;
+}
+
+/** Pixels that see a face, blur included; none where it is known to mirror, and left out already. */
+function facePixels(
+  model: SourceModel,
+  { face, body }: Candidate,
+  o: { readonly faceShare: number; readonly blurPx: number },
+): number[] {
+  if (face === null) return body?.at === null ? [] : [...(body?.at ?? [])];
+  const { seen, offset } = model.pictures[face.picture]!;
+  const { x0, y0, width, height, coverage } = face.window;
+  const pixels = new Set<number>();
+  for (let y = 0, k = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, k++) {
+      if (coverage[k]! < o.faceShare) continue;
+      for (let v = Math.max(0, y0 + y - o.blurPx); v <= Math.min(seen.height - 1, y0 + y + o.blurPx); v++) {
+        for (let u = Math.max(0, x0 + x - o.blurPx); u <= Math.min(seen.width - 1, x0 + x + o.blurPx); u++) {
+          pixels.add(offset + v * seen.width + u);
+        }
+      }
+    }
+  }
+  return [...pixels];
+}

@@ -1,0 +1,87 @@
+import { describe, expect, it } from "vitest";
+import type { BoardMap } from "../../../src/board/board-schema.js";
+import { createRaster } from "../../../src/core/raster.js";
+import { boardPoint } from "../../../src/core/units.js";
+import { gaussianFilter } from "../../../src/numeric/gaussian-filter.js";
+import { mirroredPlaces } from "../../../src/sources/mirrored-places.js";
+import { patchFace } from "../../../src/sources/patch-face.js";
+import { PLATE_STATES } from "../../../src/sources/plate-state.js";
+import { makeRandom } from "../../simulate/random.js";
+import { BOARD, VIEW } from "./relaxed-plate.js";
+import { levelColumns, modelOf, partOf } from "./small-model.js";
+
+const { width, height } = VIEW.frame;
+const NOISE_K = 0.04;
+
+/** U2 sits below: over it the picture shows bare board. */
+const board: BoardMap = {
+  ...BOARD,
+  regions: BOARD.regions.map((region) =>
+    region.ref === "U2" ? { ...region, side: "bottom" as const } : region,
+  ),
+};
+const model = modelOf(board);
+const state = PLATE_STATES.find(({ kind, lengthMm }) => kind === "rising" && lengthMm === 4.8)!;
+const hidden = partOf(model, "U2");
+
+/** Noise on top of what is given. */
+const noisy = (values: ArrayLike<number>): Float32Array => {
+  const random = makeRandom("mirrored places");
+  return Float32Array.from(values, (value) => value + NOISE_K * random.normal());
+};
+
+/** The faces that are taken for mirrors where the hidden part was given so many watts. */
+function judge(rise: Float32Array, watts: number): Uint8Array {
+  const peak = rise.reduce((best, value, i) => (value > rise[best]! ? i : best), 0);
+  const window = patchFace(
+    createRaster("K", width, height, rise),
+    peak % width,
+    Math.floor(peak / width),
+    0,
+    14,
+  );
+  const place = model.freeCandidate(boardPoint(26.5, 16), 0, window)!;
+  const parts = {
+    rise,
+    variance: new Float32Array(model.size).fill(NOISE_K ** 2),
+    nuisance: levelColumns(model, 0.3),
+    state,
+    scale: 1,
+  };
+  return mirroredPlaces(model, parts, [hidden], [watts], [place]);
+}
+
+describe("mirroredPlaces", () => {
+  it("a hill with its foot is heat from below", () => {
+    const shown = model.plateColumn(hidden, state).values;
+    const top = shown.reduce((a, b) => Math.max(a, b), 0);
+    expect(judge(noisy(shown.map((value) => (3 * value) / top)), 3 / top).some((out) => out === 1)).toBe(
+      false,
+    );
+  });
+
+  it("a face that ends sharply over the part is no hill: it is left out, and nothing else", () => {
+    const face = new Float32Array(width * height);
+    // 23…30 × 13…19 mm at 2.7 px/mm from (9.3, 14.8).
+    for (let y = 50; y <= 66; y++) face.fill(3, y * width + 72, y * width + 91);
+    const top = model.plateColumn(hidden, state).values.reduce((a, b) => Math.max(a, b), 0);
+    const out = judge(noisy(gaussianFilter(face, width, height, 1)), 3 / top);
+    const count = out.reduce((a, b) => a + b, 0);
+    expect(out[58 * width + 80]).toBe(1);
+    expect(count).toBeGreaterThanOrEqual(19 * 17);
+    // Two pixels around for the blur, and what of it the patch has taken in.
+    expect(count).toBeLessThanOrEqual((19 + 8) * (17 + 8));
+  });
+
+  it("a part that shows its own face is judged by that, not here", () => {
+    const shown = model.plateColumn(partOf(model, "U1"), state).values;
+    const parts = {
+      rise: noisy(shown),
+      variance: new Float32Array(model.size).fill(NOISE_K ** 2),
+      nuisance: levelColumns(model, 0.3),
+      state,
+      scale: 1,
+    };
+    expect(mirroredPlaces(model, parts, [partOf(model, "U1")], [1], []).some((out) => out === 1)).toBe(false);
+  });
+});

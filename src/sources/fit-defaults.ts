@@ -29,10 +29,12 @@ export const FIT_DEFAULTS = Object.freeze({
    *  the share below which it is not listed. */
   spreadError: 0.2,
   leastOwnShare: 0.1,
+  /** A source that adds this many times what the others spread there is no error of theirs. */
+  clearShare: 2,
   /** … and the share below which a source that makes no peak of its own is not listed. */
   leastShareWithoutPeak: 0.5,
   /** … less of a part in view, whose own face speaks for it. */
-  leastShareOfFace: 0.45,
+  leastShareOfFace: 0.55,
   /** … and more of one that warms on a healthy board: it is in the fit from the start and takes what a fault beside it leaves. */
   leastShareOfWarm: 1,
   /** Parts that heat at once, beside the normally warm ones. */

@@ -1,7 +1,7 @@
 // sources: what changes in a difference picture without a part heating → columns of the fit with their priors.
 
 import type { BoardMap } from "../board/board-schema.js";
-import { boundsOf } from "../board/polygon.js";
+import { boundsOf, type Polygon } from "../board/polygon.js";
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { framePoint } from "../core/units.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
@@ -22,7 +22,7 @@ export const NUISANCE_DEFAULTS = Object.freeze({
 
 /** A column of the fit that is no heat. */
 export interface NuisanceColumn {
-  readonly what: "level" | "smooth" | "shift" | "mirror" | "view";
+  readonly what: "level" | "smooth" | "shift" | "mirror" | "view" | "uneven";
   readonly column: Column;
   /** Standard deviation of its coefficient before anything is seen. */
   readonly priorSigma: number;
@@ -44,20 +44,20 @@ export function nuisanceColumns(
 ): NuisanceColumn[] {
   const o = { ...NUISANCE_DEFAULTS, ...options };
   return [
-    ...smoothColumns(board, picture, size, modelK, o),
+    ...smoothColumns(board.outline, picture, size, modelK, o),
     ...shiftColumns(picture, size, Math.max(o.minShiftPx, shiftSigmaPx)),
   ];
 }
 
 /** Products of cosines over the board's bounding box, level first. */
-function smoothColumns(
-  board: BoardMap,
+export function smoothColumns(
+  outline: Polygon,
   picture: Picture,
   size: number,
   modelK: number,
-  o: ResolvedOptions<typeof NUISANCE_DEFAULTS>,
+  o: Omit<ResolvedOptions<typeof NUISANCE_DEFAULTS>, "minShiftPx">,
 ): NuisanceColumn[] {
-  const { minX, minY, maxX, maxY } = boundsOf(board.outline);
+  const { minX, minY, maxX, maxY } = boundsOf(outline);
   const orderX = Math.floor((2 * (maxX - minX)) / o.smoothWavelengthMm);
   const orderY = Math.floor((2 * (maxY - minY)) / o.smoothWavelengthMm);
   const { view, offset } = picture;

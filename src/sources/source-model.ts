@@ -99,7 +99,7 @@ export class SourceModel {
   private readonly freeRadiusMm: number;
   private readonly timePerCapacity: number | null;
   private readonly shinyFree: number;
-  private readonly outline: Polygon;
+  readonly outline: Polygon;
   private readonly plates = new Map<HeatFootprint, Map<PlateState, Column>>();
   private readonly mirrors = new Map<HeatFootprint, readonly Column[]>();
   private readonly solvers = new Map<number, PlateSolver>();

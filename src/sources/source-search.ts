@@ -1,11 +1,10 @@
 // sources: candidates and a fit → the set that explains the rise, built up, exchanged and pruned.
-
 import type { ResolvedOptions } from "../core/options.js";
 import { type AveragedPower, averagePowers } from "./average-powers.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
-import { addColumn } from "./column.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import { hasCooled } from "./has-cooled.js";
+import { heatOfSet } from "./heat-of-set.js";
 import { mirroredPlaces } from "./mirrored-places.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { ownShare } from "./own-share.js";
@@ -16,6 +15,7 @@ import { residualScale } from "./residual-scale.js";
 import { smallestPowers } from "./smallest-powers.js";
 import type { FittedSource, SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
+import { evidenceOnUneven } from "./uneven-copper.js";
 import { unexplainedPixels } from "./unexplained-pixels.js";
 import { weighFace } from "./weigh-face.js";
 
@@ -25,16 +25,17 @@ export class SourceSearch {
   private readonly all: readonly Candidate[];
   private fit!: ProjectedFit;
   private pool!: CandidatePool;
-  private variance!: Float32Array;
+  variance!: Float32Array;
+  nuisance: readonly NuisanceColumn[] = [];
   private set: Candidate[] = [];
   private answer!: SetFit;
-  private scale = 1;
+  scale = 1;
   private roomK = 0;
   private residual: Float32Array = new Float32Array(0);
 
   constructor(
     private readonly model: SourceModel,
-    private readonly rise: Float32Array,
+    readonly rise: Float32Array,
     extra: readonly Candidate[],
     private readonly minEvidence: number,
     private readonly o: ResolvedOptions<typeof FIT_DEFAULTS>,
@@ -53,6 +54,7 @@ export class SourceSearch {
         if (on === 1) this.variance[offset + i] = variance[offset + i]!;
       });
     }
+    this.nuisance = nuisance;
     this.fit = new ProjectedFit(this.rise, this.variance, nuisance);
   }
 
@@ -224,10 +226,10 @@ export class SourceSearch {
     nuisance: readonly NuisanceColumn[],
     places: readonly Candidate[],
   ): Uint8Array {
-    const { model, rise, state, scale, set, answer } = this;
+    const { model, set, answer } = this;
     const heating = set.filter((candidate) => candidate.kind === "heat" && candidate.region < 0);
     const strange = unexplainedPixels(this.residual, variance, model.onFaces(heating), model.pictures);
-    const parts = { rise, variance, nuisance, state, scale };
+    const parts = { rise: this.rise, variance, nuisance, state: this.state, scale: this.scale };
     const mirrored = mirroredPlaces(model, parts, set, answer.powersW, places);
     return strange.map((out, i) => out | mirrored[i]!);
   }
@@ -238,15 +240,7 @@ export class SourceSearch {
 
   /** The rise that the sources found make, K per pixel, also where pixels take no part in the fit. */
   heatEverywhere(): Float32Array {
-    const out = new Float32Array(this.rise.length);
-    this.set.forEach((candidate, c) => {
-      const powerW = this.answer.powersW[c]!;
-      if (candidate.kind !== "heat" || !(powerW > 0)) return;
-      addColumn(out, this.model.plateColumn(candidate, this.state), powerW);
-      const bodyK = powerW * this.answer.bodyShares[c]! * candidate.maxBodyKPerW;
-      if (candidate.body !== null) addColumn(out, candidate.body, bodyK);
-    });
-    return out;
+    return heatOfSet(this.model, this.state, this.set, this.answer);
   }
 
   finish(): Omit<SourceFit, "roomK"> {
@@ -255,9 +249,11 @@ export class SourceSearch {
       const powerW = this.answer.powersW[c]!;
       if (!(powerW > 0)) return [];
       const without = this.set.filter((other) => other !== candidate);
-      const evidence = (this.answer.gain - this.pool.fitSet(without).gain) / this.scale;
-      if (candidate.kind === "mirror" || evidence < this.wanted(candidate)) return [];
+      const apparent = (this.answer.gain - this.pool.fitSet(without).gain) / this.scale;
+      if (candidate.kind === "mirror" || apparent < this.wanted(candidate)) return [];
       const share = ownShare(this.fit, this.answer, this.set, c);
+      const evidence = share > this.o.clearShare ? apparent : Math.min(apparent, this.onUneven(c));
+      if (evidence < this.wanted(candidate)) return [];
       if (share < this.o.leastOwnShare) return [];
       const logOdds = this.heatLogOdds(candidate, without);
       if (logOdds < this.o.leastHeatOdds) return [];
@@ -292,6 +288,11 @@ export class SourceSearch {
       residual: this.fit.residual(this.answer.columns, this.answer.amounts),
       modelled,
     };
+  }
+
+  /** Evidence for one of the set that uneven copper around the others can't make. */
+  private onUneven(c: number): number {
+    return evidenceOnUneven(this.model, this, this.set, this.answer, c);
   }
 
   /** Watts over all states of the plate. */

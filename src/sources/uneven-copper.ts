@@ -1,0 +1,60 @@
+// sources: heat found, and a weaker source beside it → the evidence for it that uneven copper can't make.
+import type { OptionsOf } from "../core/options.js";
+import { CandidatePool, type SetFit } from "./candidate-pool.js";
+import { pictureColumn } from "./column.js";
+import { heatOfSet } from "./heat-of-set.js";
+import type { FitParts } from "./mirrored-places.js";
+import { type NuisanceColumn, smoothColumns } from "./nuisance-columns.js";
+import { ProjectedFit } from "./projected-fit.js";
+import type { Candidate, SourceModel } from "./source-model.js";
+
+/** Defaults of `evidenceOnUneven`. */
+export const UNEVEN_DEFAULTS = Object.freeze({
+  /** By how much one wave over the board changes a modelled rise, as a share of it: copper that varies by a third from place to
+   *  place changes the rise around a source by about a tenth. */
+  share: 0.03,
+  /** Shortest wave, mm: planes and voids are some millimetres wide, and heat evens out what is smaller. */
+  wavelengthMm: 14,
+});
+
+/** Weigh a source beside stronger ones, whose heat spreads otherwise than a plate of even copper tells: it may be raised and
+ *  lowered in waves over the board.
+ *  @param set all that was found. @param answer its fit.
+ *  @param c which of them is weighed.
+ *  @returns χ² that the source takes off beyond what the waves do, ÷ scale.
+ */
+export function evidenceOnUneven(
+  model: SourceModel,
+  parts: FitParts,
+  set: readonly Candidate[],
+  answer: SetFit,
+  c: number,
+  options: OptionsOf<typeof UNEVEN_DEFAULTS> = {},
+): number {
+  const o = { ...UNEVEN_DEFAULTS, ...options };
+  const heat = heatOfSet(model, parts.state, set, answer, c);
+  const fit = new ProjectedFit(parts.rise, parts.variance, [...parts.nuisance, ...waves(model, heat, o)]);
+  const pool = new CandidatePool(model, fit, parts.state);
+  const others = set.filter((_, k) => k !== c);
+  return (pool.fitSet(set).gain - pool.fitSet(others).gain) / parts.scale;
+}
+
+/** The heat times waves over the board, for every picture. */
+function waves(
+  model: SourceModel,
+  heat: Float32Array,
+  o: { readonly share: number; readonly wavelengthMm: number },
+): NuisanceColumn[] {
+  const shape = { boardLevelK: 1, smoothK: o.share, smoothWavelengthMm: o.wavelengthMm };
+  return model.pictures.flatMap((picture) => {
+    const { width, height } = picture.seen;
+    const own = heat.subarray(picture.offset, picture.offset + width * height);
+    return smoothColumns(model.outline, { ...picture, offset: 0 }, own.length, 0, shape).flatMap(
+      ({ what, column, priorSigma }): NuisanceColumn[] => {
+        if (what === "level") return [];
+        const values = own.map((value, i) => value * column.values[i]!);
+        return [{ what: "uneven", column: pictureColumn(values, picture.offset, model.size), priorSigma }];
+      },
+    );
+  });
+}

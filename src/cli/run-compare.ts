@@ -1,0 +1,132 @@
+// cli: the options of `compare` → findings read, compared, printed and written.
+import { compareFindings } from "../compare/compare-findings.js";
+import { ACTION_WORDS, type Action, comparisonSchema } from "../compare/comparison-schema.js";
+import { exceedProfile } from "../compare/exceed-profile.js";
+import { excessSchema } from "../compare/excess-schema.js";
+import { makeProfile } from "../compare/make-profile.js";
+import { parseProfile } from "../compare/parse-profile.js";
+import { type Profile, profileSchema } from "../compare/profile-schema.js";
+import { ToolError } from "../core/errors.js";
+import type { Note } from "../core/notes.js";
+import type { Findings } from "../findings/findings-schema.js";
+import { parseFindings } from "../findings/parse-findings.js";
+import { readJsonFile } from "../read/read-json-file.js";
+import { serialiseChecked } from "../report/serialise-checked.js";
+import { visibleText } from "../report/visible-text.js";
+import { writeComparisonFiles, writeOutputFile } from "../report/write-comparison-files.js";
+import type { CommandOutput } from "./command-output.js";
+import type { CompareWords } from "./compare-command.js";
+import { printComparison, printExcess, printProfile } from "./print-comparison.js";
+import { toolVersion } from "./tool-version.js";
+
+/** Run `compare`: two attempts, one attempt against healthy ones, or healthy ones alone.
+ *  @param files the earlier and the later attempt, one attempt, or none.
+ */
+export async function runCompare(
+  files: readonly string[],
+  words: CompareWords,
+  output: CommandOutput,
+): Promise<void> {
+  const attempts: { findings: Findings; notes: Note[] }[] = [];
+  for (const file of files) attempts.push(parseFindings((await readJsonFile(file)).value, file));
+  const healthy = words.healthy === undefined ? null : await readHealthy(words.healthy);
+  const notes = [...attempts.flatMap((attempt) => attempt.notes), ...(healthy?.notes ?? [])];
+  const [first, second] = attempts;
+  if (first === undefined) await tellProfile(healthy!.profile, words, output);
+  else if (second === undefined) {
+    await tellExcess(first.findings, files[0]!, healthy!.profile, notes, words, output);
+  } else {
+    const comparison = compareFindings(first.findings, second.findings, {
+      actions: actionsOf(words),
+      healthy: healthy?.profile ?? null,
+      beforeFile: files[0]!,
+      afterFile: files[1]!,
+      toolVersion: toolVersion(),
+      notes,
+    });
+    if (words.out !== undefined) {
+      const written = await writeComparisonFiles(comparison, words.out);
+      if (words.quiet !== true) await output.remark(`Comparison: ${visibleText(written.page)}\n`);
+    }
+    await tell(
+      serialiseChecked(comparison, comparisonSchema, "comparison"),
+      comparison.verdict,
+      printComparison(comparison, output.styles),
+      words,
+      output,
+    );
+  }
+}
+
+async function tellProfile(profile: Profile, words: CompareWords, output: CommandOutput): Promise<void> {
+  const json = serialiseChecked(profile, profileSchema, "profile");
+  await write(words, "profile.json", json, output);
+  const verdict = `Profile of ${profile.attempts} healthy ${profile.attempts === 1 ? "attempt" : "attempts"}, ${profile.parts.length} parts.`;
+  await tell(json, verdict, printProfile(profile, output.styles), words, output);
+}
+
+async function tellExcess(
+  findings: Findings,
+  file: string,
+  profile: Profile,
+  notes: readonly Note[],
+  words: CompareWords,
+  output: CommandOutput,
+): Promise<void> {
+  const plain = exceedProfile(findings, profile, { file, toolVersion: toolVersion() });
+  const excess = { ...plain, notes: [...notes, ...plain.notes] };
+  const json = serialiseChecked(excess, excessSchema, "comparison with the healthy profile");
+  await write(words, "excess.json", json, output);
+  await tell(json, excess.verdict, printExcess(excess, output.styles), words, output);
+}
+
+async function write(words: CompareWords, name: string, json: string, output: CommandOutput): Promise<void> {
+  if (words.out === undefined) return;
+  const path = await writeOutputFile(words.out, name, json);
+  if (words.quiet !== true) await output.remark(`Written: ${visibleText(path)}\n`);
+}
+
+/** The result as JSON, as the verdict alone, or for a person. */
+async function tell(
+  json: string,
+  verdict: string,
+  text: string,
+  words: CompareWords,
+  output: CommandOutput,
+): Promise<void> {
+  if (words.json === true) await output.result(json);
+  else if (words.quiet === true) await output.result(`${visibleText(verdict)}\n`);
+  else await output.result(text);
+}
+
+function actionsOf(words: CompareWords): Action[] {
+  return ACTION_WORDS.flatMap((what) => (words[what] ?? []).map((ref): Action => ({ what, ref })));
+}
+
+/** One profile, or findings that make one. */
+async function readHealthy(files: readonly string[]): Promise<{ profile: Profile; notes: Note[] }> {
+  const read: { file: string; value: unknown }[] = [];
+  for (const file of files) read.push({ file, value: (await readJsonFile(file)).value });
+  const made = read.find(({ value }) => kindOf(value) === "faultglow/profile");
+  if (made === undefined) {
+    const healthy = read.map(({ file, value }) => parseFindings(value, file));
+    const profile = makeProfile(
+      healthy.map(({ findings }) => findings),
+      files,
+      toolVersion(),
+    );
+    return { profile, notes: healthy.flatMap(({ notes }) => notes) };
+  }
+  if (read.length > 1) {
+    throw new ToolError("E_USAGE", {
+      problem: "--healthy takes one profile, or findings of good boards, found a profile among other files",
+      fix: "Give the profile alone, or the findings that it was made from together with the others",
+      place: { file: made.file },
+    });
+  }
+  return parseProfile(made.value, made.file);
+}
+
+function kindOf(value: unknown): unknown {
+  return typeof value === "object" && value !== null ? (value as { kind?: unknown }).kind : undefined;
+}

@@ -1,0 +1,190 @@
+// compare: findings of two attempts on one board → what became of the heat of each part.
+import { ToolError } from "../core/errors.js";
+import type { Findings } from "../findings/findings-schema.js";
+import { type BoardFindings, checkComparable, knowsBoard } from "./check-comparable.js";
+import { namePartHeat, type PartHeat, testHeat } from "./compare-heat.js";
+import { COMPARE_DEFAULTS, type CompareOptions } from "./compare-options.js";
+import { comparePixels } from "./compare-pixels.js";
+import type {
+  Change,
+  ComparedAttempt,
+  ComparedHotspot,
+  ComparedPart,
+  Comparison,
+} from "./comparison-schema.js";
+import { type Division, dividePower, fedWatts } from "./divide-power.js";
+import { excessSigmas } from "./exceed-profile.js";
+import { type JudgedHeat, judgeHeat, type TestedHeat } from "./judge-heat.js";
+import { lookNext } from "./look-next.js";
+import { matchHotspots } from "./match-hotspots.js";
+import { sayChange } from "./say-change.js";
+import { sayJobVerdict } from "./say-job-verdict.js";
+import { cycleNotes, sameMeaning, sideNotes, stateScatter, timeNotes } from "./spread-notes.js";
+
+/** Compare two attempts on one board. Pure, and even-handed: with the attempts exchanged gone and new, hotter and cooler
+ *  change places, and nothing else.
+ *  Hotspots are matched in board millimetres, so the camera may have stood anywhere. Both attempts are taken to show the
+ *  board about as long after power-on.
+ *  @param before, after findings of one board; without a board, of one frame: then hotspots alone are compared, in pixels.
+ *  @throws ToolError E_FINDINGS_PARTS, E_COMPARE_BOARD or E_COMPARE_FRAME if they can't be compared, E_COMPARE_PART if an
+ *  action names no part of the board.
+ */
+export function compareFindings(
+  before: Findings,
+  after: Findings,
+  options: Partial<CompareOptions> = {},
+): Comparison {
+  const o = { ...COMPARE_DEFAULTS, ...options };
+  const mapNotes = checkComparable(before, after, [o.beforeFile, o.afterFile]);
+  const head = headOf(before, after, o);
+  if (!knowsBoard(before) || !knowsBoard(after)) {
+    return comparePixels(before, after, { ...head, notes: [...o.notes, ...mapNotes] });
+  }
+  checkActions(before, after, o);
+  const matches = matchHotspots(before, after);
+  const heats = namePartHeat(matches, before.parts, after.parts);
+  const named = heats.filter((heat) => heat !== null);
+  const warm = named.filter((heat) => isWarm(heat) && inBoth(heat));
+  const division = divisionOf(before, after, warm);
+  const stateLog = stateScatter(before, after);
+  const alike = sameMeaning(before, after);
+  const tests = named.map((heat): TestedHeat => {
+    // Where warm parts stand for the power, none stands for its own.
+    const own = division.by === "warm" && warm.includes(heat);
+    const without = own
+      ? divisionOf(
+          before,
+          after,
+          warm.filter((other) => other !== heat),
+        )
+      : division;
+    return {
+      heat,
+      division: without,
+      untested: !alike ? "cycle" : own && without.by === "none" ? "power" : null,
+      test: testHeat(heat, without, stateLog, (heat.match.before === null ? after : before).hotspots),
+    };
+  });
+  const judged = judgeHeat(tests, o.falseDiscoveryRate);
+  const parts = judged.map((one) => describePart(one, before, after, o));
+  const hotspots = matches.map((match, k): ComparedHotspot => {
+    const heat = heats[k]!;
+    const part = heat === null ? null : judged.find((one) => one.heat === heat)!;
+    const alone: Change = match.before !== null && match.after !== null ? "persisted" : "unsure";
+    return {
+      before: match.before?.rank ?? null,
+      after: match.after?.rank ?? null,
+      change: part === null || (alone === "persisted" && part.change === "unsure") ? alone : part.change,
+      distanceMm: match.distance,
+      sigmaMm: match.sigma,
+      ref: heat?.ref ?? null,
+    };
+  });
+  const draft = {
+    ...head,
+    division: { by: division.by, factor: division.factor, logSigma: division.logSigma },
+    parts,
+    hotspots,
+  };
+  const lookAt = lookNext(draft, after.parts);
+  return {
+    ...draft,
+    verdict: sayJobVerdict(draft, lookAt),
+    lookAt,
+    notes: [
+      ...o.notes,
+      ...mapNotes,
+      ...sideNotes(before, after),
+      ...cycleNotes(before, after),
+      division.note,
+      ...timeNotes(before, after),
+    ],
+  };
+}
+
+type Head = Pick<
+  Comparison,
+  "kind" | "version" | "tool" | "board" | "before" | "after" | "options" | "actions"
+>;
+
+function headOf(before: Findings, after: Findings, o: CompareOptions): Head {
+  return {
+    kind: "faultglow/comparison",
+    version: 1,
+    tool: { name: "faultglow", version: o.toolVersion },
+    board: after.board?.name ?? before.board?.name ?? null,
+    before: attemptOf(before, o.beforeFile),
+    after: attemptOf(after, o.afterFile),
+    options: { falseDiscoveryRate: o.falseDiscoveryRate, healthyAttempts: o.healthy?.attempts ?? 0 },
+    actions: o.actions.map(({ what, ref }) => ({ what, ref })),
+  };
+}
+
+function attemptOf(findings: Findings, file: string | null): ComparedAttempt {
+  const { volts, amps } = findings.inputs;
+  return { file, sides: findings.board?.sides ?? [], volts, amps, fedW: fedWatts(findings) };
+}
+
+function checkActions(before: BoardFindings, after: BoardFindings, { actions }: CompareOptions): void {
+  const known = new Set([...before.parts, ...after.parts].map(({ ref }) => ref));
+  const wrong = actions.find(({ ref }) => !known.has(ref));
+  if (wrong === undefined) return;
+  throw new ToolError("E_COMPARE_PART", {
+    problem: `the part that was ${wrong.what}, "${wrong.ref}", is not on the board map`,
+    fix: "Write the part's name as the map has it",
+  });
+}
+
+function isWarm({ before, after }: PartHeat): boolean {
+  return (before ?? after)!.normallyWarm;
+}
+
+function inBoth({ match }: PartHeat): boolean {
+  return match.before !== null && match.after !== null;
+}
+
+function divisionOf(before: Findings, after: Findings, warm: readonly PartHeat[]): Division {
+  return dividePower(
+    before,
+    after,
+    warm.flatMap(({ before: a, after: b }) => (a === null || b === null ? [] : [[a, b] as const])),
+  );
+}
+
+function describePart(
+  judged: JudgedHeat,
+  before: BoardFindings,
+  after: BoardFindings,
+  { healthy }: CompareOptions,
+): ComparedPart {
+  const { heat, change, z, pValue, qValue, log } = judged;
+  const { before: a, after: b, match } = heat;
+  const fed = [fedWatts(before), fedWatts(after)] as const;
+  const watts = [
+    match.before === null ? null : (a?.powerW ?? null),
+    match.after === null ? null : (b?.powerW ?? null),
+  ] as const;
+  const perWatt = (k: 0 | 1) => (watts[k] === null || fed[k] === null ? null : watts[k] / fed[k]);
+  return {
+    ref: heat.ref,
+    side: heat.side,
+    normallyWarm: isWarm(heat),
+    change,
+    riseK: [a?.riseK ?? null, b?.riseK ?? null],
+    powerW: [...watts],
+    perWatt: [perWatt(0), perWatt(1)],
+    z,
+    pValue,
+    qValue,
+    logRatio: log?.ratio ?? null,
+    logSigma: log?.sigma ?? null,
+    seen: [a?.seen ?? false, b?.seen ?? false],
+    hotspots: [match.before?.rank ?? null, match.after?.rank ?? null],
+    probability: heat.probability,
+    orElse: [...heat.orElse],
+    ...(healthy === null
+      ? {}
+      : { healthyZ: [excessSigmas(healthy, a, fed[0]), excessSigmas(healthy, b, fed[1])] }),
+    why: sayChange(judged),
+  };
+}

@@ -1,0 +1,127 @@
+// compare: matched hotspots and the parts of both attempts → what became of each part's heat, before it is tested.
+import type { Hotspot } from "../findings/findings-schema.js";
+import type { PartFindings } from "../findings/parts-schema.js";
+import { absenceSigmas } from "./judge-absence.js";
+import { jointParts, type MatchedHotspots } from "./match-hotspots.js";
+import { type LogRatio, strengthRatio } from "./strength-ratio.js";
+import { unevenK } from "./uneven.js";
+
+/** Parts less probable than this are not said to be a heat's source. */
+const LEAST_PROBABILITY = 0.3;
+/** Others that may be the source are named from this chance on. */
+const LEAST_OTHER = 0.1;
+
+/** Heat of one part that at least one attempt shows. */
+export interface PartHeat {
+  readonly match: MatchedHotspots;
+  readonly ref: string;
+  readonly side: "top" | "bottom";
+  readonly probability: number;
+  readonly orElse: readonly string[];
+  /** The part in each attempt; null where that attempt's map does not have it. */
+  readonly before: PartFindings | null;
+  readonly after: PartFindings | null;
+  readonly bothSeen: boolean;
+}
+
+/** Name the part of each matched or lone hotspot; one whose part is not known well enough, or is a stronger hotspot's
+ *  already, has none.
+ *  @returns in the order of the matches; null for those.
+ */
+export function namePartHeat(
+  matches: readonly MatchedHotspots[],
+  before: readonly PartFindings[],
+  after: readonly PartFindings[],
+): (PartHeat | null)[] {
+  const taken = new Set<string>();
+  return matches.map((match) => {
+    const parts = jointParts(match);
+    const named = parts.reduce((sum, { probability }) => sum + probability, 0);
+    const best = parts.find(({ ref, side }) => !taken.has(`${side} ${ref}`));
+    if (best === undefined || named < 0.5 || best.probability < LEAST_PROBABILITY) return null;
+    const { ref, side, probability } = best;
+    taken.add(`${side} ${ref}`);
+    const own = (list: readonly PartFindings[], hotspot: Hotspot | null): PartFindings | null => {
+      const part = list.find((one) => one.ref === ref && one.side === side);
+      return part === undefined ? null : withHotspot(part, hotspot);
+    };
+    const [a, b] = [own(before, match.before), own(after, match.after)];
+    return {
+      match,
+      ref,
+      side,
+      probability,
+      orElse: parts.filter((p) => p !== best && p.probability >= LEAST_OTHER).map((p) => p.ref),
+      before: a,
+      after: b,
+      bothSeen: a?.seen === true && b?.seen === true,
+    };
+  });
+}
+
+/** The part with the watts of the hotspot that it is now taken for the source of, where the attempt by itself gave them to a
+ *  neighbour.
+ */
+function withHotspot(part: PartFindings, hotspot: Hotspot | null): PartFindings {
+  if (hotspot === null || part.powerW !== null || hotspot.powerW === null) return part;
+  const { powerW, powerSigmaW, significance } = hotspot;
+  return { ...part, powerW, powerSigmaW, powerNoiseW: powerW / Math.max(1, significance) };
+}
+
+/** Why heat that one attempt shows alone may be none of the part's own: the room mirrored in it, or no step of its own beside
+ *  stronger heat, where a slip of the plate's model looks the same. */
+export type Doubt = "mirrored" | "no step";
+
+/** Heat that a mirror may have made is taken for heat from this chance on. */
+const SURE_HEAT = 0.9;
+/** A step of a face beside stronger heat is its own from this many sigma of unevenness on. */
+const OWN_STEP = 3;
+
+/** What can be tested of one part's heat. */
+export type HeatTest =
+  | { readonly kind: "both"; readonly ratio: LogRatio | null }
+  /** Only one attempt shows it: sigmas by which the other one would have; null where that one does not see the part. */
+  | { readonly kind: "one"; readonly sigmas: number | null; readonly doubt: Doubt | null };
+
+/** @param towardsAfter, towardsBefore how many times as much power heat of the earlier attempt would have had in the later
+ *  one, and heat of the later attempt, taken from the earlier one, in the later one.
+ *  @param beside all hotspots of the attempt that shows it, where one alone does.
+ */
+export function testHeat(
+  heat: PartHeat,
+  power: { readonly towardsAfter: number; readonly towardsBefore: number },
+  stateLog: number,
+  beside: readonly Hotspot[],
+): HeatTest {
+  const { match, before, after } = heat;
+  if (match.before !== null && match.after !== null) {
+    return {
+      kind: "both",
+      ratio: before === null || after === null ? null : strengthRatio(before, after, stateLog),
+    };
+  }
+  const shown = match.before === null ? after : before;
+  const doubt = doubtOf((match.before ?? match.after)!, shown, beside);
+  if (before === null || after === null || !heat.bothSeen || doubt !== null) {
+    return { kind: "one", sigmas: null, doubt };
+  }
+  return {
+    kind: "one",
+    doubt,
+    sigmas:
+      match.before !== null
+        ? absenceSigmas(before, after, power.towardsAfter, stateLog)
+        : absenceSigmas(after, before, 1 / power.towardsBefore, stateLog),
+  };
+}
+
+function doubtOf(hotspot: Hotspot, part: PartFindings | null, beside: readonly Hotspot[]): Doubt | null {
+  const { flags, nearest, areaPx, powerW } = hotspot;
+  const named = nearest.reduce((sum, { probability }) => sum + probability, 0);
+  if (flags.includes("possibleReflection") && named < SURE_HEAT) return "mirrored";
+  if (!beside.some((other) => other !== hotspot && (other.powerW ?? 0) > (powerW ?? 0))) return null;
+  const step = part === null || part.shiny ? null : part.contrastK;
+  const own =
+    step === null ? areaPx > 0 : step > OWN_STEP * Math.hypot(part!.contrastSigmaK ?? 0, unevenK(part!));
+  return own ? null : "no step";
+}

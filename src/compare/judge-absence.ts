@@ -1,0 +1,49 @@
+// compare: heat that one attempt shows and the other does not → whether the other would have shown it.
+import type { PartFindings } from "../findings/parts-schema.js";
+import { unevenK } from "./uneven.js";
+
+/** Scatter of the logarithm of what a part shows from one attempt to the next (simulated jobs): of its contrast, of its
+ *  largest rise, in which the time since power-on counts, and of the watts that would just have been found. */
+const CONTRAST_SCATTER = 0.2;
+const RISE_SCATTER = 0.3;
+const POWER_SCATTER = 0.35;
+/** Significance a rise must have to be one. */
+const LEAST_SIGNIFICANCE = 5;
+
+/** Say by how many sigma heat that one attempt shows exceeds what the other attempt could have missed, on the same part.
+ *  Three ways, of which the one that tells most counts: contrast of its face against the least that would have been found, or
+ *  what is there; its largest rise against what is there; its watts against the fewest that would have been found.
+ *  @param shown the part where it heats, @param missing where it does not.
+ *  @param factor how many times as much power the other attempt had for it.
+ *  @param stateLog scatter added to watts where the plate was in another state.
+ *  @returns ≥ 0; null where the other attempt does not see the part, or nothing can be held against anything.
+ */
+export function absenceSigmas(
+  shown: PartFindings,
+  missing: PartFindings,
+  factor: number,
+  stateLog: number,
+): number | null {
+  if (!missing.seen) return null;
+  const ways: number[] = [];
+  const add = (there: number | null, least: number | null, relative: number, scatter: number): void => {
+    if (there === null || least === null || !(there > 0) || !(least > 0)) return;
+    ways.push(Math.log((there * factor) / least) / Math.hypot(relative, scatter));
+  };
+  if (!shown.shiny) {
+    if (shown.seen && missing.limitK !== null) {
+      const there = Math.max(0, missing.contrastK ?? 0) + unevenK(missing);
+      const least = Math.max(missing.limitK, there);
+      const relative =
+        Math.hypot(shown.contrastSigmaK ?? 0, unevenK(shown)) / Math.max(shown.contrastK ?? 0, 1e-9);
+      add(shown.contrastK, least, relative, CONTRAST_SCATTER);
+    }
+    if (missing.riseK !== null && missing.riseSigmaK !== null && shown.seen) {
+      const least = Math.max(missing.riseK, LEAST_SIGNIFICANCE * missing.riseSigmaK);
+      add(shown.riseK, least, (shown.riseSigmaK ?? 0) / Math.max(shown.riseK ?? 0, 1e-9), RISE_SCATTER);
+    }
+  }
+  const noise = (shown.powerNoiseW ?? 0) / Math.max(shown.powerW ?? 0, 1e-12);
+  add(shown.powerW, missing.limitW, noise, Math.hypot(POWER_SCATTER, stateLog));
+  return ways.length === 0 ? null : Math.max(0, ...ways);
+}

@@ -1,0 +1,84 @@
+// compare: tests of each part's heat → what became of it, with a false-discovery rate over all parts.
+import { benjaminiHochberg } from "../numeric/benjamini-hochberg.js";
+import { normalTail } from "../numeric/normal-distribution.js";
+import type { HeatTest, PartHeat } from "./compare-heat.js";
+import type { Change } from "./comparison-schema.js";
+import type { Division } from "./divide-power.js";
+
+/** What is known of one part's heat before all are tested together. */
+export interface TestedHeat {
+  readonly heat: PartHeat;
+  readonly division: Division;
+  /** Why nothing is tested: it is the one normally warm part, which stands for the power; or its numbers mean something else in
+   *  the other attempt, where the supply was switched on and off. Null: it is. */
+  readonly untested: "power" | "cycle" | null;
+  readonly test: HeatTest;
+}
+
+/** Heat with what became of it. */
+export interface JudgedHeat extends TestedHeat {
+  readonly change: Change;
+  readonly z: number | null;
+  readonly pValue: number | null;
+  readonly qValue: number | null;
+  /** Power divided out; null unless there in both. */
+  readonly log: { readonly ratio: number; readonly sigma: number } | null;
+}
+
+/** Test all parts together. Heat that went or came changed the power that was fed in: with any, what stayed counts as hotter
+ *  or cooler only if it is so per watt fed in and as it is.
+ *  @param rate share of the changes told that may be none.
+ *  @returns in the order of the tests.
+ */
+export function judgeHeat(tests: readonly TestedHeat[], rate: number): JudgedHeat[] {
+  const first = testAll(tests, rate, false);
+  const moved = first.some(({ change }) => change === "gone" || change === "new");
+  return moved ? testAll(tests, rate, true) : first;
+}
+
+function testAll(tests: readonly TestedHeat[], rate: number, eitherWay: boolean): JudgedHeat[] {
+  const sized = tests.map((one) => ({ one, ...sizeOf(one, eitherWay) }));
+  const chances = sized.map(({ one, z }) => {
+    if (z === null) return Number.NaN;
+    return Math.min(1, (one.test.kind === "both" ? 2 : 1) * normalTail(Math.abs(z)));
+  });
+  // Where neither attempt found heat nothing is tested: what passes for heat was held to every place of the frame by each.
+  const found = benjaminiHochberg(chances, rate);
+  return sized.map(({ one, z, log }, k) => {
+    const changed = found.rejected[k] === 1;
+    const tested = z !== null;
+    return {
+      ...one,
+      change: changeOf(one, z, changed),
+      z,
+      log,
+      pValue: tested ? chances[k]! : null,
+      qValue: tested ? found.adjusted[k]! : null,
+    };
+  });
+}
+
+function sizeOf(
+  { heat, test, division, untested }: TestedHeat,
+  eitherWay: boolean,
+): Pick<JudgedHeat, "z" | "log"> {
+  if (untested !== null) return { z: null, log: null };
+  if (test.kind === "one") {
+    if (test.sigmas === null) return { z: null, log: null };
+    return { z: heat.match.before === null ? test.sigmas : -test.sigmas, log: null };
+  }
+  if (test.ratio === null || !heat.bothSeen) return { z: null, log: null };
+  const power = Math.log(division.factor);
+  const ratio = test.ratio.log - power;
+  const sigma = Math.hypot(test.ratio.sigma, division.logSigma);
+  const [low, high] = eitherWay ? [Math.min(0, power), Math.max(0, power)] : [power, power];
+  const beyond =
+    test.ratio.log > high ? test.ratio.log - high : test.ratio.log < low ? test.ratio.log - low : 0;
+  return { z: beyond / sigma, log: { ratio, sigma } };
+}
+
+function changeOf({ heat, test }: TestedHeat, z: number | null, changed: boolean): Change {
+  if (!heat.bothSeen) return "unsure";
+  if (test.kind === "both") return !changed ? "persisted" : z! > 0 ? "hotter" : "cooler";
+  return !changed ? "unsure" : heat.match.before === null ? "new" : "gone";
+}

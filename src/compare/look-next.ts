@@ -1,0 +1,55 @@
+// compare: heat that is still there though its part was changed → the parts that share its net or lie behind it.
+import type { PartFindings } from "../findings/parts-schema.js";
+import { sharedNets } from "../suspects/net-readings.js";
+import type { Comparison } from "./comparison-schema.js";
+
+/** Parts named for one heat. */
+const MOST_PARTS = 4;
+
+/** List where to look next for heat that outlived the change of its part: parts behind it first, then those that share a net
+ *  with it, the nearest first; ground is no net in this.
+ *  @param all every part of the later attempt's map.
+ */
+export function lookNext(
+  { parts, actions }: Pick<Comparison, "parts" | "actions">,
+  all: readonly PartFindings[],
+): Comparison["lookAt"] {
+  const changed = new Set(actions.map(({ ref }) => ref));
+  const stayed = parts.filter(
+    ({ ref, hotspots, normallyWarm }) =>
+      changed.has(ref) && !normallyWarm && hotspots[0] !== null && hotspots[1] !== null,
+  );
+  const out = new Map<string, Comparison["lookAt"][number]>();
+  for (const { ref, side } of stayed) {
+    const own = all.find((part) => part.ref === ref && part.side === side);
+    if (own === undefined) continue;
+    const others = all
+      .filter((part) => !changed.has(part.ref))
+      .map((part) => ({ part, why: reasonFor(own, part), apartMm: apart(own, part) }))
+      .filter(({ why }) => why !== null)
+      .sort((a, b) => Number(b.part.side !== side) - Number(a.part.side !== side) || a.apartMm - b.apartMm);
+    for (const { part, why } of others.slice(0, MOST_PARTS)) {
+      if (!out.has(`${part.side} ${part.ref}`)) {
+        out.set(`${part.side} ${part.ref}`, { ref: part.ref, side: part.side, why: why! });
+      }
+    }
+  }
+  return [...out.values()];
+}
+
+function reasonFor(own: PartFindings, other: PartFindings): string | null {
+  if (own.side !== other.side && overlaps(own, other)) return `lies behind ${own.ref}`;
+  const nets = sharedNets({ nets: own.nets ?? [] }, { nets: other.nets ?? [] });
+  return nets.length === 0 ? null : `shares ${nets.slice(0, 2).join(" and ")} with ${own.ref}`;
+}
+
+function overlaps({ boundsMm: a }: PartFindings, { boundsMm: b }: PartFindings): boolean {
+  return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
+}
+
+/** Between the rectangles that hold two parts, mm. */
+function apart({ boundsMm: a }: PartFindings, { boundsMm: b }: PartFindings): number {
+  const x = Math.max(0, a[0] - b[2], b[0] - a[2]);
+  const y = Math.max(0, a[1] - b[3], b[1] - a[3]);
+  return Math.hypot(x, y);
+}

@@ -1,0 +1,30 @@
+// compare: parsed JSON → a healthy profile that can be relied on, and notes on keys that are not known.
+import { problemNotes } from "../board/json-problem.js";
+import { problemsError } from "../board/problems-error.js";
+import { type FileKind, kindProblem, schemaProblems, unknownKeys } from "../board/schema-problems.js";
+import type { Note } from "../core/notes.js";
+import { type Profile, profileSchema } from "./profile-schema.js";
+
+/** What a profile is called in errors. */
+export const PROFILE_KIND: FileKind = Object.freeze({
+  kind: "faultglow/profile",
+  version: 1,
+  name: "a healthy profile",
+  kindCode: "E_PROFILE_KIND",
+  valueCode: "E_PROFILE_VALUE",
+});
+
+/** Parse a healthy profile, as `compare --healthy … --out` writes it.
+ *  @param file name of the file, for errors and notes.
+ *  @throws ToolError E_PROFILE_KIND or E_PROFILE_VALUE; the message lists up to three problems.
+ */
+export function parseProfile(value: unknown, file: string): { profile: Profile; notes: Note[] } {
+  const wrongKind = kindProblem(value, PROFILE_KIND);
+  const problems = wrongKind ? [wrongKind] : schemaProblems(value, profileSchema, PROFILE_KIND.valueCode);
+  const error = problemsError(problems, file, "Make the profile anew from findings of healthy boards");
+  if (error !== null) throw error;
+  return {
+    profile: profileSchema.parse(value),
+    notes: problemNotes(unknownKeys(value, profileSchema), file),
+  };
+}

@@ -1,0 +1,46 @@
+// compare: what became of one part's heat → why it is called so, in a sentence.
+import { formatProbability, formatSignificant } from "../core/format-quantity.js";
+import type { JudgedHeat } from "./judge-heat.js";
+
+/** Say why a part's heat is called what it is called. */
+export function sayChange({ heat, change, z, log, test, untested }: JudgedHeat): string {
+  const { before, after, match } = heat;
+  const inBoth = match.before !== null && match.after !== null;
+  if (before === null || after === null) {
+    return `It is on the map of the ${before === null ? "later" : "earlier"} attempt alone.`;
+  }
+  if (!heat.bothSeen) {
+    const which = [before.seen ? "" : "earlier", after.seen ? "" : "later"].filter((word) => word !== "");
+    const blind = `The ${which.join(" and the ")} attempt does not see it`;
+    return inBoth ? `${blind}, but both show heat there.` : `${blind}.`;
+  }
+  const others =
+    heat.orElse.length === 0 ? "" : ` The source may be ${heat.orElse.join(" or ")} in its place.`;
+  if (untested === "cycle") {
+    const shown = inBoth ? "Both attempts show it" : "One attempt shows it";
+    return `${shown}; in one of them the supply was switched on and off, so strengths can't be compared.${others}`;
+  }
+  if (test.kind === "one") {
+    if (test.doubt !== null) {
+      const shows = `What the ${match.before === null ? "later" : "earlier"} attempt shows`;
+      return test.doubt === "mirrored"
+        ? `${shows} may be the room mirrored in it, which goes and comes by itself.${others}`
+        : `${shows} makes no step of its own beside stronger heat, so it may be a slip of the plate's model.${others}`;
+    }
+    const [here, there] = match.before === null ? ["later", "earlier"] : ["earlier", "later"];
+    if (change === "gone" || change === "new") {
+      return `The ${there} attempt would have shown heat as strong as in the ${here} one (${formatSignificant(Math.abs(z!), 2)} sigma beyond what it could miss).${others}`;
+    }
+    return `The ${there} attempt could have missed heat as weak as in the ${here} one.${others}`;
+  }
+  if (log === null) {
+    return untested === "power"
+      ? `Both attempts show it; it stands for the input power itself.${others}`
+      : `Both attempts show it; by how much it differs can't be measured.${others}`;
+  }
+  const times = formatSignificant(Math.exp(log.ratio), 2);
+  const range = formatSignificant(Math.exp(log.sigma), 2);
+  const doubt =
+    heat.probability < 0.6 ? ` It is the source with ${formatProbability(heat.probability)}.` : "";
+  return `It heats ${times} times as much as before, known to a factor of ${range}.${doubt}${others}`;
+}

@@ -1,0 +1,70 @@
+// compare: how far heat had spread in each attempt, and which side it shows → what that does to ratios, and notes.
+import { type Note, note } from "../core/notes.js";
+import type { BoardFindings } from "./check-comparable.js";
+
+/** How far the plate's state, fitted anew in each attempt, moves watts: standard deviation of the logarithm where it came to
+ *  rest in one attempt and still rose in the other, and for each unit of the logarithm of the ratio of lengths. */
+const OTHER_STATE_LOG = 0.6;
+const LENGTH_LOG = 0.3;
+/** Lengths this many times apart are said to differ. */
+const LENGTHS_DIFFER = 2.5;
+
+/** How differently heat had spread in the two attempts. */
+function spreadOf(before: BoardFindings, after: BoardFindings): { sameState: boolean; lengthLog: number } {
+  const [a, b] = [before.board.spread, after.board.spread];
+  if (a === null || b === null) return { sameState: true, lengthLog: 0 };
+  return { sameState: a.state === b.state, lengthLog: Math.abs(Math.log(b.lengthMm / a.lengthMm)) };
+}
+
+/** Scatter of the logarithm of a ratio of watts that the states of the plate make. */
+export function stateScatter(before: BoardFindings, after: BoardFindings): number {
+  const { sameState, lengthLog } = spreadOf(before, after);
+  return sameState ? LENGTH_LOG * lengthLog : OTHER_STATE_LOG;
+}
+
+/** Say that the attempts show different sides of the board. */
+export function sideNotes(before: BoardFindings, after: BoardFindings): Note[] {
+  const [a, b] = [before.board.sides, after.board.sides];
+  if (a.length === b.length && a.every((side) => b.includes(side))) return [];
+  return [
+    note(
+      "N_OTHER_SIDE_SEEN",
+      `The earlier attempt shows the ${a.join(" and ")} of the board, the later one the ${b.join(" and ")}: parts that one of them does not show are left unsure.`,
+    ),
+  ];
+}
+
+/** Say what is taken of the time since power-on. */
+export function timeNotes(before: BoardFindings, after: BoardFindings): Note[] {
+  const { sameState, lengthLog } = spreadOf(before, after);
+  if (sameState && lengthLog < Math.log(LENGTHS_DIFFER)) {
+    return [
+      note(
+        "N_TIME_ASSUMED",
+        "Both attempts are taken to show the board about as long after power-on; a board that warmed longer is hotter for that alone.",
+      ),
+    ];
+  }
+  return [
+    note(
+      "N_TIME_DIFFERS",
+      "Heat had spread much farther in one attempt than in the other: their times since power-on differ, so hotter and cooler are less certain. Wait as long in each attempt.",
+    ),
+  ];
+}
+
+/** True if rises and watts mean the same in both: with a supply that is switched they are amplitudes. */
+export function sameMeaning(before: BoardFindings, after: BoardFindings): boolean {
+  return ((before.cycle ?? null) === null) === ((after.cycle ?? null) === null);
+}
+
+/** Say that strengths can't be compared. */
+export function cycleNotes(before: BoardFindings, after: BoardFindings): Note[] {
+  if (sameMeaning(before, after)) return [];
+  return [
+    note(
+      "N_CYCLE_COMPARED",
+      "The supply was switched on and off in one of the attempts alone, whose rises and watts are amplitudes: heat is matched by its place, hotter, cooler, gone and new are not told.",
+    ),
+  ];
+}

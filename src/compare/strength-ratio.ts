@@ -1,0 +1,57 @@
+// compare: one part in two attempts → how many times as strongly it heats in the later one, with its uncertainty.
+import type { PartFindings } from "../findings/parts-schema.js";
+import { unevenK } from "./uneven.js";
+
+/** Scatter of the logarithm of a ratio between two attempts on one board, from another place of the camera, where nothing
+ *  changed (simulated jobs): of the contrast of a face … */
+const CONTRAST_SCATTER = 0.1;
+/** … and of the watts by the fit, whose plate is fitted anew each time; more where heat had spread otherwise. */
+const POWER_SCATTER = 0.2;
+/** A contrast below this many sigma is no measure of strength. */
+const LEAST_CONTRAST = 4;
+
+/** Natural logarithm of later ÷ earlier, with its standard uncertainty. */
+export interface LogRatio {
+  readonly log: number;
+  readonly sigma: number;
+}
+
+/** Work out by how much a part's heat differs, from the contrast of its face and from its watts, whichever both attempts
+ *  have; by inverse variance where both do. Two ways that contradict each other make the mean as much less certain (Birge
+ *  ratio, Birge 1932, Phys. Rev. 40:207, from memory). The plate's constants are the board's own: what they do wrong to
+ *  watts they do to both attempts.
+ *  @param stateLog scatter added to watts where the plate was in another state.
+ *  @returns null where nothing measures it in both.
+ */
+export function strengthRatio(before: PartFindings, after: PartFindings, stateLog: number): LogRatio | null {
+  const ways = [byContrast(before, after), byPower(before, after, stateLog)].filter((way) => way !== null);
+  const [first, second] = ways;
+  if (first === undefined || second === undefined) return first ?? null;
+  const weights = [1 / first.sigma ** 2, 1 / second.sigma ** 2] as const;
+  const log = (weights[0] * first.log + weights[1] * second.log) / (weights[0] + weights[1]);
+  const apart2 = (first.log - second.log) ** 2 / (first.sigma ** 2 + second.sigma ** 2);
+  return { log, sigma: Math.sqrt(Math.max(1, apart2) / (weights[0] + weights[1])) };
+}
+
+function byContrast(before: PartFindings, after: PartFindings): LogRatio | null {
+  const [a, b] = [contrastOf(before), contrastOf(after)];
+  if (a === null || b === null) return null;
+  return { log: Math.log(b.value / a.value), sigma: Math.hypot(CONTRAST_SCATTER, a.share, b.share) };
+}
+
+/** A contrast that measures strength, with its relative uncertainty. */
+function contrastOf(part: PartFindings): { value: number; share: number } | null {
+  const { contrastK, contrastSigmaK, shiny } = part;
+  if (shiny || contrastK === null || contrastSigmaK === null) return null;
+  if (!(contrastK > LEAST_CONTRAST * contrastSigmaK)) return null;
+  return { value: contrastK, share: Math.hypot(contrastSigmaK, unevenK(part)) / contrastK };
+}
+
+function byPower(before: PartFindings, after: PartFindings, stateLog: number): LogRatio | null {
+  if (!((before.powerW ?? 0) > 0) || !((after.powerW ?? 0) > 0)) return null;
+  const noise = [before, after].map(({ powerW, powerNoiseW }) => (powerNoiseW ?? 0) / powerW!);
+  return {
+    log: Math.log(after.powerW! / before.powerW!),
+    sigma: Math.hypot(POWER_SCATTER, stateLog, ...noise),
+  };
+}

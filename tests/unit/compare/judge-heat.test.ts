@@ -1,0 +1,62 @@
+import { describe, expect, it } from "vitest";
+import type { PartHeat } from "../../../src/compare/compare-heat.js";
+import type { Division } from "../../../src/compare/divide-power.js";
+import { judgeHeat, type TestedHeat } from "../../../src/compare/judge-heat.js";
+import { zForTail } from "../../../src/numeric/normal-distribution.js";
+import { makeFindings } from "./make-findings.js";
+
+const NOTE = { code: "N_POWER_DIVIDED", severity: "info", text: "" } as const;
+const PLAIN: Division = { by: "none", factor: 1, logSigma: 0, towardsAfter: 1, towardsBefore: 1, note: NOTE };
+const [SPOT] = makeFindings({ heat: [{ ref: "C6", powerW: 0.1 }] }).hotspots;
+
+function heat(ref: string): PartHeat {
+  const match = { before: SPOT!, after: SPOT!, distance: 0, sigma: 1, shared: 1, overlap: 1 };
+  return { match, ref, side: "top", probability: 1, orElse: [], before: null, after: null, bothSeen: true };
+}
+const both = (ref: string, log: number, sigma: number, division = PLAIN): TestedHeat => ({
+  heat: heat(ref),
+  division,
+  untested: null,
+  test: { kind: "both", ratio: { log, sigma } },
+});
+
+describe("judgeHeat", () => {
+  it("holds the example of Benjamini & Hochberg 1995, J. R. Stat. Soc. B 57:289: four of fifteen at 5 %", () => {
+    const chances = [
+      0.0001, 0.0004, 0.0019, 0.0095, 0.0201, 0.0278, 0.0298, 0.0344, 0.0459, 0.324, 0.4262, 0.5719, 0.6528,
+      0.759, 1,
+    ];
+    const tests = chances.map((chance, k) => both(`C${k}`, 0.2 * zForTail(chance / 2), 0.2));
+    const judged = judgeHeat(tests, 0.05);
+    expect(judged.map(({ change }) => change)).toEqual([
+      ...new Array(4).fill("hotter"),
+      ...new Array(11).fill("persisted"),
+    ]);
+    // The first and the fourth adjusted chance, recomputed by an independent library.
+    expect(judged[0]!.qValue).toBeCloseTo(0.0015, 6);
+    expect(judged[3]!.qValue).toBeCloseTo(0.035625, 6);
+  });
+
+  it("divides the power out, with its own error", () => {
+    const fed: Division = { ...PLAIN, by: "fed", factor: 2, logSigma: 0.3 };
+    const [judged] = judgeHeat([both("C6", Math.log(2) + 1, 0.4, fed)], 0.05);
+    expect(judged!.z).toBeCloseTo(1 / 0.5, 9);
+  });
+
+  it("with heat that went, calls hotter only what is so per watt and as it is", () => {
+    const fed: Division = { ...PLAIN, by: "fed", factor: 0.25, logSigma: 0 };
+    const alone = { ...heat("C6").match, after: null };
+    const gone: TestedHeat = {
+      heat: { ...heat("C6"), match: alone },
+      division: fed,
+      untested: null,
+      test: { kind: "one", sigmas: 8, doubt: null },
+    };
+    const [same, first] = judgeHeat([both("U1", 0.05, 0.1, fed), gone], 0.05);
+    expect(first!.change).toBe("gone");
+    expect(first!.z).toBe(-8);
+    expect(same!.change).toBe("persisted");
+    // Without it, the same part is four times as hot for each watt that was fed in.
+    expect(judgeHeat([both("U1", 0.05, 0.1, fed)], 0.05)[0]!.change).toBe("hotter");
+  });
+});

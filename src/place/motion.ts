@@ -1,0 +1,52 @@
+// place: eight numbers → how the earlier frame's pixels lie in the later frame, and the derivatives.
+import type { Matrix3 } from "../board/plane-transform.js";
+import type { Point } from "../board/polygon.js";
+
+/** Where the board lies in the earlier frame: its middle and the arm at which parameters are measured, px. */
+export interface BoardArm {
+  readonly centre: Point;
+  readonly armPx: number;
+}
+
+/** A motion of the frame's content as seen in the later frame, px. With (u, v) the place relative to the board's middle
+ *  in arms: x = ((a + e)·u + (f − b)·v) / w + tx, y = ((b + f)·u + (a − e)·v) / w + ty, w = 1 + p·u + q·v.
+ *  a and b turn and scale, e and f stretch, p and q tilt.
+ */
+export type Motion = readonly [
+  a: number,
+  b: number,
+  tx: number,
+  ty: number,
+  e: number,
+  f: number,
+  p: number,
+  q: number,
+];
+
+/** Parameters of a motion. */
+export const MOTION_SIZE = 8;
+
+/** A turn, a scale and a place of the board's middle as a motion. */
+export function similarityMotion(arm: BoardArm, angleRad: number, scale: number, middle: Point): Motion {
+  const length = scale * arm.armPx;
+  return [length * Math.cos(angleRad), length * Math.sin(angleRad), middle[0], middle[1], 0, 0, 0, 0];
+}
+
+/** The motion as a matrix: earlier px → later px. */
+export function motionMatrix({ centre, armPx }: BoardArm, motion: Motion): Matrix3 {
+  const [a, b, tx, ty, e, f, p, q] = motion;
+  const [cx, cy] = centre;
+  // Rows of the matrix on (u, v, 1), the translation multiplied into the weight's row.
+  const rows = [
+    [a + e + tx * p, f - b + tx * q, tx],
+    [b + f + ty * p, a - e + ty * q, ty],
+    [p, q, 1],
+  ] as const;
+  const out = rows.flatMap(([u, v, one]) => [u / armPx, v / armPx, one - (u * cx + v * cy) / armPx]);
+  return out.map((value) => value / out[8]!);
+}
+
+/** The scale of a motion at the board's middle, later px per earlier px. */
+export function motionScale({ armPx }: BoardArm, [a, b]: Motion): number {
+  return Math.hypot(a, b) / armPx;
+}

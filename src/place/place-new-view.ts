@@ -1,0 +1,208 @@
+// place: an earlier frame with its view, a later frame and the board → the later frame's view, how sure, and whether to rely on it.
+import type { BoardMap, View } from "../board/board-schema.js";
+import { checkViewFrame } from "../board/check-view-frame.js";
+import { type PlacedView, placeView } from "../board/place-view.js";
+import { applyHomography, composeHomographies, jacobianAt } from "../board/plane-transform.js";
+import { boundsOf, type Point, pointInPolygon } from "../board/polygon.js";
+import type { OptionsOf } from "../core/options.js";
+import type { Raster } from "../core/raster.js";
+import { boardRivals } from "./board-rivals.js";
+import { boardZones } from "./board-zones.js";
+import { edgeFrame } from "./edge-frame.js";
+import { type InnerEvidence, innerEvidence, outlineLikeness } from "./inner-evidence.js";
+import { type Match, matchFrames } from "./match-frames.js";
+import { type BoardArm, motionMatrix } from "./motion.js";
+import { motionErrorPx } from "./motion-error.js";
+import { PLACE_NEW_DEFAULTS, type PlaceNewOptions } from "./place-new-defaults.js";
+import { transferFiducials } from "./transfer-fiducials.js";
+
+/** A view found from an earlier one. */
+export interface NewView {
+  /** Fiducials at corners of the outline; of the earlier view's side. Null where nothing agrees. */
+  readonly view: View | null;
+  /** Standard error of the placing alone, root mean square over the board; what the earlier view's own fiducials are off
+   *  by comes on top.
+   */
+  readonly sigmaPx: number;
+  readonly sigmaMm: number;
+  /** False: ask for fiducials. */
+  readonly trusted: boolean;
+  /** Why it is not trusted; null if it is. */
+  readonly doubt: PlaceDoubt | null;
+  /** Turn (clockwise as seen), scale, and the share of the board's edges that the later frame sees. */
+  readonly rotationDeg: number;
+  readonly scale: number;
+  readonly seenShare: number;
+  /** Standard deviations by which the edges inside the board agree better in their place than elsewhere. */
+  readonly innerZ: number;
+  /** The same for the best of the other ways to lay the board: turned half round or by a quarter, turned over. */
+  readonly rivalZ: number;
+  /** Mean squared correlation of the frames along the outline, 0…1. */
+  readonly outlineLikeness: number;
+}
+
+/** Why a view is not relied on: `nothing` no edge agrees; `unsettled` the steps did not end; `loose` its uncertainty is too
+ *  large; `unseen` too little of the board is in the frame; `outline` the outline does not fit; `inside` the outline may fit, but what lies on the board does not; `half`, `quarter`,
+ *  `over`: the board seems to lie that way.
+ */
+export type PlaceDoubt =
+  | "nothing"
+  | "unsettled"
+  | "loose"
+  | "unseen"
+  | "outline"
+  | "inside"
+  | "half"
+  | "quarter"
+  | "over";
+
+/** What the placing's own spread understates, measured on simulated boards (`npm run evaluate -- --figures`): edges of
+ *  one part share their faults over several groups.
+ */
+const UNDERSTATED = 1.9;
+/** Points of the board, each way, over which errors are averaged. */
+const GRID = 7;
+
+/** Find the view of a later baseline frame of the same side of the same board, from an earlier baseline and its view.
+ *  The board may have been turned by up to 22°, moved and scaled; contrast may have faded or turned round, part by part.
+ *  Both frames show the side of the earlier view: from the other side of a board nothing but the outline would agree.
+ *  @param earlier its frame, °C, NaN = no reading, and the view of it.
+ *  @param later °C, any size.
+ *  @param board tells what belongs to the board, and which faces are mirrors.
+ *  @throws ToolError E_VIEW_FRAME, E_VIEW_FIDUCIALS, E_VIEW_FIT or E_VIEW_SIDE if the earlier view can't be used.
+ */
+export function placeNewView(
+  earlier: { readonly frame: Raster<"degC">; readonly view: View; readonly viewFile?: string | null },
+  later: Raster<"degC">,
+  board: BoardMap,
+  options: OptionsOf<typeof PLACE_NEW_DEFAULTS> = {},
+): NewView {
+  const o = { ...PLACE_NEW_DEFAULTS, ...options };
+  const file = earlier.viewFile ?? "the earlier view";
+  const { width, height } = earlier.frame;
+  checkViewFrame(earlier.view, width, height, file);
+  const placed = placeView(earlier.view, { file });
+  const zones = boardZones(placed, board, width, height, Math.max(1, width / later.width));
+  const arm = boardArm(placed, board);
+  const match = matchFrames(edgeFrame(earlier.frame), edgeFrame(later), zones, arm, o);
+  if (match === null) return NOTHING_FOUND;
+  return describe(match, placed, later, board, arm, o);
+}
+
+function describe(
+  match: Match,
+  placed: PlacedView,
+  later: Raster,
+  board: BoardMap,
+  arm: BoardArm,
+  o: PlaceNewOptions,
+): NewView {
+  const { found, cells, picture } = match;
+  const { motion } = found;
+  const toFrame = composeHomographies(motionMatrix(arm, motion), placed.matrix);
+  const points = boardPoints(board);
+  const before = points.map((point) => applyHomography(placed.matrix, point));
+  const sigmaPx = UNDERSTATED * motionErrorPx(arm, motion, found.covariance, before);
+  const mmPerPx = points.reduce((sum, point) => sum + scaleAt(toFrame, point), 0) / points.length;
+  const seen = found.seen.alike.reduce((count, value) => count + (value * 0 === 0 ? 1 : 0), 0);
+  const seenShare = seen / Math.max(1, cells.starts.length - 1);
+  const inner = innerEvidence(
+    cells,
+    picture,
+    later.width,
+    later.height,
+    arm,
+    motion,
+    boardRivals(placed, board.outline),
+  );
+  const outline = outlineLikeness(cells, found.seen.alike);
+  const doubt = doubtOf(found.converged, { sigmaPx, seenShare, outline, inner }, o);
+  return {
+    view: {
+      kind: "faultglow/view",
+      version: 1,
+      side: placed.side,
+      frame: { width: later.width, height: later.height },
+      fiducials: transferFiducials(toFrame, board.outline, later),
+    },
+    sigmaPx,
+    sigmaMm: sigmaPx * mmPerPx,
+    trusted: doubt === null,
+    doubt,
+    rotationDeg: (Math.atan2(motion[1], motion[0]) * 180) / Math.PI,
+    scale: Math.hypot(motion[0], motion[1]) / arm.armPx,
+    seenShare,
+    innerZ: inner.z,
+    rivalZ: inner.rivalZ,
+    outlineLikeness: outline,
+  };
+}
+
+/** The first reason not to rely on a placing. Of the ways in which a board can lie wrongly, one that what lies on it
+ *  speaks for is named first.
+ */
+function doubtOf(
+  converged: boolean,
+  {
+    sigmaPx,
+    seenShare,
+    outline,
+    inner,
+  }: { sigmaPx: number; seenShare: number; outline: number; inner: InnerEvidence },
+  o: PlaceNewOptions,
+): PlaceDoubt | null {
+  if (seenShare < o.leastSeen) return "unseen";
+  if (
+    inner.rival !== null &&
+    inner.rivalZ > Math.max(o.leastInnerZ, inner.z + o.leastLeadZ) &&
+    outline >= o.leastOutline
+  )
+    return inner.rival;
+  if (!converged) return "unsettled";
+  if (!(sigmaPx <= o.trustedPx)) return "loose";
+  if (!(outline >= o.leastOutline)) return "outline";
+  return inner.z >= o.leastInnerZ && inner.z >= inner.rivalZ + o.leastLeadZ ? null : "inside";
+}
+
+/** mm per px of the later frame at a point of the board. */
+function scaleAt(toFrame: readonly number[], point: Point): number {
+  const [a, b, c, d] = jacobianAt(toFrame, point);
+  return 1 / Math.sqrt(Math.abs(a * d - b * c));
+}
+
+/** The board's middle in the frame, and the distance of its farthest corner. */
+function boardArm({ matrix }: PlacedView, { outline }: BoardMap): BoardArm {
+  const corners = outline.map((corner) => applyHomography(matrix, corner));
+  const { minX, minY, maxX, maxY } = boundsOf(corners);
+  const centre: Point = [(minX + maxX) / 2, (minY + maxY) / 2];
+  return { centre, armPx: Math.max(...corners.map(([x, y]) => Math.hypot(x - centre[0], y - centre[1]))) };
+}
+
+function boardPoints({ outline }: BoardMap): Point[] {
+  const { minX, minY, maxX, maxY } = boundsOf(outline);
+  const points: Point[] = [];
+  for (let j = 0; j < GRID; j++) {
+    for (let i = 0; i < GRID; i++) {
+      const point: Point = [
+        minX + ((i + 0.5) / GRID) * (maxX - minX),
+        minY + ((j + 0.5) / GRID) * (maxY - minY),
+      ];
+      if (pointInPolygon(outline, point)) points.push(point);
+    }
+  }
+  return points.length > 0 ? points : [...outline];
+}
+
+const NOTHING_FOUND: NewView = Object.freeze({
+  view: null,
+  sigmaPx: Number.POSITIVE_INFINITY,
+  sigmaMm: Number.POSITIVE_INFINITY,
+  trusted: false,
+  doubt: "nothing",
+  rotationDeg: 0,
+  scale: 1,
+  seenShare: 0,
+  innerZ: 0,
+  rivalZ: 0,
+  outlineLikeness: 0,
+});

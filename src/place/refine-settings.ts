@@ -1,0 +1,16 @@
+// place: how a motion is refined.
+
+/** How a refinement is done. */
+export interface RefineSettings {
+  readonly maxRounds: number;
+  /** How far edges may still lie off their place, round by round, px; the last one stays. Such misfit is no reason to
+   *  distrust an edge. */
+  readonly misfitPx: readonly number[];
+  /** Steps that move no pixel by more than this end it, px. */
+  readonly settledPx: number;
+  /** How far a camera's other place stretches the picture (share), and how much it tilts it over the board's arm. */
+  readonly priorStretch: number;
+  readonly priorTilt: number;
+  /** Least noise of a band-passed pixel, K. */
+  readonly noiseK: number;
+}

@@ -1,0 +1,31 @@
+// job: a job → names in its readings and actions that none of its maps has.
+import { type Note, note } from "../core/notes.js";
+import type { Job } from "./job.js";
+
+/** Look for slips: readings and actions that name a board, part or net that no map of the job has. Where no map tells
+ *  nets, any net will do; without a map, any part.
+ *  @param from `seq` of the first line to look at.
+ */
+export function unknownNames(job: Job, from = 1): Note[] {
+  const boards = new Set(job.boards.map((board) => board.name));
+  const regions = job.boards.flatMap((board) => board.map.regions);
+  const refs = new Set(regions.map((region) => region.ref));
+  const nets = new Set(regions.flatMap((region) => region.nets ?? []));
+  const notes: Note[] = [];
+  const look = (seq: number, what: string, name: string | undefined, known: ReadonlySet<string>): void => {
+    if (name === undefined || known.size === 0 || known.has(name)) return;
+    notes.push(
+      note("N_JOB_NAME", `Line ${seq} of the journal names the ${what} "${name}", which no map has.`),
+    );
+  };
+  const lines = [
+    ...[...job.readings, ...job.references].map(({ seq, board, ref, net }) => ({ seq, board, ref, net })),
+    ...job.actions.map(({ seq, board, ref }) => ({ seq, board, ref, net: undefined })),
+  ].filter(({ seq }) => seq >= from);
+  for (const { seq, board, ref, net } of lines.sort((a, b) => a.seq - b.seq)) {
+    look(seq, "board", board, boards);
+    look(seq, "part", ref, refs);
+    look(seq, "net", net, nets);
+  }
+  return notes;
+}

@@ -1,0 +1,111 @@
+// store: files of frames, board and view → findings, by the way that `find`, the job folder and its check all take.
+import type { BoardMap, View } from "../board/board-schema.js";
+import { type Note, note } from "../core/notes.js";
+import { analyse } from "../findings/analyse.js";
+import type { OnStage } from "../findings/analyse-options.js";
+import type { Analysis } from "../findings/analysis.js";
+import type { Scale } from "../frames/scale.js";
+import type { TemperatureUnit } from "../frames/temperature-unit.js";
+import { type FrameSource, readFrameSources } from "../read/read-frames.js";
+
+/** Frames of one camera position. */
+export interface ViewFiles {
+  readonly baseline: readonly FrameSource[];
+  readonly powered: readonly FrameSource[];
+  /** How the first baseline frame sees the board; null without a board. */
+  readonly view: { readonly view: View; readonly file: string; readonly notes: readonly Note[] } | null;
+}
+
+/** What is analysed, and what was told of it. */
+export interface FilesToAnalyse {
+  readonly board: { readonly map: BoardMap; readonly file: string; readonly notes: readonly Note[] } | null;
+  readonly primary: ViewFiles;
+  readonly other: ViewFiles | null;
+  readonly scale: Scale | null;
+  readonly unit: TemperatureUnit | null;
+  readonly rateHz: number | null;
+  readonly cycleS: number | "find" | null;
+  readonly volts: number | null;
+  readonly amps: number | null;
+  /** Null: the default of `analyse`. */
+  readonly falseAlarmsPerFrame: number | null;
+}
+
+/** Read frames and analyse them.
+ *  @param options.onFile called after each frame that was read; `onRead` after the last one, `onStage` as `analyse` says.
+ *  @throws ToolError those of `readFrames` and `analyse`.
+ */
+export async function analyseFiles(
+  files: FilesToAnalyse,
+  options: {
+    toolVersion: string;
+    onFile?: (read: number, total: number) => void;
+    onRead?: () => void | Promise<void>;
+    onStage?: OnStage;
+  },
+): Promise<Analysis> {
+  const { board, primary, other } = files;
+  const read = (sources: readonly FrameSource[]) =>
+    readFrameSources(sources, {
+      unit: files.unit ?? undefined,
+      scale: files.scale ?? undefined,
+      onFile: options.onFile,
+    });
+  const baseline = await read(primary.baseline);
+  const powered = await read(primary.powered);
+  const otherBaseline = other === null ? null : await read(other.baseline);
+  const otherPowered = other === null ? null : await read(other.powered);
+  await options.onRead?.();
+  const notes: Note[] = [
+    ...(board?.notes ?? []),
+    ...(primary.view?.notes ?? []),
+    ...baseline.notes,
+    ...powered.notes,
+    ...averagedNote(powered.frames.length, files.rateHz, ""),
+    ...(other?.view?.notes ?? []),
+    ...(otherBaseline?.notes ?? []),
+    ...(otherPowered?.notes ?? []),
+    ...averagedNote(otherPowered?.frames.length ?? 0, files.rateHz, " of the other view"),
+  ];
+  return analyse(
+    {
+      baseline: baseline.frames,
+      powered: powered.frames,
+      board: board?.map ?? null,
+      boardFile: board?.file ?? null,
+      view: primary.view?.view ?? null,
+      viewFile: primary.view?.file ?? null,
+      otherSide:
+        other === null || other.view === null || otherBaseline === null || otherPowered === null
+          ? null
+          : {
+              baseline: otherBaseline.frames,
+              powered: otherPowered.frames,
+              view: other.view.view,
+              viewFile: other.view.file,
+              rateHz: files.rateHz,
+            },
+      scale: baseline.scale ?? powered.scale,
+      rateHz: files.rateHz,
+      cycleS: files.cycleS,
+      volts: files.volts,
+      amps: files.amps,
+      notes,
+    },
+    {
+      toolVersion: options.toolVersion,
+      ...(files.falseAlarmsPerFrame === null ? {} : { falseAlarmsPerFrame: files.falseAlarmsPerFrame }),
+    },
+    options.onStage,
+  );
+}
+
+function averagedNote(count: number, rateHz: number | null, whose: string): Note[] {
+  if (count < 2 || rateHz !== null) return [];
+  return [
+    note(
+      "N_POWERED_AVERAGED",
+      `The ${count} powered frames${whose} were averaged. If they are a burst from power-on, give --rate HZ.`,
+    ),
+  ];
+}

@@ -1,0 +1,140 @@
+// store: a job folder → everything that its report tells: evidence, comparisons, and the rise of each attempt on the board.
+import { compareFindings } from "../compare/compare-findings.js";
+import {
+  ACTION_WORDS,
+  type ActionWord,
+  type Action as ComparedAction,
+} from "../compare/comparison-schema.js";
+import { makeProfile } from "../compare/make-profile.js";
+import type { Profile } from "../compare/profile-schema.js";
+import { ToolError } from "../core/errors.js";
+import { weighJob } from "../evidence/weigh-job.js";
+import type { Analysis } from "../findings/analysis.js";
+import type { Job, JobAttempt } from "../job/job.js";
+import { boardRise } from "../report/board-rise.js";
+import type { AttemptRise, JobComparison, JobReportModel } from "../report/job-report-model.js";
+import { analyseKept } from "./analyse-kept.js";
+import { openJob } from "./open-job.js";
+import type { StoreOptions } from "./store-options.js";
+
+/** What gathering takes. */
+export type GatherOptions = Partial<StoreOptions> & {
+  readonly toolVersion: string;
+  /** Rises of an earlier report of the same job: attempts never change, so theirs need not be computed again. */
+  readonly known?: readonly AttemptRise[] | undefined;
+};
+
+/** Open a job and work out what its report needs: the evidence, each attempt held against the one before it of the same
+ *  board, and, from the kept frames, the rise in board millimetres.
+ *  @throws ToolError E_JOB_HASH if a frame is not the one that was taken in; those of opening, reading and analysing.
+ */
+export async function gatherReport(folder: string, options: GatherOptions): Promise<JobReportModel> {
+  const job = await openJob(folder, options);
+  const rises: AttemptRise[] = [];
+  for (const attempt of job.attempts) {
+    if (attempt.board === null) continue;
+    const known = options.known?.filter((rise) => rise.attempt === attempt.attempt.number) ?? [];
+    if (known.length > 0) {
+      rises.push(...known);
+      continue;
+    }
+    const analysis = await analyseKept(folder, attempt.attempt, options);
+    refuseChangedFrames(attempt, analysis);
+    rises.push(...attemptRises(attempt, analysis));
+  }
+  return {
+    job,
+    evidence: job.attempts.length + job.readings.length === 0 ? null : weighJob(job, options),
+    comparisons: compareAttempts(job, options.toolVersion),
+    rises,
+    tool: { name: "faultglow", version: options.toolVersion },
+  };
+}
+
+/** Pictures are drawn from the frames, so the frames have to be those that the findings tell of. */
+function refuseChangedFrames({ attempt }: JobAttempt, { findings }: Analysis): void {
+  const read = new Set(
+    [findings.inputs, ...(findings.otherSide ? [findings.otherSide.inputs] : [])].flatMap(
+      ({ baseline, powered }) => [...baseline, ...powered].map(({ sha256 }) => sha256),
+    ),
+  );
+  for (const { baseline, powered } of attempt.views) {
+    for (const { sha256, name } of [...baseline, ...powered]) {
+      if (read.has(sha256)) continue;
+      throw new ToolError("E_JOB_HASH", {
+        problem: `expected the frame ${name} of attempt ${attempt.number} with the hash ${sha256}, but it reads otherwise`,
+        fix: "Take the frame from a copy or a pack of the job; `faultglow job check` names everything that was changed",
+        place: { file: name },
+      });
+    }
+  }
+}
+
+function attemptRises({ attempt, board }: JobAttempt, analysis: Analysis): AttemptRise[] {
+  const { findings, other } = analysis;
+  return [
+    { pictures: analysis, thresholdK: findings.threshold.riseK },
+    ...(other && findings.otherSide
+      ? [{ pictures: other, thresholdK: findings.otherSide.threshold.riseK }]
+      : []),
+  ].flatMap(({ pictures, thresholdK }, view) => {
+    const rise = board === null ? null : boardRise(pictures, board, thresholdK);
+    return rise === null ? [] : [{ attempt: attempt.number, view, rise }];
+  });
+}
+
+/** Hold each attempt against the one before it of the same board. Attempts on good boards make the profile that parts are
+ *  held against, and are not compared themselves.
+ */
+export function compareAttempts(job: Job, toolVersion: string): JobComparison[] {
+  const last = new Map<string | null, JobAttempt>();
+  const comparisons: JobComparison[] = [];
+  for (const after of job.attempts) {
+    if (after.attempt.conditions.healthy) continue;
+    const name = after.attempt.board?.name ?? null;
+    const before = last.get(name);
+    last.set(name, after);
+    if (before !== undefined) comparisons.push(comparePair(job, before, after, toolVersion));
+  }
+  return comparisons;
+}
+
+function comparePair(job: Job, before: JobAttempt, after: JobAttempt, toolVersion: string): JobComparison {
+  const numbers = { before: before.attempt.number, after: after.attempt.number };
+  try {
+    const comparison = compareFindings(before.findings, after.findings, {
+      actions: actionsBetween(job, before, after),
+      healthy: healthyProfile(job, after, toolVersion),
+      beforeFile: `attempt ${numbers.before}`,
+      afterFile: `attempt ${numbers.after}`,
+      toolVersion,
+    });
+    return { ...numbers, comparison, reason: null };
+  } catch (error) {
+    // Two attempts that can't be compared, such as by two maps, are told as that; the rest of the report stands.
+    if (!(error instanceof ToolError)) throw error;
+    return { ...numbers, comparison: null, reason: error.parts.problem };
+  }
+}
+
+/** What was done to parts of the map between two attempts. */
+function actionsBetween(job: Job, before: JobAttempt, after: JobAttempt): ComparedAction[] {
+  const refs = new Set(after.board?.regions.map(({ ref }) => ref));
+  return job.actions.flatMap(({ seq, did, ref }) => {
+    if (seq < before.seq || seq > after.seq || ref === undefined || !refs.has(ref)) return [];
+    const what: ActionWord = ACTION_WORDS.find((word) => word === did) ?? "changed";
+    return [{ what, ref }];
+  });
+}
+
+function healthyProfile(job: Job, { attempt }: JobAttempt, toolVersion: string): Profile | null {
+  const healthy = job.attempts.filter(
+    (each) => each.attempt.conditions.healthy && each.attempt.board?.sha256 === attempt.board?.sha256,
+  );
+  if (healthy.length === 0 || attempt.board === null) return null;
+  return makeProfile(
+    healthy.map(({ findings }) => findings),
+    healthy.map((each) => `attempt ${each.attempt.number}`),
+    toolVersion,
+  );
+}

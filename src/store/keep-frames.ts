@@ -1,0 +1,52 @@
+// store: files of frames → copies under their hashes, with what is to be known of each.
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import type { KeptFrame } from "../job/attempt-schema.js";
+import { cannotRead, FRAME_EXTENSIONS } from "../read/list-frame-files.js";
+import { readScaleFile } from "../read/read-scale-file.js";
+import { frameName, sha256Of } from "./job-paths.js";
+import type { Storage } from "./storage.js";
+
+/** Copy the files of frames into a folder. Equal files are kept once.
+ *  @param files in the order in which they are to be read.
+ *  @param names what each is called in the job.
+ *  @param folder where `frames/` is.
+ *  @throws ToolError E_FRAME_READ if a file can't be read, those of `readScaleFile`; errors of the disk.
+ */
+export async function keepFrames(
+  files: readonly string[],
+  names: readonly string[],
+  folder: string,
+  storage: Storage,
+): Promise<KeptFrame[]> {
+  const kept: KeptFrame[] = [];
+  for (const [i, file] of files.entries()) {
+    const bytes = await readFile(file).catch((error) => {
+      throw cannotRead(file, error);
+    });
+    const beside = await readScaleFile(file);
+    const frame: KeptFrame = {
+      sha256: sha256Of(bytes),
+      ending: endingOf(file),
+      bytes: bytes.length,
+      name: names[i]!,
+      scaleBeside: beside === null ? null : { from: besideName(names[i]!, beside.from), scale: beside.scale },
+    };
+    kept.push(frame);
+    await storage.create(join(folder, frameName(frame)), bytes).catch((error) => {
+      if ((error as NodeJS.ErrnoException).code !== "EEXIST") throw error;
+    });
+  }
+  return kept;
+}
+
+/** A frame may be called anything; what is kept has an ending that a person's programs know, or `.bin`. */
+function endingOf(file: string): string {
+  const ending = /\.[A-Za-z]+$/.exec(file)?.[0].toLowerCase() ?? "";
+  return FRAME_EXTENSIONS.includes(ending) ? ending : ".bin";
+}
+
+/** A scale file lies in the folder of its picture. */
+function besideName(name: string, from: string): string {
+  return name.slice(0, name.lastIndexOf("/") + 1) + from.slice(from.lastIndexOf("/") + 1);
+}

@@ -1,0 +1,94 @@
+// store: what a job folder asks of a disk → the disk itself, each step flushed before it is done.
+import { link, mkdir, open, readdir, readFile, rename, rm, truncate } from "node:fs/promises";
+import { dirname } from "node:path";
+
+/** A name in a folder. */
+export interface StorageEntry {
+  readonly name: string;
+  readonly kind: "file" | "folder" | "other";
+}
+
+/** The disk as a job folder sees it. Every step has reached the disk when it is done, so that their order holds also when
+ *  the plug is pulled. Errors are the system's own, with their `code`. */
+export interface Storage {
+  readonly read: (path: string) => Promise<Uint8Array>;
+  /** Write a new file; EEXIST if there is one. */
+  readonly create: (path: string, bytes: Uint8Array) => Promise<void>;
+  readonly append: (path: string, bytes: Uint8Array) => Promise<void>;
+  readonly truncate: (path: string, length: number) => Promise<void>;
+  /** Move a file, over one that is there, or a folder to where nothing is. */
+  readonly rename: (from: string, to: string) => Promise<void>;
+  /** Give a file a second name; EEXIST if that is taken. */
+  readonly link: (from: string, to: string) => Promise<void>;
+  /** Make a folder and those above it; nothing if it is there. */
+  readonly makeFolder: (path: string) => Promise<void>;
+  /** In the order of their names. */
+  readonly list: (folder: string) => Promise<StorageEntry[]>;
+  /** Remove a file or a folder with all in it; nothing if it is not there. */
+  readonly remove: (path: string) => Promise<void>;
+}
+
+/** The disk. */
+export const DISK: Storage = Object.freeze({
+  read: (path: string) => readFile(path),
+  create: (path: string, bytes: Uint8Array) => writeFlushed(path, "wx", bytes),
+  append: (path: string, bytes: Uint8Array) => writeFlushed(path, "a", bytes),
+  truncate: async (path: string, length: number) => {
+    await truncate(path, length);
+    const handle = await open(path, "r+");
+    try {
+      await handle.sync();
+    } finally {
+      await handle.close();
+    }
+  },
+  rename: async (from: string, to: string) => {
+    await rename(from, to);
+    await flushFolder(dirname(to));
+    if (dirname(from) !== dirname(to)) await flushFolder(dirname(from));
+  },
+  link: async (from: string, to: string) => {
+    await link(from, to);
+    await flushFolder(dirname(to));
+  },
+  makeFolder: async (path: string) => {
+    const first = await mkdir(path, { recursive: true });
+    if (first !== undefined) await flushFolder(dirname(first));
+  },
+  list: async (folder: string) => {
+    const entries = await readdir(folder, { withFileTypes: true });
+    const kindOf = (entry: (typeof entries)[number]): StorageEntry["kind"] => {
+      if (entry.isDirectory()) return "folder";
+      return entry.isFile() ? "file" : "other";
+    };
+    return entries
+      .map((entry) => ({ name: entry.name, kind: kindOf(entry) }))
+      .sort((a, b) => (a.name < b.name ? -1 : 1));
+  },
+  remove: (path: string) => rm(path, { recursive: true, force: true }),
+});
+
+async function writeFlushed(path: string, flags: "wx" | "a", bytes: Uint8Array): Promise<void> {
+  const handle = await open(path, flags);
+  try {
+    await handle.writeFile(bytes);
+    await handle.sync();
+  } finally {
+    await handle.close();
+  }
+  if (flags === "wx") await flushFolder(dirname(path));
+}
+
+/** Names in a folder are safe only once the folder itself is flushed; systems that can't do that do it by themselves. */
+async function flushFolder(folder: string): Promise<void> {
+  let handle: Awaited<ReturnType<typeof open>> | undefined;
+  try {
+    handle = await open(folder, "r");
+    await handle.sync();
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (!["EPERM", "EISDIR", "EINVAL", "EACCES", "ENOTSUP"].includes(code ?? "")) throw error;
+  } finally {
+    await handle?.close();
+  }
+}

@@ -1,0 +1,25 @@
+// store: what every operation on a job folder may be told beside its work.
+import { DISK, type Storage } from "./storage.js";
+
+/** Options of the operations on a job folder. */
+export interface StoreOptions {
+  readonly storage: Storage;
+  /** Clock. */
+  readonly now: () => Date;
+  /** How long another process that writes to the job is waited for, s. */
+  readonly waitS: number;
+  /** For the files that are written. */
+  readonly toolVersion: string;
+  /** Called after each frame that was read, for a line of progress. */
+  readonly onFile: (read: number, total: number) => void;
+}
+
+/** Defaults of the operations on a job folder. */
+export const STORE_DEFAULTS: StoreOptions = Object.freeze({
+  storage: DISK,
+  now: () => new Date(),
+  /** Lines are written in milliseconds, an attempt in less than a second once it is analysed. */
+  waitS: 10,
+  toolVersion: "0.0.1",
+  onFile: () => {},
+});

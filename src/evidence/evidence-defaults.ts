@@ -1,0 +1,55 @@
+// evidence: the figures that the evidence of a job rests on, each with its reason.
+import { NET_DEFAULTS } from "../readings/net-likelihood.js";
+
+/** Defaults of `weighJob`. Where no count is named, it is a judgement that nobody has counted; all can be set. */
+export const EVIDENCE_DEFAULTS = Object.freeze({
+  ...NET_DEFAULTS,
+  /** False: readings are told but not counted. */
+  useReadings: true,
+  /** Before anything is seen: the fault heats at a place that no region names (as in a single attempt) … */
+  unnamedPrior: 0.04,
+  /** … there is none that heats … */
+  coldPrior: 0.02,
+  /** … there are two. */
+  secondPrior: 0.1,
+  /** Of two faults one takes the current so often that the other one stays cold. */
+  maskedSecond: 0.5,
+  /** A part that heats on a healthy board too is at fault so many times as often as another. */
+  warmPrior: 0.3,
+  /** Heat stands in another part on the net that the fault pulls at: a regulator that feeds a short. */
+  drivenShare: 0.05,
+  /** An attempt errs altogether about where heat is: a wrong view, a part that the map draws elsewhere. A judgement: of 106
+   *  attempts on simulated boards that showed the fault's heat 1 named another part first, and benches err more. */
+  wrongPlace: 0.02,
+  /** Of what an attempt leaves unexplained so much is heat where the map names nothing; the rest is no heat. */
+  unnamedShare: 0.5,
+  /** A hotspot that is none, where an attempt errs; else its own doubt counts. */
+  falseHotspot: 0.05,
+  /** A fault that is powered shows no heat, though its watts would have been seen: it comes and goes, or the supply fed another
+   *  path (of simulated parts in view 1 in 74 was missed) … */
+  missedHeat: 0.05,
+  /** … and one that no view sees, whose heat has to come through the board (6 in 39). */
+  missedHidden: 0.15,
+  /** Two attempts from one camera position share so much of their errors of place, from the same side, and from other sides:
+   *  the map is the same. */
+  sameViewShare: 0.8,
+  sameSideShare: 0.4,
+  otherSideShare: 0.15,
+  /** With no fault left a net reads short or low so many times as often as with one elsewhere: meter and pad alone err. */
+  oddWhenMended: 0.1,
+  /** A net that reads the same in two states of the board shares so much of its errors: meter and reference. */
+  sameNetShare: 0.3,
+  /** What was done to the part at fault cures: a new part may be bad as well, or badly put in … */
+  replacedCures: 0.95,
+  /** … a part that is off can't be at fault any more, though the pads under it can … */
+  liftedCures: 0.98,
+  reflowedCures: 0.3,
+  cleanedCures: 0.15,
+});
+
+/** One of the figures. */
+export type EvidenceFigures = {
+  readonly [K in keyof typeof EVIDENCE_DEFAULTS]: (typeof EVIDENCE_DEFAULTS)[K] extends boolean
+    ? boolean
+    : number;
+};

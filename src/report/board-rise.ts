@@ -1,0 +1,96 @@
+// report: the pictures of a view → the rise on a grid of board millimetres, as it can be compared between attempts.
+import type { BoardMap } from "../board/board-schema.js";
+import { boundsOf } from "../board/polygon.js";
+import type { Raster } from "../core/raster.js";
+import { boardPoint } from "../core/units.js";
+import type { ViewPictures } from "../findings/analysis.js";
+import type { Findings } from "../findings/findings-schema.js";
+
+/** The rise of one view on a grid over the board. */
+export interface BoardRise {
+  readonly side: "top" | "bottom";
+  /** Place of the first grid point, mm; seen from the top side in any case. */
+  readonly originMm: readonly [number, number];
+  readonly pitchMm: number;
+  readonly width: number;
+  readonly height: number;
+  /** K, row-major; NaN where the view does not see the board. */
+  readonly data: Float32Array;
+  /** From where on a rise is to be drawn, K. */
+  readonly leastRiseK: number;
+  /** Largest rise on the board, K; 0 where nothing rose. */
+  readonly peakRiseK: number;
+}
+
+/** Grid points along the longer side of the board: a phone's board then has one every half millimetre or so, which is about
+ *  a pixel of the cameras that are used for it. */
+const GRID_POINTS = 160;
+/** Falls are the room's changes and what is left of drift; rises of their size are taken for the same. */
+const FALLS_FACTOR = 3;
+/** Beside a strong source, what is this much fainter tells nothing by itself. */
+const LEAST_SHARE_OF_PEAK = 0.04;
+
+/** Lay the smoothed rise of a view over the board, whichever way the camera looked.
+ *  The rise is drawn from where it exceeds the threshold, three times the root mean square of the falls on the board and 4 %
+ *  of its peak.
+ *  @param pictures of one view; null is given back where no view says how it sees the board.
+ *  @param thresholdK of the same view.
+ */
+export function boardRise(
+  pictures: Pick<ViewPictures, "smoothRise" | "view">,
+  board: BoardMap,
+  thresholdK: Findings["threshold"]["riseK"],
+): BoardRise | null {
+  const { smoothRise, view } = pictures;
+  if (view === null) return null;
+  const { minX, minY, maxX, maxY } = boundsOf(board.outline);
+  const pitchMm = Math.max(maxX - minX, maxY - minY) / (GRID_POINTS - 1);
+  const width = Math.ceil((maxX - minX) / pitchMm - 1e-9) + 1;
+  const height = Math.ceil((maxY - minY) / pitchMm - 1e-9) + 1;
+  const data = new Float32Array(width * height);
+  for (let y = 0, i = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, i++) {
+      const [frameX, frameY] = view.toFrame(boardPoint(minX + x * pitchMm, minY + y * pitchMm));
+      data[i] = valueBetween(smoothRise, frameX, frameY);
+    }
+  }
+  const { fallsK, peakK } = extentOf(data);
+  return {
+    side: view.side,
+    originMm: [minX, minY],
+    pitchMm,
+    width,
+    height,
+    data,
+    leastRiseK: Math.max(thresholdK, FALLS_FACTOR * fallsK, LEAST_SHARE_OF_PEAK * peakK),
+    peakRiseK: peakK,
+  };
+}
+
+/** Bilinear between pixel centres; NaN outside the frame and next to pixels without a reading. */
+function valueBetween({ width, height, data }: Raster, x: number, y: number): number {
+  if (!(x >= 0 && y >= 0 && x <= width - 1 && y <= height - 1)) return Number.NaN;
+  const x0 = Math.min(width - 2, Math.floor(x));
+  const y0 = Math.min(height - 2, Math.floor(y));
+  if (x0 < 0 || y0 < 0) return data[Math.round(y) * width + Math.round(x)]!;
+  const fx = x - x0;
+  const fy = y - y0;
+  const at = y0 * width + x0;
+  return (
+    (data[at]! * (1 - fx) + data[at + 1]! * fx) * (1 - fy) +
+    (data[at + width]! * (1 - fx) + data[at + width + 1]! * fx) * fy
+  );
+}
+
+function extentOf(data: Float32Array): { fallsK: number; peakK: number } {
+  let sum = 0;
+  let count = 0;
+  let peakK = 0;
+  for (const value of data) {
+    if (value > peakK) peakK = value;
+    if (!(value < 0)) continue;
+    sum += value * value;
+    count++;
+  }
+  return { fallsK: count === 0 ? 0 : Math.sqrt(sum / count), peakK };
+}

@@ -1,0 +1,107 @@
+// report: the readings of a job → a table with marks, and what a change of the board did to them.
+import { type BeforeAfter, beforeAfter, type ReadingChange } from "../readings/before-after.js";
+import type { ReadingClass } from "../readings/classify-reading.js";
+import { classifyReadings, type JudgedReading, type ReadingPlace } from "../readings/classify-readings.js";
+import type { JobReportModel } from "./job-report-model.js";
+import { oneLine, readingText } from "./job-words.js";
+import type { DocumentBlock, DocumentCell, MarkShape } from "./report-document.js";
+
+const CLASS_WORDS: Readonly<Record<ReadingClass, readonly [MarkShape, string]>> = Object.freeze({
+  short: ["square", "short to ground"],
+  low: ["down", "low"],
+  asExpected: ["ring", "as expected"],
+  high: ["up", "high"],
+  open: ["gap", "open"],
+  drifting: ["wave", "drifting"],
+  unjudged: ["dash", "not judged"],
+});
+
+const CHANGE_WORDS: Readonly<Record<ReadingChange, string>> = Object.freeze({
+  cleared: "cleared",
+  worse: "worse",
+  same: "the same",
+  moved: "moved",
+  unknown: "not known",
+});
+
+/** The readings of a job, judged: from the evidence where it was weighed, else by their references alone. */
+export function judgedReadings({ job, evidence }: JobReportModel): readonly JudgedReading[] {
+  if (evidence !== null) return evidence.readings;
+  return classifyReadings(job.readings, job.references, { changes: job.actions.map(({ seq }) => seq) });
+}
+
+/** Every place that was read, with a mark by word and shape; then the places that were read before and after a change. */
+export function jobReadings(model: JobReportModel): DocumentBlock[] {
+  const judged = judgedReadings(model);
+  if (judged.length === 0) return [];
+  const both = beforeAfter(judged).filter(({ before }) => before !== null);
+  return [
+    { kind: "heading", level: 2, text: "Readings" },
+    {
+      kind: "table",
+      label: "Readings",
+      columns: [
+        { title: "Place" },
+        { title: "Measured" },
+        { title: "Reading", as: "number" },
+        { title: "Good board", as: "number" },
+        { title: "Mark", as: "whole" },
+        { title: "Why", as: "words" },
+      ],
+      rows: judged.map((reading) => [
+        placeText(reading),
+        reading.state === 0 ? reading.measure : `${reading.measure}, after change ${reading.state}`,
+        readingText(reading.measure, reading.value, reading.overRange),
+        referenceText(reading),
+        markOf(reading),
+        oneLine(reading.why),
+      ]),
+    },
+    ...(both.length === 0 ? [] : changesTable(both)),
+  ];
+}
+
+function changesTable(rows: readonly BeforeAfter[]): DocumentBlock[] {
+  return [
+    { kind: "heading", level: 3, text: "Before and after a change of the board" },
+    {
+      kind: "table",
+      label: "Readings before and after a change of the board",
+      columns: [
+        { title: "Place" },
+        { title: "Before", as: "number" },
+        { title: "Mark", as: "whole" },
+        { title: "After", as: "number" },
+        { title: "Mark", as: "whole" },
+        { title: "Change" },
+      ],
+      rows: rows.map(({ before, after, change, ...place }) => [
+        placeText(place),
+        before === null ? "–" : readingText(before.measure, before.value, before.overRange),
+        before === null ? "–" : markOf(before),
+        readingText(after.measure, after.value, after.overRange),
+        markOf(after),
+        change === null ? "–" : CHANGE_WORDS[change],
+      ]),
+    },
+  ];
+}
+
+function markOf(reading: JudgedReading): DocumentCell {
+  const [mark, text] = CLASS_WORDS[reading.class];
+  return { mark, text };
+}
+
+function placeText({ board, net, ref, pin }: ReadingPlace): string {
+  const part = ref === null ? "" : pin === null ? ref : `${ref} pin ${pin}`;
+  const places = [net ?? "", part].filter((place) => place !== "").join(", ");
+  return oneLine(board === null ? places : `${places} (${board})`);
+}
+
+function referenceText({ reference }: JudgedReading): string {
+  if (reference === null) return "–";
+  const lower = readingText(reference.measure, reference.value, reference.overRange);
+  return reference.upTo === undefined
+    ? lower
+    : `${lower.replace(/ \S+$/, "")}–${readingText(reference.measure, reference.upTo, false)}`;
+}

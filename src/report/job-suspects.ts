@@ -1,0 +1,89 @@
+// report: the whole evidence of a job → the table of suspects with what speaks for and against each.
+import { formatProbability } from "../core/format-quantity.js";
+import type { JobSuspect, SuspectState } from "../evidence/evidence-schema.js";
+import type { JobReportModel } from "./job-report-model.js";
+import { oneLine } from "./job-words.js";
+import type { DocumentBlock, MarkShape } from "./report-document.js";
+
+const STATES: Readonly<Record<SuspectState, readonly [MarkShape, string]>> = Object.freeze({
+  open: ["square", "open"],
+  cleared: ["ring", "cleared"],
+  cured: ["disc", "cured"],
+  normallyWarm: ["wave", "always warm"],
+});
+
+/** Suspects from here on get a row of their own; those below are named in one line. */
+const LEAST_PROBABILITY = 0.05;
+const MOST_ROWS = 12;
+const MOST_NAMED = 12;
+const NAMED_PROBABILITY = 0.01;
+
+/** Suspects of the whole evidence. */
+export function jobSuspects({ evidence }: JobReportModel): DocumentBlock[] {
+  if (evidence === null) return [];
+  const { suspects } = evidence;
+  const listed = suspects
+    .filter(
+      ({ probability, stillFaulty, state, changed }) =>
+        Math.max(probability, stillFaulty) >= LEAST_PROBABILITY ||
+        state === "cleared" ||
+        state === "cured" ||
+        changed.length > 0,
+    )
+    .slice(0, MOST_ROWS);
+  const rest = suspects.filter(
+    (suspect) => !listed.includes(suspect) && suspect.probability >= NAMED_PROBABILITY,
+  );
+  const named = rest
+    .slice(0, MOST_NAMED)
+    .map(({ ref, probability }) => `${ref} ${formatProbability(probability)}`);
+  const more = rest.length > named.length ? ` and ${rest.length - named.length} more` : "";
+  return [
+    { kind: "heading", level: 2, text: "Suspects, by all evidence" },
+    ...(listed.length === 0
+      ? [{ kind: "paragraph", text: "No part stands out." } as const]
+      : [suspectsTable(listed)]),
+    ...(named.length === 0
+      ? []
+      : [{ kind: "paragraph", text: `With little chance: ${named.join(", ")}${more}.` } as const]),
+    {
+      kind: "paragraph",
+      text:
+        `None of the named parts: ${formatProbability(evidence.unexplained)}. ` +
+        `A second fault beside the first: ${formatProbability(evidence.secondFault)}. ` +
+        `All that was wrong is mended: ${formatProbability(evidence.mended)}.`,
+    },
+  ];
+}
+
+function suspectsTable(suspects: readonly JobSuspect[]): DocumentBlock {
+  const boards = new Set(suspects.map(({ board }) => board));
+  return {
+    kind: "table",
+    label: "Suspects, by all evidence",
+    columns: [
+      { title: "Part" },
+      { title: "At fault", as: "number" },
+      { title: "Still", as: "number" },
+      { title: "State", as: "whole" },
+      { title: "For", as: "words" },
+      { title: "Against, or how it was cleared", as: "words" },
+    ],
+    rows: suspects.map((suspect) => {
+      const [mark, text] = STATES[suspect.state];
+      const where = [suspect.side, ...(boards.size > 1 && suspect.board ? [suspect.board] : [])].join(", ");
+      return [
+        [`${suspect.ref} (${where})`, ...suspect.changed].map(oneLine).join(", "),
+        counted(suspect, suspect.probability),
+        counted(suspect, suspect.stillFaulty),
+        { mark, text },
+        suspect.for.map(oneLine),
+        [...suspect.against, ...(suspect.cleared === null ? [] : [suspect.cleared])].map(oneLine),
+      ];
+    }),
+  };
+}
+
+function counted({ state }: JobSuspect, probability: number): string {
+  return state === "normallyWarm" ? "not counted" : formatProbability(probability);
+}

@@ -1,0 +1,114 @@
+// report: the pieces of a job → words that all its reports share.
+
+import { formatPower, formatSignificant } from "../core/format-quantity.js";
+import type { Action, Deed } from "../job/entry-schema.js";
+import type { JobAttempt } from "../job/job.js";
+import type { Symptom } from "../job/job-schema.js";
+import type { Measure } from "../readings/reading-schema.js";
+import { fitText } from "./fit-text.js";
+
+/** Bring a text onto one line: breaks and tabs that someone typed are blanks. */
+export function oneLine(text: string): string {
+  return text.replace(/[\t\n\r\u0085\u2028\u2029]+/g, " ").trim();
+}
+
+/** The last line of every page: device, job, tool. A long name is shortened here; on the first page it stands whole. */
+export function footText(
+  device: string,
+  id: string,
+  tool: { readonly name: string; readonly version: string },
+): string {
+  return `${fitText(oneLine(device), FOOT_WIDTH, 1)} · job ${id} · made with ${tool.name} ${tool.version}`;
+}
+
+/** Ems that a name may take in the last line. */
+const FOOT_WIDTH = 32;
+
+/** A moment as it was noted, to the minute, with its offset: `2026-03-09 14:05 +01:00`. */
+export function momentText(at: string): string {
+  const match = /^(\d{4}-\d\d-\d\d)T(\d\d:\d\d)[^Z+-]*(Z|[+-]\d\d:?\d\d)$/.exec(at);
+  if (match === null) return at;
+  const [, day = "", time = "", offset = ""] = match;
+  return `${day} ${time} ${offset === "Z" ? "UTC" : offset.replace("-", "−")}`;
+}
+
+const DEED_WORDS: Readonly<Record<Deed, string>> = Object.freeze({
+  lifted: "lifted",
+  replaced: "replaced",
+  reflowed: "reflowed",
+  cleaned: "cleaned",
+  "shield-off": "shield taken off",
+  "shield-on": "shield put on",
+  "boards-split": "boards split",
+  "boards-joined": "boards joined",
+  other: "other work",
+});
+
+/** What was done, and to what: `C12 replaced`. */
+export function actionText({ did, ref, board }: Action): string {
+  const what = did === "other" ? "other work" : DEED_WORDS[did];
+  const on = board === undefined ? "" : ` (board ${board})`;
+  if (ref === undefined) return `${what.charAt(0).toUpperCase()}${what.slice(1)}${on}`;
+  return `${ref} ${did === "other" ? "worked on" : what}${on}`;
+}
+
+/** Volts and amps of an attempt, with the rail: `0.900 V × 0.254 A = 0.229 W into VSYS`; "" where nothing was noted. */
+export function powerText({ attempt }: Pick<JobAttempt, "attempt">): string {
+  const { volts, amps, limitA, rail } = attempt.conditions;
+  const into = rail === null ? "" : ` into ${rail}`;
+  const limit = limitA === null ? "" : `, limited to ${formatSignificant(limitA, 3)} A`;
+  if (volts !== null && amps !== null) {
+    return `${formatSignificant(volts, 3)} V × ${formatSignificant(amps, 3)} A = ${formatPower(volts * amps, null).text}${into}${limit}`;
+  }
+  if (volts !== null) return `${formatSignificant(volts, 3)} V${into}${limit}`;
+  if (amps !== null) return `${formatSignificant(amps, 3)} A${into}${limit}`;
+  return rail === null ? limit.replace(", l", "L") : `Power${into}${limit}`;
+}
+
+/** Watts that were fed in; null where they are not known. */
+export function fedWatts({ attempt, findings }: Pick<JobAttempt, "attempt" | "findings">): number | null {
+  const { volts, amps } = attempt.conditions;
+  return findings.energy?.fedW ?? (volts !== null && amps !== null ? volts * amps : null);
+}
+
+/** A symptom in one sentence or two; null where none was noted. */
+export function symptomText(symptom: Symptom | null): string | null {
+  if (symptom === null) return null;
+  const { text, restartsAfterS, connected, drawsA } = symptom;
+  const parts = [
+    text === undefined ? "" : oneLine(text),
+    restartsAfterS === undefined ? "" : `restarts ${restartsAfterS} s after power-on`,
+    drawsA === undefined ? "" : `draws ${drawsA} A`,
+    connected === undefined || connected.length === 0
+      ? ""
+      : `with ${connected.map(oneLine).join(", ")} connected`,
+  ].filter((part) => part !== "");
+  return parts.length === 0 ? null : parts.join("; ");
+}
+
+const UNITS: Readonly<Record<Measure, string>> = Object.freeze({
+  diode: "V",
+  voltage: "V",
+  resistance: "Ω",
+  current: "A",
+});
+
+/** A reading with its unit, `OL` where the meter showed over-range. */
+export function readingText(measure: Measure, value: number | null, overRange: boolean): string {
+  if (overRange) return "OL";
+  if (value === null) return "–";
+  // As a meter shows it: a short is 0.003 V, not 0.00300 V.
+  const text =
+    UNITS[measure] === "V" && Math.abs(value) < 10
+      ? value.toFixed(3).replace("-", "−")
+      : formatSignificant(value, 3);
+  return `${text} ${UNITS[measure]}`;
+}
+
+/** How sure, in words for whoever doesn't want numbers. */
+export function sureness(probability: number): string {
+  if (probability >= 0.95) return "almost certainly";
+  if (probability >= 0.8) return "very probably";
+  if (probability >= 0.6) return "probably";
+  return "possibly";
+}

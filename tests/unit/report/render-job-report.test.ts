@@ -1,0 +1,144 @@
+import { describe, expect, it } from "vitest";
+import { AID_STATEMENT, CAUTIONS } from "../../../src/report/cautions.js";
+import { CUSTOMER_CAUTIONS } from "../../../src/report/customer-document.js";
+import { renderJobReport } from "../../../src/report/render-job-report.js";
+import { makeJobModel } from "./make-job.js";
+
+const text = (html: string): string =>
+  html
+    .replace(/<style>[\s\S]*?<\/style>/g, "")
+    .replace(/<[^>]+>/g, " ")
+    .replaceAll("\u00a0", " ")
+    .replace(/&#39;/g, "'")
+    .replace(/&gt;/g, ">")
+    .replace(/&lt;/g, "<")
+    .replace(/\s+/g, " ");
+
+describe("the repairer's report of a job", () => {
+  const html = renderJobReport(makeJobModel(), "repairer");
+  const words = text(html);
+
+  it("tells verdict, next measurement, story, comparison, readings and cautions", () => {
+    expect(words).toContain("C31 is at fault (81 %).");
+    expect(words).toContain("Measure next: Read the pins of C31 with the supply off.");
+    expect(words).toContain("2031-02-03 14:05 +01:00 Action U12 replaced with a new one");
+    expect(words).toContain("a remark of the bench");
+    expect(words).toContain("U12 (top) gone 6.1 K → 0.020 K");
+    expect(words).toContain("It may be C32 instead.");
+    expect(words).toContain("Look at C31 (top): it shares VSYS with U12");
+    expect(words).toContain("a warning of the comparison");
+    expect(words).toContain("0.003 V 0.450 V short to ground");
+    expect(words).toContain("VSYS 0.003 V short to ground 0.446 V as expected cleared");
+    for (const caution of [...CAUTIONS, AID_STATEMENT]) expect(words).toContain(caution);
+  });
+
+  it("lists suspects with what speaks for and against, and names the less probable in one line", () => {
+    expect(words).toContain("C31 (top) 81 % 80 % open Attempt 2 gives it 93 %.");
+    expect(words).toContain(
+      "U12 (top), replaced 6 % 1 % cleared Attempt 1 gives it 87 %. It was replaced, and the heat stayed.",
+    );
+    expect(words).toContain("With little chance: J2 2 %.");
+    expect(words).toContain("None of the named parts: 5 %.");
+  });
+
+  it("has the hash of every frame, of map and views, and the seal", () => {
+    for (const letter of ["a", "b", "1", "2", "e", "f", "5"]) expect(html).toContain(letter.repeat(64));
+  });
+
+  it("draws each attempt, the scale, the burst and the watts", () => {
+    expect(html.match(/<svg role="img" aria-label="Attempt \d/g)).toHaveLength(2);
+    expect(html).toContain('aria-label="Scale of the rise');
+    expect(html).toContain('aria-label="Rise against time from power-on. C31: 4.5 K after 1.5 s."');
+    expect(html).toContain('aria-label="Watts fed and seen. Attempt 1: fed 0.42 W, seen 0.31 ± 0.06 W');
+  });
+
+  it("can neither load nor run anything", () => {
+    expect(html).toContain("default-src 'none'");
+    expect(html).not.toMatch(/<script|<link|<iframe|\son\w+=|url\((?!#)/i);
+  });
+});
+
+describe("the customer's report of a job", () => {
+  it("is without the maths: no probability, no sigma, no watts, no hash of a frame, no remark of the bench", () => {
+    const html = renderJobReport(makeJobModel(), "customer");
+    const words = text(html);
+    expect(words).toContain("The fault is very probably at C31. It is not mended yet.");
+    expect(words).toContain("U12 replaced. with a new one");
+    expect(words).toContain("Most heat at C31.");
+    expect(words).not.toMatch(/\d %|σ|sigma|\d W\b|χ²|bits/);
+    expect(html).not.toContain("a".repeat(64));
+    expect(words).not.toContain("a remark of the bench");
+    expect(words).toContain("5".repeat(64));
+    for (const caution of CUSTOMER_CAUTIONS) expect(words).toContain(caution);
+  });
+
+  it("says when the fault is mended, and what it was", () => {
+    const words = text(renderJobReport(makeJobModel({ mended: 0.97 }), "customer"));
+    expect(words).toContain("The heat that showed the fault is gone. C31 was very probably the cause.");
+  });
+});
+
+describe.each(["repairer", "customer"] as const)("names and remarks in the %s's report", (audience) => {
+  it("are text, never markup", () => {
+    const evil = `<img src=x onerror="alert(1)">&amp;'\``;
+    const html = renderJobReport(
+      makeJobModel({ device: evil, complaint: evil, actionRemark: evil, remark: evil, net: evil }),
+      audience,
+    );
+    expect(html).not.toContain("<img");
+    expect(html).not.toContain('onerror="');
+    expect(html).toContain("&lt;img src=x onerror=&quot;alert(1)&quot;&gt;&amp;amp;&#39;&#96;");
+  });
+
+  it("lose nothing but line breaks, and commanding characters become visible", () => {
+    const html = renderJobReport(makeJobModel({ complaint: "first\nsecond\u202edrow \u0007" }), audience);
+    expect(html).toContain("first second\\u202edrow \\x07");
+  });
+
+  it("give the same bytes each time", () => {
+    expect(renderJobReport(makeJobModel(), audience)).toBe(renderJobReport(makeJobModel(), audience));
+  });
+});
+
+describe("a job with little in it", () => {
+  it("reports without attempts, evidence and comparisons", () => {
+    const { job, tool } = makeJobModel();
+    const empty = {
+      ...job,
+      attempts: [],
+      readings: [],
+      references: [],
+      actions: [],
+      remarks: [],
+      boards: [],
+      entries: [],
+    };
+    const model = { job: empty, evidence: null, comparisons: [], rises: [], tool };
+    expect(text(renderJobReport(model, "repairer"))).toContain("No attempt has been made yet.");
+    expect(text(renderJobReport(model, "customer"))).toContain("No measurement has been made yet.");
+  });
+
+  it("draws boards without colour where there is no rise, and says which attempts have no map", () => {
+    const model = makeJobModel();
+    const [first, second] = model.job.attempts;
+    const html = renderJobReport(
+      {
+        ...model,
+        rises: [],
+        job: { ...model.job, attempts: [first!, { ...second!, board: null, views: [null] }] },
+      },
+      "repairer",
+    );
+    expect(html).not.toContain("Scale of the rise");
+    expect(text(html)).toContain("no picture of the rise");
+    expect(text(html)).toContain("Not drawn, since no board map was given: attempt 2.");
+  });
+
+  it("says why two attempts can't be compared", () => {
+    const model = makeJobModel();
+    const comparisons = [{ before: 1, after: 2, comparison: null, reason: "the maps differ" }];
+    expect(text(renderJobReport({ ...model, comparisons }, "repairer"))).toContain(
+      "Not compared: the maps differ.",
+    );
+  });
+});

@@ -122,8 +122,11 @@ export function alignFrames(
     const other = refine(few, { dxPx: coarse.dxPx, dyPx: coarse.dyPx, angleRad: radians(0) }, false);
     if (other.likeness > best.likeness) best = other;
   }
-  // How the board warmed shows better once the pictures lie on each other.
-  const back = warpRaster(after.data, width, height, affineOf(best.transform, before), { order: "linear" });
+  // How the board warmed shows better once the pictures lie on each other; without a board there is nothing to see of it.
+  const back =
+    even === null
+      ? after.data
+      : warpRaster(after.data, width, height, affineOf(best.transform, before), { order: "linear" });
   const all = thinned(edgeSamples(edges, shapesAt(back), width), o.mostSamples);
   const found = refine(all, best.transform, true);
   const covariance = found.covariance.map((value, i) => value * (i % 3 < 2 ? side : 1) * (i < 6 ? side : 1));

@@ -2,6 +2,9 @@
 import type { AffineMatrix } from "../numeric/warp.js";
 import type { EdgeSamples } from "./edge-samples.js";
 
+/** Samples done in one call: a process that runs once gets fast code for the next call, not for the loop it is in. */
+const PIECE = 128;
+
 /** What a picture shows at the samples. */
 export interface MovingSamples {
   readonly value: Float32Array;
@@ -32,10 +35,24 @@ export function sampleMoving(
   matrix: AffineMatrix,
   out: MovingSamples,
 ): void {
+  for (let from = 0; from < samples.count; from += PIECE) {
+    sampleSome(moving, width, height, samples, matrix, out, from, Math.min(samples.count, from + PIECE));
+  }
+}
+
+/** The samples from one on up to another. */
+function sampleSome(
+  moving: Float32Array,
+  width: number,
+  height: number,
+  { x, y }: EdgeSamples,
+  matrix: AffineMatrix,
+  { value, slopeX, slopeY }: MovingSamples,
+  from: number,
+  to: number,
+): void {
   const [a, b, c, d, e, f] = matrix;
-  const { x, y, count } = samples;
-  const { value, slopeX, slopeY } = out;
-  for (let k = 0; k < count; k++) {
+  for (let k = from; k < to; k++) {
     const atX = a * x[k]! + b * y[k]! + c;
     const atY = d * x[k]! + e * y[k]! + f;
     if (!(atX >= 1 && atX < width - 2 && atY >= 1 && atY < height - 2)) {

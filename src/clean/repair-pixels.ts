@@ -36,7 +36,7 @@ export function repairPixels<U extends RasterUnit>(
     if (frame.data.length !== bad.length) {
       throw new RangeError(`the mask holds ${bad.length} pixels, the frame ${frame.data.length}`);
     }
-    const data = Float32Array.from(frame.data);
+    const data = frame.data.slice();
     for (const place of places) {
       let count = goodAround(frame, bad, place, 1, near);
       if (count < LEAST_NEIGHBOURS) count = goodAround(frame, bad, place, 2, near);

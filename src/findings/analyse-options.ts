@@ -43,6 +43,21 @@ export interface AnalysisInput {
   readonly notes?: readonly Note[];
 }
 
+/** The parts of an analysis, in their order. */
+export type AnalysisStage =
+  | "board"
+  | "clean"
+  | "align"
+  | "rise"
+  | "hotspots"
+  | "sources"
+  | "suspects"
+  | "findings";
+
+/** Called as each part of an analysis ends; with a second view its parts come again. The parts look at no clock: who
+ *  calls may. */
+export type OnStage = (ended: AnalysisStage) => void;
+
 /** Options of `analyse`. */
 export interface AnalyseOptions {
   /** Hotspots that noise alone may make, per frame on average. */

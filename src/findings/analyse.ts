@@ -1,5 +1,10 @@
 // findings: frames, board and view → ranked hotspots and suspects, with all that the writers of reports need.
-import { ANALYSE_DEFAULTS, type AnalyseOptions, type AnalysisInput } from "./analyse-options.js";
+import {
+  ANALYSE_DEFAULTS,
+  type AnalyseOptions,
+  type AnalysisInput,
+  type OnStage,
+} from "./analyse-options.js";
 import type { Analysis, ViewPictures } from "./analysis.js";
 import { assembleFindings } from "./assemble-findings.js";
 import { findOnBoard } from "./find-on-board.js";
@@ -14,18 +19,26 @@ import type { SeenView } from "./seen-view.js";
 /** Analyse the frames of one attempt: the main job. With a second view of the board, of its other side or of the same one,
  *  the sources are found by one fit to both.
  *  Pure: the input is not modified, and equal input gives equal findings.
+ *  @param onStage told as each part of the work ends.
  *  @throws ToolError E_FRAME_NONE without frames of a role, E_FRAME_SIZE if frames of a view differ in size, E_VIEW_FRAME
  *  and the errors of `placeView` if a view does not fit; E_OTHER_VIEW if a second view comes without a board and the
  *  views; those of `prepareCycle` with `cycleS`.
  */
-export function analyse(input: AnalysisInput, options: Partial<AnalyseOptions> = {}): Analysis {
+export function analyse(
+  input: AnalysisInput,
+  options: Partial<AnalyseOptions> = {},
+  onStage: OnStage = () => {},
+): Analysis {
   const o = { ...ANALYSE_DEFAULTS, ...options };
-  const views = prepareViews(input, o);
+  const views = prepareViews(input, o, onStage);
   const [primary, other] = views;
-  const found = findOnBoard(views, o) ?? withoutBoard(primary!);
+  const found = findOnBoard(views, o, onStage) ?? withoutBoard(primary!);
   const hotspots = measureHotspots(views, found.seeds);
+  onStage("suspects");
+  const findings = assembleFindings(input, o, views, found, hotspots);
+  onStage("findings");
   return {
-    findings: assembleFindings(input, o, views, found, hotspots),
+    findings,
     ...picturesOf(primary!, found.seeds, hotspots),
     board: primary!.placed?.board ?? null,
     fit: found.fit,

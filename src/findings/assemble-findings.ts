@@ -17,12 +17,19 @@ import { drawBooks } from "./draw-books.js";
 import type { Cycle, Findings, Hotspot, InputFile, OtherSideFindings, Suspect } from "./findings-schema.js";
 import type { Found } from "./found.js";
 import { hiddenLimits, smallestPower } from "./hidden-limits.js";
+import { identifyBoard } from "./identify-board.js";
 import { listSuspects } from "./list-suspects.js";
 import type { HotspotSeed } from "./measure-hotspot.js";
+import { measureParts } from "./measure-parts.js";
 import { type BoardView, boardViews, type SeenView, sidesOf } from "./seen-view.js";
 
 /** With a board, a step on a moulded part smaller than this is taken for the room mirrored in its finish, K. */
-const leastStepK = () => leastHeatStep(FINISH_EMISSIVITY.moulded.emissivity, FIT_DEFAULTS.leastHeatOdds);
+const leastStepK = (): number => {
+  // Always the same number, searched for once.
+  stepOnMouldedK ??= leastHeatStep(FINISH_EMISSIVITY.moulded.emissivity, FIT_DEFAULTS.leastHeatOdds);
+  return stepOnMouldedK;
+};
+let stepOnMouldedK: number | undefined;
 
 /** Put everything found into the findings.
  *  @param views prepared, the primary one first.
@@ -104,6 +111,10 @@ export function assembleFindings(
     limits,
     cycle: cycleOf(primary, found.seeds, hotspots),
     otherSide: onBoard?.[1] === undefined ? null : otherSideOf(input, onBoard, found.seeds, hotspots),
+    board: onBoard === null || found.fit === null ? null : identifyBoard(onBoard, found.fit),
+    ...(onBoard === null || found.fit === null
+      ? {}
+      : { parts: measureParts(onBoard, found.fit, found.seeds, hotspots, leastStepK()) }),
     notes: collectNotes(input, views, found, thresholdK, limits, smallestW),
   };
 }

@@ -151,7 +151,9 @@ function framesLeftOut(odd: readonly OddFrame[], frames: number): string {
 function extremes(pair: PreparedPair): { warmestK: number; coolestK: number } {
   let warmestK = 0;
   let coolestK = 0;
-  for (const contrastK of pair.layers[0]!.contrast.data) {
+  const contrast = pair.layers[0]!.contrast.data;
+  for (let i = 0; i < contrast.length; i++) {
+    const contrastK = contrast[i]!;
     if (contrastK > warmestK) warmestK = contrastK;
     else if (-contrastK > coolestK) coolestK = -contrastK;
   }

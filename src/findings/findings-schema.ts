@@ -1,5 +1,6 @@
 // findings: the shape of findings.json and of `find --json` → a schema that reads and describes it.
 import * as z from "zod";
+import { boardIdentitySchema, partSchema } from "./parts-schema.js";
 
 const point = z.tuple([z.number(), z.number()]);
 const side = z.enum(["top", "bottom"]);
@@ -226,6 +227,10 @@ export const findingsSchema = z.object({
   cycle: cycleSchema.nullable().optional(),
   /** Where a second view was given. `inputs`, `alignment`, `noise` and `threshold` beside it are those of the first. */
   otherSide: otherSideSchema.nullable().optional(),
+  /** Which board it was; null without one. */
+  board: boardIdentitySchema.nullable().optional(),
+  /** Every part of the map, in its order, whether it heats or not. */
+  parts: z.array(partSchema).optional(),
   notes: z.array(z.object({ code: z.string(), severity: z.enum(["info", "warning"]), text: z.string() })),
 });
 

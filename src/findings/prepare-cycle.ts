@@ -27,7 +27,7 @@ import { frameLevels } from "../rise/frame-levels.js";
 import { type ContrastLayer, reselsOf } from "../rise/local-contrast.js";
 import { removeDrift } from "../rise/remove-drift.js";
 import { subtractFrames } from "../rise/subtract-frames.js";
-import type { AnalyseOptions } from "./analyse-options.js";
+import type { AnalyseOptions, OnStage } from "./analyse-options.js";
 import { checkSizes, type PreparedPair, saturatedPixels } from "./prepare-pair.js";
 
 /** Width of the detail whose spread gives the noise of one pixel, px, as for a pair. */
@@ -81,6 +81,7 @@ export function prepareCycle(
   mirrors: Uint8Array | null,
   emissivity: Float32Array | null,
   options: AnalyseOptions,
+  onStage: OnStage = () => {},
 ): PreparedPair & { readonly cycle: PreparedCycle } {
   checkSizes(baselineFrames, poweredFrames);
   const rateHz = checkCycleFrames(poweredFrames.length, rateHzGiven);
@@ -102,7 +103,9 @@ export function prepareCycle(
   const lone = markLone(badPixels.mask, demodulated);
   const mask = lone.mask;
   const [baseline, powered] = repairPixels([before.mean, demodulated.mean], mask).frames;
+  onStage("clean");
   const alignment = alignFrames(baseline!, powered!, mirrors, emissivity);
+  onStage("align");
   const { transform, separated } = alignment;
   const { width, height } = baseline!;
   const still = transform.dxPx === 0 && transform.dyPx === 0 && transform.angleRad === 0;
@@ -140,11 +143,13 @@ export function prepareCycle(
   const other =
     cycleS !== "find" && found !== null && found.pValue < MOST_CHANCE_OTHER ? found.periodFrames : null;
   const away = other === null ? 0 : Math.abs(1 / other - 1 / periodFrames) * frames.length;
+  // The remark on impossible drift is about the level of the frames, not of the amplitude.
+  const level = removeDrift(subtractFrames(separated, powered!, transform), offBoard);
+  onStage("rise");
   return {
     baseline: baseline!,
     alignment,
-    // The remark on impossible drift is about the level of the frames, not of the amplitude.
-    drift: { ...removeDrift(subtractFrames(separated, powered!, transform), offBoard), rise },
+    drift: { ...level, rise },
     rise,
     smoothRise: createRaster("K", width, height, smoothRise),
     pixelNoise,

@@ -9,7 +9,7 @@ import type { Raster } from "../core/raster.js";
 import { detectPatches } from "../hotspots/detect-patches.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { emissivityMap } from "../sources/emissivity-map.js";
-import type { AnalyseOptions, AnalysisInput } from "./analyse-options.js";
+import type { AnalyseOptions, AnalysisInput, OnStage } from "./analyse-options.js";
 import type { ViewName } from "./findings-schema.js";
 import type { BoardContext } from "./measure-hotspot.js";
 import { prepareCycle } from "./prepare-cycle.js";
@@ -21,7 +21,11 @@ import type { PlacedBoard, SeenView } from "./seen-view.js";
  *  @throws ToolError E_OTHER_VIEW if a second view comes without board or views; E_FRAME_NONE, E_FRAME_SIZE,
  *  E_FRAME_EMPTY, E_VIEW_FRAME, those of `placeView` and, with `cycleS`, of `prepareCycle`, for either view.
  */
-export function prepareViews(input: AnalysisInput, options: AnalyseOptions): SeenView[] {
+export function prepareViews(
+  input: AnalysisInput,
+  options: AnalyseOptions,
+  onStage: OnStage = () => {},
+): SeenView[] {
   const other = input.otherSide ?? null;
   if (other !== null) checkOther(input);
   // Slips show before the work begins.
@@ -34,10 +38,11 @@ export function prepareViews(input: AnalysisInput, options: AnalyseOptions): See
     input.board,
     cycleS,
     options,
+    onStage,
   );
   if (other === null) return [first];
   const file = other.viewFile ?? "other view";
-  return [first, prepareView("other", { ...other, file }, input.board, cycleS, options)];
+  return [first, prepareView("other", { ...other, file }, input.board, cycleS, options, onStage)];
 }
 
 /** Frames of one view, as they are given. */
@@ -51,6 +56,7 @@ function prepareView(
   board: BoardMap | null | undefined,
   cycleS: number | "find" | null,
   options: AnalyseOptions,
+  onStage: OnStage,
 ): SeenView {
   const { baseline, powered, view } = frames;
   const size = baseline[0]!.raster;
@@ -62,11 +68,13 @@ function prepareView(
   const emissivity =
     placed === null ? null : emissivityMap(placed.board, placed.view, size.width, size.height);
   const offBoard = placed?.offBoard ?? null;
+  onStage("board");
   const pair =
     cycleS === null
-      ? preparePair(baseline, powered, offBoard, mirrors, emissivity, burstRateHz, options)
-      : prepareCycle(baseline, powered, cycleS, rateHz, offBoard, mirrors, emissivity, options);
+      ? preparePair(baseline, powered, offBoard, mirrors, emissivity, burstRateHz, options, onStage)
+      : prepareCycle(baseline, powered, cycleS, rateHz, offBoard, mirrors, emissivity, options, onStage);
   const detected = detectPatches(pair.layers, pair.smoothRise, pair.threshold);
+  onStage("hotspots");
   return { name, baseline, powered, rateHz, burstRateHz, pair, detected, placed };
 }
 

@@ -70,8 +70,7 @@ export function gaussianFilter(
     const weightY = weightInside(half, height);
     for (let y = 0; y < height; y++) {
       sumColumns(values, width, height, y, half, accumulated);
-      const scaleY = 1 / weightY[y]!;
-      for (let x = 0, i = y * width; x < width; x++, i++) out[i] = (accumulated[x]! * scaleY) / weightX[x]!;
+      scaleRow(accumulated, weightX, 1 / weightY[y]!, out, y * width);
     }
     return out;
   }
@@ -83,11 +82,7 @@ export function gaussianFilter(
     const weightY = weightInside(half, height);
     for (let y = 0; y < height; y++) {
       sumColumns(values, width, height, y, half, accumulated);
-      const inY = weightY[y]!;
-      for (let x = 0, i = y * width; x < width; x++, i++) {
-        const value = accumulated[x]! / (weightX[x]! * inY - weights[i]!);
-        out[i] = Number.isNaN(data[i]!) ? Number.NaN : value;
-      }
+      scaleRowWithHoles(accumulated, weightX, weightY[y]!, weights, data, out, y * width);
     }
     return out;
   }
@@ -146,6 +141,34 @@ function gaussianRadius(sigmaPx: number, truncate: number): number {
     );
   }
   return radius;
+}
+
+// A loop in a function of its own, called row by row, has fast code after some rows; one inside a longer function has it
+// only until the loop ends, each time anew.
+
+function scaleRow(
+  sums: Float64Array,
+  weightX: Float64Array,
+  scaleY: number,
+  out: Float32Array,
+  start: number,
+): void {
+  for (let x = 0; x < sums.length; x++) out[start + x] = (sums[x]! * scaleY) / weightX[x]!;
+}
+
+function scaleRowWithHoles(
+  sums: Float64Array,
+  weightX: Float64Array,
+  inY: number,
+  missing: Float64Array,
+  data: Float32Array | Float64Array,
+  out: Float32Array,
+  start: number,
+): void {
+  for (let x = 0, i = start; x < sums.length; x++, i++) {
+    const value = sums[x]! / (weightX[x]! * inY - missing[i]!);
+    out[i] = Number.isNaN(data[i]!) ? Number.NaN : value;
+  }
 }
 
 function countHoles(data: Float32Array | Float64Array): number {

@@ -45,7 +45,7 @@ export function medianAbsoluteDeviation(values: Numbers, scratch?: Float64Array,
   const work = scratchFor(values, scratch);
   const count = copyNumbers(values, work);
   const from = centre ?? middle(work, count);
-  for (let i = 0; i < count; i++) work[i] = Math.abs(work[i]! - from);
+  takeDistances(work, count, from);
   return middle(work, count);
 }
 
@@ -61,6 +61,10 @@ function scratchFor(values: Numbers, scratch: Float64Array | undefined): Float64
   if (scratch === undefined) return new Float64Array(values.length);
   if (scratch.length < values.length) throw new RangeError("scratch is shorter than the values");
   return scratch;
+}
+
+function takeDistances(work: Float64Array, count: number, from: number): void {
+  for (let i = 0; i < count; i++) work[i] = Math.abs(work[i]! - from);
 }
 
 function copyNumbers(values: Numbers, work: Float64Array): number {

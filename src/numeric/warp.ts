@@ -58,45 +58,108 @@ export function warpRaster(
       : known === null
         ? data
         : bridgeHoles(data, width, height);
-  const reach = order === "linear" ? 1 : 2;
-  const taps = tapFunction(order);
-  const [a, b, c, d, e, f] = matrix;
+  const plan: Plan = { data, source, known, width, height, matrix, out };
   const weightX = new Float64Array(4);
   const weightY = new Float64Array(4);
-  for (let y = 0, i = 0; y < height; y++) {
-    for (let x = 0; x < width; x++, i++) {
-      const atX = a * x + b * y + c;
-      const atY = d * x + e * y + f;
-      if (
-        !(atX >= -ON_PIXEL && atX <= width - 1 + ON_PIXEL && atY >= -ON_PIXEL && atY <= height - 1 + ON_PIXEL)
-      ) {
-        out[i] = Number.NaN;
-        continue;
-      }
-      const column = Math.floor(atX + ON_PIXEL);
-      const row = Math.floor(atY + ON_PIXEL);
-      const offX = atX - column < ON_PIXEL ? 0 : atX - column;
-      const offY = atY - row < ON_PIXEL ? 0 : atY - row;
-      if (offX === 0 && offY === 0) {
-        out[i] = data[row * width + column]!;
-        continue;
-      }
-      if (
-        known !== null &&
-        !allKnown(known, width, height, column, row, offX > 0 ? reach : 0, offY > 0 ? reach : 0)
-      ) {
-        out[i] = Number.NaN;
-        continue;
-      }
-      taps(offX, weightX);
-      taps(offY, weightY);
-      out[i] =
-        column >= 1 && column < width - 2 && row >= 1 && row < height - 2
-          ? readInside(source, width, (row - 1) * width + column - 1, weightX, weightY)
-          : readAtBorder(source, width, height, column, row, weightX, weightY);
-    }
+  for (let y = 0; y < height; y++) {
+    if (order === "linear") linearRow(plan, y);
+    else if (order === "spline") curvedRow(plan, y, true, weightX, weightY);
+    else curvedRow(plan, y, false, weightX, weightY);
   }
   return out;
+}
+
+/** What all rows share. Each row is a call of its own: a run that warps two pictures has fast code for the third row. */
+interface Plan {
+  readonly data: Float32Array | Float64Array;
+  /** What is read between pixels. */
+  readonly source: Float32Array | Float64Array;
+  /** 1 = a reading; null without holes. */
+  readonly known: Uint8Array | null;
+  readonly width: number;
+  readonly height: number;
+  readonly matrix: AffineMatrix;
+  readonly out: Float32Array;
+}
+
+/** One row of the result, from 2×2 pixels each. */
+function linearRow({ data, source, known, width, height, matrix, out }: Plan, y: number): void {
+  const [a, b, c, d, e, f] = matrix;
+  const endX = width - 1 + ON_PIXEL;
+  const endY = height - 1 + ON_PIXEL;
+  for (let x = 0, i = y * width; x < width; x++, i++) {
+    const atX = a * x + b * y + c;
+    const atY = d * x + e * y + f;
+    if (!(atX >= -ON_PIXEL && atX <= endX && atY >= -ON_PIXEL && atY <= endY)) {
+      out[i] = Number.NaN;
+      continue;
+    }
+    const column = Math.floor(atX + ON_PIXEL);
+    const row = Math.floor(atY + ON_PIXEL);
+    const offX = atX - column < ON_PIXEL ? 0 : atX - column;
+    const offY = atY - row < ON_PIXEL ? 0 : atY - row;
+    if (offX === 0 && offY === 0) {
+      out[i] = data[row * width + column]!;
+      continue;
+    }
+    const reachX = offX > 0 ? 1 : 0;
+    const reachY = offY > 0 ? 1 : 0;
+    if (known !== null && !allKnown(known, width, height, column, row, reachX, reachY)) {
+      out[i] = Number.NaN;
+      continue;
+    }
+    const k = row * width + column;
+    const below = k + reachY * width;
+    const upper = (1 - offX) * source[k]! + offX * source[k + reachX]!;
+    const lower = (1 - offX) * source[below]! + offX * source[below + reachX]!;
+    out[i] = (1 - offY) * upper + offY * lower;
+  }
+}
+
+/** One row of the result, from 4×4 pixels each. */
+function curvedRow(
+  { data, source, known, width, height, matrix, out }: Plan,
+  y: number,
+  spline: boolean,
+  weightX: Float64Array,
+  weightY: Float64Array,
+): void {
+  const [a, b, c, d, e, f] = matrix;
+  const endX = width - 1 + ON_PIXEL;
+  const endY = height - 1 + ON_PIXEL;
+  for (let x = 0, i = y * width; x < width; x++, i++) {
+    const atX = a * x + b * y + c;
+    const atY = d * x + e * y + f;
+    if (!(atX >= -ON_PIXEL && atX <= endX && atY >= -ON_PIXEL && atY <= endY)) {
+      out[i] = Number.NaN;
+      continue;
+    }
+    const column = Math.floor(atX + ON_PIXEL);
+    const row = Math.floor(atY + ON_PIXEL);
+    const offX = atX - column < ON_PIXEL ? 0 : atX - column;
+    const offY = atY - row < ON_PIXEL ? 0 : atY - row;
+    if (offX === 0 && offY === 0) {
+      out[i] = data[row * width + column]!;
+      continue;
+    }
+    const reachX = offX > 0 ? 2 : 0;
+    const reachY = offY > 0 ? 2 : 0;
+    if (known !== null && !allKnown(known, width, height, column, row, reachX, reachY)) {
+      out[i] = Number.NaN;
+      continue;
+    }
+    if (spline) {
+      splineTaps(offX, weightX);
+      splineTaps(offY, weightY);
+    } else {
+      keysTaps(offX, weightX);
+      keysTaps(offY, weightY);
+    }
+    out[i] =
+      column >= 1 && column < width - 2 && row >= 1 && row < height - 2
+        ? readInside(source, width, (row - 1) * width + column - 1, weightX, weightY)
+        : readAtBorder(source, width, height, column, row, weightX, weightY);
+  }
 }
 
 /** Weighted sum of 4×4 pixels that all lie in the picture, from the upper left one on. */
@@ -173,21 +236,7 @@ function mirror(index: number, length: number): number {
   return Math.max(at, 0);
 }
 
-/** Fills the weights of the pixels at −1, 0, 1, 2 for a position `t` after pixel 0, 0 ≤ t < 1. */
-type Taps = (t: number, weights: Float64Array) => void;
-
-function tapFunction(order: WarpOrder): Taps {
-  if (order === "linear") return linearTaps;
-  return order === "cubic" ? keysTaps : splineTaps;
-}
-
-function linearTaps(t: number, weights: Float64Array): void {
-  weights[0] = 0;
-  weights[1] = 1 - t;
-  weights[2] = t;
-  weights[3] = 0;
-}
-
+/** Weights of the pixels at −1, 0, 1, 2 for a position `t` after pixel 0, 0 ≤ t < 1. */
 function keysTaps(t: number, weights: Float64Array): void {
   weights[0] = t * (-0.5 + t * (1 - 0.5 * t));
   weights[1] = 1 + t * t * (-2.5 + 1.5 * t);

@@ -44,8 +44,12 @@ export function wideGaussian(
   smoothLines(work, sums, h, w, w, 1, half);
   smoothLines(counts, work, w, h, 1, w, half);
   smoothLines(work, counts, h, w, w, 1, half);
-  for (let i = 0; i < sums.length; i++) sums[i] = counts[i]! > 1e-9 ? sums[i]! / counts[i]! : Number.NaN;
+  divideBy(sums, counts);
   return readBetween(sums, across, down);
+}
+
+function divideBy(sums: Float64Array, counts: Float64Array): void {
+  for (let i = 0; i < sums.length; i++) sums[i] = counts[i]! > 1e-9 ? sums[i]! / counts[i]! : Number.NaN;
 }
 
 /** For each pixel of a line the first of the three cells around it, and their weights. */
@@ -85,35 +89,47 @@ function shareOut(
   const w = across.count;
   const sumLine = new Float64Array(w);
   const countLine = new Float64Array(w);
-  const taps = across.weights;
   for (let y = 0; y < height; y++) {
     sumLine.fill(0);
     countLine.fill(0);
-    for (let x = 0, i = y * width, k = 0; x < width; x++, i++, k += 3) {
-      const value = data[i]!;
-      // Neither a hole nor something endless counts.
-      const weight = value * 0 === 0 ? (weights === null ? 1 : weights[i]!) : 0;
-      if (weight === 0) continue;
-      const c = across.first[x]!;
-      const a0 = weight * taps[k]!;
-      const a1 = weight * taps[k + 1]!;
-      const a2 = weight * taps[k + 2]!;
-      countLine[c]! += a0;
-      countLine[c + 1]! += a1;
-      countLine[c + 2]! += a2;
-      sumLine[c]! += a0 * value;
-      sumLine[c + 1]! += a1 * value;
-      sumLine[c + 2]! += a2 * value;
-    }
+    shareRow(data, weights, y * width, across, sumLine, countLine);
     for (let j = 0; j < 3; j++) {
       const share = down.weights[3 * y + j]!;
       const start = (down.first[y]! + j) * w;
-      for (let c = 0; c < w; c++) {
-        sums[start + c]! += share * sumLine[c]!;
-        counts[start + c]! += share * countLine[c]!;
-      }
+      addLine(sumLine, share, sums, start);
+      addLine(countLine, share, counts, start);
     }
   }
+}
+
+function shareRow(
+  data: Float32Array,
+  weights: Float32Array | null,
+  start: number,
+  { first, weights: taps }: SplineTaps,
+  sumLine: Float64Array,
+  countLine: Float64Array,
+): void {
+  for (let x = 0, i = start, k = 0; x < first.length; x++, i++, k += 3) {
+    const value = data[i]!;
+    // Neither a hole nor something endless counts.
+    const weight = value * 0 === 0 ? (weights === null ? 1 : weights[i]!) : 0;
+    if (weight === 0) continue;
+    const c = first[x]!;
+    const a0 = weight * taps[k]!;
+    const a1 = weight * taps[k + 1]!;
+    const a2 = weight * taps[k + 2]!;
+    countLine[c]! += a0;
+    countLine[c + 1]! += a1;
+    countLine[c + 2]! += a2;
+    sumLine[c]! += a0 * value;
+    sumLine[c + 1]! += a1 * value;
+    sumLine[c + 2]! += a2 * value;
+  }
+}
+
+function addLine(line: Float64Array, share: number, to: Float64Array, start: number): void {
+  for (let c = 0; c < line.length; c++) to[start + c]! += share * line[c]!;
 }
 
 /** Convolve `lines` lines of `length` numbers; nothing lies beyond their ends. */
@@ -126,17 +142,28 @@ function smoothLines(
   stride: number,
   half: Float64Array,
 ): void {
-  const radius = half.length - 1;
   for (let line = 0; line < lines; line++) {
     const start = line * stride;
-    for (let k = 0; k < length; k++) {
-      let sum = half[0]! * from[start + k * step]!;
-      for (let j = 1; j <= radius; j++) {
-        if (k >= j) sum += half[j]! * from[start + (k - j) * step]!;
-        if (k + j < length) sum += half[j]! * from[start + (k + j) * step]!;
-      }
-      to[start + k * step] = sum;
+    smoothLine(from, to, start, length, step, half);
+  }
+}
+
+function smoothLine(
+  from: Float64Array,
+  to: Float64Array,
+  start: number,
+  length: number,
+  step: number,
+  half: Float64Array,
+): void {
+  const radius = half.length - 1;
+  for (let k = 0; k < length; k++) {
+    let sum = half[0]! * from[start + k * step]!;
+    for (let j = 1; j <= radius; j++) {
+      if (k >= j) sum += half[j]! * from[start + (k - j) * step]!;
+      if (k + j < length) sum += half[j]! * from[start + (k + j) * step]!;
     }
+    to[start + k * step] = sum;
   }
 }
 
@@ -147,8 +174,7 @@ function readBetween(cells: Float64Array, across: SplineTaps, down: SplineTaps):
   const w = across.count;
   const out = new Float32Array(width * height);
   const line = new Float64Array(w);
-  const taps = across.weights;
-  for (let y = 0, i = 0; y < height; y++) {
+  for (let y = 0; y < height; y++) {
     const start = down.first[y]! * w;
     const a = down.weights[3 * y]!;
     const b = down.weights[3 * y + 1]!;
@@ -156,10 +182,19 @@ function readBetween(cells: Float64Array, across: SplineTaps, down: SplineTaps):
     for (let u = 0; u < w; u++) {
       line[u] = a * cells[start + u]! + b * cells[start + w + u]! + c * cells[start + 2 * w + u]!;
     }
-    for (let x = 0, k = 0; x < width; x++, i++, k += 3) {
-      const u = across.first[x]!;
-      out[i] = taps[k]! * line[u]! + taps[k + 1]! * line[u + 1]! + taps[k + 2]! * line[u + 2]!;
-    }
+    readRow(line, across, out, y * width);
   }
   return out;
+}
+
+function readRow(
+  line: Float64Array,
+  { first, weights: taps }: SplineTaps,
+  out: Float32Array,
+  start: number,
+): void {
+  for (let x = 0, i = start, k = 0; x < first.length; x++, i++, k += 3) {
+    const u = first[x]!;
+    out[i] = taps[k]! * line[u]! + taps[k + 1]! * line[u + 1]! + taps[k + 2]! * line[u + 2]!;
+  }
 }

@@ -33,6 +33,16 @@ export interface ReadOptions {
   readonly onFile?: ((read: number, total: number) => void) | undefined;
 }
 
+/** A frame's file that is kept under another name than the one it is known by. */
+export interface FrameSource {
+  /** Where its bytes are. */
+  readonly path: string;
+  /** What it is called in findings, notes and errors. */
+  readonly name: string;
+  /** The scale of a file beside it; absent: looked for beside `path`. */
+  readonly beside?: ScaleSource | null;
+}
+
 /** The frames of one role. */
 export interface ReadFrames {
   /** In natural order of their files, and in the order of the file where one holds several. All of one size. */
@@ -57,10 +67,21 @@ export async function readFrames(
   options: ReadOptions = {},
 ): Promise<ReadFrames> {
   const files = await listFrameFiles(patterns);
+  return readFrameSources(
+    files.map((file) => ({ path: file, name: file })),
+    options,
+  );
+}
+
+/** Read frames whose files are known already, in the order given. Like `readFrames` in all else. */
+export async function readFrameSources(
+  sources: readonly FrameSource[],
+  options: ReadOptions = {},
+): Promise<ReadFrames> {
   let done = 0;
-  const read = await mapInOrder(files, async (file) => {
-    const one = await readFrameFile(file, options);
-    options.onFile?.(++done, files.length);
+  const read = await mapInOrder(sources, async (source) => {
+    const one = await readFrameFile(source, options);
+    options.onFile?.(++done, sources.length);
     return one;
   });
   const frames = read.flatMap((one) => one.frames);
@@ -88,15 +109,16 @@ interface FileFrames {
   readonly notes: Note[];
 }
 
-async function readFrameFile(file: string, options: ReadOptions): Promise<FileFrames> {
+async function readFrameFile(source: FrameSource, options: ReadOptions): Promise<FileFrames> {
+  const file = source.name;
   let bytes: Buffer;
   try {
-    bytes = await readFile(file);
+    bytes = await readFile(source.path);
   } catch (error) {
     throw cannotRead(file, error);
   }
   const type = sniffFileType(bytes, file);
-  const content = await decode(type, bytes, file, options);
+  const content = await decode(type, bytes, source, options);
   const sha256 = createHash("sha256").update(bytes).digest("hex");
   const frames = content.pages.map((page, index): Frame => ({ ...page, file, sha256, index }));
   return { frames, scale: content.scale, notes: [...content.notes, ...frames.flatMap(checkFrame)] };
@@ -109,18 +131,24 @@ interface Content {
   readonly notes: readonly Note[];
 }
 
-async function decode(type: "png" | "tiff" | "text", bytes: Buffer, file: string, options: ReadOptions) {
+async function decode(
+  type: "png" | "tiff" | "text",
+  bytes: Buffer,
+  source: FrameSource,
+  options: ReadOptions,
+) {
+  const file = source.name;
   if (type === "png") {
     const png = decodePng(bytes, file);
     const inside: ScaleSource[] =
       png.scaleText === null
         ? []
         : [{ from: "the text in the picture", scale: parseScaleText(png.scaleText, { file }) }];
-    return scalePages([png.image], inside, png.notes, file, options);
+    return scalePages([png.image], inside, png.notes, source, options);
   }
   if (type === "tiff") {
     const tiff = await decodeTiff(bytes, file);
-    if (tiff.sort === "levels") return scalePages(tiff.pages, [], [], file, options);
+    if (tiff.sort === "levels") return scalePages(tiff.pages, [], [], source, options);
     const first = tiff.pages[0]!;
     const { convert, notes } = convertValues(first.values, () => null, {
       ...options,
@@ -142,12 +170,12 @@ async function scalePages(
   images: readonly LevelImage[],
   inside: readonly ScaleSource[],
   notes: readonly Note[],
-  file: string,
+  { path, name: file, beside: known }: FrameSource,
   options: ReadOptions,
 ): Promise<Content> {
   const sources: ScaleSource[] = [];
   if (options.scale !== undefined) sources.push({ from: "the option", scale: options.scale });
-  const beside = await readScaleFile(file);
+  const beside = known === undefined ? await readScaleFile(path) : known;
   if (beside !== null) sources.push(beside);
   sources.push(...inside);
   const maxLevel = images[0]!.maxLevel;

@@ -10,6 +10,8 @@ export interface JsonFile {
   readonly value: unknown;
   /** SHA-256 of the file's bytes, hex. */
   readonly sha256: string;
+  /** As they lie on the disk. */
+  readonly bytes: Uint8Array;
 }
 
 /** Defaults of `readJsonFile`. */
@@ -29,6 +31,7 @@ export async function readJsonFile(file: string, options: { maxBytes?: number } 
   return {
     value: parseJson(decode(bytes, file), file),
     sha256: createHash("sha256").update(bytes).digest("hex"),
+    bytes,
   };
 }
 

@@ -35,20 +35,20 @@ export interface ContrastLayer {
  *  @param gradient size of the baseline's gradient, K/px, same shape; not modified.
  *  @param options.shiftPx largest shift that may be left between the frames, px.
  *  @param options.leastPixelK least noise of one pixel there can be, K.
+ *  @param finest the rise smoothed at the first size, where it is at hand; null: it is made here.
  */
 export function localContrast(
   rise: Raster<"K">,
   gradient: Float32Array,
   options: OptionsOf<typeof CONTRAST_DEFAULTS> = {},
+  finest: Float32Array | null = null,
 ): ContrastLayer[] {
   const o = { ...CONTRAST_DEFAULTS, ...options };
   const { width, height, data } = rise;
-  return o.scalesPx.map((sigmaPx) => {
-    const fine = smoothed(data, width, height, sigmaPx);
+  return o.scalesPx.map((sigmaPx, k) => {
+    const fine = k === 0 && finest !== null ? finest : smoothed(data, width, height, sigmaPx);
     const wide = wideGaussian(data, width, height, sigmaPx * o.surroundRatio);
-    const contrast = createRaster("K", width, height);
-    // Where there is no reading there is no contrast.
-    for (let i = 0; i < data.length; i++) contrast.data[i] = fine[i]! - wide[i]! + 0 * data[i]!;
+    const contrast = createRaster("K", width, height, difference(fine, wide, data));
     const gain = Math.sqrt(contrastGain2(sigmaPx));
     const spread = wideGaussian(gradient, width, height, sigmaPx);
     return {
@@ -59,10 +59,17 @@ export function localContrast(
   });
 }
 
+/** Fine less wide; where there is no reading there is no contrast. */
+function difference(fine: Float32Array, wide: Float32Array, readings: Float32Array): Float32Array {
+  const out = new Float32Array(fine.length);
+  for (let i = 0; i < out.length; i++) out[i] = fine[i]! - wide[i]! + 0 * readings[i]!;
+  return out;
+}
+
 /** Smooth by a Gaussian, the narrow ones exactly. */
 function smoothed(data: Float32Array, width: number, height: number, sigmaPx: number): Float32Array {
-  const smooth = sigmaPx < WIDE_FROM_PX ? gaussianFilter : wideGaussian;
-  return smooth(data, width, height, sigmaPx);
+  if (sigmaPx < WIDE_FROM_PX) return gaussianFilter(data, width, height, sigmaPx);
+  return wideGaussian(data, width, height, sigmaPx);
 }
 
 /** Variance that a contrast of size σ leaves of white noise: a Gaussian passes 1/(4πσ²), and of the difference of widths σ

@@ -129,18 +129,24 @@ function involved(scale: Float32Array, weight: Float32Array, { at, width }: Move
       near[row + 1] = 1;
     }
   }
-  const inner = (i: number) => i >= width && i < n - width && i % width !== 0 && i % width !== width - 1;
-  const pick = (keep: (i: number) => boolean): Int32Array => {
-    const out = new Int32Array(n);
-    let count = 0;
-    for (let i = 0; i < n; i++) if (keep(i)) out[count++] = i;
-    return out.slice(0, count);
-  };
+  const hidden = new Int32Array(n);
+  const showing = new Int32Array(n);
+  const inside = new Int32Array(n);
+  const compared = new Int32Array(n);
+  let [hiddenCount, showingCount, insideCount, comparedCount] = [0, 0, 0, 0];
+  for (let i = 0; i < n; i++) {
+    if (scale[i]! > 0) hidden[hiddenCount++] = i;
+    if (near[i] === 1 && weight[i]! > 0) compared[comparedCount++] = i;
+    if (shows[i] === 0) continue;
+    showing[showingCount++] = i;
+    const x = i % width;
+    if (i >= width && i < n - width && x !== 0 && x !== width - 1) inside[insideCount++] = i;
+  }
   return {
-    hidden: pick((i) => scale[i]! > 0),
-    showing: pick((i) => shows[i] === 1),
-    inside: pick((i) => shows[i] === 1 && inner(i)),
-    compared: pick((i) => near[i] === 1 && weight[i]! > 0),
+    hidden: hidden.subarray(0, hiddenCount),
+    showing: showing.subarray(0, showingCount),
+    inside: inside.subarray(0, insideCount),
+    compared: compared.subarray(0, comparedCount),
   };
 }
 
@@ -162,36 +168,57 @@ function solveHidden(
   const shown = new Float32Array(n);
   const weighted = new Float32Array(n);
   // Residual of the normal equations at u = 0: −Aᵀ W d.
-  for (const i of compared) weighted[i] = -weight[i]! * detail[i]!;
+  for (let j = 0; j < compared.length; j++) {
+    const i = compared[j]!;
+    weighted[i] = -weight[i]! * detail[i]!;
+  }
   adjoint(weighted, inside, moved, residual);
   let rho = 0;
-  for (const i of hidden) {
+  for (let j = 0; j < hidden.length; j++) {
+    const i = hidden[j]!;
     residual[i]! *= scale[i]!;
     rho += residual[i]! * residual[i]!;
   }
   const direction = new Float32Array(n);
-  for (const i of hidden) direction[i] = residual[i]!;
+  for (let j = 0; j < hidden.length; j++) {
+    const i = hidden[j]!;
+    direction[i] = residual[i]!;
+  }
   for (let step = 0; step < steps && rho > 0; step++) {
-    for (const i of hidden) h[i] = scale[i]! * direction[i]!;
+    for (let j = 0; j < hidden.length; j++) {
+      const i = hidden[j]!;
+      h[i] = scale[i]! * direction[i]!;
+    }
     forward(h, showing, moved, shown);
-    for (const i of compared) weighted[i] = weight[i]! * fineDetail(shown, i, width);
+    for (let j = 0; j < compared.length; j++) {
+      const i = compared[j]!;
+      weighted[i] = weight[i]! * fineDetail(shown, i, width);
+    }
     adjoint(weighted, inside, moved, q);
     let curve = 0;
-    for (const i of hidden) {
+    for (let j = 0; j < hidden.length; j++) {
+      const i = hidden[j]!;
       q[i] = q[i]! * scale[i]! + direction[i]!;
       curve += q[i]! * direction[i]!;
     }
     const alpha = rho / curve;
     let next = 0;
-    for (const i of hidden) {
+    for (let j = 0; j < hidden.length; j++) {
+      const i = hidden[j]!;
       u[i]! += alpha * direction[i]!;
       residual[i]! -= alpha * q[i]!;
       next += residual[i]! * residual[i]!;
     }
-    for (const i of hidden) direction[i] = residual[i]! + (next / rho) * direction[i]!;
+    for (let j = 0; j < hidden.length; j++) {
+      const i = hidden[j]!;
+      direction[i] = residual[i]! + (next / rho) * direction[i]!;
+    }
     rho = next;
   }
-  for (const i of hidden) h[i] = scale[i]! * u[i]!;
+  for (let j = 0; j < hidden.length; j++) {
+    const i = hidden[j]!;
+    h[i] = scale[i]! * u[i]!;
+  }
   return h;
 }
 
@@ -213,7 +240,8 @@ function forward(
   { at, weights, width }: MovedReads,
   out: Float32Array,
 ): void {
-  for (const i of pixels) {
+  for (let j = 0; j < pixels.length; j++) {
+    const i = pixels[j]!;
     const k = at[i]!;
     const w = 4 * i;
     out[i] =
@@ -233,7 +261,8 @@ function adjoint(
   out: Float32Array,
 ): void {
   out.fill(0);
-  for (const i of pixels) {
+  for (let j = 0; j < pixels.length; j++) {
+    const i = pixels[j]!;
     const k = at[i]!;
     const w = 4 * i;
     const value = fineDetail(weighted, i, width);

@@ -1,47 +1,133 @@
 // build: the command's sources → dist/cli in a few files, since a process that opens two hundred takes twice as long to
-// start. The library beside it stays as tsc made it.
-import { readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+// start; the page's → dist/page, under names that change with what is in them. The library beside them stays as tsc made it.
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
 
 const project = fileURLToPath(new URL("..", import.meta.url));
-const folder = join(project, "dist/cli");
 
-rmSync(folder, { recursive: true, force: true });
-const { metafile } = await build({
-  absWorkingDir: project,
-  entryPoints: ["src/cli/main.ts"],
-  outdir: folder,
-  bundle: true,
-  // What is loaded only when it is asked for stays in files of its own.
-  splitting: true,
-  format: "esm",
-  platform: "node",
-  target: "node20",
-  charset: "utf8",
-  // A library in machine code, found by its own loader.
-  external: ["sharp"],
-  // Packages in the older form of modules ask for Node's own by `require`.
-  banner: {
-    js: 'import { createRequire } from "node:module"; const require = createRequire(import.meta.url);',
-  },
-  metafile: true,
-  logLevel: "warning",
-});
+await bundleCommand();
+await bundlePage();
 
-// The packages that became part of these files keep their licences.
-const packages = new Set(
-  Object.keys(metafile.inputs).flatMap(
-    (path) => /node_modules\/((?:@[^/]+\/)?[^/]+)\//.exec(path)?.[1] ?? [],
-  ),
-);
-const licences = Object.fromEntries(
-  [...packages].sort().map((name) => {
-    const place = join(project, "node_modules", name);
-    const file = readdirSync(place).find((entry) => /^licen[cs]e/i.test(entry));
-    if (file === undefined) throw new Error(`${name} has no licence file`);
-    return [name, readFileSync(join(place, file), "utf8")];
-  }),
-);
-writeFileSync(join(folder, "licences.json"), `${JSON.stringify(licences, null, 2)}\n`);
+async function bundleCommand() {
+  const folder = join(project, "dist/cli");
+  rmSync(folder, { recursive: true, force: true });
+  const { metafile } = await build({
+    absWorkingDir: project,
+    // The second is what the server does its long work with, in processes of their own.
+    entryPoints: { main: "src/cli/main.ts", "bench-worker": "src/serve/bench-worker.ts" },
+    outdir: folder,
+    bundle: true,
+    // What is loaded only when it is asked for stays in files of its own.
+    splitting: true,
+    format: "esm",
+    platform: "node",
+    target: "node20",
+    // Blanks, and letters beyond ASCII, for which the engine reads a file with two bytes a letter, cost a tenth of the
+    // loading. Names stay, so that a stack says where.
+    charset: "ascii",
+    minifyWhitespace: true,
+    minifySyntax: true,
+    // A library in machine code, found by its own loader; and two that only the report of a job needs.
+    external: ["sharp", "pdfkit", "fontkit"],
+    // Packages in the older form of modules ask for Node's own by `require`.
+    banner: {
+      js: 'import { createRequire as requireFrom } from "node:module"; const require = requireFrom(import.meta.url);',
+    },
+    metafile: true,
+    logLevel: "warning",
+  });
+  writeLicences(metafile, folder);
+}
+
+/** The page as src/page/main.tsx begins it, and a file of its own for each worker. */
+async function bundlePage() {
+  const folder = join(project, "dist/page");
+  rmSync(folder, { recursive: true, force: true });
+  if (!existsSync(join(project, "src/page/main.tsx"))) return;
+  const sources = readdirSync(join(project, "src/page"), { recursive: true, encoding: "utf8" });
+  const workers = sources.filter((file) => /-worker\.ts$/.test(file));
+  const options = {
+    absWorkingDir: project,
+    outdir: join(folder, "assets"),
+    bundle: true,
+    splitting: true,
+    minify: true,
+    format: "esm",
+    platform: "browser",
+    // Browsers of the last three years.
+    target: ["chrome111", "firefox111", "safari16.4"],
+    jsx: "automatic",
+    jsxImportSource: "preact",
+    charset: "utf8",
+    entryNames: "[name]-[hash]",
+    chunkNames: "[name]-[hash]",
+    assetNames: "[name]-[hash]",
+    loader: { ".svg": "file", ".woff2": "file", ".png": "file" },
+    metafile: true,
+    logLevel: "warning",
+  };
+  const inputs = {};
+  const addresses = {};
+  if (workers.length > 0) {
+    const built = await build({ ...options, entryPoints: workers.map((file) => join("src/page", file)) });
+    Object.assign(inputs, built.metafile.inputs);
+    for (const [path, { entryPoint }] of Object.entries(built.metafile.outputs)) {
+      if (entryPoint !== undefined) addresses[basename(entryPoint, ".ts")] = `/assets/${basename(path)}`;
+    }
+  }
+  const main = await build({
+    ...options,
+    entryPoints: { main: "src/page/main.tsx" },
+    define: { WORKERS: JSON.stringify(addresses) },
+  });
+  Object.assign(inputs, main.metafile.inputs);
+  const [script, { cssBundle }] = Object.entries(main.metafile.outputs).find(
+    ([, { entryPoint }]) => entryPoint === "src/page/main.tsx",
+  );
+  const icon = join(project, "src/page/icon.svg");
+  mkdirSync(folder, { recursive: true });
+  if (existsSync(icon)) writeFileSync(join(folder, "assets/icon.svg"), readFileSync(icon));
+  writeFileSync(
+    join(folder, "index.html"),
+    [
+      "<!doctype html>",
+      '<html lang="en">',
+      "<head>",
+      '<meta charset="utf-8">',
+      '<meta name="viewport" content="width=device-width, initial-scale=1">',
+      '<meta name="color-scheme" content="light dark">',
+      "<title>faultglow bench</title>",
+      existsSync(icon)
+        ? '<link rel="icon" href="/assets/icon.svg" type="image/svg+xml">'
+        : '<link rel="icon" href="data:,">',
+      ...(cssBundle === undefined ? [] : [`<link rel="stylesheet" href="/assets/${basename(cssBundle)}">`]),
+      `<script type="module" src="/assets/${basename(script)}"></script>`,
+      "</head>",
+      "<body>",
+      '<div id="app"></div>',
+      "<noscript>The bench needs JavaScript, which is switched off in this browser.</noscript>",
+      "</body>",
+      "</html>",
+      "",
+    ].join("\n"),
+  );
+  writeLicences({ inputs }, folder);
+}
+
+/** The packages that became part of these files keep their licences. */
+function writeLicences({ inputs }, folder) {
+  const packages = new Set(
+    Object.keys(inputs).flatMap((path) => /node_modules\/((?:@[^/]+\/)?[^/]+)\//.exec(path)?.[1] ?? []),
+  );
+  const licences = Object.fromEntries(
+    [...packages].sort().map((name) => {
+      const place = join(project, "node_modules", name);
+      const file = readdirSync(place).find((entry) => /^licen[cs]e/i.test(entry));
+      if (file === undefined) throw new Error(`${name} has no licence file`);
+      return [name, readFileSync(join(place, file), "utf8")];
+    }),
+  );
+  writeFileSync(join(folder, "licences.json"), `${JSON.stringify(licences, null, 2)}\n`);
+}

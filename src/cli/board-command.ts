@@ -1,6 +1,8 @@
 // cli: the words of `faultglow board …` → its options; the work itself is loaded only when it is asked for.
 import { Command } from "commander";
 import { ToolError } from "../core/errors.js";
+import { addBoardImport } from "./board-import-command.js";
+import { addBoardPlace } from "./board-place-command.js";
 import type { CommandOutput } from "./command-output.js";
 
 /** The options of `board check`, as they were given. */
@@ -11,7 +13,9 @@ export interface BoardCheckWords {
 
 /** Describe `board` and its subcommands. */
 export function boardCommand(output: CommandOutput): Command {
-  const board = new Command("board").summary("check a board map").description("Work on board maps.");
+  const board = new Command("board")
+    .summary("check, import and export a board map, and place it in a new baseline")
+    .description("Work on board maps.");
   // Commands that stand alone are a mistake of words, not a wish for help that ends in success.
   board.allowExcessArguments().action(() => {
     const [word] = board.args;
@@ -19,7 +23,7 @@ export function boardCommand(output: CommandOutput): Command {
       problem:
         word === undefined
           ? "board needs a command after it, found none"
-          : `board has no command "${word}", it has "check"`,
+          : `board has no command "${word}", it has ${board.commands.map((one) => `"${one.name()}"`).join(", ")}`,
       fix: 'Write "faultglow board check FILE"',
     });
   });
@@ -36,5 +40,7 @@ export function boardCommand(output: CommandOutput): Command {
       const { runBoardCheck } = await import("./run-board-check.js");
       await runBoardCheck(file, words, output);
     });
+  addBoardImport(board, output);
+  addBoardPlace(board, output);
   return board;
 }

@@ -2,12 +2,16 @@
 import { Command, CommanderError } from "commander";
 import { ToolError } from "../core/errors.js";
 import { visibleText } from "../report/visible-text.js";
+import { benchCommand } from "./bench-command.js";
 import { boardCommand } from "./board-command.js";
 import { type CommandOutput, openOutput, type Surroundings } from "./command-output.js";
+import { compareCommand } from "./compare-command.js";
 import { demoCommand } from "./demo-command.js";
 import { findCommand } from "./find-command.js";
+import { jobCommand } from "./job-command.js";
 import { toolVersion } from "./tool-version.js";
 import { usageError } from "./usage-error.js";
+import { watchCommand } from "./watch-command.js";
 
 /** Exit statuses: what other programs rely on. */
 const EXIT = Object.freeze({ analysed: 0, fault: 1, unusable: 2 });
@@ -56,7 +60,15 @@ function describeProgram(output: CommandOutput, printed: string[]): Command {
   const program = new Command("faultglow")
     .description("Says which named part of a circuit board is the source of heat, from thermal frames.")
     .version(toolVersion(), "--version", "print the version");
-  for (const command of [findCommand(output), boardCommand(output), demoCommand(output)]) {
+  for (const command of [
+    findCommand(output),
+    compareCommand(output),
+    boardCommand(output),
+    jobCommand(output),
+    watchCommand(output),
+    benchCommand(output),
+    demoCommand(output),
+  ]) {
     program.addCommand(command);
   }
   const prepare = (command: Command): void => {

@@ -74,7 +74,66 @@ export const NOTE_CODES = Object.freeze({
     severity: "warning",
     meaning: "the frames hold a stronger rhythm than the one that was given",
   },
+  N_IMPORT_ASSUMED: {
+    severity: "warning",
+    meaning: "an imported file leaves something open; says how it was read",
+  },
+  N_IMPORT_LEFT_OUT: { severity: "info", meaning: "says what of an imported file is not in the board map" },
+  N_POWER_DIVIDED: {
+    severity: "info",
+    meaning: "two attempts were compared; says what of their input power was divided out, and by what",
+  },
+  N_TIME_ASSUMED: {
+    severity: "info",
+    meaning: "two attempts were compared; says what is taken of the time between power-on and frame",
+  },
+  N_TIME_DIFFERS: {
+    severity: "warning",
+    meaning: "heat had spread much farther in one attempt than in the other: ratios are less certain",
+  },
+  N_CYCLE_COMPARED: {
+    severity: "warning",
+    meaning:
+      "the supply was switched on and off in one of two attempts alone: their strengths can't be compared",
+  },
+  N_OTHER_SIDE_SEEN: {
+    severity: "warning",
+    meaning: "two attempts show different sides of the board; what one of them does not see is left unsure",
+  },
+  N_MAP_CHANGED: {
+    severity: "warning",
+    meaning: "the board map was changed between two attempts; says which parts are on one of them alone",
+  },
+  N_PIXELS_COMPARED: {
+    severity: "warning",
+    meaning: "without a board two attempts were compared in pixels, as if the camera had not moved",
+  },
+  N_PROFILE_FEW: {
+    severity: "warning",
+    meaning: "a healthy profile comes from few attempts, so its scatter is hardly known",
+  },
   N_PLATE_ASSUMED: { severity: "info", meaning: "says which constants of the plate the watts rest on" },
+  N_JOB_TORN: {
+    severity: "warning",
+    meaning: "the last line of a job's journal was cut short while it was written and does not count",
+  },
+  N_JOB_UNFINISHED: {
+    severity: "warning",
+    meaning: "a job's folder holds an attempt that its journal does not speak of",
+  },
+  N_JOB_STRAY: { severity: "info", meaning: "a job's folder holds files that are no part of the job" },
+  N_JOB_VERSION: {
+    severity: "info",
+    meaning: "an attempt was analysed by another version; says whether the answer is the same",
+  },
+  N_JOB_DIGITS: {
+    severity: "warning",
+    meaning: "computed again, findings differ in the last digits of numbers alone",
+  },
+  N_JOB_NAME: {
+    severity: "warning",
+    meaning: "a reading or an action names a board, part or net that no map of the job has",
+  },
 } as const satisfies Record<string, { severity: NoteSeverity; meaning: string }>);
 
 /** The code of a note. */

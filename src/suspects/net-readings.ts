@@ -16,6 +16,11 @@ const UNKNOWN = 0.5;
 /** Names of the net that readings are taken against (common practice, no source). */
 const GROUND = /^(?:[ADPS]?GND\w*|VSS\w*|GROUND|EARTH|0V|CHASSIS)$/i;
 
+/** Whether a net is the one that readings are taken against. */
+export function isGround(net: string): boolean {
+  return GROUND.test(net);
+}
+
 /** List the nets of the parts in question, each with what its reading would tell. A net that all are on tells little, and
  *  one that only some are on parts those from the others.
  */

@@ -22,9 +22,13 @@ const READING_COST = 1;
 /** Choose the measurement with the largest expected loss of doubt over the suspects and the rest.
  *  Each capture says how often two hypotheses would still pass for each other (`CAPTURES`), each reading how likely it
  *  is out of the ordinary (`netReadings`); from that follows what each outcome would leave open.
+ *  @param isRead whether a net has been read already, so that it need not be read again.
  *  @returns null where nothing is expected to settle anything.
  */
-export function chooseMeasurement(q: OpenQuestion): Advice | null {
+export function chooseMeasurement(
+  q: OpenQuestion,
+  isRead: (net: string) => boolean = () => false,
+): Advice | null {
   const probabilities = q.hypotheses.map((h) => h.probability);
   const options: { gainBits: number; cost: number; say: () => string }[] = [];
   for (const capture of CAPTURES) {
@@ -41,6 +45,7 @@ export function chooseMeasurement(q: OpenQuestion): Advice | null {
     });
   }
   for (const { net, outcomes } of netReadings(q)) {
+    if (isRead(net)) continue;
     options.push({
       gainBits: expectedGain(probabilities, outcomes),
       cost: READING_COST,

@@ -20,6 +20,11 @@ const MASK_EMISSIVITY = [0.86, 0.945] as const;
 
 /** Make a scene of a kind. Boards on which no part fits the kind are drawn again. */
 export function makeScene(kind: Kind, seed: number): Scene {
+  return makePlannedScene(kind, seed).scene;
+}
+
+/** The same, with the plan that it was built from: what a second look at its board starts from. */
+export function makePlannedScene(kind: Kind, seed: number): { plan: ScenePlan; scene: Scene } {
   const settings = KIND_SETTINGS[kind];
   for (let attempt = 0; attempt < 200; attempt++) {
     const random = makeRandom(`scene/${kind}/${seed}/${attempt}`);
@@ -30,7 +35,8 @@ export function makeScene(kind: Kind, seed: number): Scene {
     const outshone = settings.mirrorsHand && plan.chosen.length > 0 && by === "peakK";
     if (outshone && stage.reflectionChangeK <= value) continue;
     const scene = buildScene(random, plan, stage);
-    return settings.twoSides ? { ...scene, otherSide: turnedOver(random, plan, scene) } : scene;
+    if (!settings.twoSides) return { plan, scene };
+    return { plan, scene: { ...scene, otherSide: turnedOver(random, plan, scene) } };
   }
   throw new Error(`no scene of kind ${kind} came of seed ${seed}`);
 }

@@ -27,9 +27,11 @@ export const STAGES = [
   "compare",
   "job",
   "evidence",
+  "api",
   "report",
   "store",
   "watch",
+  "page",
   "serve",
   "cli",
 ] as const;

@@ -2,7 +2,10 @@
 import type { Figure } from "../figure.js";
 import type { Analyse } from "../tool-chain.js";
 import { CYCLE_NOISE } from "./cycle-noise.js";
+import { JOBS } from "./jobs.js";
 import { PLACE } from "./place.js";
+import { PLACING } from "./placing.js";
+import { REPAIRS } from "./repairs.js";
 import { SEPARATION } from "./separation.js";
 
 /** What one trial measured. */
@@ -17,4 +20,11 @@ export interface SpecialFigure {
   readonly summarise: (trials: readonly TrialValues[]) => Figure[];
 }
 
-export const SPECIAL_FIGURES: readonly SpecialFigure[] = Object.freeze([PLACE, SEPARATION, CYCLE_NOISE]);
+export const SPECIAL_FIGURES: readonly SpecialFigure[] = Object.freeze([
+  PLACE,
+  PLACING,
+  SEPARATION,
+  CYCLE_NOISE,
+  JOBS,
+  REPAIRS,
+]);

@@ -85,4 +85,25 @@ describe("splitBlobs", () => {
     expect(asked.length).toBeGreaterThan(0);
     expect(asked).not.toContain(highest);
   });
+
+  it("takes heights below zero, zeros of either sign and equal ones in the order from the top", () => {
+    // One row, each pixel a patch of its own where it is higher than both sides: prominence 0 splits all.
+    const height = Float32Array.from([-3, -5, -1, -5, 0, -5, -0, -5, 2, -5, 2]);
+    const { patches } = splitBlobs(height, new Uint8Array(11).fill(1), 11, () => 0);
+    expect(patches.map(({ peak }) => peak)).toEqual([8, 10, 4, 6, 2, 0]);
+  });
+
+  it("frames of more than two million pixels are split as small ones are", () => {
+    const width = 2100;
+    const height = new Float32Array(width * 1001);
+    const mask = new Uint8Array(height.length);
+    const at = 999 * width + 2003;
+    for (const [k, kelvin] of [7, 4, 8.5, 4.5, 9].entries()) {
+      height[at + k] = kelvin;
+      mask[at + k] = 1;
+    }
+    const { patches, labels } = splitBlobs(height, mask, width, () => 1);
+    expect(patches.map(({ peak }) => peak - at)).toEqual([4, 2, 0]);
+    expect([...labels.subarray(at - 1, at + 6)]).toEqual([0, 3, 2, 2, 1, 1, 0]);
+  });
 });

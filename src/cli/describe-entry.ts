@@ -1,0 +1,59 @@
+// cli: a line of the journal → what it says, in words.
+import type { Deed, Entry } from "../job/entry-schema.js";
+import { UNIT_OF } from "../readings/parse-reading.js";
+import type { Reading, Reference } from "../readings/reading-schema.js";
+
+const DEED_WORDS: Readonly<Record<Deed, string>> = {
+  lifted: "lifted",
+  replaced: "replaced",
+  reflowed: "reflowed",
+  cleaned: "cleaned",
+  "shield-off": "shield taken off",
+  "shield-on": "shield put on",
+  "boards-split": "boards taken apart",
+  "boards-joined": "boards joined again",
+  other: "other",
+};
+
+/** Say what a line says, in one line. Not yet safe to print. */
+export function describeEntry({ said }: Entry): string {
+  switch (said.type) {
+    case "board":
+      return `board ${said.name} (${said.file})`;
+    case "attempt":
+      return `attempt ${said.number}`;
+    case "reading":
+      return `${said.reading.measure} at ${describeReading(said.reading)}`;
+    case "reference":
+      return `reference, ${said.reference.measure} at ${describeReading(said.reference)}`;
+    case "action": {
+      const { did, ref, board, remark } = said.action;
+      const where = [ref, board === undefined ? undefined : `board ${board}`].filter(
+        (one) => one !== undefined,
+      );
+      return `${[DEED_WORDS[did], ...where].join(" ")}${after(remark)}`;
+    }
+    case "remark":
+      return said.text;
+    case "withdrawal":
+      return `line ${said.seq} withdrawn${after(said.reason)}`;
+  }
+}
+
+/** Say where a reading was taken: `VSYS`, `U7 pin 3`, `U7 pin 3 (VSYS)`. */
+export function readingPlace({ net, ref, pin, board }: Reading): string {
+  const part = ref === undefined ? undefined : `${ref}${pin === undefined ? "" : ` pin ${pin}`}`;
+  const place = part === undefined ? (net ?? "") : net === undefined ? part : `${part} (${net})`;
+  return board === undefined ? place : `${place} of ${board}`;
+}
+
+function describeReading(reading: Reading | Reference): string {
+  const { value, measure, raw, remark } = reading;
+  const shown = value === null ? "over range" : `${value} ${UNIT_OF[measure]}`;
+  const upTo = "upTo" in reading && reading.upTo !== undefined ? ` to ${reading.upTo}` : "";
+  return `${readingPlace(reading)}: ${shown}${upTo} ("${raw}")${after(remark)}`;
+}
+
+function after(remark: string | undefined): string {
+  return remark === undefined ? "" : `. ${remark}`;
+}

@@ -1,0 +1,40 @@
+// cli: the options that the commands of a job share.
+import type { Command } from "commander";
+import { ToolError } from "../core/errors.js";
+import { momentSchema } from "../job/job-schema.js";
+
+/** Add the options that every command of a job has. */
+export function addCommon(command: Command): Command {
+  return command
+    .option("--json", "print the outcome as JSON, and nothing else, on the standard output")
+    .option("--quiet", "print what matters most alone, and errors");
+}
+
+/** Add the option for what is told later than it was. */
+export function addMoment(command: Command): Command {
+  return command.option(
+    "--at <TIME>",
+    "when it was, such as 2031-03-01T14:30:00+01:00 (default: now)",
+    momentOption,
+  );
+}
+
+function momentOption(word: string): string {
+  if (momentSchema.safeParse(word).success) return word;
+  throw new ToolError("E_USAGE", {
+    problem: `--at needs a moment with its offset, found "${word}"`,
+    fix: "Write it such as 2031-03-01T14:30:00+01:00, or with Z for UTC",
+  });
+}
+
+/** Parse a date or a moment.
+ *  @throws ToolError E_USAGE for anything else.
+ */
+export function dateOption(word: string): string {
+  const whole = /^\d{4}-\d{2}-\d{2}$/.test(word) && momentSchema.safeParse(`${word}T00:00:00Z`).success;
+  if (whole || momentSchema.safeParse(word).success) return word;
+  throw new ToolError("E_USAGE", {
+    problem: `expected a date or a moment, found "${word}"`,
+    fix: "Write it such as 2031-03-01, or 2031-03-01T14:30:00+01:00",
+  });
+}

@@ -1,0 +1,68 @@
+// cli: the options of `job attempt` → an attempt added, and its findings printed.
+import { serialiseFindings } from "../report/serialise-findings.js";
+import { visibleText } from "../report/visible-text.js";
+import { addAttempt } from "../store/add-attempt.js";
+import { attemptName } from "../store/job-paths.js";
+import type { CommandOutput } from "./command-output.js";
+import { scaleOf } from "./frame-options.js";
+import { frameProgress } from "./frame-progress.js";
+import type { JobAttemptWords } from "./job-words.js";
+import { printFindings } from "./print-findings.js";
+import { printNotes, storeOptions } from "./say-outcome.js";
+
+/** Add an attempt. With --json the findings are printed as `find` prints them: the same frames, the same findings.
+ *  @throws ToolError those of `addAttempt`.
+ */
+export async function runJobAttempt(
+  folder: string,
+  words: JobAttemptWords,
+  output: CommandOutput,
+): Promise<void> {
+  const progress = frameProgress(output, words.quiet === true);
+  const { attempt, job, notes } = await addAttempt(
+    folder,
+    {
+      baseline: words.baseline,
+      powered: words.powered,
+      view: words.view,
+      viewFrom: words.viewFrom,
+      board: words.board,
+      otherBaseline: words.otherBaseline,
+      otherPowered: words.otherPowered,
+      otherView: words.otherView,
+      options: {
+        scale: scaleOf(words) ?? null,
+        unit: words.unit ?? null,
+        rateHz: words.rate ?? null,
+        cycleS: words.cycle ?? null,
+        falseAlarmsPerFrame: words.falseAlarms ?? null,
+      },
+      conditions: {
+        volts: words.volts ?? null,
+        amps: words.amps ?? null,
+        limitA: words.limit ?? null,
+        rail: words.rail ?? null,
+        connected: [...(words.connected ?? [])],
+        remark: words.remark ?? null,
+        healthy: words.healthy === true,
+      },
+      at: words.at,
+    },
+    { ...storeOptions(), onFile: progress.show },
+  );
+  await progress.done();
+  await printNotes(notes, words, output);
+  const { number } = attempt.attempt;
+  if (words.json === true) {
+    await output.result(serialiseFindings(attempt.findings));
+    return;
+  }
+  if (words.quiet === true) {
+    await output.result(`${visibleText(attempt.findings.verdict)}\n`);
+    return;
+  }
+  await output.result(
+    `Attempt ${number} of ${visibleText(job.header.device)}: ${visibleText(`${folder}/${attemptName(number)}/report.html`)}\n\n` +
+      printFindings(attempt.findings, output.styles),
+  );
+}

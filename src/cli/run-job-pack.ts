@@ -1,0 +1,59 @@
+// cli: the words of `job pack` and `job unpack` → a zip made or opened, and a line that says so.
+import { basename, dirname, join, resolve } from "node:path";
+import { visibleText } from "../report/visible-text.js";
+import { packJob } from "../store/pack-job.js";
+import { unpackJob } from "../store/unpack-job.js";
+import type { CommandOutput } from "./command-output.js";
+import type { JobPackWords, JobWords } from "./job-words.js";
+import { printNotes, storeOptions } from "./say-outcome.js";
+
+/** Pack a job.
+ *  @throws ToolError those of `packJob`.
+ */
+export async function runJobPack(folder: string, words: JobPackWords, output: CommandOutput): Promise<void> {
+  const packed = await packJob(folder, words.out ?? besideFolder(folder), storeOptions());
+  if (words.json === true) await output.result(`${JSON.stringify({ folder, ...packed }, null, 2)}\n`);
+  else if (words.quiet !== true) {
+    await output.result(
+      `Packed ${packed.files} files (${packed.bytes} bytes) into ${visibleText(packed.file)}\n` +
+        `SHA-256 of the zip: ${packed.sha256}\nSeal of the job:    ${packed.seal}\n`,
+    );
+  }
+}
+
+/** The folder's own name, also where it is given as `.`. */
+function besideFolder(folder: string): string {
+  const whole = resolve(folder);
+  const beside = `${basename(whole)}.zip`;
+  return resolve(folder, "..") === process.cwd() ? beside : join(dirname(whole), beside);
+}
+
+/** Open a pack.
+ *  @throws ToolError those of `unpackJob`.
+ */
+export async function runJobUnpack(
+  file: string,
+  folder: string,
+  words: JobWords,
+  output: CommandOutput,
+): Promise<void> {
+  const { job, files, leftOut } = await unpackJob(file, folder, storeOptions());
+  await printNotes(job.notes, words, output);
+  if (words.json === true) {
+    const { id, device } = job.header;
+    await output.result(
+      `${JSON.stringify({ folder, id, device, files, leftOut, seal: job.seal }, null, 2)}\n`,
+    );
+  } else if (words.quiet !== true) {
+    const lines = [
+      `Opened ${visibleText(job.header.device)} in ${visibleText(folder)}: ${files} files, hashes as they should be.`,
+      `Seal: ${job.seal}`,
+    ];
+    if (leftOut.length > 0) {
+      lines.push(
+        `Left in the zip, for they are no part of a job: ${visibleText(leftOut.slice(0, 5).join(", "))}`,
+      );
+    }
+    await output.result(`${lines.join("\n")}\n`);
+  }
+}

@@ -1,0 +1,115 @@
+// cli: the options of `job reading` → readings or references in the journal.
+
+import { readFile } from "node:fs/promises";
+import { ToolError } from "../core/errors.js";
+import type { Said } from "../job/entry-schema.js";
+import { parseExpected } from "../readings/parse-expected.js";
+import { parseReading } from "../readings/parse-reading.js";
+import { parseReadingTable } from "../readings/parse-reading-table.js";
+import { MEASURES, type Measure } from "../readings/reading-schema.js";
+import { visibleText } from "../report/visible-text.js";
+import { appendSaid, type PlainSaid } from "../store/append-said.js";
+import type { CommandOutput } from "./command-output.js";
+import type { JobReadingWords } from "./job-words.js";
+import { sayAdded, storeOptions } from "./say-outcome.js";
+
+/** Keep a reading, a reference, or a table of references.
+ *  @throws ToolError E_USAGE if it is not clear what was measured where; those of the readings and of `appendSaid`.
+ */
+export async function runJobReading(
+  folder: string,
+  words: JobReadingWords,
+  output: CommandOutput,
+): Promise<void> {
+  const { said, assumed } =
+    words.table === undefined ? readWords(words) : await readTable(words.table, words);
+  const entries = await appendSaid(folder, said, { ...storeOptions(), at: words.at });
+  if (words.quiet !== true)
+    for (const text of assumed) await output.remark(`Assumed: ${visibleText(text)}.\n`);
+  await sayAdded(folder, entries, words, output);
+}
+
+interface Readings {
+  readonly said: PlainSaid[];
+  readonly assumed: readonly string[];
+}
+
+function readWords(words: JobReadingWords): Readings {
+  const given = MEASURES.filter((measure) => words[measure] !== undefined);
+  if (given.length === 0) {
+    refuse("nothing says what the meter showed", "Add --diode V, --resistance R, --voltage V or --current A");
+  }
+  if (words.net === undefined && words.ref === undefined) {
+    refuse("nothing says where it was measured", "Add --net NET, or --ref REF with --pin PIN");
+  }
+  if (words.pin !== undefined && words.ref === undefined) {
+    refuse("--pin came without --ref, so nothing says whose pin it is", "Add --ref REF");
+  }
+  if (words.reference !== true && (words.lowByNature === true || words.source !== undefined)) {
+    refuse("--low-by-nature and --source tell of a reference, but this is none", "Add --reference");
+  }
+  const read = given.map((measure) => readOne(measure, words[measure]!, words));
+  return {
+    said: read.map(({ said }) => said),
+    assumed: read.flatMap(({ assumed }) => (assumed === null ? [] : [assumed])),
+  };
+}
+
+function readOne(
+  measure: Measure,
+  raw: string,
+  words: JobReadingWords,
+): { said: PlainSaid; assumed: string | null } {
+  const place = defined({
+    board: words.board,
+    net: words.net,
+    ref: words.ref,
+    pin: words.pin,
+    remark: words.remark,
+  });
+  if (words.reference !== true) {
+    const { assumed, ...value } = parseReading(raw, measure);
+    return { said: { type: "reading", reading: { ...place, measure, raw, ...value } }, assumed };
+  }
+  const { assumed, ...value } = parseExpected(raw, measure);
+  const reference = defined({ source: words.source, lowByNature: words.lowByNature });
+  return {
+    said: { type: "reference", reference: { ...place, measure, raw, ...value, ...reference } },
+    assumed,
+  };
+}
+
+async function readTable(file: string, words: JobReadingWords): Promise<Readings> {
+  const alone = ["net", "ref", "pin", ...MEASURES] as const;
+  if (alone.some((name) => words[name] !== undefined)) {
+    refuse(
+      "--table came with a reading, but a table brings its own places and values",
+      "Keep one of the two",
+    );
+  }
+  const bytes = await readFile(file).catch((error: NodeJS.ErrnoException) =>
+    refuse(
+      `the table ${file} can't be read: ${error.code}`,
+      "Check the name and the permissions of the file",
+    ),
+  );
+  const { references, assumed } = parseReadingTable(bytes, file);
+  const common = defined({ board: words.board, source: words.source });
+  return {
+    said: references.map((reference): Extract<Said, { type: "reference" }> => {
+      return { type: "reference", reference: { ...common, ...reference } };
+    }),
+    assumed,
+  };
+}
+
+/** The same without what was not given. */
+function defined<T extends object>(values: T): { [K in keyof T]?: Exclude<T[K], undefined> } {
+  return Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined)) as {
+    [K in keyof T]?: Exclude<T[K], undefined>;
+  };
+}
+
+function refuse(problem: string, fix: string): never {
+  throw new ToolError("E_USAGE", { problem, fix });
+}

@@ -1,0 +1,75 @@
+// cli: what was added to a job → a line on the terminal, or JSON.
+import { ToolError } from "../core/errors.js";
+import type { Note } from "../core/notes.js";
+import type { Entry } from "../job/entry-schema.js";
+import { entryText } from "../job/parse-journal.js";
+import { unknownNames } from "../job/unknown-names.js";
+import { visibleText } from "../report/visible-text.js";
+import { sha256Of } from "../store/job-paths.js";
+import { openJob } from "../store/open-job.js";
+import type { StoreOptions } from "../store/store-options.js";
+import type { CommandOutput } from "./command-output.js";
+import { describeEntry } from "./describe-entry.js";
+import type { JobWords } from "./job-words.js";
+import { toolVersion } from "./tool-version.js";
+
+/** Options of the job folder for a run of the command. */
+export function storeOptions(): Pick<StoreOptions, "toolVersion"> {
+  return { toolVersion: toolVersion() };
+}
+
+/** Say which lines were added, and what looks like a slip in them. */
+export async function sayAdded(
+  folder: string,
+  entries: readonly Entry[],
+  words: JobWords,
+  output: CommandOutput,
+): Promise<void> {
+  const last = entries[entries.length - 1];
+  if (last === undefined) return;
+  const seal = sha256Of(entryText(last));
+  if (words.quiet !== true) await remarkOnSlips(folder, entries[0]!.seq, words, output);
+  if (words.json === true) {
+    await output.result(`${JSON.stringify({ folder, added: entries, seal }, null, 2)}\n`);
+  } else if (words.quiet !== true) {
+    const lines = entries.map((entry) => `Line ${entry.seq}: ${visibleText(describeEntry(entry))}`);
+    await output.result(`${lines.join("\n")}\n`);
+  }
+}
+
+/** The lines stand by now: a job that can't be opened for another reason does not make them undone. */
+async function remarkOnSlips(
+  folder: string,
+  from: number,
+  words: JobWords,
+  output: CommandOutput,
+): Promise<void> {
+  try {
+    const job = await openJob(folder, storeOptions());
+    await printNotes([...job.notes, ...unknownNames(job, from)], words, output);
+  } catch (error) {
+    if (!(error instanceof ToolError)) throw error;
+    await output.remark(`The job has a fault of another kind: ${visibleText(error.message)}\n`);
+  }
+}
+
+/** Print notes on stderr. */
+export async function printNotes(
+  notes: readonly Note[],
+  words: JobWords,
+  output: CommandOutput,
+): Promise<void> {
+  if (words.quiet === true) return;
+  for (const { code, text } of notes) await output.remark(`${code}: ${visibleText(text)}\n`);
+}
+
+/** Refuse a text without anything in it.
+ *  @throws ToolError E_USAGE
+ */
+export function notBlank(what: string, text: string): void {
+  if (/\S/.test(text)) return;
+  throw new ToolError("E_USAGE", {
+    problem: `${what} needs a text, found a blank one`,
+    fix: "Write it in quotes, with at least one character that can be seen",
+  });
+}

@@ -1,0 +1,31 @@
+"""bench: a file of a frame -> milliseconds that a library takes to read it into degrees C, and their sum, as JSON.
+
+read-peers.py loadtxt|imread FILE REPEATS LOW HIGH; one thread, as ours.
+"""
+import json
+import statistics
+import sys
+import time
+
+import numpy
+
+kind, file, repeats, low, high = sys.argv[1:]
+if kind == "imread":
+    import cv2
+
+    cv2.setNumThreads(1)
+
+
+def read():
+    if kind == "loadtxt":
+        return numpy.loadtxt(file, delimiter=",", dtype=numpy.float32)
+    levels = cv2.imread(file, cv2.IMREAD_UNCHANGED)
+    return levels * numpy.float32((float(high) - float(low)) / 65535) + numpy.float32(low)
+
+
+times = []
+for _ in range(int(repeats)):
+    start = time.perf_counter()
+    frame = read()
+    times.append(1000 * (time.perf_counter() - start))
+print(json.dumps({"ms": statistics.median(times), "sum": float(frame.sum(dtype=numpy.float64))}))

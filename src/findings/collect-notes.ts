@@ -59,7 +59,7 @@ export function collectNotes(
     notes.push(
       note(
         "N_PLATE_ASSUMED",
-        `Watts rest on a loss of ${given ?? 20} W/m²K for both faces together (${given === undefined ? "a default; it varies by a quarter from bench to bench" : "from the board map"}); heat had spread over ${found.fit.state.lengthMm} mm when the frames were taken, ${found.fit.state.kind === "steady" ? "and the board had come to rest" : "and the board was still warming"}.`,
+        `Watts rest on a loss of ${given ?? 20} W/m²K for both faces together (${given === undefined ? "a default; it varies by a quarter from bench to bench" : "from the board map"}); heat had spread over ${Number(found.fit.state.lengthMm.toPrecision(2))} mm when the frames were taken, ${found.fit.state.kind === "steady" ? "and the board had come to rest" : "and the board was still warming"}.`,
       ),
     );
   }

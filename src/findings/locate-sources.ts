@@ -109,6 +109,8 @@ export function locateSources(
       return boardPoint(x, y);
     },
     shots[0]!.pair.burst?.effectiveTimeS ?? null,
+    // An alternating supply leaves the plate in no state of constant power.
+    { timed: shots[0]!.pair.cycle === undefined },
   );
   const bare = small.flatMap((shot, k) => barePlaces(shot, board, model, k));
   const free = bare.filter(({ clear }) => clear).map(({ place }) => place);

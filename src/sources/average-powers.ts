@@ -16,6 +16,10 @@ export const POWER_ERRORS = Object.freeze({
   /** … else the conductance: uneven, and within a factor of three or four where the map does not state it. */
   risingTold: 0.4,
   rising: 1.1,
+  /** The plate is told and followed through time: uneven copper and constants a fifth off; without its heat capacity, one
+   *  by the board's size. */
+  timed: 0.25,
+  timedBySize: 0.32,
 });
 
 /** Watts of one source, over all states. */

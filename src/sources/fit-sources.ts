@@ -3,7 +3,6 @@ import type { OptionsOf } from "../core/options.js";
 import { median } from "../numeric/median.js";
 import { FIT_DEFAULTS } from "./fit-defaults.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
-import { FIRST_STATE } from "./plate-state.js";
 import { ROOM_CHANGE_DEFAULTS, roomChange } from "./room-change.js";
 import type { SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
@@ -33,7 +32,7 @@ export function fitSources(
   // First pass: pixel noise alone. It finds the strong heat, whose size says how wrong the model may be.
   const usualK = ROOM_CHANGE_DEFAULTS.usualK;
   run.prepare(variance, nuisance(new Float32Array(rise.length), 0, usualK), usualK);
-  run.select(FIRST_STATE);
+  run.select(model.firstState);
   if (run.chooseState()) run.select(run.state);
   run.chooseState();
   const modelled = run.modelled();

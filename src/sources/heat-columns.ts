@@ -62,9 +62,10 @@ function addPoint(grid: PlateGrid, x: number, y: number, shares: Map<number, num
 
 /** Rise on the plate for one watt in a footprint, K per unknown.
  *  Steady: the plate equation with its losses. Rising: constant power since power-on, by backward steps in time, losses left
- *  out.
+ *  out, or taken along as `keep`.
  *  @param solver of the state's length: for a rising plate that of one step, √(length² ÷ steps).
- *  @param perWatt K·m² per W: 1 ÷ loss where steady, time ÷ heat capacity where rising.
+ *  @param perWatt K·m² per W, of all steps together: 1 ÷ loss where steady, time ÷ heat capacity where rising.
+ *  @param keep share of what is there that each step leaves, beside the spreading.
  */
 export function plateRise(
   grid: PlateGrid,
@@ -72,14 +73,18 @@ export function plateRise(
   footprint: HeatFootprint,
   perWatt: number,
   steps: number,
+  keep = 1,
 ): Float64Array {
   const cellM2 = (grid.stepMm * 1e-3) ** 2;
   const heat = new Float64Array(grid.cellOf.length);
   let rise: Float64Array | null = null;
+  // What all steps leave of one unit each: the mean comes out exactly, however coarse the steps.
+  let left = 0;
+  for (let step = 1; step <= steps; step++) left += keep ** step;
   for (let step = 0; step < steps; step++) {
-    if (rise !== null) heat.set(rise);
+    if (rise !== null) for (let i = 0; i < heat.length; i++) heat[i] = keep * rise[i]!;
     footprint.unknowns.forEach((unknown, k) => {
-      heat[unknown]! += ((footprint.shares[k]! / cellM2) * perWatt) / steps;
+      heat[unknown]! += ((footprint.shares[k]! / cellM2) * perWatt * keep) / left;
     });
     rise = solver.solve(heat);
   }

@@ -7,6 +7,9 @@
 export interface PlateState {
   readonly kind: "steady" | "rising";
   readonly lengthMm: number;
+  /** Where the plate's constants are told: time since power-on, in units of the plate's time constant, heat capacity ÷ loss;
+   *  spreading and losses are then both computed, whichever `kind` says what they amount to. */
+  readonly timeConstants?: number;
 }
 
 const rising = (lengthMm: number): PlateState => Object.freeze({ kind: "rising", lengthMm });
@@ -45,7 +48,48 @@ export const STATE_PRIORS = Object.freeze({
   steadyMm: 22,
   steadySpread: 0.5,
   toldSpread: 0.2,
+  /** Time since power-on where the plate is told and the time is not, s: a second to half an hour … */
+  timeS: 20,
+  timeSpread: 2,
+  /** … and by how much the logarithm of a known time may be off: capacity and conductance are told to a fifth. */
+  timedSpread: 0.35,
 });
+
+/** Shortest spreading tried on a told plate, mm; each time after it lets heat spread √2 times as far. */
+const FIRST_SPREAD_MM = 1.7;
+/** After so many time constants the plate has come to rest. */
+const AT_REST = 16;
+/** Up to so many it is said to be warming. */
+const WARMING_UNTIL = 1.5;
+
+/** States of a plate whose constants are told: one for each of some times since power-on.
+ *  @param restMm cooling length, √(conductance ÷ loss), mm.
+ */
+export function timedStates(restMm: number): PlateState[] {
+  const states: PlateState[] = [];
+  for (let x = (FIRST_SPREAD_MM / restMm) ** 2; x < 2 * AT_REST; x *= 2) {
+    const timeConstants = Math.min(x, AT_REST);
+    const warming = timeConstants < WARMING_UNTIL;
+    states.push(
+      Object.freeze({
+        kind: warming ? "rising" : "steady",
+        lengthMm: warming ? restMm * Math.sqrt(timeConstants) : restMm,
+        timeConstants,
+      }),
+    );
+  }
+  return states;
+}
+
+/** χ² against a time before anything is seen.
+ *  @param timeS of the state, s. @param knownS time since power-on, s; null where it is not known.
+ */
+export function timePenalty(timeS: number, knownS: number | null): number {
+  const p = STATE_PRIORS;
+  return knownS === null
+    ? (Math.log(timeS / p.timeS) / p.timeSpread) ** 2
+    : (Math.log(timeS / knownS) / p.timedSpread) ** 2;
+}
 
 /** χ² against a state before anything is seen.
  *  @param toldMm cooling length from the map's own constants; null where it does not tell them.

@@ -16,7 +16,15 @@ import { faceShapes, mirrorShapes } from "./mirror-shapes.js";
 import type { Picture, PictureInput } from "./picture.js";
 import { makePlateGrid, type PlateGrid } from "./plate-grid.js";
 import { factorPlate, type PlateSolver } from "./plate-solver.js";
-import { type PlateState, RISING_STEPS } from "./plate-state.js";
+import {
+  FIRST_STATE,
+  PLATE_STATES,
+  type PlateState,
+  RISING_STEPS,
+  statePenalty,
+  timedStates,
+  timePenalty,
+} from "./plate-state.js";
 import type { FaceChange } from "./room-change.js";
 
 /** Defaults of `SourceModel`. */
@@ -30,6 +38,10 @@ export const SOURCE_MODEL_DEFAULTS = Object.freeze({
    *  and of the parts on it, J/m²K (a working figure). */
   heatCapacityJPerM3K: 2.1e6,
   partsJPerM2K: 300,
+  /** Thickness where the map does not tell it, mm. */
+  thicknessMm: 1,
+  /** Follow a told plate through time; without, its states are those of a plate of which little is known. */
+  timed: true,
   /** A part's body is at most this much warmer per watt than the plate under it, K/W: a small part on its joints … */
   maxBodyKPerW: 80,
   /** … and a large one as through some 2 mm of moulding compound (0.8 W/mK) over its area, K·mm²/W. */
@@ -97,7 +109,13 @@ export class SourceModel {
   readonly plateKnown: boolean;
   private readonly maxBodyKPerW: number;
   private readonly freeRadiusMm: number;
+  /** States of the plate that are tried, and the one to begin with. */
+  readonly states: readonly PlateState[];
+  readonly firstState: PlateState;
   private readonly timePerCapacity: number | null;
+  private readonly timeS: number | null;
+  private readonly capacityTold: boolean;
+  private readonly capacityJPerM2K: number;
   private readonly shinyFree: number;
   readonly outline: Polygon;
   private readonly plates = new Map<HeatFootprint, Map<PlateState, Column>>();
@@ -128,6 +146,14 @@ export class SourceModel {
         ? null
         : o.heatCapacityJPerM3K * 1e-3 * board.thicknessMm + o.partsJPerM2K);
     this.timePerCapacity = timeS === null || capacity === null ? null : timeS / capacity;
+    this.timeS = timeS;
+    this.capacityTold = board.plate?.heatCapacityJPerM2K !== undefined;
+    this.capacityJPerM2K = capacity ?? o.heatCapacityJPerM3K * 1e-3 * o.thicknessMm + o.partsJPerM2K;
+    const timed = o.timed && this.plateKnown && board.plate?.lossWPerM2K !== undefined;
+    this.states = timed ? timedStates(this.restMm) : PLATE_STATES;
+    this.firstState = timed
+      ? this.states.reduce((best, state) => (this.penaltyOf(state) < this.penaltyOf(best) ? state : best))
+      : FIRST_STATE;
     this.shinyFree = o.shinyFree;
     this.grid = makePlateGrid(board.outline);
     let offset = 0;
@@ -224,9 +250,12 @@ export class SourceModel {
     this.plates.set(candidate.footprint, known);
     let column = known.get(state);
     if (column === undefined) {
-      const steps = state.kind === "rising" ? RISING_STEPS : 1;
-      const solver = this.solver(state.lengthMm / Math.sqrt(steps));
-      const rise = plateRise(this.grid, solver, candidate.footprint, this.perWatt(state), steps);
+      const { timeConstants: x } = state;
+      const steps = state.kind === "rising" || x !== undefined ? RISING_STEPS : 1;
+      const keep = x === undefined ? 1 : 1 / (1 + x / steps);
+      const spreadMm = x === undefined ? state.lengthMm : this.restMm * Math.sqrt(x * keep);
+      const solver = this.solver(spreadMm / Math.sqrt(steps));
+      const rise = plateRise(this.grid, solver, candidate.footprint, this.perWatt(state), steps, keep);
       const values = new Float32Array(this.size);
       for (const { seen, offset } of this.pictures) showPlate(seen, rise, values, offset);
       column = wholeColumn(values);
@@ -238,6 +267,7 @@ export class SourceModel {
   /** Relative error of watts in a state: what the constants leave open. */
   powerError(state: PlateState): number {
     const e = POWER_ERRORS;
+    if (state.timeConstants !== undefined) return this.capacityTold ? e.timed : e.timedBySize;
     if (state.kind === "steady") return this.plateKnown ? e.steadyTold : e.steady;
     if (this.timePerCapacity !== null) return e.risingTimed;
     return this.plateKnown ? e.risingTold : e.rising;
@@ -332,7 +362,7 @@ export class SourceModel {
 
   /** Cooling length by the map's own constants, mm; null where it does not tell them. */
   get toldLengthMm(): number | null {
-    return this.plateKnown ? 1e3 * Math.sqrt(this.conductanceWPerK / this.lossWPerM2K) : null;
+    return this.plateKnown ? this.restMm : null;
   }
 
   /** Mean rise over one square metre that one watt makes, K·m²/W.
@@ -340,8 +370,20 @@ export class SourceModel {
    *  them; where the time is not known, the conductance does, through the length: time ÷ capacity = length² ÷ conductance.
    */
   perWatt(state: PlateState): number {
+    if (state.timeConstants !== undefined) return -Math.expm1(-state.timeConstants) / this.lossWPerM2K;
     if (state.kind === "steady") return 1 / this.lossWPerM2K;
     return this.timePerCapacity ?? (state.lengthMm * 1e-3) ** 2 / this.conductanceWPerK;
+  }
+
+  /** χ² against a state of the plate before anything is seen. */
+  penaltyOf(state: PlateState): number {
+    const { timeConstants } = state;
+    if (timeConstants === undefined) return statePenalty(state, this.toldLengthMm);
+    return timePenalty((timeConstants * this.capacityJPerM2K) / this.lossWPerM2K, this.timeS);
+  }
+
+  private get restMm(): number {
+    return 1e3 * Math.sqrt(this.conductanceWPerK / this.lossWPerM2K);
   }
 
   private solver(coolingLengthMm: number): PlateSolver {

@@ -8,7 +8,7 @@ import { heatOfSet } from "./heat-of-set.js";
 import { mirroredPlaces } from "./mirrored-places.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { ownShare } from "./own-share.js";
-import { FIRST_STATE, PLATE_STATES, type PlateState, statePenalty } from "./plate-state.js";
+import type { PlateState } from "./plate-state.js";
 import { ProjectedFit } from "./projected-fit.js";
 import { isFault, mirrorOf } from "./recast-candidate.js";
 import { residualScale } from "./residual-scale.js";
@@ -19,9 +19,9 @@ import { evidenceOnUneven } from "./uneven-copper.js";
 import { unexplainedPixels } from "./unexplained-pixels.js";
 import { weighFace } from "./weigh-face.js";
 
-/** The search for the sources of one rise: prepare, select, choose the cooling length, finish. */
+/** The search for the sources of one rise: prepare, select, choose the state of the plate, finish. */
 export class SourceSearch {
-  state: PlateState = FIRST_STATE;
+  state: PlateState;
   private readonly all: readonly Candidate[];
   private fit!: ProjectedFit;
   private pool!: CandidatePool;
@@ -41,6 +41,7 @@ export class SourceSearch {
     private readonly o: ResolvedOptions<typeof FIT_DEFAULTS>,
   ) {
     this.all = [...model.candidates, ...extra];
+    this.state = model.firstState;
   }
 
   /** Lay out the problem.
@@ -168,9 +169,9 @@ export class SourceSearch {
   private isHeatElsewise(candidate: Candidate, others: readonly Candidate[]): boolean {
     if (others.some(isFault)) return false;
     const was = { state: this.state, pool: this.pool, answer: this.answer, scale: this.scale };
-    const before = statePenalty(this.state, this.model.toldLengthMm);
+    const before = this.model.penaltyOf(this.state);
     if (!this.chooseState()) return false;
-    const unusual = 0.5 * (statePenalty(this.state, this.model.toldLengthMm) - before);
+    const unusual = 0.5 * (this.model.penaltyOf(this.state) - before);
     if (this.heatLogOdds(candidate, others) - Math.max(0, unusual) >= this.o.leastHeatOdds) return true;
     Object.assign(this, was);
     return false;
@@ -194,9 +195,8 @@ export class SourceSearch {
   /** Try all states of the plate with the set as it is; true if the state changed. */
   chooseState(): boolean {
     if (this.set.length === 0) return false;
-    let best = this.answer.gain - this.penalty(this.state);
-    let bestPool = this.pool;
-    for (const state of PLATE_STATES) {
+    let [best, bestPool] = [this.answer.gain - this.penalty(this.state), this.pool];
+    for (const state of this.model.states) {
       if (state === this.state) continue;
       const pool = new CandidatePool(this.model, this.fit, state);
       const gain = pool.fitSet(this.set).gain - this.penalty(state);
@@ -213,7 +213,7 @@ export class SourceSearch {
 
   /** χ² against a state that is not usual: without heat nothing else holds it. */
   private penalty(state: PlateState): number {
-    return statePenalty(state, this.model.toldLengthMm) * this.scale;
+    return this.model.penaltyOf(state) * this.scale;
   }
 
   /** Pixels at which the picture changed as no heat of the board could: they are left out of what follows.
@@ -297,9 +297,9 @@ export class SourceSearch {
 
   /** Watts over all states of the plate. */
   private averaged(): (AveragedPower | null)[] {
-    const pools = PLATE_STATES.map((state) => ({
+    const pools = this.model.states.map((state) => ({
       pool: state === this.state ? this.pool : new CandidatePool(this.model, this.fit, state),
-      penalty: statePenalty(state, this.model.toldLengthMm),
+      penalty: this.model.penaltyOf(state),
     }));
     return averagePowers(this.set, pools, this.scale, (state) => this.model.powerError(state));
   }
@@ -373,8 +373,8 @@ export class SourceSearch {
       return shown ? this.o.heatOddsHidden : Number.POSITIVE_INFINITY;
     }
     if (this.o.followsSupply) return Number.POSITIVE_INFINITY;
-    const { model, pool, scale, roomK } = this;
-    return weighFace(model, pool, candidate, others, scale, roomK) ?? this.o.leastHeatOdds;
+    const odds = weighFace(this.model, this.pool, candidate, others, this.scale, this.roomK);
+    return odds ?? this.o.leastHeatOdds;
   }
 
   /** Evidence a candidate must bring. */

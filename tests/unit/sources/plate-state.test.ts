@@ -3,7 +3,14 @@ import { showPlate } from "../../../src/sources/board-in-frame.js";
 import { heatFootprint, plateRise } from "../../../src/sources/heat-columns.js";
 import { makePlateGrid } from "../../../src/sources/plate-grid.js";
 import { factorPlate } from "../../../src/sources/plate-solver.js";
-import { FIRST_STATE, PLATE_STATES, RISING_STEPS, statePenalty } from "../../../src/sources/plate-state.js";
+import {
+  FIRST_STATE,
+  PLATE_STATES,
+  RISING_STEPS,
+  statePenalty,
+  timedStates,
+  timePenalty,
+} from "../../../src/sources/plate-state.js";
 import { makeRandom } from "../../simulate/random.js";
 import { BOARD, VIEW } from "./relaxed-plate.js";
 import { faultsOf, fitRise, modelOf, partOf, pictureOf } from "./small-model.js";
@@ -101,6 +108,63 @@ describe("PLATE_STATES and statePenalty", () => {
     // Untold it may as well be another.
     expect(statePenalty(steady[1]!, null)).toBeLessThan(penalties[1]!);
     for (const state of PLATE_STATES) expect(statePenalty(state, null)).toBeGreaterThanOrEqual(0);
+  });
+});
+
+describe("timedStates", () => {
+  const model = modelOf();
+  const restMm = 20;
+  const states = timedStates(restMm);
+
+  it("go from the first second to rest, each twice as long after power-on as the one before", () => {
+    const times = states.map(({ timeConstants }) => timeConstants!);
+    expect(restMm * Math.sqrt(times[0]!)).toBeLessThan(2);
+    expect(times.at(-1)).toBeGreaterThan(10);
+    for (let k = 1; k < times.length - 1; k++) expect(times[k]! / times[k - 1]!).toBeCloseTo(2, 9);
+    expect(states.at(-1)).toMatchObject({ kind: "steady", lengthMm: restMm });
+    expect(states[0]!.kind).toBe("rising");
+  });
+
+  /** One watt in U2 at a time since power-on, in time constants, computed in so many steps. */
+  const riseAt = (x: number, steps: number): Float64Array => {
+    const keep = 1 / (1 + x / steps);
+    const solver = factorPlate(model.grid, (restMm * Math.sqrt(x * keep)) / Math.sqrt(steps));
+    return plateRise(model.grid, solver, partOf(model, "U2").footprint, -Math.expm1(-x) / 20, steps, keep);
+  };
+
+  it.each([0.05, 0.4, 1.5, 6])("%f time constants after power-on: mean exact, peak to some percent", (x) => {
+    const few = riseAt(x, RISING_STEPS);
+    const many = riseAt(x, 150);
+    const mean = (values: Float64Array): number => values.reduce((a, b) => a + b, 0) / values.length;
+    const top = (values: Float64Array): number => values.reduce((a, b) => Math.max(a, b), 0);
+    // The board of 40 × 24 mm loses 20 W/m²K: what is fed less what is lost stays.
+    expect(mean(few)).toBeCloseTo(-Math.expm1(-x) / (20 * 0.04 * 0.024), 0);
+    expect(mean(many) / mean(few)).toBeCloseTo(1, 2);
+    // Three backward steps let the heat spread a little farther at first.
+    expect(Math.abs(top(few) / top(many) - 1)).toBeLessThan(0.08);
+  });
+
+  it("after many time constants it is the plate at rest", () => {
+    const at = (timeConstants: number | null): Float32Array =>
+      model.plateColumn(
+        partOf(model, "U2"),
+        timeConstants === null
+          ? { kind: "steady", lengthMm: restMm }
+          : { kind: "steady", lengthMm: restMm, timeConstants },
+      ).values;
+    const late = at(2000);
+    const rest = at(null);
+    const most = rest.reduce((a, b) => Math.max(a, b), 0);
+    // One backward step as long as many time constants is the steady equation to their inverse.
+    rest.forEach((value, i) => {
+      expect(Math.abs(late[i]! - value)).toBeLessThan(0.01 * most);
+    });
+  });
+
+  it("a known time is preferred, and the more so the nearer; an unknown one hardly", () => {
+    expect(timePenalty(30, 30)).toBe(0);
+    expect(timePenalty(60, 30)).toBeGreaterThan(timePenalty(40, 30));
+    expect(timePenalty(60, null)).toBeLessThan(timePenalty(60, 30));
   });
 });
 

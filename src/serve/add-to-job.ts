@@ -1,0 +1,117 @@
+// serve: frames that were dropped, or the sample frames → attempts of a job, with their pictures kept.
+import { readdir } from "node:fs/promises";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import * as z from "zod";
+import { readJsonFile } from "../read/read-json-file.js";
+import { type AddedAttempt, type AttemptRequest, addAttempt } from "../store/add-attempt.js";
+import { appendSaid, type PlainSaid } from "../store/append-said.js";
+import { encodeView, keepPictures, picturesFile } from "./attempt-pictures.js";
+import type { DoWork, WorkProgress } from "./works.js";
+
+interface Options {
+  readonly toolVersion: string;
+  readonly say: (progress: WorkProgress) => void;
+}
+
+/** Add an attempt. @throws ToolError those of `addAttempt`. */
+export const addDropped: DoWork<"attempt"> = async ({ folder, request }, options) => ({
+  number: (await addOne(folder, request, options)).attempt.attempt.number,
+});
+
+async function addOne(
+  folder: string,
+  request: AttemptRequest,
+  { toolVersion, say }: Options,
+): Promise<AddedAttempt> {
+  say({ text: "Reading frames", done: 0, total: null });
+  const added = await addAttempt(folder, request, {
+    toolVersion,
+    onFile: (done, total) =>
+      say(
+        done === total
+          ? { text: "Looking for heat", done: 0, total: null }
+          : { text: "Reading frames", done, total },
+      ),
+  });
+  const { seq, attempt } = added.attempt;
+  const said = added.job.entries[seq - 1]?.said;
+  if (said?.type === "attempt") {
+    for (const [view] of attempt.views.entries()) {
+      const block = encodeView(added.analysis, view);
+      if (block !== null) await keepPictures(picturesFile(folder, said.sha256, view, toolVersion), block);
+    }
+  }
+  return added;
+}
+
+/** Folder of the sample frames, which come with the tool. */
+export const SAMPLE_FOLDER = fileURLToPath(new URL("../../sample-frames", import.meta.url));
+
+/** What attempt.json of a sample says. */
+const sampleSchema = z.object({
+  title: z.string(),
+  story: z.string(),
+  baseline: z.array(z.string()).min(1),
+  powered: z.array(z.string()).min(1),
+  view: z.string(),
+  rateHz: z.number().positive().nullable(),
+  volts: z.number().positive().nullable(),
+  amps: z.number().positive().nullable(),
+});
+
+/** What is said before each attempt: the story of the sample, see its attempt.json. */
+const SAMPLE_SAID: Readonly<Record<number, readonly PlainSaid[]>> = Object.freeze({
+  1: [
+    {
+      type: "reading",
+      reading: { net: "VSYS", measure: "resistance", value: 3.2, overRange: false, raw: "3.2" },
+    },
+    {
+      type: "reference",
+      reference: {
+        net: "VSYS",
+        measure: "resistance",
+        value: 46_000,
+        overRange: false,
+        raw: "46k",
+        source: "an invented good meter",
+      },
+    },
+  ],
+  3: [{ type: "action", action: { did: "replaced", ref: "C6" } }],
+});
+
+/** Add the sample attempts to a job, with what was done between them. */
+export const addSample: DoWork<"sample"> = async ({ folder }, { toolVersion, say }) => {
+  const names = (await readdir(SAMPLE_FOLDER)).filter((name) => /^attempt-\d+$/.test(name)).sort();
+  let number = 0;
+  for (const [i, name] of names.entries()) {
+    const here = (file: string): string => join(SAMPLE_FOLDER, name, file);
+    const sample = sampleSchema.parse((await readJsonFile(here("attempt.json"))).value);
+    const said = SAMPLE_SAID[i + 1];
+    if (said !== undefined) await appendSaid(folder, said, { toolVersion });
+    const { volts, amps, rateHz, story } = sample;
+    const added = await addOne(
+      folder,
+      {
+        baseline: sample.baseline.map(here),
+        powered: sample.powered.map(here),
+        view: here(sample.view),
+        options: { rateHz },
+        conditions: { volts, amps, rail: "VSYS", remark: story },
+      },
+      {
+        toolVersion,
+        say: ({ text }) =>
+          say({
+            text: `Attempt ${i + 1} of ${names.length}: ${text.toLowerCase()}`,
+            done: i,
+            total: names.length,
+          }),
+      },
+    );
+    number = added.attempt.attempt.number;
+  }
+  return { number };
+};

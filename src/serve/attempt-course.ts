@@ -1,0 +1,77 @@
+// serve: an attempt of a job and a place in its frame → how the place warmed from frame to frame.
+import type { Course } from "../api/attempts-schema.js";
+import { ToolError } from "../core/errors.js";
+import type { Raster } from "../core/raster.js";
+import type { KeptFrame } from "../job/attempt-schema.js";
+import { openFrameSpool } from "../read/frame-spool.js";
+import { readFrameSources } from "../read/read-frames.js";
+import { frameName, pathIn } from "../store/job-paths.js";
+import { openJob } from "../store/open-job.js";
+import type { DoWork } from "./works.js";
+
+/** Follow a disc through the powered frames, against the mean of the baseline there.
+ *  @throws ToolError E_BENCH_NONE if there is no such view; those of opening and reading. */
+export const attemptCourse: DoWork<"course"> = async ({
+  folder,
+  number,
+  view,
+  x,
+  y,
+  radius,
+}): Promise<Course> => {
+  const job = await openJob(folder);
+  const attempt = job.attempts.find((one) => one.attempt.number === number)?.attempt;
+  const kept = attempt?.views[view];
+  if (attempt === undefined || kept === undefined) {
+    throw new ToolError("E_BENCH_NONE", {
+      problem: `attempt ${number} has no such view`,
+      fix: "Load the page again",
+    });
+  }
+  const { scale, unit, rateHz } = attempt.options;
+  const read = async (frames: readonly KeptFrame[]): Promise<(number | null)[]> => {
+    const sources = frames.map((frame) => ({
+      path: pathIn(folder, frameName(frame)),
+      name: frame.name,
+      beside: frame.scaleBeside ?? null,
+    }));
+    const spool = openFrameSpool();
+    try {
+      const options = { scale: scale ?? undefined, unit: unit ?? undefined, spool };
+      const { frames } = await readFrameSources(sources, options);
+      return frames.map(({ raster }) => meanOver(raster, x, y, radius).mean);
+    } finally {
+      spool.close();
+    }
+  };
+  const before = (await read(kept.baseline)).filter((value) => value !== null);
+  const baseline = before.length === 0 ? null : before.reduce((sum, value) => sum + value, 0) / before.length;
+  const during = await read(kept.powered);
+  return {
+    timesS: rateHz === null ? null : during.map((_, i) => i / rateHz),
+    risesK: during.map((value) => (value === null || baseline === null ? null : value - baseline)),
+    pixels: pixelsIn(x, y, radius),
+  };
+};
+
+function meanOver({ width, height, data }: Raster, x: number, y: number, radius: number) {
+  let sum = 0;
+  let count = 0;
+  for (let j = Math.max(0, Math.ceil(y - radius)); j <= Math.min(height - 1, Math.floor(y + radius)); j++) {
+    for (let i = Math.max(0, Math.ceil(x - radius)); i <= Math.min(width - 1, Math.floor(x + radius)); i++) {
+      const value = data[j * width + i]!;
+      if ((i - x) ** 2 + (j - y) ** 2 > radius ** 2 || Number.isNaN(value)) continue;
+      sum += value;
+      count++;
+    }
+  }
+  return { mean: count === 0 ? null : sum / count };
+}
+
+function pixelsIn(x: number, y: number, radius: number): number {
+  let count = 0;
+  for (let j = Math.ceil(y - radius); j <= y + radius; j++)
+    for (let i = Math.ceil(x - radius); i <= x + radius; i++)
+      if ((i - x) ** 2 + (j - y) ** 2 <= radius ** 2) count++;
+  return count;
+}

@@ -1,0 +1,74 @@
+// serve: an attempt of a job → the pictures of one of its views as a block of bytes, kept so that they are made once.
+import { mkdir, readFile } from "node:fs/promises";
+import { dirname } from "node:path";
+import { encodePictures, type Layer } from "../api/pictures.js";
+import { ToolError } from "../core/errors.js";
+import type { Analysis } from "../findings/analysis.js";
+import { writeFileAtomic } from "../report/write-file-atomic.js";
+import { analyseKept } from "../store/analyse-kept.js";
+import { pathIn } from "../store/job-paths.js";
+import { openJob } from "../store/open-job.js";
+import type { DoWork } from "./works.js";
+
+/** Where the pictures of an attempt's view are kept: they belong to the attempt's very bytes, and to a version of the tool.
+ *  @param sha256 of attempt.json. */
+export function picturesFile(folder: string, sha256: string, view: number, toolVersion: string): string {
+  return pathIn(folder, `cache/${sha256}-${view}-${toolVersion.replace(/[^\w.-]/g, "_")}.pictures`);
+}
+
+/** Give the pictures of an attempt; analyses it anew where they are not kept.
+ *  @throws ToolError E_BENCH_NONE if the attempt has no such view; those of opening, reading and analysing. */
+export const attemptPictures: DoWork<"pictures"> = async ({ folder, number, view, cache }, options) => {
+  const kept = await readFile(cache).catch(() => null);
+  if (kept !== null) return kept;
+  const job = await openJob(folder);
+  const attempt = job.attempts.find((one) => one.attempt.number === number);
+  const analysis = attempt === undefined ? null : await analyseKept(folder, attempt.attempt, options);
+  const block = analysis === null ? null : encodeView(analysis, view);
+  if (block === null) {
+    throw new ToolError("E_BENCH_NONE", {
+      problem: `attempt ${number} has no ${view === 0 ? "frames" : "second view"}`,
+      fix: "Load the page again",
+    });
+  }
+  await keepPictures(cache, block);
+  return block;
+};
+
+/** Put the pictures of one view into a block; null for a second view that the attempt does not have. */
+export function encodeView(analysis: Analysis, view: number): Uint8Array | null {
+  const pictures = view === 0 ? analysis : (analysis.other ?? null);
+  if (pictures === null) return null;
+  const { baseline, rise, smoothRise, significance, hotspotRanks } = pictures;
+  const { width, height } = baseline;
+  const layers: Layer[] = [
+    { name: "baseline", unit: "degC", data: baseline.data },
+    { name: "rise", unit: "K", data: rise.data },
+    { name: "smoothRise", unit: "K", data: smoothRise.data },
+    { name: "significance", unit: "sigma", data: significance.data },
+    { name: "ranks", unit: "rank", data: Float32Array.from(hotspotRanks) },
+  ];
+  const modelled = modelledOf(analysis, view, width * height);
+  if (modelled !== null) layers.push({ name: "modelled", unit: "K", data: modelled });
+  return encodePictures({ width, height, layers });
+}
+
+/** The fit holds the pixels of its views one after the other; large frames are fitted at a coarser grid, and then there is
+ *  none of this size. */
+function modelledOf({ fit, baseline, other }: Analysis, view: number, size: number): Float32Array | null {
+  if (fit === null) return null;
+  const first = baseline.width * baseline.height;
+  const second = other ? other.baseline.width * other.baseline.height : 0;
+  if (fit.modelled.length !== first + second) return null;
+  return fit.modelled.subarray(view === 0 ? 0 : first, view === 0 ? first : first + size);
+}
+
+/** Keep a block. What can't be kept is made again the next time. */
+export async function keepPictures(file: string, block: Uint8Array): Promise<void> {
+  try {
+    await mkdir(dirname(file), { recursive: true });
+    await writeFileAtomic(file, block);
+  } catch {
+    return;
+  }
+}

@@ -1,0 +1,32 @@
+// serve: the folder of jobs → the few things that the bench remembers from job to job.
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import * as z from "zod";
+import { attemptOptionsSchema } from "../job/attempt-schema.js";
+import { writeFileAtomic } from "../report/write-file-atomic.js";
+
+/** What is remembered. */
+export const benchSettingsSchema = z.object({
+  kind: z.literal("faultglow/bench"),
+  version: z.literal(1),
+  /** The scale that was last given for a picture. */
+  lastScale: attemptOptionsSchema.shape.scale,
+});
+export type BenchSettings = z.infer<typeof benchSettingsSchema>;
+
+const settingsFile = (folder: string): string => join(folder, ".faultglow-bench.json");
+
+/** Read what is remembered; what can't be read is forgotten. */
+export async function readBenchSettings(folder: string): Promise<BenchSettings> {
+  try {
+    return benchSettingsSchema.parse(JSON.parse(await readFile(settingsFile(folder), "utf8")));
+  } catch {
+    return { kind: "faultglow/bench", version: 1, lastScale: null };
+  }
+}
+
+/** Remember a scale. A disk that refuses it loses a convenience, no more. */
+export async function writeLastScale(folder: string, lastScale: BenchSettings["lastScale"]): Promise<void> {
+  const settings: BenchSettings = { kind: "faultglow/bench", version: 1, lastScale };
+  await writeFileAtomic(settingsFile(folder), `${JSON.stringify(settings, null, 2)}\n`).catch(() => {});
+}

@@ -1,0 +1,25 @@
+// serve: the name of a piece of work and what it is given → the work, loaded only when it is asked for.
+import type { DoWork, WorkName } from "./works.js";
+
+const WORKS: { readonly [Name in WorkName]: () => Promise<DoWork<Name>> } = {
+  readDropped: async () => (await import("./read-dropped.js")).readDropped,
+  droppedFrame: async () => (await import("./dropped-pictures.js")).droppedFrame,
+  droppedPhoto: async () => (await import("./dropped-pictures.js")).droppedPhoto,
+  readWatched: async () => (await import("./read-watched-file.js")).readWatchedFile,
+  place: async () => (await import("./place-dropped.js")).placeDropped,
+  pictures: async () => (await import("./attempt-pictures.js")).attemptPictures,
+  course: async () => (await import("./attempt-course.js")).attemptCourse,
+  attempt: async () => (await import("./add-to-job.js")).addDropped,
+  sample: async () => (await import("./add-to-job.js")).addSample,
+  report: async () => (await import("./report-job.js")).reportJob,
+  pack: async () => (await import("./report-job.js")).packToFile,
+};
+
+/** Do a piece of work in this process. */
+export const doWork = async <Name extends WorkName>(
+  name: Name,
+  ...[input, options]: Parameters<DoWork<Name>>
+): Promise<Awaited<ReturnType<DoWork<Name>>>> => {
+  const work = (await WORKS[name]()) as DoWork<Name>;
+  return (await work(input, options)) as Awaited<ReturnType<DoWork<Name>>>;
+};

@@ -1,0 +1,74 @@
+// serve: what happens, here and on the disk → a stream of events for each page that is open.
+import type { Hono } from "hono";
+import type { ServerEvent } from "../api/event-schema.js";
+import type { Bench } from "./bench-context.js";
+
+/** How often the disk is looked at for what the command line or a watch did, ms, while a page is open. */
+const LOOK_MS = 700;
+/** How often something is sent so that a connection that is gone shows, ms. */
+const ALIVE_MS = 20_000;
+
+/** Answer requests for events. @returns a function that ends all streams. */
+export function addEventRoutes(app: Hono, bench: Bench): () => void {
+  const endings = new Set<() => void>();
+  let stamps: ReadonlyMap<string, string> | null = null;
+  let isLooking = false;
+
+  /** Tell of jobs whose journals changed, and of jobs that came or went. */
+  const look = async (): Promise<void> => {
+    if (isLooking) return;
+    isLooking = true;
+    try {
+      const now = await bench.jobs.stamps();
+      const before = stamps;
+      stamps = now;
+      if (before === null) return;
+      const changed = [...now].flatMap(([job, stamp]) => (before.get(job) === stamp ? [] : [job]));
+      for (const job of changed) bench.events.tell({ type: "job", job });
+      if (changed.length > 0 || before.size !== now.size) bench.events.tell({ type: "jobs" });
+    } catch {
+      // The folder may be away for a while; it is looked at again.
+      return;
+    } finally {
+      isLooking = false;
+    }
+  };
+  const timer = setInterval(() => {
+    if (bench.events.isHeard) void look();
+    else stamps = null;
+  }, LOOK_MS);
+  timer.unref();
+
+  app.get("/api/events", (c) => {
+    const text = new TextEncoder();
+    let end = (): void => {};
+    const stream = new ReadableStream<Uint8Array>({
+      start(controller) {
+        const send = (line: string): void => controller.enqueue(text.encode(`${line}\n\n`));
+        const tell = (event: ServerEvent): void => send(`data: ${JSON.stringify(event)}`);
+        const alive = setInterval(() => send(": alive"), ALIVE_MS);
+        const stop = bench.events.listen(tell);
+        end = () => {
+          endings.delete(end);
+          clearInterval(alive);
+          stop();
+          try {
+            controller.close();
+          } catch {
+            // The browser had gone already.
+            return;
+          }
+        };
+        endings.add(end);
+        tell({ type: "hello", tool: bench.toolVersion });
+      },
+      cancel: () => end(),
+    });
+    return c.body(stream, 200, { "Content-Type": "text/event-stream; charset=utf-8" });
+  });
+
+  return () => {
+    clearInterval(timer);
+    for (const end of [...endings]) end();
+  };
+}

@@ -1,0 +1,157 @@
+// serve: pieces of work → a process beside the server that does them one after the other, so that the server can answer.
+import { type ChildProcess, fork } from "node:child_process";
+import { fileURLToPath } from "node:url";
+import type { ErrorWords } from "../api/answer-error-schema.js";
+import { ToolError } from "../core/errors.js";
+import { wordsError } from "./error-words.js";
+import type { WorkName, WorkProgress, Works } from "./works.js";
+
+/** What the server sends. */
+export interface WorkMessage {
+  readonly id: number;
+  readonly name: WorkName;
+  readonly input: unknown;
+  readonly toolVersion: string;
+}
+
+/** What the process sends. */
+export type WorkAnswer =
+  | { readonly id: number; readonly type: "progress"; readonly progress: WorkProgress }
+  | { readonly id: number; readonly type: "done"; readonly output: unknown }
+  | { readonly id: number; readonly type: "failed"; readonly words: ErrorWords };
+
+/** How a piece of work is to be done. */
+export interface WorkOptions {
+  readonly onProgress?: (progress: WorkProgress) => void;
+  readonly onStart?: () => void;
+  /** Ends it: what has not begun is left out; what has is ended with its process, which a job folder survives. */
+  readonly signal?: AbortSignal;
+  /** Somebody waits for it: it goes before what only has to be done some time. */
+  readonly urgent?: boolean;
+}
+
+/** Work was ended because it was no longer wanted. */
+export class WorkCancelled extends Error {}
+
+interface Piece {
+  readonly message: WorkMessage;
+  readonly options: WorkOptions;
+  readonly resolve: (output: unknown) => void;
+  readonly reject: (error: Error) => void;
+}
+
+/** The build's file, from the sources and from the build alike. */
+const WORKER = fileURLToPath(new URL("../../dist/cli/bench-worker.js", import.meta.url));
+
+/** A process that is there as long as there is work, and is begun anew where it was ended. */
+export class WorkProcess {
+  readonly #toolVersion: string;
+  #child: ChildProcess | null = null;
+  #current: Piece | null = null;
+  #waiting: Piece[] = [];
+  #ids = 0;
+  #closed = false;
+
+  constructor(toolVersion: string) {
+    this.#toolVersion = toolVersion;
+  }
+
+  /** Do a piece of work.
+   *  @throws WorkCancelled; ToolError E_BENCH_WORK if the process died; what the work throws. */
+  run<Name extends WorkName>(
+    name: Name,
+    input: Works[Name]["input"],
+    options: WorkOptions = {},
+  ): Promise<Works[Name]["output"]> {
+    return new Promise((resolve, reject) => {
+      if (this.#closed || options.signal?.aborted === true) return reject(new WorkCancelled());
+      const message = { id: ++this.#ids, name, input, toolVersion: this.#toolVersion };
+      const piece: Piece = { message, options, resolve: resolve as (output: unknown) => void, reject };
+      const firstIdle = this.#waiting.findIndex((other) => other.options.urgent !== true);
+      if (options.urgent === true && firstIdle >= 0) this.#waiting.splice(firstIdle, 0, piece);
+      else this.#waiting.push(piece);
+      options.signal?.addEventListener("abort", () => this.#cancel(piece), { once: true });
+      this.#next();
+    });
+  }
+
+  /** Number of the process; null while there is none. */
+  get pid(): number | null {
+    return this.#child?.pid ?? null;
+  }
+
+  /** End the process and all work. */
+  async close(): Promise<void> {
+    this.#closed = true;
+    for (const piece of this.#waiting.splice(0)) piece.reject(new WorkCancelled());
+    const child = this.#child;
+    if (child === null) return;
+    const gone = new Promise((resolve) => child.once("exit", resolve));
+    child.kill("SIGKILL");
+    await gone;
+  }
+
+  #next(): void {
+    if (this.#current !== null || this.#closed) return;
+    const piece = this.#waiting.shift();
+    if (piece === undefined) return;
+    this.#current = piece;
+    this.#child ??= this.#begin();
+    piece.options.onStart?.();
+    this.#child.send(piece.message, (error) => {
+      // The process has died; its `exit` says the rest.
+      if (error !== null) this.#child?.kill("SIGKILL");
+    });
+  }
+
+  #begin(): ChildProcess {
+    const child = fork(WORKER, [], {
+      serialization: "advanced",
+      execArgv: [],
+      stdio: ["ignore", "ignore", "inherit", "ipc"],
+    });
+    child.on("message", (message) => this.#hear(message as WorkAnswer));
+    child.on("error", () => child.kill("SIGKILL"));
+    child.on("exit", (status, signal) => {
+      if (this.#child === child) this.#child = null;
+      const piece = this.#current;
+      this.#current = null;
+      if (piece !== null)
+        piece.reject(
+          piece.options.signal?.aborted === true || this.#closed
+            ? new WorkCancelled()
+            : diedError(signal ?? status),
+        );
+      this.#next();
+    });
+    return child;
+  }
+
+  #hear(message: WorkAnswer): void {
+    const piece = this.#current;
+    if (piece === null || piece.message.id !== message.id) return;
+    if (message.type === "progress") {
+      piece.options.onProgress?.(message.progress);
+      return;
+    }
+    this.#current = null;
+    if (message.type === "done") piece.resolve(message.output);
+    else piece.reject(wordsError(message.words));
+    this.#next();
+  }
+
+  #cancel(piece: Piece): void {
+    const at = this.#waiting.indexOf(piece);
+    if (at >= 0) {
+      this.#waiting.splice(at, 1);
+      piece.reject(new WorkCancelled());
+    } else if (this.#current === piece) this.#child?.kill("SIGKILL");
+  }
+}
+
+function diedError(how: number | string | null): ToolError {
+  return new ToolError("E_BENCH_WORK", {
+    problem: `the process that worked on it ended (${how})`,
+    fix: "Look at the free memory, close other programs, and do it again; the job is as it was before",
+  });
+}

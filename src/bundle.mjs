@@ -15,8 +15,13 @@ async function bundleCommand() {
   rmSync(folder, { recursive: true, force: true });
   const { metafile } = await build({
     absWorkingDir: project,
-    // The second is what the server does its long work with, in processes of their own.
-    entryPoints: { main: "src/cli/main.ts", "bench-worker": "src/serve/bench-worker.ts" },
+    // The second is what the server does its long work with, in processes of their own; the third reads long bursts in
+    // threads.
+    entryPoints: {
+      main: "src/cli/main.ts",
+      "bench-worker": "src/serve/bench-worker.ts",
+      "read-worker": "src/read/read-worker.ts",
+    },
     outdir: folder,
     bundle: true,
     // What is loaded only when it is asked for stays in files of its own.
@@ -61,6 +66,8 @@ async function bundlePage() {
     jsx: "automatic",
     jsxImportSource: "preact",
     charset: "utf8",
+    // The page's policy forbids making code of text: the schema library is told before it tries.
+    banner: { js: "globalThis.__zod_globalConfig = { jitless: true };" },
     entryNames: "[name]-[hash]",
     chunkNames: "[name]-[hash]",
     assetNames: "[name]-[hash]",

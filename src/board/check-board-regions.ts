@@ -45,7 +45,10 @@ export function placeProblems(regions: readonly CheckedRegion[], outline: Usable
   return problems;
 }
 
-/** List regions that overlap on one side, save under a shield or one inside the other. */
+/** Overlaps that are listed: on a map on which everything lies over everything the rest says nothing new. */
+const MOST_OVERLAPS = 50;
+
+/** List regions that overlap on one side, save under a shield or one inside the other; the first fifty of them. */
 export function overlapProblems(regions: readonly CheckedRegion[]): Problem[] {
   const problems: Problem[] = [];
   const usable = regions.flatMap(({ index, region, polygon }) =>
@@ -69,6 +72,10 @@ export function overlapProblems(regions: readonly CheckedRegion[]): Problem[] {
         text: `${later.region.ref} overlaps ${earlier.region.ref} on the ${later.region.side} side`,
         fix: 'Correct the one that is off; a can over other parts has "kind": "shield"',
       });
+      if (problems.length < MOST_OVERLAPS) continue;
+      const text = `${MOST_OVERLAPS} overlaps are listed; there may be more`;
+      const fix = "Correct these first: a whole side of the board may be shifted";
+      return [...problems, { severity: "warning", code: "N_BOARD_DOUBT", path: "regions", text, fix }];
     }
   }
   return problems;

@@ -23,12 +23,16 @@ export function checkBoard(value: unknown): Problem[] {
   if (wrongKind !== null) return [wrongKind];
   const map = value as { outline?: unknown; regions?: unknown };
   const problems = schemaProblems(value, boardMapSchema, BOARD_KIND.valueCode);
-  problems.push(...unknownKeys(value, boardMapSchema));
+  const add = (more: readonly Problem[]): void => {
+    // One by one: a list of a hundred thousand does not fit into the arguments of a call.
+    for (const problem of more) problems.push(problem);
+  };
+  add(unknownKeys(value, boardMapSchema));
 
   const outlineShape = boardMapSchema.shape.outline.safeParse(map.outline);
   const outline = outlineShape.success ? polygonProblems(outlineShape.data, "outline", "the outline") : null;
-  problems.push(...(outline?.problems ?? []));
-  if (outline?.polygon) problems.push(...outlineProblems(outline.polygon));
+  add(outline?.problems ?? []);
+  if (outline?.polygon) add(outlineProblems(outline.polygon));
 
   const regions: CheckedRegion[] = [];
   const given = Array.isArray(map.regions) ? map.regions : [];
@@ -38,10 +42,12 @@ export function checkBoard(value: unknown): Problem[] {
     const region = shape.data;
     const path = `regions[${index}]`;
     const checked = polygonProblems(region.polygon, `${path}.polygon`, `the polygon of ${region.ref}`);
-    problems.push(...checked.problems, ...finishProblems(region, path));
+    add(checked.problems);
+    add(finishProblems(region, path));
     regions.push({ index, region, polygon: checked.polygon });
   });
-  problems.push(...refProblems(given), ...thicknessProblems(value));
+  add(refProblems(given));
+  add(thicknessProblems(value));
   if (Array.isArray(map.regions) && given.length === 0) {
     problems.push({
       severity: "warning",
@@ -51,8 +57,8 @@ export function checkBoard(value: unknown): Problem[] {
       fix: "Add the parts that may be at fault",
     });
   }
-  if (outline?.polygon) problems.push(...placeProblems(regions, outline.polygon));
-  problems.push(...overlapProblems(regions));
+  if (outline?.polygon) add(placeProblems(regions, outline.polygon));
+  add(overlapProblems(regions));
   return problems;
 }
 

@@ -72,6 +72,8 @@ export function nearestWord(word: string, words: readonly string[]): string | nu
   // One slip in a short word, two in a long one.
   let least = plain(word).length <= 4 ? 2 : 3;
   for (const candidate of words) {
+    // As many steps as the lengths differ are needed at least; a key may be a million letters long.
+    if (Math.abs(plain(word).length - plain(candidate).length) >= least) continue;
     const steps = editSteps(plain(word), plain(candidate));
     if (steps < least) {
       least = steps;

@@ -47,11 +47,14 @@ export function kindProblem(value: unknown, expected: FileKind): Problem | null 
   );
 }
 
-/** List where a value does not fit a schema, in the order of the schema. */
+/** Places of one sort that are listed; a file with more is not what it was taken for. */
+const MOST_PLACES = 1000;
+
+/** List where a value does not fit a schema, in the order of the schema; a thousand places at most. */
 export function schemaProblems(value: unknown, schema: z.ZodType, code: ErrorCode): Problem[] {
   const result = schema.safeParse(value);
   if (result.success) return [];
-  return result.error.issues.map((issue) => {
+  return result.error.issues.slice(0, MOST_PLACES).map((issue) => {
     const found = valueAt(value, issue.path);
     const path = pathText(issue.path);
     const key = issue.path[issue.path.length - 1];
@@ -74,17 +77,28 @@ export function schemaProblems(value: unknown, schema: z.ZodType, code: ErrorCod
   });
 }
 
-/** List keys of a value that its schema does not know; `$schema` (JSON Schema) is let through. */
-export function unknownKeys(value: unknown, schema: z.ZodType, path: readonly PropertyKey[] = []): Problem[] {
-  if (schema instanceof z.ZodOptional) return unknownKeys(value, schema.unwrap() as z.ZodType, path);
+/** List keys of a value that its schema does not know, a thousand at most; `$schema` (JSON Schema) is let through. */
+export function unknownKeys(value: unknown, schema: z.ZodType): Problem[] {
+  return keysBelow(value, schema, [], { places: MOST_PLACES });
+}
+
+function keysBelow(
+  value: unknown,
+  schema: z.ZodType,
+  path: readonly PropertyKey[],
+  left: { places: number },
+): Problem[] {
+  if (left.places === 0) return [];
+  if (schema instanceof z.ZodOptional) return keysBelow(value, schema.unwrap() as z.ZodType, path, left);
   if (schema instanceof z.ZodArray && Array.isArray(value)) {
-    return value.flatMap((item, i) => unknownKeys(item, schema.element as z.ZodType, [...path, i]));
+    return value.flatMap((item, i) => keysBelow(item, schema.element as z.ZodType, [...path, i], left));
   }
   if (!(schema instanceof z.ZodObject) || typeof value !== "object" || value === null) return [];
   const shape = schema.shape as Record<string, z.ZodType>;
   return Object.entries(value).flatMap(([key, item]) => {
-    if (Object.hasOwn(shape, key)) return unknownKeys(item, shape[key]!, [...path, key]);
-    if (key === "$schema" && path.length === 0) return [];
+    if (Object.hasOwn(shape, key)) return keysBelow(item, shape[key]!, [...path, key], left);
+    if ((key === "$schema" && path.length === 0) || left.places === 0) return [];
+    left.places--;
     const meant = nearestWord(key, Object.keys(shape));
     return {
       severity: "warning" as const,

@@ -1,6 +1,7 @@
 // clean: frames of one role → their mean, and the noise of a single frame at each pixel.
 import { ToolError } from "../core/errors.js";
 import { createRaster, type Raster } from "../core/raster.js";
+import { type FrameSeries, seriesOf } from "../frames/frame-series.js";
 import { evenStride } from "../numeric/even-stride.js";
 import { median, quantile, SIGMA_PER_MAD } from "../numeric/median.js";
 
@@ -56,32 +57,46 @@ export function averageFrames(
   if (frames.length === 1) return single(first);
   const { width, height } = first;
   const size = width * height;
-  const offsetsK = commonOffsets(frames, first);
+  const series = seriesOf(frames);
+  const offsetsK = commonOffsets(series);
   const meanOffset = offsetsK.reduce((sum, offset) => sum + offset, 0) / frames.length;
   const noise = new Float32Array(size);
   const mean = new Float32Array(size);
   const count = new Uint32Array(size);
-  const stack = frames.map((frame) => frame.data);
   const values = new Float64Array(frames.length);
 
-  for (let i = 0; i < size; i++) noise[i] = noiseOfPixel(stack, offsetsK, i, values);
-  const rejects = frames.length >= leastFramesForOutliers;
+  const meanOf = (used: number): number => {
+    let sum = 0;
+    for (let k = 0; k < used; k++) sum += values[k]!;
+    return used === 0 ? Number.NaN : sum / used + meanOffset;
+  };
+  // Outliers are told by the noise of the ordinary pixel: a second pass, where any are looked for.
+  const rejects = frames.length >= leastFramesForOutliers && Number.isFinite(outlierSigma);
+  for (const { start, size: pixels, stack } of series.blocks()) {
+    for (let p = 0, i = start; p < pixels; p++, i++) {
+      const known = collect(stack, offsetsK, p, values);
+      noise[i] = successiveSigma(values, known);
+      if (rejects) continue;
+      mean[i] = meanOf(known);
+      count[i] = known;
+    }
+  }
   const typicalSigma = rejects ? typicalNoise(noise) : 0;
   let outliers = 0;
   const scratch = new Float64Array(frames.length);
-  for (let i = 0; i < size; i++) {
-    const known = collect(stack, offsetsK, i, values);
-    let used = known;
-    // Without any noise to compare with, nothing can be called an outlier.
-    if (typicalSigma > 0 && known >= leastFramesForOutliers) {
-      used = dropOutliers(values, known, outlierSigma, typicalSigma, scratch);
-      if (used < known) noise[i] = spread(values, used, noise[i]!, typicalSigma);
+  for (const { start, size: pixels, stack } of rejects ? series.blocks() : []) {
+    for (let p = 0, i = start; p < pixels; p++, i++) {
+      const known = collect(stack, offsetsK, p, values);
+      let used = known;
+      // Without any noise to compare with, nothing can be called an outlier.
+      if (typicalSigma > 0 && known >= leastFramesForOutliers) {
+        used = dropOutliers(values, known, outlierSigma, typicalSigma, scratch);
+        if (used < known) noise[i] = spread(values, used, noise[i]!, typicalSigma);
+      }
+      mean[i] = meanOf(used);
+      count[i] = used;
+      outliers += known - used;
     }
-    let sum = 0;
-    for (let k = 0; k < used; k++) sum += values[k]!;
-    mean[i] = used === 0 ? Number.NaN : sum / used + meanOffset;
-    count[i] = used;
-    outliers += known - used;
   }
   return {
     mean: createRaster("degC", width, height, mean),
@@ -122,17 +137,20 @@ function checkShapes(frames: readonly Raster<"degC">[], first: Raster<"degC">): 
 const OFFSET_SAMPLE = 6000;
 
 /** Median difference of each frame to the first, 0 where they share no reading. */
-function commonOffsets(frames: readonly Raster<"degC">[], first: Raster<"degC">): Float64Array {
-  const size = first.data.length;
-  const stride = evenStride(size, first.width, OFFSET_SAMPLE);
+function commonOffsets(series: FrameSeries): Float64Array {
+  // A copy where the next frame would take its place.
+  const first = series.frame(0).slice();
+  const size = first.length;
+  const stride = evenStride(size, series.width, OFFSET_SAMPLE);
   const difference = new Float64Array(Math.ceil(size / stride));
   const scratch = new Float64Array(difference.length);
-  return Float64Array.from(frames, (frame, index) => {
+  return Float64Array.from({ length: series.count }, (_, index) => {
     if (index === 0) return 0;
-    for (let i = 0, k = 0; i < size; i += stride, k++) difference[k] = frame.data[i]! - first.data[i]!;
+    const data = series.frame(index);
+    for (let i = 0, k = 0; i < size; i += stride, k++) difference[k] = data[i]! - first[i]!;
     let offset = median(difference, scratch);
     // Where readings are few the sample may have met none of them.
-    if (Number.isNaN(offset)) offset = median(frame.data.map((value, i) => value - first.data[i]!));
+    if (Number.isNaN(offset)) offset = median(data.map((value, i) => value - first[i]!));
     return Number.isNaN(offset) ? 0 : offset;
   });
 }
@@ -150,15 +168,6 @@ function collect(
     if (!Number.isNaN(value)) values[known++] = value - offsetsK[k]!;
   }
   return known;
-}
-
-function noiseOfPixel(
-  stack: readonly Float32Array[],
-  offsetsK: Float64Array,
-  pixel: number,
-  values: Float64Array,
-): number {
-  return successiveSigma(values, collect(stack, offsetsK, pixel, values));
 }
 
 /** √(Σ(next − this)² / (2·(n−1))). */

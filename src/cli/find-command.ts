@@ -25,7 +25,7 @@ export function findCommand(output: CommandOutput): Command {
       "write report.html, findings.json and overlay.png into this folder; with another view overlay-other.png too",
     )
     .option("--json", "print the findings as JSON, and nothing else, on the standard output")
-    .option("--quiet", "print the verdict alone, and errors")
+    .option("--quiet", "print the verdict alone, and warnings and errors")
     .option("--timings", "print how long each part of the run took, on the standard error")
     .addHelpText(
       "after",

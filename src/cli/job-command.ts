@@ -12,6 +12,7 @@ import type {
   JobNewWords,
   JobPackWords,
   JobReportWords,
+  JobWeighWords,
   JobWords,
 } from "./job-words.js";
 import { numberOption } from "./number-option.js";
@@ -143,7 +144,13 @@ function readCommands(output: CommandOutput): Command[] {
     .option("--text <TEXT>", "part of complaint or remarks")
     .option("--since <DATE>", "something was said on that date or later, such as 2031-03-01", dateOption)
     .option("--until <DATE>", "begun on that date or before", dateOption);
-  addCommon(show).action(async (folder: string, words: JobWords) => {
+  const withoutReadings = [
+    "--without-readings",
+    "leave the readings out of the suspects' probabilities, which count them by the net that each part is on",
+  ] as const;
+  show.option(...withoutReadings);
+  report.option(...withoutReadings);
+  addCommon(show).action(async (folder: string, words: JobWeighWords) => {
     const { runJobShow } = await import("./run-job-show.js");
     await runJobShow(folder, words, output);
   });

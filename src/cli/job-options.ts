@@ -1,7 +1,7 @@
 // cli: the options that the commands of a job share.
 import type { Command } from "commander";
 import { ToolError } from "../core/errors.js";
-import { momentSchema } from "../job/job-schema.js";
+import { isMoment } from "./is-moment.js";
 
 /** Add the options that every command of a job has. */
 export function addCommon(command: Command): Command {
@@ -20,7 +20,7 @@ export function addMoment(command: Command): Command {
 }
 
 function momentOption(word: string): string {
-  if (momentSchema.safeParse(word).success) return word;
+  if (isMoment(word)) return word;
   throw new ToolError("E_USAGE", {
     problem: `--at needs a moment with its offset, found "${word}"`,
     fix: "Write it such as 2031-03-01T14:30:00+01:00, or with Z for UTC",
@@ -31,8 +31,8 @@ function momentOption(word: string): string {
  *  @throws ToolError E_USAGE for anything else.
  */
 export function dateOption(word: string): string {
-  const whole = /^\d{4}-\d{2}-\d{2}$/.test(word) && momentSchema.safeParse(`${word}T00:00:00Z`).success;
-  if (whole || momentSchema.safeParse(word).success) return word;
+  const whole = /^\d{4}-\d{2}-\d{2}$/.test(word) && isMoment(`${word}T00:00:00Z`);
+  if (whole || isMoment(word)) return word;
   throw new ToolError("E_USAGE", {
     problem: `expected a date or a moment, found "${word}"`,
     fix: "Write it such as 2031-03-01, or 2031-03-01T14:30:00+01:00",

@@ -68,8 +68,13 @@ export interface JobWithdrawWords extends JobWords {
   readonly reason: string;
 }
 
+/** What commands that weigh the evidence take. */
+export interface JobWeighWords extends JobWords {
+  readonly withoutReadings?: boolean;
+}
+
 /** What `job report` takes. */
-export interface JobReportWords extends JobWords {
+export interface JobReportWords extends JobWeighWords {
   readonly for?: string;
   readonly out?: string;
 }

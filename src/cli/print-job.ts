@@ -1,12 +1,16 @@
 // cli: a job → what a terminal shows of it: the device, everything that was said in its order, where it stands, the seal.
-import { formatPowerSize, formatProbability } from "../core/format-quantity.js";
-import type { Evidence } from "../evidence/evidence-schema.js";
+import { formatPowerSize, formatProbability, formatSignificant } from "../core/format-quantity.js";
+import type { Evidence, JobSuspect } from "../evidence/evidence-schema.js";
 import type { Entry } from "../job/entry-schema.js";
 import type { Job, JobAttempt } from "../job/job.js";
 import { visibleText } from "../report/visible-text.js";
 import type { Styles } from "./command-output.js";
 import { describeEntry } from "./describe-entry.js";
 import { textTable } from "./text-table.js";
+
+/** Suspects from this chance on are listed, and so many at most; the report has the rest. */
+const LEAST_PROBABILITY = 0.02;
+const MOST_SUSPECTS = 8;
 
 /** Print a job for a person, with what its whole evidence comes to. Every string that came from outside is made visible before it is printed.
  *  @returns text with a last line end.
@@ -35,10 +39,53 @@ export function printJob(job: Job, evidence: Evidence | null, styles: Styles): s
       "",
       styles.bold(visibleText(evidence.verdict)),
       `Next: ${visibleText(evidence.next.sentence)}`,
+      ...suspectLines(evidence, job, styles),
     );
   }
   lines.push("", `Seal: ${job.seal}`);
   return `${lines.join("\n")}\n`;
+}
+
+/** Suspects with their probabilities, and by how much the readings weigh for each: a ratio of likelihoods that
+ *  `--without-readings` leaves out.
+ */
+function suspectLines({ suspects, options, readings }: Evidence, job: Job, styles: Styles): string[] {
+  const listed = suspects
+    .filter(({ probability, changed, state }) => {
+      return state !== "normallyWarm" && (probability >= LEAST_PROBABILITY || changed.length > 0);
+    })
+    .slice(0, MOST_SUSPECTS);
+  const counted =
+    readings.length === 0
+      ? []
+      : [
+          options.useReadings
+            ? "Readings: how many times as likely the readings are if that part is at fault as if a part on none of the nets read is; --without-readings leaves them out."
+            : "Readings are not counted here (--without-readings).",
+        ];
+  if (listed.length === 0) return counted;
+  const split = job.boards.length > 1;
+  const [head, ...rows] = textTable(
+    [
+      { title: "Part" },
+      { title: "At fault", right: true },
+      { title: "Still", right: true },
+      { title: "Readings", right: true },
+      { title: "State" },
+    ],
+    listed.map((suspect) => [
+      visibleText(placeOf(suspect, split)),
+      formatProbability(suspect.probability),
+      formatProbability(suspect.stillFaulty),
+      (suspect.readingRatio ?? null) === null ? "" : `× ${formatSignificant(suspect.readingRatio!, 2)}`,
+      [suspect.state, ...suspect.changed].join(", "),
+    ]),
+  );
+  return ["", styles.dim(head ?? ""), ...rows, ...counted];
+}
+
+function placeOf({ ref, side, board }: JobSuspect, split: boolean): string {
+  return split && board !== null ? `${ref} (${side}, ${board})` : `${ref} (${side})`;
 }
 
 function wordsOf(entry: Entry, job: Job): string {

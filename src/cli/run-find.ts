@@ -34,8 +34,13 @@ export async function runFind(
     if (words.quiet !== true) await output.remark(`Report: ${visibleText(files.report)}\n`);
   }
   if (words.json === true) await output.result(serialiseFindings(analysis.findings));
-  else if (words.quiet === true) await output.result(`${visibleText(analysis.findings.verdict)}\n`);
-  else await output.result(printFindings(analysis.findings, output.styles));
+  else if (words.quiet === true) {
+    await output.result(`${visibleText(analysis.findings.verdict)}\n`);
+    // Whoever goes by the verdict alone has to know what it stands on.
+    for (const { severity, text } of analysis.findings.notes) {
+      if (severity === "warning") await output.remark(`Warning: ${visibleText(text)}\n`);
+    }
+  } else await output.result(printFindings(analysis.findings, output.styles));
   timer.ended("report");
   if (words.timings === true) await output.remark(timer.lines());
 }

@@ -10,6 +10,10 @@ import type { JobAttemptWords } from "./job-words.js";
 import { printFindings } from "./print-findings.js";
 import { printNotes, storeOptions } from "./say-outcome.js";
 
+/** Told where the job has a map and the attempt does not use it. */
+const LEFT_OUT =
+  "The job has a board map, but no view said how these frames show it, so no part is named. Add them again with --view F, or with --view-from N if attempt N saw the same side; `faultglow job withdraw` takes this attempt back.";
+
 /** Add an attempt. With --json the findings are printed as `find` prints them: the same frames, the same findings.
  *  @throws ToolError those of `addAttempt`.
  */
@@ -61,8 +65,9 @@ export async function runJobAttempt(
     await output.result(`${visibleText(attempt.findings.verdict)}\n`);
     return;
   }
+  const left = job.boards.length > 0 && attempt.board === null ? `${LEFT_OUT}\n\n` : "";
   await output.result(
-    `Attempt ${number} of ${visibleText(job.header.device)}: ${visibleText(`${folder}/${attemptName(number)}/report.html`)}\n\n` +
+    `Attempt ${number} of ${visibleText(job.header.device)}: ${visibleText(`${folder}/${attemptName(number)}/report.html`)}\n\n${left}` +
       printFindings(attempt.findings, output.styles),
   );
 }

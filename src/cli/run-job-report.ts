@@ -21,6 +21,7 @@ export async function runJobReport(
   const { html, pdf } = await writeJobReport(folder, audience, {
     ...storeOptions(),
     out: words.out,
+    useReadings: words.withoutReadings !== true,
     onFile: progress.show,
   });
   await progress.done();

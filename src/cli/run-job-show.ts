@@ -3,17 +3,18 @@ import { weighJob } from "../evidence/weigh-job.js";
 import { visibleText } from "../report/visible-text.js";
 import { openJob } from "../store/open-job.js";
 import type { CommandOutput } from "./command-output.js";
-import type { JobWords } from "./job-words.js";
+import type { JobWeighWords } from "./job-words.js";
 import { printJob } from "./print-job.js";
 import { printNotes, storeOptions } from "./say-outcome.js";
 
 /** Tell a job.
  *  @throws ToolError those of `openJob`.
  */
-export async function runJobShow(folder: string, words: JobWords, output: CommandOutput): Promise<void> {
+export async function runJobShow(folder: string, words: JobWeighWords, output: CommandOutput): Promise<void> {
   const job = await openJob(folder, storeOptions());
   await printNotes(job.notes, words, output);
-  const evidence = job.attempts.length === 0 ? null : weighJob(job, storeOptions());
+  const options = { ...storeOptions(), useReadings: words.withoutReadings !== true };
+  const evidence = job.attempts.length + job.readings.length === 0 ? null : weighJob(job, options);
   if (words.json === true) {
     const shown = { folder, ...job, withdrawn: [...job.withdrawn], evidence };
     await output.result(`${JSON.stringify(shown, null, 2)}\n`);

@@ -14,7 +14,19 @@ export function usageError(
   const words = error.message.replace(/^error: /, "").trim();
   const hint = /\n\((.*)\)$/s.exec(words)?.[1];
   const problem = (hint === undefined ? words : words.slice(0, words.lastIndexOf("\n"))).replace(/\.$/, "");
-  const name = argv.find((word) => commands.includes(word));
+  const name = nameOf(argv, commands);
   const help = `Run "faultglow${name === undefined ? "" : ` ${name}`} --help" to see the words it takes`;
   return new ToolError("E_USAGE", { problem, fix: hint === undefined ? help : `${hint} ${help}` });
+}
+
+/** Words that have commands after them, such as `job new`. */
+const WITH_COMMANDS = ["job", "board"];
+
+/** The command as its help is asked for, such as `job reading`. */
+function nameOf(argv: readonly string[], commands: readonly string[]): string | undefined {
+  const at = argv.findIndex((word) => commands.includes(word));
+  const name = argv[at];
+  const next = argv[at + 1];
+  const isNext = name !== undefined && WITH_COMMANDS.includes(name) && /^[a-z]+$/.test(next ?? "");
+  return isNext ? `${name} ${next}` : name;
 }

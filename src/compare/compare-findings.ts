@@ -2,7 +2,7 @@
 import { ToolError } from "../core/errors.js";
 import type { Findings } from "../findings/findings-schema.js";
 import { type BoardFindings, checkComparable, knowsBoard } from "./check-comparable.js";
-import { namePartHeat, type PartHeat, testHeat } from "./compare-heat.js";
+import { faintHeat, namePartHeat, type PartHeat, testHeat } from "./compare-heat.js";
 import { COMPARE_DEFAULTS, type CompareOptions } from "./compare-options.js";
 import { comparePixels } from "./compare-pixels.js";
 import type {
@@ -43,7 +43,8 @@ export function compareFindings(
   checkActions(before, after, o);
   const matches = matchHotspots(before, after);
   const heats = namePartHeat(matches, before.parts, after.parts);
-  const named = heats.filter((heat) => heat !== null);
+  const byHotspot = heats.filter((heat) => heat !== null);
+  const named = [...byHotspot, ...faintHeat(byHotspot, before.parts, after.parts)];
   const warm = named.filter((heat) => isWarm(heat) && inBoth(heat));
   const division = divisionOf(before, after, warm);
   const stateLog = stateScatter(before, after);
@@ -62,7 +63,7 @@ export function compareFindings(
       heat,
       division: without,
       untested: !alike ? "cycle" : own && without.by === "none" ? "power" : null,
-      test: testHeat(heat, without, stateLog, (heat.match.before === null ? after : before).hotspots),
+      test: testHeat(heat, without, stateLog, (heat.shown[0] ? before : after).hotspots),
     };
   });
   const judged = judgeHeat(tests, o.falseDiscoveryRate);
@@ -139,8 +140,8 @@ function isWarm({ before, after }: PartHeat): boolean {
   return (before ?? after)!.normallyWarm;
 }
 
-function inBoth({ match }: PartHeat): boolean {
-  return match.before !== null && match.after !== null;
+function inBoth({ shown }: PartHeat): boolean {
+  return shown[0] && shown[1];
 }
 
 function divisionOf(before: Findings, after: Findings, warm: readonly PartHeat[]): Division {
@@ -180,6 +181,7 @@ function describePart(
     logSigma: log?.sigma ?? null,
     seen: [a?.seen ?? false, b?.seen ?? false],
     hotspots: [match.before?.rank ?? null, match.after?.rank ?? null],
+    faceAlone: [heat.shown[0] && match.before === null, heat.shown[1] && match.after === null],
     probability: heat.probability,
     orElse: [...heat.orElse],
     ...(healthy === null

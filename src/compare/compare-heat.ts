@@ -1,6 +1,7 @@
 // compare: matched hotspots and the parts of both attempts → what became of each part's heat, before it is tested.
 import type { Hotspot } from "../findings/findings-schema.js";
 import type { PartFindings } from "../findings/parts-schema.js";
+import { faceShowsHeat } from "./face-heat.js";
 import { absenceSigmas } from "./judge-absence.js";
 import { jointParts, type MatchedHotspots } from "./match-hotspots.js";
 import { type LogRatio, strengthRatio } from "./strength-ratio.js";
@@ -10,6 +11,18 @@ import { unevenK } from "./uneven.js";
 const LEAST_PROBABILITY = 0.3;
 /** Others that may be the source are named from this chance on. */
 const LEAST_OTHER = 0.1;
+
+/** Heat that no hotspot was found for. */
+const UNMATCHED: MatchedHotspots = {
+  before: null,
+  after: null,
+  distance: null,
+  sigma: null,
+  shared: 0,
+  overlap: 0,
+};
+/** A step of a part's own face is that part's, or nearly always. */
+const FACE_PROBABILITY = 0.9;
 
 /** Heat of one part that at least one attempt shows. */
 export interface PartHeat {
@@ -22,6 +35,8 @@ export interface PartHeat {
   readonly before: PartFindings | null;
   readonly after: PartFindings | null;
   readonly bothSeen: boolean;
+  /** Whether each attempt shows it, by a hotspot or by its face alone. */
+  readonly shown: readonly [boolean, boolean];
 }
 
 /** Name the part of each matched or lone hotspot; one whose part is not known well enough, or is a stronger hotspot's
@@ -55,7 +70,41 @@ export function namePartHeat(
       before: a,
       after: b,
       bothSeen: a?.seen === true && b?.seen === true,
+      shown: [
+        match.before !== null || (a !== null && faceShowsHeat(a, true)),
+        match.after !== null || (b !== null && faceShowsHeat(b, true)),
+      ],
     };
+  });
+}
+
+/** Heat of parts that no hotspot is named for, and whose faces show it all the same. */
+export function faintHeat(
+  named: readonly PartHeat[],
+  before: readonly PartFindings[],
+  after: readonly PartFindings[],
+): PartHeat[] {
+  const taken = new Set(named.map(({ ref, side }) => `${side} ${ref}`));
+  const earlier = new Map(before.map((part) => [`${part.side} ${part.ref}`, part]));
+  return after.flatMap((b): PartHeat[] => {
+    const a = earlier.get(`${b.side} ${b.ref}`);
+    if (a === undefined || taken.has(`${b.side} ${b.ref}`)) return [];
+    const sure = [faceShowsHeat(a, false), faceShowsHeat(b, false)];
+    if (!sure.includes(true)) return [];
+    return [
+      {
+        match: UNMATCHED,
+        ref: b.ref,
+        side: b.side,
+        probability: FACE_PROBABILITY,
+        orElse: [],
+        before: a,
+        after: b,
+        bothSeen: a.seen && b.seen,
+        // One sure face is as good as a name for the other one.
+        shown: [faceShowsHeat(a, true), faceShowsHeat(b, true)],
+      },
+    ];
   });
 }
 
@@ -93,25 +142,25 @@ export function testHeat(
   stateLog: number,
   beside: readonly Hotspot[],
 ): HeatTest {
-  const { match, before, after } = heat;
-  if (match.before !== null && match.after !== null) {
+  const { match, before, after, shown: shows } = heat;
+  if (shows[0] && shows[1]) {
     return {
       kind: "both",
       ratio: before === null || after === null ? null : strengthRatio(before, after, stateLog),
     };
   }
-  const shown = match.before === null ? after : before;
-  const doubt = doubtOf((match.before ?? match.after)!, shown, beside);
+  const shown = shows[0] ? before : after;
+  const hotspot = match.before ?? match.after;
+  const doubt = hotspot === null ? null : doubtOf(hotspot, shown, beside);
   if (before === null || after === null || !heat.bothSeen || doubt !== null) {
     return { kind: "one", sigmas: null, doubt };
   }
   return {
     kind: "one",
     doubt,
-    sigmas:
-      match.before !== null
-        ? absenceSigmas(before, after, power.towardsAfter, stateLog)
-        : absenceSigmas(after, before, 1 / power.towardsBefore, stateLog),
+    sigmas: shows[0]
+      ? absenceSigmas(before, after, power.towardsAfter, stateLog)
+      : absenceSigmas(after, before, 1 / power.towardsBefore, stateLog),
   };
 }
 

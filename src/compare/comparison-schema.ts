@@ -42,6 +42,8 @@ export const comparedPartSchema = z.object({
   seen: pairOf(z.boolean()),
   /** Rank of its hotspot. */
   hotspots: pairOf(z.int().positive().nullable()),
+  /** No hotspot was found for it, but its face is warmer than the board around it by what only its own heat makes. */
+  faceAlone: pairOf(z.boolean()).optional(),
   /** Probability that it is the source of that heat, from both attempts. */
   probability: z.number().min(0).max(1),
   /** Other parts that may be the source in its place, the more probable first. */

@@ -25,19 +25,24 @@ export interface JudgedHeat extends TestedHeat {
   readonly log: { readonly ratio: number; readonly sigma: number } | null;
 }
 
-/** Test all parts together. Heat that went or came changed the power that was fed in: with any, what stayed counts as hotter
- *  or cooler only if it is so per watt fed in and as it is.
+/** Test all parts together. Heat that went, came or grew changed the power that was fed in: beside any, another part counts as
+ *  hotter or cooler only if it is so per watt fed in and as it is.
  *  @param rate share of the changes told that may be none.
  *  @returns in the order of the tests.
  */
 export function judgeHeat(tests: readonly TestedHeat[], rate: number): JudgedHeat[] {
-  const first = testAll(tests, rate, false);
-  const moved = first.some(({ change }) => change === "gone" || change === "new");
-  return moved ? testAll(tests, rate, true) : first;
+  const first = testAll(tests, rate, () => false);
+  const changed = first.map(({ change }) => change !== "persisted" && change !== "unsure");
+  const count = changed.filter(Boolean).length;
+  return count === 0 ? first : testAll(tests, rate, (k) => count > (changed[k] ? 1 : 0));
 }
 
-function testAll(tests: readonly TestedHeat[], rate: number, eitherWay: boolean): JudgedHeat[] {
-  const sized = tests.map((one) => ({ one, ...sizeOf(one, eitherWay) }));
+function testAll(
+  tests: readonly TestedHeat[],
+  rate: number,
+  eitherWay: (index: number) => boolean,
+): JudgedHeat[] {
+  const sized = tests.map((one, k) => ({ one, ...sizeOf(one, eitherWay(k)) }));
   const chances = sized.map(({ one, z }) => {
     if (z === null) return Number.NaN;
     return Math.min(1, (one.test.kind === "both" ? 2 : 1) * normalTail(Math.abs(z)));
@@ -65,7 +70,7 @@ function sizeOf(
   if (untested !== null) return { z: null, log: null };
   if (test.kind === "one") {
     if (test.sigmas === null) return { z: null, log: null };
-    return { z: heat.match.before === null ? test.sigmas : -test.sigmas, log: null };
+    return { z: heat.shown[0] ? -test.sigmas : test.sigmas, log: null };
   }
   if (test.ratio === null || !heat.bothSeen) return { z: null, log: null };
   const power = Math.log(division.factor);
@@ -80,5 +85,5 @@ function sizeOf(
 function changeOf({ heat, test }: TestedHeat, z: number | null, changed: boolean): Change {
   if (!heat.bothSeen) return "unsure";
   if (test.kind === "both") return !changed ? "persisted" : z! > 0 ? "hotter" : "cooler";
-  return !changed ? "unsure" : heat.match.before === null ? "new" : "gone";
+  return !changed ? "unsure" : heat.shown[0] ? "gone" : "new";
 }

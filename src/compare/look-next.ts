@@ -1,7 +1,7 @@
 // compare: heat that is still there though its part was changed → the parts that share its net or lie behind it.
 import type { PartFindings } from "../findings/parts-schema.js";
 import { sharedNets } from "../suspects/net-readings.js";
-import type { Comparison } from "./comparison-schema.js";
+import type { ComparedPart, Comparison } from "./comparison-schema.js";
 
 /** Parts named for one heat. */
 const MOST_PARTS = 4;
@@ -16,8 +16,7 @@ export function lookNext(
 ): Comparison["lookAt"] {
   const changed = new Set(actions.map(({ ref }) => ref));
   const stayed = parts.filter(
-    ({ ref, hotspots, normallyWarm }) =>
-      changed.has(ref) && !normallyWarm && hotspots[0] !== null && hotspots[1] !== null,
+    (part) => changed.has(part.ref) && !part.normallyWarm && showsIn(part, 0) && showsIn(part, 1),
   );
   const out = new Map<string, Comparison["lookAt"][number]>();
   for (const { ref, side } of stayed) {
@@ -35,6 +34,14 @@ export function lookNext(
     }
   }
   return [...out.values()];
+}
+
+/** An attempt shows heat of the part, by a hotspot or by its face alone. */
+export function showsIn(
+  { hotspots, faceAlone }: Pick<ComparedPart, "hotspots" | "faceAlone">,
+  attempt: 0 | 1,
+): boolean {
+  return hotspots[attempt] !== null || faceAlone?.[attempt] === true;
 }
 
 function reasonFor(own: PartFindings, other: PartFindings): string | null {

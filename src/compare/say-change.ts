@@ -3,9 +3,10 @@ import { formatProbability, formatSignificant } from "../core/format-quantity.js
 import type { JudgedHeat } from "./judge-heat.js";
 
 /** Say why a part's heat is called what it is called. */
-export function sayChange({ heat, change, z, log, test, untested }: JudgedHeat): string {
-  const { before, after, match } = heat;
-  const inBoth = match.before !== null && match.after !== null;
+export function sayChange(judged: JudgedHeat): string {
+  const { heat, change, z, log, test, untested } = judged;
+  const { before, after, shown } = heat;
+  const inBoth = shown[0] && shown[1];
   if (before === null || after === null) {
     return `It is on the map of the ${before === null ? "later" : "earlier"} attempt alone.`;
   }
@@ -22,12 +23,12 @@ export function sayChange({ heat, change, z, log, test, untested }: JudgedHeat):
   }
   if (test.kind === "one") {
     if (test.doubt !== null) {
-      const shows = `What the ${match.before === null ? "later" : "earlier"} attempt shows`;
+      const shows = `What the ${shown[0] ? "earlier" : "later"} attempt shows`;
       return test.doubt === "mirrored"
         ? `${shows} may be the room mirrored in it, which goes and comes by itself.${others}`
         : `${shows} makes no step of its own beside stronger heat, so it may be a slip of the plate's model.${others}`;
     }
-    const [here, there] = match.before === null ? ["later", "earlier"] : ["earlier", "later"];
+    const [here, there] = shown[0] ? ["earlier", "later"] : ["later", "earlier"];
     if (change === "gone" || change === "new") {
       return `The ${there} attempt would have shown heat as strong as in the ${here} one (${formatSignificant(Math.abs(z!), 2)} sigma beyond what it could miss).${others}`;
     }
@@ -36,11 +37,21 @@ export function sayChange({ heat, change, z, log, test, untested }: JudgedHeat):
   if (log === null) {
     return untested === "power"
       ? `Both attempts show it; it stands for the input power itself.${others}`
-      : `Both attempts show it; by how much it differs can't be measured.${others}`;
+      : `Both attempts show it; by how much it differs can't be measured.${faceWords(judged)}${others}`;
   }
   const times = formatSignificant(Math.exp(log.ratio), 2);
   const range = formatSignificant(Math.exp(log.sigma), 2);
   const doubt =
     heat.probability < 0.6 ? ` It is the source with ${formatProbability(heat.probability)}.` : "";
-  return `It heats ${times} times as much as before, known to a factor of ${range}.${doubt}${others}`;
+  return `It heats ${times} times as much as before, known to a factor of ${range}.${faceWords(judged)}${doubt}${others}`;
+}
+
+/** Where no hotspot was found for it. */
+function faceWords({ heat: { match, shown } }: JudgedHeat): string {
+  const faint = [
+    ...(shown[0] && match.before === null ? ["earlier"] : []),
+    ...(shown[1] && match.after === null ? ["later"] : []),
+  ];
+  if (faint.length === 0) return "";
+  return ` In the ${faint.join(" and the ")} attempt its face alone shows it: no hotspot was found there.`;
 }

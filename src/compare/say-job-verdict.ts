@@ -1,5 +1,6 @@
 // compare: what became of the heat, and what was done in between → the verdict in one or two sentences.
 import type { ComparedPart, Comparison } from "./comparison-schema.js";
+import { showsIn } from "./look-next.js";
 
 /** A part that heats as healthy boards do, by so many sigma, is no fault. */
 const HEALTHY_SIGMAS = 3;
@@ -11,7 +12,7 @@ type Draft = Pick<Comparison, "parts" | "hotspots" | "actions" | "before" | "aft
  */
 export function sayJobVerdict(draft: Draft, lookAt: Comparison["lookAt"]): string {
   const faults = draft.parts.filter(isFault);
-  const inBoth = faults.filter(({ hotspots }) => hotspots[0] !== null && hotspots[1] !== null);
+  const inBoth = faults.filter((part) => showsIn(part, 0) && showsIn(part, 1));
   const of = (change: ComparedPart["change"]) => faults.filter((part) => part.change === change);
   const [gone, fresh] = [of("gone"), of("new")];
   const open = of("unsure").filter((part) => !inBoth.includes(part));
@@ -94,7 +95,7 @@ function goneNow(
       ? `${list(changed)} ${changed.length === 1 ? `was ${done.get(changed[0]!.ref)}` : "were changed"} and the heat at ${list(gone)} is gone`
       : `The heat at ${list(gone)} is gone`;
   if (inBoth.length > 0 || open.length > 0) return `${lead}.`;
-  const warm = parts.filter((part) => !isFault(part) && part.hotspots[1] !== null);
+  const warm = parts.filter((part) => !isFault(part) && showsIn(part, 1));
   return warm.length === 0
     ? `${lead}; nothing else heats.`
     : `${lead}; only parts that are normally warm remain (${list(warm)}).`;
@@ -102,7 +103,7 @@ function goneNow(
 
 function unsure(open: readonly ComparedPart[]): string {
   const [first] = open;
-  return first!.hotspots[0] !== null
+  return showsIn(first!, 0)
     ? `Whether the heat at ${list(open)} is still there is not sure: ${lowerFirst(first!.why)}`
     : `${list(open)} ${heat(open)} now; whether it did before is not sure: ${lowerFirst(first!.why)}`;
 }

@@ -37,6 +37,10 @@ export const NOTE_CODES = Object.freeze({
     severity: "warning",
     meaning: "the frames could not be aligned with confidence and were compared as they are",
   },
+  N_NO_READING: {
+    severity: "warning",
+    meaning: "pixels inside the picture have no reading; heat there can't be seen, and what lies beside it is unsure",
+  },
   N_PIXELS_REPAIRED: {
     severity: "info",
     meaning: "faulty pixels of the sensor were taken from their neighbours",

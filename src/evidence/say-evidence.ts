@@ -38,10 +38,13 @@ function answer(job: GatheredJob, weighed: WeighedFaults, suspects: readonly Job
       : "What was measured fits several parts and points to none.";
   }
   const sure = formatProbability(first.stillFaulty);
-  if (second !== undefined && second.stillFaulty >= NAMED) {
+  // Two that are each more probable than not may still be one or the other.
+  if (second !== undefined && second.stillFaulty >= NAMED && weighed.secondFault > TWO_FAULTS) {
     return `${first.ref} (${sure}) and ${second.ref} (${formatProbability(second.stillFaulty)}) are both at fault.`;
   }
-  if (first.stillFaulty >= NAMED || second === undefined) return `${first.ref} is at fault (${sure}).`;
+  const alone = second === undefined || second.stillFaulty < NAMED;
+  if (second === undefined || (first.stillFaulty >= NAMED && alone))
+    return `${first.ref} is at fault (${sure}).`;
   return `${first.ref} (${sure}) or ${second.ref} (${formatProbability(second.stillFaulty)}) is at fault; what was measured can't settle which.`;
 }
 

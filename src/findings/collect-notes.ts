@@ -3,6 +3,7 @@ import { formatPowerSize, formatSignificant } from "../core/format-quantity.js";
 import { type Note, note } from "../core/notes.js";
 import type { OddFrame } from "../rise/find-jolts.js";
 import type { AnalysisInput } from "./analyse-options.js";
+import { countHiddenPixels } from "./count-hidden-pixels.js";
 import { cycleNotes } from "./describe-cycle.js";
 import type { Limit } from "./findings-schema.js";
 import type { Found } from "./found.js";
@@ -109,6 +110,15 @@ function viewNotes({ baseline, powered, pair }: SeenView, thresholdK: number): N
       note(
         "N_ROLES_SWAPPED",
         "What changed most got cooler with power. Check that baseline and powered frames are not the wrong way round; a hand or a lamp that was mirrored before and is gone does the same.",
+      ),
+    );
+  }
+  const hidden = countHiddenPixels(pair.rise);
+  if (hidden > 0) {
+    notes.push(
+      note(
+        "N_NO_READING",
+        `${hidden} pixels inside the picture have no reading: heat there was not looked for, and the place of a spot beside them is unsure.`,
       ),
     );
   }

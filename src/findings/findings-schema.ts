@@ -22,7 +22,7 @@ export const HOTSPOT_FLAGS = Object.freeze({
   frameEdge: "the spot is cut by the frame's edge",
   outlineEdge: "the spot lies on the board's outline",
   saturated: "the camera's scale ends inside the spot: its peak is a lower bound",
-  noReading: "pixels without a reading lie inside the spot",
+  noReading: "pixels without a reading lie inside the spot or beside it",
   possibleReflection: "heat and a reflection can't be told apart here",
   weakAlignment: "the frames could not be aligned with confidence",
 } as const);

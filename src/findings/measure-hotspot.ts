@@ -17,6 +17,7 @@ import type { Hotspot, HotspotFlag, ViewName } from "./findings-schema.js";
 import { measureOnset } from "./measure-onset.js";
 import type { PreparedBurst } from "./prepare-burst.js";
 import type { PreparedPair } from "./prepare-pair.js";
+import { reachOfHole } from "./reach-of-hole.js";
 import { trueRise } from "./true-rise.js";
 
 /** Named candidates listed with a hotspot. */
@@ -90,7 +91,7 @@ export function measureHotspot(
     powerW: seed.source?.powerW ?? null,
     powerSigmaW: seed.source?.powerSigmaW ?? null,
     ...measureOnset(pair, place.at, place.widthPx),
-    flags: flagsOf(pair, seed, peakPx, place.at, context),
+    flags: flagsOf(pair, seed, peakPx, place, context),
     nearest: nearestOf(seed, context, mm),
   };
 }
@@ -99,6 +100,8 @@ interface Place {
   readonly at: FramePoint;
   readonly sigmaPx: number;
   readonly widthPx: number | null;
+  /** Pixels without a reading beside it may hide where it is. */
+  readonly byHole: boolean;
 }
 
 function placeOf(pair: PreparedPair, seed: HotspotSeed, context: BoardContext | null): Place {
@@ -112,14 +115,16 @@ function placeOf(pair: PreparedPair, seed: HotspotSeed, context: BoardContext | 
     const located = pair.burst === undefined ? whole : withEarlyFrames(pair.burst, whole, seed.patch, noiseK);
     const share = (pair.burst?.early.length ?? 0) > 0 ? EARLY_SHAPE_SHARE : SHAPE_SHARE;
     const shape = share * (located.widthPx ?? 0);
-    return { ...located, sigmaPx: Math.hypot(located.sigmaPx, shift, shape) };
+    // It may lie anywhere in a hole beside it: evenly spread over a disc, half its radius along each axis.
+    const hidden = reachOfHole(pair, located.at, located.widthPx) / 2;
+    return { ...located, sigmaPx: Math.hypot(located.sigmaPx, shift, shape, hidden), byHole: hidden > 0 };
   }
   const { candidate } = seed.source!;
   const { board, view } = context!;
   const at = view.toFrame(candidate.at);
   const polygon = board.regions[candidate.region]?.polygon;
   const radius = polygon === undefined ? 1 : Math.max(...polygon.map((p) => distance(p, candidate.at)));
-  return { at, sigmaPx: Math.hypot(radius / 2 / view.mmPerPxAt(at), shift), widthPx: null };
+  return { at, sigmaPx: Math.hypot(radius / 2 / view.mmPerPxAt(at), shift), widthPx: null, byHole: false };
 }
 
 /** The place as the early frames of a burst correct it; as it is where they show no spot there. */
@@ -160,7 +165,7 @@ function flagsOf(
   pair: PreparedPair,
   seed: HotspotSeed,
   peak: readonly [number, number],
-  at: FramePoint,
+  { at, byHole }: Place,
   context: BoardContext | null,
 ): HotspotFlag[] {
   const { width, height } = pair.shape;
@@ -170,6 +175,7 @@ function flagsOf(
     flags.push("frameEdge");
   }
   if (
+    byHole ||
     seed.patch?.pixels.some((i) => pair.badPixels.mask[i] === BAD_PIXEL.hole || pair.rise.data[i]! * 0 !== 0)
   ) {
     flags.push("noReading");

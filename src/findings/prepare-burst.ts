@@ -83,7 +83,7 @@ export function prepareBurst(
   const weights = growth === null ? equal : burstWeights(growth, baselineFrames);
   const weighed = riseOf(weights);
   const early = EARLY_SHARES.flatMap((share) => (growth === null ? null : earlyWeights(growth, share)) ?? []);
-  const times = burstTimes(1 + Math.max(...kept), rateHz);
+  const times = burstTimes(1 + kept[kept.length - 1]!, rateHz);
   const timesS = Float64Array.from(kept, (k) => times[k]!);
   return {
     frames,

@@ -28,7 +28,7 @@ import { type ContrastLayer, reselsOf } from "../rise/local-contrast.js";
 import { removeDrift } from "../rise/remove-drift.js";
 import { subtractFrames } from "../rise/subtract-frames.js";
 import type { AnalyseOptions, OnStage } from "./analyse-options.js";
-import { checkSizes, type PreparedPair, saturatedPixels } from "./prepare-pair.js";
+import { checkSizes, coarsestStep, type PreparedPair, saturatedPixels } from "./prepare-pair.js";
 
 /** Width of the detail whose spread gives the noise of one pixel, px, as for a pair. */
 const DETAIL_SIGMA_PX = 1.5;
@@ -95,7 +95,7 @@ export function prepareCycle(
     cycleBasis(frames.length, periodFrames),
   );
   const before = averageFrames(baselineFrames.map((frame) => frame.raster));
-  const stepK = Math.max(0, ...[...baselineFrames, ...poweredFrames].map((frame) => frame.stepK ?? 0));
+  const stepK = coarsestStep([...baselineFrames, ...poweredFrames]);
   const badPixels = findBadPixels(before.mean, demodulated.mean, {
     stepK,
     temporal: [before, { sigma: demodulated.sigma, frameCount: frames.length }],

@@ -7,6 +7,7 @@ import { ToolError } from "../core/errors.js";
 import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
 import type { Frame } from "../frames/frame.js";
+import { seriesOf } from "../frames/frame-series.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median, SIGMA_PER_MAD } from "../numeric/median.js";
 import { falseAlarmThreshold } from "../rise/false-alarm-threshold.js";
@@ -93,7 +94,7 @@ export function preparePair(
     // In a burst the warming itself moves readings; frames of one state may hold a hand or a flare.
     members === null ? {} : { outlierSigma: Number.POSITIVE_INFINITY },
   );
-  const stepK = Math.max(0, ...[...baselineFrames, ...poweredFrames].map((frame) => frame.stepK ?? 0));
+  const stepK = coarsestStep([...baselineFrames, ...poweredFrames]);
   const badPixels = findBadPixels(before.mean, after.mean, { stepK, temporal: [before, after] });
   const [baseline, powered] = repairPixels([before.mean, after.mean], badPixels.mask).frames;
   onStage("clean");
@@ -187,14 +188,21 @@ export function preparePair(
   };
 }
 
+/** The largest step between levels of any frame, K; 0 where none is quantised. */
+export function coarsestStep(frames: readonly Frame[]): number {
+  return frames.reduce((most, { stepK }) => Math.max(most, stepK ?? 0), 0);
+}
+
 /** Pixels at the upper end of the scale in any frame; null where no frame has ends or none is reached. */
 export function saturatedPixels(frames: readonly Frame[]): Uint8Array | null {
   const full = frames.filter((frame) => (frame.saturated?.high ?? 0) > 0);
   if (full.length === 0) return null;
-  const out = new Uint8Array(full[0]!.raster.data.length);
-  for (const { raster } of full) {
-    const top = raster.data.reduce((a, b) => Math.max(a, b * 0 === 0 ? b : a), Number.NEGATIVE_INFINITY);
-    for (let i = 0; i < out.length; i++) if (raster.data[i]! >= top) out[i] = 1;
+  const series = seriesOf(full.map(({ raster }) => raster));
+  const out = new Uint8Array(series.width * series.height);
+  for (let k = 0; k < series.count; k++) {
+    const data = series.frame(k);
+    const top = data.reduce((a, b) => Math.max(a, b * 0 === 0 ? b : a), Number.NEGATIVE_INFINITY);
+    for (let i = 0; i < out.length; i++) if (data[i]! >= top) out[i] = 1;
   }
   return out;
 }

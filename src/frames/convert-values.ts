@@ -33,6 +33,15 @@ export function convertValues(
   const name = options.file ?? "the text";
   const { linear } = options;
   if (linear !== undefined) {
+    const inHeader = statedOrNull(stated);
+    if (inHeader !== null) {
+      notes.push(
+        note(
+          "N_OPTION_WINS",
+          `${name}: the header states ${UNIT_SIGNS[inHeader]}, but gain and offset were given and hold. If only the other frames are counts, give those a scale file instead.`,
+        ),
+      );
+    }
     return { convert: (v) => applyLinear(v, linear), notes };
   }
   if (options.unit !== undefined) {

@@ -34,7 +34,7 @@ export function findBlocks(
   file?: string,
 ): Blocks {
   const comment = lines.starts.map((start, i) => isComment(bytes, start, lines.ends[i]!));
-  const { fieldCount, labelled } = commonShape(table, comment, file);
+  const { fieldCount, labelled, trailing: allTrailing } = commonShape(table, comment, file);
   const blocks: number[][] = [];
   const headers: number[] = [];
   let open: number[] | null = null;
@@ -60,7 +60,9 @@ export function findBlocks(
     const numeric = table.numerics[i]!;
     const textFirst = (flags & FIRST_TEXT) !== 0;
     const trailing = count === fieldCount + 1 && (flags & LAST_EMPTY) !== 0;
-    const fits = count === fieldCount || trailing;
+    // Where every row ends in a separator, one that is a field shorter lacks a value, not its last reading.
+    const short = allTrailing && count === fieldCount && (flags & LAST_EMPTY) !== 0;
+    const fits = (count === fieldCount && !short) || trailing;
     // A row of column indices may lack the field above the labels.
     const overLabels = !textFirst && count === fieldCount - 1 && isCounting(table, i, 0, count);
     if (table.texts[i] === 0 && (fits || overLabels) && (!textFirst || labelled)) return "row";
@@ -80,7 +82,8 @@ export function findBlocks(
   }
 
   function ragged(i: number, count: number): never {
-    const found = (table.flags[i]! & LAST_EMPTY) !== 0 && count > fieldCount ? count - 1 : count;
+    const endsEmpty = (table.flags[i]! & LAST_EMPTY) !== 0;
+    const found = endsEmpty && (count > fieldCount || allTrailing) ? count - 1 : count;
     throw new ToolError("E_TEXT_RAGGED", {
       problem: `the other rows have ${fieldCount} values, this one has ${found}`,
       fix: "Export the frame again, or remove the torn row and its frame",
@@ -131,7 +134,7 @@ function commonShape(table: RowTable, comment: readonly boolean[], file?: string
   const trailing = labelled
     ? winner.trailingLabels === winner.labels
     : winner.trailing === winner.lines - winner.labels;
-  return { fieldCount: trailing ? count - 1 : count, labelled };
+  return { fieldCount: trailing ? count - 1 : count, labelled, trailing };
 }
 
 /** True if the fields from `from` up to `to` of a line count up by one from 0 or 1. */

@@ -11,6 +11,14 @@ export interface Lines {
   readonly quoted: boolean;
 }
 
+/** Bounds that keep a hostile file from filling the memory. */
+export const TEXT_LIMITS = Object.freeze({
+  /** Bytes of a line: 65,536 values of 16 characters, where the widest thermal sensors have 2,000 columns. */
+  lineBytes: 1024 * 1024,
+  /** More than an hour of a burst of 480 rows at one frame a second. */
+  lines: 2 * 1024 * 1024,
+});
+
 const LF = 10;
 const CR = 13;
 const QUOTE = 34;
@@ -18,7 +26,7 @@ const QUOTE = 34;
 /** Find the lines of a text that ends them by LF, CR LF, CR CR LF or (if it holds no LF) CR.
  *  A line end inside a quoted field does not end the line (RFC 4180 §2.6); a quote opens a field only at its
  *  start, so that an inch sign in a title opens nothing.
- *  @throws ToolError E_TEXT_QUOTE if a quoted field never closes.
+ *  @throws ToolError E_TEXT_QUOTE if a quoted field never closes, E_FRAME_LARGE beyond `TEXT_LIMITS`.
  */
 export function findLines(bytes: Uint8Array, file?: string): Lines {
   const endByte = bytes.indexOf(LF) >= 0 ? LF : CR;
@@ -36,6 +44,16 @@ export function findLines(bytes: Uint8Array, file?: string): Lines {
     }
     let textEnd = end;
     while (textEnd > start && bytes[textEnd - 1] === CR) textEnd--;
+    if (textEnd - start > TEXT_LIMITS.lineBytes) {
+      throw tooLarge(
+        `a line of ${textEnd - start} bytes was found; at most ${TEXT_LIMITS.lineBytes} are read`,
+        number,
+        file,
+      );
+    }
+    if (lines.starts.length === TEXT_LIMITS.lines) {
+      throw tooLarge(`the text has more than ${TEXT_LIMITS.lines} lines`, number, file);
+    }
     lines.starts.push(start);
     lines.ends.push(textEnd);
     lines.numbers.push(number);
@@ -43,6 +61,14 @@ export function findLines(bytes: Uint8Array, file?: string): Lines {
     start = end + 1;
   }
   return lines;
+}
+
+function tooLarge(problem: string, line: number, file?: string): ToolError {
+  return new ToolError("E_FRAME_LARGE", {
+    problem,
+    fix: "Export one row of pixels on each line, at the resolution of the sensor, and long recordings in parts",
+    place: { file, line },
+  });
 }
 
 function endOfQuotedLine(bytes: Uint8Array, start: number, endByte: number, line: number, file?: string) {

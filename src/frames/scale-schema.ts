@@ -50,12 +50,22 @@ function check<T>(schema: z.ZodType<T>, json: unknown, place: ErrorPlace): T {
   const result = schema.safeParse(json, { reportInput: true });
   if (result.success) return result.data;
   const issue = result.error.issues[0]!;
-  const found = issue.input === undefined ? "nothing" : JSON.stringify(issue.input);
+  const found = foundText(issue.input);
   const path = issue.path.length === 0 ? undefined : issue.path.join(".");
-  throw misfit(`${issue.message.replace(/^Invalid input: /, "")}, but found ${found.slice(0, 60)}`, {
-    ...place,
-    path,
-  });
+  throw misfit(
+    `${issue.message.replace(/^Invalid input: /, "").replace(/, received .*$/, "")}, but found ${found}`,
+    {
+      ...place,
+      path,
+    },
+  );
+}
+
+/** What a value is; a list or an object may nest deeper than anything can be written out. */
+function foundText(value: unknown): string {
+  if (value === undefined) return "nothing";
+  if (typeof value === "object" && value !== null) return Array.isArray(value) ? "a list" : "an object";
+  return JSON.stringify(value).slice(0, 60);
 }
 
 function misfit(problem: string, place: ErrorPlace): ToolError {

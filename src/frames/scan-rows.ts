@@ -44,6 +44,8 @@ const COMMA = 44;
 const LATIN = new TextDecoder("latin1");
 const WHOLE = /^[+-]?\d+$/;
 const POWERS_OF_TEN = Float64Array.from({ length: 23 }, (_, i) => Number(`1e${i}`));
+/** Bytes of a field that is put together letter by letter. */
+const SHORT_FIELD = 64;
 /** Most digits whose whole number is always exact in a double (10¹⁵ < 2⁵³). */
 const EXACT_DIGITS = 15;
 /** Most digits whose whole number always fits 32 bits with a sign. */
@@ -215,8 +217,9 @@ function readPower(bytes: Uint8Array, from: number): { value: number; digits: nu
 /** The text of a field, without the quotes around it and with doubled quotes undone. */
 export function fieldText(bytes: Uint8Array, from: number, to: number): string {
   let text = "";
-  let ascii = true;
-  for (let i = from; i < to; i++) {
+  // Letter by letter is the quicker way for short fields, and takes too much memory for very long ones.
+  let ascii = to - from <= SHORT_FIELD;
+  for (let i = from; ascii && i < to; i++) {
     const c = bytes[i]!;
     if (c >= 128) ascii = false;
     text += String.fromCharCode(c);

@@ -1,4 +1,5 @@
 // job: a job → names in its readings and actions that none of its maps has.
+import { nearestWord } from "../board/json-problem.js";
 import { type Note, note } from "../core/notes.js";
 import type { Job } from "./job.js";
 
@@ -14,8 +15,14 @@ export function unknownNames(job: Job, from = 1): Note[] {
   const notes: Note[] = [];
   const look = (seq: number, what: string, name: string | undefined, known: ReadonlySet<string>): void => {
     if (name === undefined || known.size === 0 || known.has(name)) return;
+    // Names of parts are so short that one is always near.
+    const near = what === "part" ? null : nearestWord(name, [...known]);
+    const meant = `If ${near === null ? "it is a slip" : `"${near}" was meant`}, withdraw line ${seq} and say it again.`;
     notes.push(
-      note("N_JOB_NAME", `Line ${seq} of the journal names the ${what} "${name}", which no map has.`),
+      note(
+        "N_JOB_NAME",
+        `Line ${seq} of the journal names the ${what} "${name}", which no map has. ${meant}`,
+      ),
     );
   };
   const lines = [

@@ -1,10 +1,13 @@
 // place: two frames and where the board lies in the earlier one → the motion that brought one to the other.
 import { bandPass } from "../align/band-pass.js";
+import type { BoardMap } from "../board/board-schema.js";
+import type { PlacedView } from "../board/place-view.js";
 import type { Raster } from "../core/raster.js";
 import { whiteNoiseGain } from "../numeric/gaussian-filter.js";
 import { climbPose, type Pose } from "./climb-pose.js";
 import { type EdgeCells, type EdgeDetail, edgeCells } from "./edge-cells.js";
 import { edgeDirections } from "./edge-directions.js";
+import { joinCells, mapCells } from "./map-cells.js";
 import { type BoardArm, motionScale, similarityMotion } from "./motion.js";
 import type { PlaceNewOptions } from "./place-new-defaults.js";
 import { edgePoints, PoseScore } from "./pose-score.js";
@@ -17,6 +20,8 @@ export interface Match {
   /** The edges it was found by, and the later frame's picture of the same detail. */
   readonly cells: EdgeCells;
   readonly picture: Float32Array;
+  /** Detail of both, px of the earlier frame. */
+  readonly detail: EdgeDetail;
 }
 
 /** Cells across a frame in the rough and in the finer search. */
@@ -26,6 +31,9 @@ const FINE_ACROSS = 160;
 const FINE_CELLS = 500;
 /** Noise and pattern of a pixel of an uncooled array, K: the least difference that means something. */
 const PIXEL_K = 0.05;
+
+/** Steps that move no pixel by more than this end the finest search, px. */
+const SETTLED_PX = 0.003;
 
 /** First the whole edges, each group with room for its edge to be a pixel or two off; then their last detail. */
 const LEVELS = Object.freeze([
@@ -39,7 +47,7 @@ const LEVELS = Object.freeze([
     // Wider bands bring in the room that faces mirror; smaller groups fit their noise.
     detail: { fineSigmaPx: 1.2, coarseSigmaPx: 2.5, groupPx: 9 },
     misfitPx: [0.7, 0.5, 0.35, 0.25, 0.2],
-    settledPx: 0.003,
+    settledPx: SETTLED_PX,
     maxRounds: 25,
   },
 ]);
@@ -89,9 +97,37 @@ export function matchFrames(
       noiseK: PIXEL_K * whiteNoiseGain(scale * shared.fineSigmaPx),
     });
     motion = found.motion;
-    match = { found, cells, picture };
+    match = { found, cells, picture, detail: shared };
   }
   return match;
+}
+
+/** Edges of the map may still lie so far off, round by round, px. */
+const MAP_MISFIT_PX = [1.5, 1, 0.7, 0.5, 0.35, 0.25, 0.2];
+const MAP_ROUNDS = 30;
+
+/** Refine a match by the edges that the map draws as well as by those of the earlier frame.
+ *  @param placed where the map lies in the earlier frame.
+ */
+export function joinMap(
+  { found, cells, picture, detail }: Match,
+  placed: Pick<PlacedView, "matrix" | "side">,
+  board: BoardMap,
+  later: Raster<"degC">,
+  arm: BoardArm,
+  options: PlaceNewOptions,
+): RefinedMotion {
+  const { width, height } = later;
+  const fineSigmaPx = motionScale(arm, found.motion) * detail.fineSigmaPx;
+  const all = joinCells(cells, mapCells(placed, board, detail));
+  return refineMotion(all, picture, width, height, arm, found.motion, {
+    misfitPx: MAP_MISFIT_PX,
+    settledPx: SETTLED_PX,
+    maxRounds: MAP_ROUNDS,
+    priorStretch: options.priorStretch,
+    priorTilt: options.priorTilt,
+    noiseK: PIXEL_K * whiteNoiseGain(fineSigmaPx),
+  });
 }
 
 /** The pose at which directions of edges agree best. */

@@ -2,7 +2,7 @@
 import { choleskyFactor, choleskyInverse } from "../numeric/cholesky.js";
 import type { EdgeCells } from "./edge-cells.js";
 import { type BoardArm, MOTION_SIZE, type Motion } from "./motion.js";
-import type { RefineSettings } from "./refine-settings.js";
+import type { Anchor, RefineSettings } from "./refine-settings.js";
 import type { SeenEdges } from "./see-edges.js";
 
 const N = MOTION_SIZE;
@@ -44,6 +44,11 @@ export class MotionSystem {
       score[r]! -= priors[r]! * motion[r]!;
     }
     for (let r = 0; r < N; r++) for (let c = r + 1; c < N; c++) hessian[r * N + c] = hessian[c * N + r]!;
+    const { anchor } = this.settings;
+    if (anchor === undefined) return;
+    const pull = pullOf(anchor, motion);
+    for (let r = 0; r < N; r++) score[r]! -= pull[r]!;
+    for (let k = 0; k < N * N; k++) hessian[k]! += anchor.precision[k]!;
   }
 
   /** What the steps lessen, with the floors of the last `build`. */
@@ -57,6 +62,10 @@ export class MotionSystem {
       sum += 0.5 * size * Math.log((seen.restK2[g]! + floor) / (seen.powerK2[g]! + floor));
     }
     for (let r = 4; r < N; r++) sum += 0.5 * priors[r]! * motion[r]! ** 2;
+    const { anchor } = this.settings;
+    if (anchor === undefined) return sum;
+    const pull = pullOf(anchor, motion);
+    for (let r = 0; r < N; r++) sum += 0.5 * pull[r]! * (motion[r]! - anchor.motion[r]!);
     return sum;
   }
 
@@ -126,18 +135,27 @@ export class MotionSystem {
 
   /** A⁻¹ (Σ group scores² + prior) A⁻¹. */
   covariance(): Float64Array {
-    const { hessian, scores, priors } = this;
+    const { hessian, scores, priors, settings } = this;
     const factor = choleskyFactor(hessian, N);
     if (factor === null) return new Float64Array(N * N).fill(Number.POSITIVE_INFINITY);
     const inverse = choleskyInverse(factor, N);
-    const middle = new Float64Array(N * N);
-    for (let r = 0; r < N; r++) middle[r * N + r] = priors[r]!;
+    const middle = Float64Array.from(settings.anchor?.precision ?? new Float64Array(N * N));
+    for (let r = 0; r < N; r++) middle[r * N + r]! += priors[r]!;
     for (let g = 0; g < scores.length; g += N) {
       for (let r = 0; r < N; r++)
         for (let c = 0; c < N; c++) middle[r * N + c]! += scores[g + r]! * scores[g + c]!;
     }
     return times(times(inverse, middle), inverse);
   }
+}
+
+/** Precision × distance from the anchor. */
+function pullOf({ motion, precision }: Anchor, now: Motion): Float64Array {
+  const pull = new Float64Array(N);
+  for (let r = 0; r < N; r++) {
+    for (let c = 0; c < N; c++) pull[r]! += precision[r * N + c]! * (now[c]! - motion[c]!);
+  }
+  return pull;
 }
 
 function times(a: Float64Array, b: Float64Array): Float64Array {

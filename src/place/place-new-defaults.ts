@@ -15,8 +15,10 @@ export const PLACE_NEW_DEFAULTS = Object.freeze({
   priorStretch: 0.01,
   /** … and how much nearer one end of the board comes than its middle, as a share of the distance. */
   priorTilt: 0.04,
+  /** How well clicked fiducials fix the earlier view where the map's edges show little, px at the board's corners. */
+  clickedPx: 0.3,
   /** Largest uncertainty, root mean square over the board, that is relied on, px. */
-  trustedPx: 0.55,
+  trustedPx: 0.75,
   /** Least share of the board's edges that the later frame must see. */
   leastSeen: 0.5,
   /** Least mean squared correlation along the outline: boards in their place have 0.6 and more, others 0.2 to 0.9. */

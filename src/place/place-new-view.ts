@@ -2,7 +2,13 @@
 import type { BoardMap, View } from "../board/board-schema.js";
 import { checkViewFrame } from "../board/check-view-frame.js";
 import { type PlacedView, placeView } from "../board/place-view.js";
-import { applyHomography, composeHomographies, jacobianAt } from "../board/plane-transform.js";
+import {
+  applyHomography,
+  composeHomographies,
+  invertHomography,
+  jacobianAt,
+  type Matrix3,
+} from "../board/plane-transform.js";
 import { boundsOf, type Point, pointInPolygon } from "../board/polygon.js";
 import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
@@ -10,10 +16,12 @@ import { boardRivals } from "./board-rivals.js";
 import { boardZones } from "./board-zones.js";
 import { edgeFrame } from "./edge-frame.js";
 import { type InnerEvidence, innerEvidence, outlineLikeness } from "./inner-evidence.js";
-import { type Match, matchFrames } from "./match-frames.js";
-import { type BoardArm, motionMatrix } from "./motion.js";
+import { joinMap, type Match, matchFrames } from "./match-frames.js";
+import { type BoardArm, matrixMotion, motionMatrix } from "./motion.js";
 import { motionErrorPx } from "./motion-error.js";
 import { PLACE_NEW_DEFAULTS, type PlaceNewOptions } from "./place-new-defaults.js";
+import { boardArm, refineOnMap } from "./refine-on-map.js";
+import { seeEdges } from "./see-edges.js";
 import { transferFiducials } from "./transfer-fiducials.js";
 
 /** A view found from an earlier one. */
@@ -59,7 +67,9 @@ export type PlaceDoubt =
 /** What the placing's own spread understates, measured on simulated boards (`npm run evaluate -- --figures`): edges of
  *  one part share their faults over several groups.
  */
-const UNDERSTATED = 1.9;
+const UNDERSTATED = 2.9;
+/** So many fiducials fix a view without anything assumed. */
+const WELL_KNOWN = 4;
 /** Points of the board, each way, over which errors are averaged. */
 const GRID = 7;
 
@@ -81,30 +91,73 @@ export function placeNewView(
   const file = earlier.viewFile ?? "the earlier view";
   const { width, height } = earlier.frame;
   checkViewFrame(earlier.view, width, height, file);
-  const placed = placeView(earlier.view, { file });
+  const from = edgeFrame(earlier.frame);
+  const placed = onItsMap(from, placeView(earlier.view, { file }), earlier.view, board, o);
   const zones = boardZones(placed, board, width, height, Math.max(1, width / later.width));
   const arm = boardArm(placed, board);
-  const match = matchFrames(edgeFrame(earlier.frame), edgeFrame(later), zones, arm, o);
+  const to = edgeFrame(later);
+  const match = matchFrames(from, to, zones, arm, o);
   if (match === null) return NOTHING_FOUND;
-  return describe(match, placed, later, board, arm, o);
+  return describe(settle(match, placed, to, board, arm, o), match, placed, later, board, arm, o);
+}
+
+type Placed = Pick<PlacedView, "matrix" | "side">;
+
+/** The earlier view as the map's edges in its frame have it; clicked fiducials hold it where they show little. */
+function onItsMap(
+  frame: Raster<"degC">,
+  placed: PlacedView,
+  { fiducials }: View,
+  board: BoardMap,
+  o: PlaceNewOptions,
+): Placed {
+  const known = fiducials.length >= WELL_KNOWN ? o.clickedPx : null;
+  const found = refineOnMap(frame, placed, board, known, o);
+  return found?.found.converged ? { matrix: found.matrix, side: placed.side } : placed;
+}
+
+/** Where the board lies in the later frame, and the standard error over the board, px. */
+interface Settled {
+  readonly toFrame: Matrix3;
+  readonly sigmaPx: number;
+  readonly converged: boolean;
+}
+
+/** What both frames show of the board tells its place whatever the map leaves out; together with the map's own edges in the
+ *  later frame it is told best: where one shows little, or shows the room, the other one holds.
+ */
+function settle(
+  match: Match,
+  placed: Placed,
+  later: Raster<"degC">,
+  board: BoardMap,
+  arm: BoardArm,
+  o: PlaceNewOptions,
+): Settled {
+  const both = joinMap(match, placed, board, later, arm, o);
+  const found = both.converged ? both : match.found;
+  const before = boardPoints(board).map((point) => applyHomography(placed.matrix, point));
+  return {
+    toFrame: composeHomographies(motionMatrix(arm, found.motion), placed.matrix),
+    sigmaPx: UNDERSTATED * motionErrorPx(arm, found.motion, found.covariance, before),
+    converged: found.converged,
+  };
 }
 
 function describe(
-  match: Match,
-  placed: PlacedView,
+  { toFrame, sigmaPx, converged }: Settled,
+  { cells, picture }: Match,
+  placed: Placed,
   later: Raster,
   board: BoardMap,
   arm: BoardArm,
   o: PlaceNewOptions,
 ): NewView {
-  const { found, cells, picture } = match;
-  const { motion } = found;
-  const toFrame = composeHomographies(motionMatrix(arm, motion), placed.matrix);
+  const motion = matrixMotion(arm, composeHomographies(toFrame, invertHomography(placed.matrix)));
   const points = boardPoints(board);
-  const before = points.map((point) => applyHomography(placed.matrix, point));
-  const sigmaPx = UNDERSTATED * motionErrorPx(arm, motion, found.covariance, before);
   const mmPerPx = points.reduce((sum, point) => sum + scaleAt(toFrame, point), 0) / points.length;
-  const seen = found.seen.alike.reduce((count, value) => count + (value * 0 === 0 ? 1 : 0), 0);
+  const { alike } = seeEdges(cells, picture, later.width, later.height, arm, motion, false);
+  const seen = alike.reduce((count, value) => count + (value * 0 === 0 ? 1 : 0), 0);
   const seenShare = seen / Math.max(1, cells.starts.length - 1);
   const inner = innerEvidence(
     cells,
@@ -115,8 +168,8 @@ function describe(
     motion,
     boardRivals(placed, board.outline),
   );
-  const outline = outlineLikeness(cells, found.seen.alike);
-  const doubt = doubtOf(found.converged, { sigmaPx, seenShare, outline, inner }, o);
+  const outline = outlineLikeness(cells, alike);
+  const doubt = doubtOf(converged, { sigmaPx, seenShare, outline, inner }, o);
   return {
     view: {
       kind: "faultglow/view",
@@ -168,14 +221,6 @@ function doubtOf(
 function scaleAt(toFrame: readonly number[], point: Point): number {
   const [a, b, c, d] = jacobianAt(toFrame, point);
   return 1 / Math.sqrt(Math.abs(a * d - b * c));
-}
-
-/** The board's middle in the frame, and the distance of its farthest corner. */
-function boardArm({ matrix }: PlacedView, { outline }: BoardMap): BoardArm {
-  const corners = outline.map((corner) => applyHomography(matrix, corner));
-  const { minX, minY, maxX, maxY } = boundsOf(corners);
-  const centre: Point = [(minX + maxX) / 2, (minY + maxY) / 2];
-  return { centre, armPx: Math.max(...corners.map(([x, y]) => Math.hypot(x - centre[0], y - centre[1]))) };
 }
 
 function boardPoints({ outline }: BoardMap): Point[] {

@@ -1,5 +1,14 @@
 // place: how a motion is refined.
 
+import type { Motion } from "./motion.js";
+
+/** What is known of a motion beforehand. */
+export interface Anchor {
+  readonly motion: Motion;
+  /** Inverse covariance of the eight parameters, row-major. */
+  readonly precision: Float64Array;
+}
+
 /** How a refinement is done. */
 export interface RefineSettings {
   readonly maxRounds: number;
@@ -13,4 +22,6 @@ export interface RefineSettings {
   readonly priorTilt: number;
   /** Least noise of a band-passed pixel, K. */
   readonly noiseK: number;
+  /** Where it is known beforehand, and how well. */
+  readonly anchor?: Anchor;
 }

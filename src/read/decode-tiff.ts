@@ -15,12 +15,17 @@ export type DecodedTiff =
   | { readonly sort: "levels"; readonly pages: readonly LevelImage[] }
   | { readonly sort: "values"; readonly pages: readonly ValueImage[] };
 
+/** All pages of a file together; a file of so many pixels takes 400 MB. */
+const MAX_FILE_PIXELS = 4 * MAX_PIXELS;
+/** Beyond one picture a file may hold so many pixels a byte: noise never packs closer, a file made to burst does. */
+const MAX_PIXELS_PER_BYTE = 8;
+
 /** Decode a greyscale TIFF of 8 or 16 bits (levels) or of 32-bit floating point (values), in either byte order.
  *  Pictures in which white is zero come out with black as level 0. An orientation tag is not applied.
  *  Several pages are several frames.
  *  Method: libvips through sharp; `grey16` and depth `ushort` are what keeps 16 bits exact.
  *  @throws ToolError E_TIFF if the file is damaged or holds another sort of samples, E_PICTURE_COLOUR if it has more
- *    than one channel, E_FRAME_LARGE beyond 64 megapixels.
+ *    than one channel, E_FRAME_LARGE beyond 16 megapixels a page, 64 a file, or what its bytes can hold.
  */
 export async function decodeTiff(bytes: Uint8Array, file: string): Promise<DecodedTiff> {
   // Loaded here, for it costs 50 ms and most runs read no TIFF.
@@ -28,9 +33,10 @@ export async function decodeTiff(bytes: Uint8Array, file: string): Promise<Decod
   const open = (page: number) => sharp(bytes, { page, limitInputPixels: false, failOn: "warning" });
   const meta = await orRefuse(open(0).metadata(), file);
   const { width, height, depth, channels, pages = 1, bitsPerSample } = meta;
-  if (width * height * pages > MAX_PIXELS) {
+  const most = Math.max(MAX_PIXELS, Math.min(MAX_FILE_PIXELS, MAX_PIXELS_PER_BYTE * bytes.length));
+  if (width * height > MAX_PIXELS || width * height * pages > most) {
     throw new ToolError("E_FRAME_LARGE", {
-      problem: `the file holds ${pages} × ${width}×${height} pixels; at most ${MAX_PIXELS} are read`,
+      problem: `the file states ${pages} × ${width}×${height} pixels; at most ${MAX_PIXELS} a page and ${most} in a file of ${bytes.length} bytes are read`,
       fix: "Export the frame at the resolution of the sensor",
       place: { file },
     });
@@ -90,9 +96,14 @@ async function orRefuse<T>(work: Promise<T>, file: string): Promise<T> {
     return await work;
   } catch (error) {
     throw new ToolError("E_TIFF", {
-      problem: `the file can't be read as a TIFF (${(error as Error).message.trim().replaceAll("\n", "; ")})`,
+      problem: `the file can't be read as a TIFF (${shortReason(error as Error)})`,
       fix: "The file is damaged or of a rare form: export it again, as a grey PNG of 16 bits or as CSV",
       place: { file },
     });
   }
+}
+
+/** The first thing that the library says, for it may go on for pages. */
+function shortReason({ message }: Error): string {
+  return message.trim().split("\n", 1)[0]!.slice(0, 160);
 }

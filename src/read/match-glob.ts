@@ -1,13 +1,13 @@
-// read: a pattern with `*`, `?` and `**` → the files it matches.
+// read: a pattern with `*`, `?`, `[…]` and `**` → the files it matches.
 import { readdir } from "node:fs/promises";
 
-/** True if a name holds a wildcard. */
+/** True if a name holds a wildcard. A bracket that never closes is none. */
 export function hasWildcard(pattern: string): boolean {
-  return /[*?]/.test(pattern);
+  return /[*?]|\[[^/]+\]/.test(pattern);
 }
 
-/** Find the files that a pattern matches: `*` and `?` stand for characters of one name, `**` for folders of any
- *  depth. Names that begin with a dot are matched only by a pattern that says the dot. Folders behind links are not
+/** Find the files that a pattern matches: `*` and `?` stand for characters of one name, `[…]` for one of those in it
+ *  (`a-z` a range, `!` or `^` at its start: none of them), `**` for folders of any depth. Names that begin with a dot are matched only by a pattern that says the dot. Folders behind links are not
  *  entered by `**`, so that a link back can't trap it; folders that can't be read match nothing.
  *  @param pattern with `/` between names.
  *  @returns files and links to them, with `/` between names, in no order.
@@ -35,7 +35,8 @@ async function walk(folder: string, parts: readonly string[], found: Set<string>
   }
   const matches = nameMatcher(part);
   for (const entry of entries) {
-    if (!matches(entry.name)) continue;
+    // A folder may be called by a pattern's very letters, as a second copy [1] is.
+    if (!matches(entry.name) && entry.name !== part) continue;
     const path = join(folder, entry.name);
     if (rest.length > 0) {
       if (entry.isDirectory() || entry.isSymbolicLink()) await walk(path, rest, found);
@@ -56,9 +57,10 @@ function join(folder: string, name: string): string {
 }
 
 /** Match one name. Steps back to the last `*` only, so that no pattern can take exponential time. */
-export function nameMatcher(pattern: string): (name: string) => boolean {
+export function nameMatcher(text: string): (name: string) => boolean {
+  const pattern = splitPattern(text);
   return (name) => {
-    if (name.startsWith(".") && !pattern.startsWith(".")) return false;
+    if (name.startsWith(".") && !text.startsWith(".")) return false;
     let p = 0;
     let n = 0;
     let star = -1;
@@ -67,7 +69,7 @@ export function nameMatcher(pattern: string): (name: string) => boolean {
       if (p < pattern.length && pattern[p] === "*") {
         star = p++;
         resume = n;
-      } else if (p < pattern.length && (pattern[p] === "?" || pattern[p] === name[n])) {
+      } else if (p < pattern.length && fits(pattern[p]!, name[n]!)) {
         p++;
         n++;
       } else if (star >= 0) {
@@ -78,4 +80,30 @@ export function nameMatcher(pattern: string): (name: string) => boolean {
     while (pattern[p] === "*") p++;
     return p === pattern.length;
   };
+}
+
+/** One step of a pattern: a character, `?`, `*`, or a set of characters. */
+type Step = string | { readonly not: boolean; readonly ranges: readonly (readonly [string, string])[] };
+
+function fits(step: Step, letter: string): boolean {
+  if (typeof step === "string") return step === "?" || step === letter;
+  return step.ranges.some(([low, high]) => low <= letter && letter <= high) !== step.not;
+}
+
+/** Method: POSIX.1-2017, Shell & Utilities 2.13.1; `]` right at the start of a set stands for itself. */
+function splitPattern(pattern: string): Step[] {
+  const steps: Step[] = [];
+  for (let at = 0; at < pattern.length; at++) {
+    const set = pattern[at] === "[" ? /^\[([!^]?)(\]?[^\]]*)\]/.exec(pattern.slice(at)) : null;
+    if (set === null || set[2] === "") {
+      steps.push(pattern[at]!);
+      continue;
+    }
+    const ranges = [...set[2]!.matchAll(/(.)-(.)|(.)/gsu)].map(
+      ([, low, high, one]) => [low ?? one!, high ?? one!] as const,
+    );
+    steps.push({ not: set[1] !== "", ranges });
+    at += set[0].length - 1;
+  }
+  return steps;
 }

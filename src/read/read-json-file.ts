@@ -18,6 +18,10 @@ export interface JsonFile {
 export const READ_JSON_DEFAULTS = Object.freeze({
   /** A map of ten thousand parts has about 2 MB; 32 MB is a picture or a disk image given by mistake. */
   maxBytes: 32 * 1024 * 1024,
+  /** Lists and objects inside each other; the tool's own files have ten. */
+  maxDepth: 100,
+  /** Values in all lists and objects; a map of ten thousand parts has 200,000. */
+  maxValues: 1_000_000,
 });
 
 /** Read a JSON file. UTF-8, with or without a byte order mark.
@@ -29,10 +33,16 @@ export async function readJsonFile(file: string, options: { maxBytes?: number } 
   const { maxBytes } = { ...READ_JSON_DEFAULTS, ...options };
   const bytes = await readBytes(file, maxBytes);
   return {
-    value: parseJson(decode(bytes, file), file),
+    value: parseJsonBytes(bytes, file),
     sha256: createHash("sha256").update(bytes).digest("hex"),
     bytes,
   };
+}
+
+/** Parse the bytes of a JSON file.
+ *  @throws ToolError E_JSON_SYNTAX with line and column. */
+export function parseJsonBytes(bytes: Uint8Array, file: string): unknown {
+  return parseJson(decode(bytes, file), file);
 }
 
 async function readBytes(file: string, maxBytes: number): Promise<Buffer> {
@@ -70,7 +80,7 @@ function refuseLarge(size: number, file: string, maxBytes: number): void {
   });
 }
 
-function decode(bytes: Buffer, file: string): string {
+function decode(bytes: Uint8Array, file: string): string {
   try {
     // Takes a byte order mark away, and refuses what is not UTF-8.
     return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
@@ -83,7 +93,44 @@ function decode(bytes: Buffer, file: string): string {
   }
 }
 
+/** Refuse a text that nests deeper or holds more than any file of the tool, before anything walks through it. */
+function refuseHuge(text: string, file: string): void {
+  let depth = 0;
+  let values = 0;
+  for (let at = 0; at < text.length; at++) {
+    const letter = text.charCodeAt(at);
+    if (letter === QUOTE) {
+      for (at++; at < text.length && text.charCodeAt(at) !== QUOTE; at++) {
+        if (text.charCodeAt(at) === BACKSLASH) at++;
+      }
+    } else if (letter === LIST || letter === OBJECT) {
+      if (++depth <= READ_JSON_DEFAULTS.maxDepth) continue;
+      const before = text.slice(0, at).split("\n");
+      throw new ToolError("E_JSON_SYNTAX", {
+        problem: `lists and objects lie more than ${READ_JSON_DEFAULTS.maxDepth} deep inside each other`,
+        fix: "Check that this is the right file",
+        place: { file, line: before.length, column: before[before.length - 1]!.length + 1 },
+      });
+    } else if (letter === LIST + 2 || letter === OBJECT + 2) depth--;
+    else if (letter === COMMA) values++;
+  }
+  if (values < READ_JSON_DEFAULTS.maxValues) return;
+  throw new ToolError("E_JSON_SIZE", {
+    problem: `expected at most ${READ_JSON_DEFAULTS.maxValues} values, found ${values + 1}`,
+    fix: "Check that this is the right file",
+    place: { file },
+  });
+}
+
+const QUOTE = 0x22;
+const BACKSLASH = 0x5c;
+const COMMA = 0x2c;
+/** Two below the brackets that close them. */
+const LIST = 0x5b;
+const OBJECT = 0x7b;
+
 function parseJson(text: string, file: string): unknown {
+  refuseHuge(text, file);
   try {
     return JSON.parse(text);
   } catch (error) {

@@ -27,8 +27,8 @@ export interface PngChunks {
   readonly compressed: readonly Uint8Array[];
 }
 
-/** A picture with more pixels is refused before memory is taken for it: 50 times the largest thermal sensors. */
-export const MAX_PIXELS = 64 * 1024 * 1024;
+/** A picture with more pixels is refused before memory is taken for it: 12 times the largest thermal sensors. */
+export const MAX_PIXELS = 16 * 1024 * 1024;
 
 const SIGNATURE = [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a];
 const DEPTHS: Readonly<Record<number, readonly number[]>> = {
@@ -42,7 +42,7 @@ const DEPTHS: Readonly<Record<number, readonly number[]>> = {
 /** Take a PNG file apart and check its frame: signature, lengths, CRCs, header and the order of chunks.
  *  Method: PNG (Portable Network Graphics) Specification, 3rd edition, W3C 2025, §5 and §11.
  *  Bytes after IEND are passed over, as is every ancillary chunk of no interest here once its CRC is right.
- *  @throws ToolError E_PNG_CORRUPT, or E_FRAME_LARGE beyond 64 megapixels.
+ *  @throws ToolError E_PNG_CORRUPT, or E_FRAME_LARGE beyond `MAX_PIXELS`.
  */
 export function readPngChunks(bytes: Uint8Array, file: string): PngChunks {
   if (SIGNATURE.some((byte, i) => bytes[i] !== byte)) {

@@ -11,6 +11,8 @@ import { splitTable } from "./split-table.js";
 export const TABLE_DEFAULTS = Object.freeze({
   /** References of a line are most often kept in diode mode (common practice, no source). */
   measure: "diode" as Measure,
+  /** Bytes of a table: ten thousand references have half a megabyte. */
+  maxBytes: 4 * 1024 * 1024,
 });
 
 /** What a table of references came to. */
@@ -36,6 +38,13 @@ export function parseReadingTable(
   file?: string,
   options: { readonly measure?: Measure } = {},
 ): ReferenceTable {
+  if (bytes.length > TABLE_DEFAULTS.maxBytes) {
+    throw new ToolError("E_REFERENCE_TABLE", {
+      problem: `a table of references of at most ${TABLE_DEFAULTS.maxBytes} bytes was expected, found ${bytes.length}`,
+      fix: "Check that this is the right file",
+      place: { file },
+    });
+  }
   const rows = splitTable(decodeText(decodeTextBytes(bytes, file)), file);
   const head = rows.length === 0 ? null : columnsByHead(rows[0]!.fields);
   const body = head === null ? rows : rows.slice(1);

@@ -41,9 +41,10 @@ export function coursePlot(courses: readonly Course[], width: number, height: nu
   const drawn = courses.slice(0, MOST_COURSES).filter(({ points }) => points.length > 1);
   if (drawn.length === 0) return null;
   const all = drawn.flatMap(({ points }) => points);
-  const endS = Math.max(...all.map(({ timeS }) => timeS));
-  const highK = HEADROOM * Math.max(...all.map(({ riseK, sigmaK }) => riseK + sigmaK));
-  const lowK = Math.min(0, ...all.map(({ riseK, sigmaK }) => riseK - sigmaK));
+  // Not by Math.max(...all): a long burst has more points than a call may have arguments.
+  const endS = all.reduce((most, { timeS }) => Math.max(most, timeS), 0);
+  const highK = HEADROOM * all.reduce((most, { riseK, sigmaK }) => Math.max(most, riseK + sigmaK), -Infinity);
+  const lowK = all.reduce((least, { riseK, sigmaK }) => Math.min(least, riseK - sigmaK), 0);
   if (!(endS > 0) || !(highK > lowK)) return null;
   const room = Math.min(
     width / 3,

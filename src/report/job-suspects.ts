@@ -1,6 +1,6 @@
 // report: the whole evidence of a job → the table of suspects with what speaks for and against each.
 import { formatProbability } from "../core/format-quantity.js";
-import type { JobSuspect, SuspectState } from "../evidence/evidence-schema.js";
+import type { Evidence, JobSuspect, SuspectState } from "../evidence/evidence-schema.js";
 import type { JobReportModel } from "./job-report-model.js";
 import { oneLine } from "./job-words.js";
 import type { DocumentBlock, MarkShape } from "./report-document.js";
@@ -53,7 +53,17 @@ export function jobSuspects({ evidence }: JobReportModel): DocumentBlock[] {
         `A second fault beside the first: ${formatProbability(evidence.secondFault)}. ` +
         `All that was wrong is mended: ${formatProbability(evidence.mended)}.`,
     },
+    ...countedReadings(evidence),
   ];
+}
+
+/** Whether readings count in the figures above; nothing where there are none. */
+function countedReadings({ readings, options }: Evidence): DocumentBlock[] {
+  if (readings.length === 0) return [];
+  const text = options.useReadings
+    ? "Readings count in these figures by the ratio (×) told for each part."
+    : "Readings do not count in these figures: they were left out on demand (--without-readings).";
+  return [{ kind: "paragraph", text }];
 }
 
 function suspectsTable(suspects: readonly JobSuspect[]): DocumentBlock {

@@ -1,8 +1,8 @@
 // report: a comparison and a folder → comparison.json and comparison.html in it.
-import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { type Comparison, comparisonSchema } from "../compare/comparison-schema.js";
 import { ToolError } from "../core/errors.js";
+import { makeFolders } from "./make-folders.js";
 import { renderComparison } from "./render-comparison.js";
 import { serialiseChecked } from "./serialise-checked.js";
 import { writeFileAtomic } from "./write-file-atomic.js";
@@ -30,7 +30,7 @@ export async function writeComparisonFiles(comparison: Comparison, folder: strin
 export async function writeOutputFile(folder: string, name: string, text: string): Promise<string> {
   const path = join(folder, name);
   try {
-    await mkdir(folder, { recursive: true });
+    await makeFolders(folder);
     await writeFileAtomic(path, text);
   } catch (error) {
     const reason = error instanceof Error && "code" in error ? String(error.code) : String(error);

@@ -1,8 +1,9 @@
 // report: an analysis and a folder → report.html, findings.json, and the picture of each view in it.
-import { mkdir } from "node:fs/promises";
+import { rm } from "node:fs/promises";
 import { join } from "node:path";
 import { ToolError } from "../core/errors.js";
 import type { Analysis } from "../findings/analysis.js";
+import { makeFolders } from "./make-folders.js";
 import { renderOverlay } from "./render-overlay.js";
 import { type ReportOptions, renderReport } from "./render-report.js";
 import { serialiseFindings } from "./serialise-findings.js";
@@ -17,7 +18,10 @@ export interface ReportFiles {
   readonly otherOverlay: string | null;
 }
 
-/** Write the files of a report, with `overlay-other.png` where there is a second view; the folder is created, files of the same name are replaced whole.
+const OTHER_OVERLAY = "overlay-other.png";
+
+/** Write the files of a report, with `overlay-other.png` where there is a second view; the folder is created, files of the
+ *  same name are replaced whole, and an `overlay-other.png` of an earlier run is removed.
  *  The report comes last, so that whoever waits for it finds the others complete.
  *  @throws ToolError E_OUTPUT if the folder or a file can't be written.
  */
@@ -34,13 +38,15 @@ export async function writeReportFiles(
     report: join(folder, "report.html"),
     findings: join(folder, "findings.json"),
     overlay: join(folder, "overlay.png"),
-    otherOverlay: otherOverlayPng === undefined ? null : join(folder, "overlay-other.png"),
+    otherOverlay: otherOverlayPng === undefined ? null : join(folder, OTHER_OVERLAY),
   };
   try {
-    await mkdir(folder, { recursive: true });
+    await makeFolders(folder);
     await writeFileAtomic(files.findings, findingsJson);
     await writeFileAtomic(files.overlay, overlayPng);
     if (files.otherOverlay !== null) await writeFileAtomic(files.otherOverlay, otherOverlayPng!);
+    // The picture of an earlier run's second view would pass for one of this run.
+    else await rm(join(folder, OTHER_OVERLAY), { force: true });
     await writeFileAtomic(files.report, reportHtml);
   } catch (error) {
     const reason = error instanceof Error && "code" in error ? String(error.code) : String(error);

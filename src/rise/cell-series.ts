@@ -1,5 +1,6 @@
 // rise: frames → the course in time of small square cells, without level, drift and what surroundings share.
 import type { Raster } from "../core/raster.js";
+import { seriesOf } from "../frames/frame-series.js";
 
 /** Cells this wide gather the heat of a small part under usual optics, px. */
 const LEAST_CELL_PX = 4;
@@ -26,17 +27,15 @@ export interface CellSeries {
  */
 export function cellSeries(frames: readonly Raster<"degC">[], drift: readonly Float64Array[]): CellSeries {
   const { width, height } = frames[0]!;
-  const wanted = Math.max(LEAST_CELL_PX, Math.round(Math.sqrt((width * height) / MOST_CELLS)));
-  const cellPx = Math.max(1, Math.min(wanted, Math.floor(Math.min(width, height) / (2 * REACH))));
-  const columns = Math.floor(width / cellPx);
-  const rows = Math.floor(height / cellPx);
+  const { columns, rows, cellPx } = cellGrid(width, height);
   const all = Array.from({ length: columns * rows }, () => new Float64Array(frames.length));
   const cells = new Float64Array(columns * rows);
-  frames.forEach(({ data }, n) => {
-    averageCells(data, width, cellPx, columns, rows, cells);
+  const sequence = seriesOf(frames);
+  for (let n = 0; n < sequence.count; n++) {
+    averageCells(sequence.frame(n), width, cellPx, columns, rows, cells);
     for (let c = 0; c < cells.length; c++)
       all[c]![n] = smoothed(cells, columns, rows, c) - surroundings(cells, columns, rows, c);
-  });
+  }
   const series = all.filter((one) => one.every((value) => value * 0 === 0));
   for (const one of series) {
     for (const course of drift) {
@@ -46,6 +45,13 @@ export function cellSeries(frames: readonly Raster<"degC">[], drift: readonly Fl
     }
   }
   return { columns, rows, cellPx, series };
+}
+
+/** Cells of a frame: their size, and how many there are along each axis. */
+export function cellGrid(width: number, height: number): Omit<CellSeries, "series"> {
+  const wanted = Math.max(LEAST_CELL_PX, Math.round(Math.sqrt((width * height) / MOST_CELLS)));
+  const cellPx = Math.max(1, Math.min(wanted, Math.floor(Math.min(width, height) / (2 * REACH))));
+  return { columns: Math.floor(width / cellPx), rows: Math.floor(height / cellPx), cellPx };
 }
 
 function averageCells(

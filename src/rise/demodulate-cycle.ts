@@ -1,6 +1,7 @@
 // rise: frames taken while the supply goes on and off → what of each pixel follows the supply, and its noise.
 import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
+import { seriesOf } from "../frames/frame-series.js";
 import { median, SIGMA_PER_MAD } from "../numeric/median.js";
 import type { CycleBasis } from "./cycle-basis.js";
 
@@ -49,9 +50,7 @@ export function demodulateCycle(
 ): Demodulated {
   const o = { ...DEMODULATE_DEFAULTS, ...options };
   const { width, height } = frames[0]!;
-  const size = width * height;
   const count = frames.length;
-  const stack = frames.map((frame) => frame.data);
   const meanLevelK = levelsK.reduce((sum, level) => sum + level, 0) / count;
   const make = (): Raster<"K"> => createRaster("K", width, height);
   const mean = createRaster("degC", width, height);
@@ -66,25 +65,29 @@ export function demodulateCycle(
   };
   const amounts = new Float64Array(courses.length);
   let outliers = 0;
-  for (let start = 0; start < size; start += BLOCK) {
-    const pixels = Math.min(BLOCK, size - start);
+  const demodulate = (stack: readonly Float32Array[], from: number, at: number, pixels: number): void => {
     for (let n = 0; n < count; n++) {
       const data = stack[n]!;
       const level = levelsK[n]!;
-      for (let p = 0; p < pixels; p++) series[p]![n] = data[start + p]! - level;
+      for (let p = 0; p < pixels; p++) series[p]![n] = data[from + p]! - level;
     }
     for (let p = 0; p < pixels; p++) {
       const readings = series[p]!;
       const cleaned = clean(readings, basis.fitted, o, work);
       outliers += cleaned.outliers;
-      sigma.data[start + p] = cleaned.sigma;
-      mean.data[start + p] = cleaned.mean + meanLevelK;
+      sigma.data[at + p] = cleaned.sigma;
+      mean.data[at + p] = cleaned.mean + meanLevelK;
       if (!(cleaned.mean * 0 === 0)) amounts.fill(Number.NaN);
       else products(courses, readings, amounts);
       for (let k = 0; k < courses.length; k++) {
         // Filled readings follow the fit: the neighbours miss their noise, and the amplitudes rest on fewer readings.
-        results[k]!.data[start + p] = (k < 2 ? 1 : cleaned.noiseScale) * amounts[k]!;
+        results[k]!.data[at + p] = (k < 2 ? 1 : cleaned.noiseScale) * amounts[k]!;
       }
+    }
+  };
+  for (const { start, size, stack } of seriesOf(frames).blocks()) {
+    for (let from = 0; from < size; from += BLOCK) {
+      demodulate(stack, from, start + from, Math.min(BLOCK, size - from));
     }
   }
   const [cosine, sine, ...rest] = results;

@@ -2,7 +2,7 @@
 import { ToolError } from "../core/errors.js";
 import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
-import { cellSeries } from "./cell-series.js";
+import { cellGrid, cellSeries } from "./cell-series.js";
 import { LEAST_PERIODS } from "./check-cycle.js";
 import { cycleBasis } from "./cycle-basis.js";
 import { cycleSpectrum } from "./cycle-spectrum.js";
@@ -13,6 +13,8 @@ export const FIND_CYCLE_DEFAULTS = Object.freeze({
   mostChance: 0.01,
   /** A half or a third of the strongest frequency is taken for the fundamental if noise makes it this seldom. */
   mostChanceBelow: 1e-4,
+  /** Courses and spectra of all cells are compared at once, and so they are held: 40,000 frames of 256×192. */
+  mostBytes: 3e9,
 });
 
 /** A rhythm. */
@@ -42,6 +44,7 @@ const FINE = 50;
  *  Mon. Not. R. Astron. Soc. 385:1279, from memory: a periodogram between its grid points).
  *  @param frames °C, one shape, NaN = no reading, at even intervals; 16 or more; not modified.
  *  @returns null where no cell has readings in all frames.
+ *  @throws ToolError E_CYCLE_LONG where the frames are too many.
  */
 export function searchCycle(
   frames: readonly Raster<"degC">[],
@@ -49,6 +52,7 @@ export function searchCycle(
 ): FoundCycle | null {
   const o = { ...FIND_CYCLE_DEFAULTS, ...options };
   const count = frames.length;
+  checkLength(frames[0]!, count, o.mostBytes);
   const step = 1 / count;
   const lowest = LEAST_PERIODS * step;
   const highest = 0.5 - 0.5 * step;
@@ -91,6 +95,18 @@ export function searchCycle(
     pValue,
     frequenciesTried: tries,
   };
+}
+
+/** A sequence that would fill the memory is refused before it does. */
+function checkLength({ width, height }: Raster, count: number, mostBytes: number): void {
+  const { columns, rows } = cellGrid(width, height);
+  // A course at eight bytes a frame, and a spectrum of up to four points a frame at four bytes.
+  const bytes = columns * rows * count * 24;
+  if (bytes <= mostBytes) return;
+  throw new ToolError("E_CYCLE_LONG", {
+    problem: `looking for a rhythm in ${count} frames of ${width}×${height} would take ${(bytes / 1e9).toPrecision(2)} GB of memory`,
+    fix: `Give at most ${Math.floor(mostBytes / (columns * rows * 24))} of them, one stretch or every second one; a burst without cycled power may be of any length`,
+  });
 }
 
 /** Find the period in which the supply goes on and off.

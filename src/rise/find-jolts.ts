@@ -73,24 +73,29 @@ function strangeFrames(
   oddSigma: number,
   oddShare: number,
 ): number[] {
-  const frames = members.map((k) => cells.frames[k]!);
-  const last = frames.length - 1;
-  const misfits = frames.map((frame, n) => {
+  const last = members.length - 1;
+  const misfit = new Float32Array(Math.ceil((cells.width * cells.height) / CELL_STRIDE));
+  const measure = (n: number): void => {
     const end = n === 0 || n === last;
-    const before = frames[n === 0 ? 1 : n - 1]!;
-    const after = frames[n === 0 ? 2 : n === last ? last - 2 : n + 1]!;
+    const before = cells.frame(members[n === 0 ? 1 : n - 1]!);
+    const frame = cells.frame(members[n]!);
+    const after = cells.frame(members[n === 0 ? 2 : n === last ? last - 2 : n + 1]!);
     const [u, v] = end ? [2, -1] : [0.5, 0.5];
     // In units of one frame's noise.
     const gain = 1 / Math.sqrt(1 + u * u + v * v);
-    const misfit = new Float32Array(Math.ceil(frame.length / CELL_STRIDE));
     for (let i = 0, m = 0; i < frame.length; i += CELL_STRIDE, m++) {
       misfit[m] = gain * Math.abs(frame[i]! - u * before[i]! - v * after[i]!);
     }
-    return misfit;
+  };
+  // Measured twice, for the misfits of a long burst are too many to keep.
+  const scratch = new Float64Array(misfit.length);
+  const medians = members.map((_, n) => {
+    measure(n);
+    return median(misfit, scratch);
   });
-  const scratch = new Float64Array(misfits[0]!.length);
-  const limit = oddSigma * SIGMA_PER_MAD * median(misfits.map((misfit) => median(misfit, scratch)));
-  const shares = misfits.map((misfit) => {
+  const limit = oddSigma * SIGMA_PER_MAD * median(medians);
+  const shares = members.map((_, n) => {
+    measure(n);
     let count = 0;
     for (const value of misfit) if (value > limit) count++;
     return count / misfit.length;

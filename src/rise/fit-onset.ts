@@ -1,6 +1,7 @@
 // rise: height of a spot over time, with its noise → when it began to heat and how fast.
 import type { OptionsOf } from "../core/options.js";
 import { GROWTH_SHAPES, type GrowthShape, growthAt } from "./growth-shapes.js";
+import { shortenCourse } from "./shorten-course.js";
 import { type GrowthMatch, matchGrowth, type WhitenedCourse, whitenCourse } from "./whiten-course.js";
 
 /** Defaults of `fitOnset`. */
@@ -23,6 +24,9 @@ export const ONSET_DEFAULTS = Object.freeze({
   mostSigmaShare: 0.2,
   /** The model's own error, as a share of the rise: uneven copper bends the course of growth. */
   modelShare: 0.01,
+  /** The first round of the search tries onsets all over the burst, so its cost grows with the square of the length: of a
+   *  longer course it sees this many means of neighbours. What follows sees every frame. */
+  mostInFirstRound: 500,
   /** With fewer frames there is no course. */
   leastFrames: 5,
 });
@@ -53,6 +57,12 @@ interface Prior {
   readonly scale: (log: number) => number;
 }
 
+/** A course, and what of it the first round of narrowing looks at. */
+interface Courses {
+  readonly course: WhitenedCourse;
+  readonly first: WhitenedCourse;
+}
+
 /** Weighted sums over a grid of onsets and time scales. */
 interface Sums {
   weight: number;
@@ -67,6 +77,9 @@ const SCALE_STEPS = 10;
 const COARSE_SCALE_STEPS = 14;
 /** Rounds of narrowing a grid to where the probability lies. */
 const ROUNDS = 3;
+/** Cells of the grid kept around what is likely, and more where the first round saw means. */
+const MARGIN = 1;
+const WIDE_MARGIN = 3;
 /** One point of the grid, used again and again. */
 const point: GrowthMatch = { gg: 0, gy: 0 };
 /** Grid points this much less likely than the best may be cut off, in units of χ²/2. */
@@ -111,15 +124,22 @@ export function fitOnset(
   const sigmas = Float64Array.from({ length: count }, (_, k) =>
     Math.hypot(sigmaK[k]!, o.modelShare * riseK[k]!),
   );
-  let course = whitenCourse(timesS, riseK, sigmas, levelSigmaK, slopeSigmaKPerS);
-  const boxes = GROWTH_SHAPES.map((shape) => narrow(course, shape, whole));
+  const whitened = (sigmaOf: ArrayLike<number>): Courses => {
+    const short = shortenCourse({ timesS, riseK, sigmaK: sigmaOf }, o.mostInFirstRound);
+    const course = whitenCourse(timesS, riseK, sigmaOf, levelSigmaK, slopeSigmaKPerS);
+    if (short.timesS.length === count) return { course, first: course };
+    const first = whitenCourse(short.timesS, short.riseK, short.sigmaK, levelSigmaK, slopeSigmaKPerS);
+    return { course, first };
+  };
+  let courses = whitened(sigmas);
+  const boxes = GROWTH_SHAPES.map((shape) => narrow(courses, shape, whole));
   const least = Math.min(...boxes.map((box) => box.leastChi2));
-  const grown = course.square - least;
+  const grown = courses.course.square - least;
   const excess = Math.max(1, least / Math.max(1, count - 4));
   if (!(grown / excess >= o.leastSignificance ** 2)) return null;
   if (excess > 1) {
     const raised = sigmas.map((sigma) => sigma * Math.sqrt(excess));
-    course = whitenCourse(timesS, riseK, raised, levelSigmaK, slopeSigmaKPerS);
+    courses = whitened(raised);
   }
   const overS = Math.max(o.rateOverS, 2 * intervalS);
   const prior: Prior = {
@@ -129,8 +149,8 @@ export function fitOnset(
   const reference = excess > 1 ? least / excess : least;
   const sums: Sums = { weight: 0, onset: 0, onset2: 0, rate: 0, rate2: 0 };
   GROWTH_SHAPES.forEach((shape, k) => {
-    const box = excess > 1 ? narrow(course, shape, whole).box : boxes[k]!.box;
-    integrate(course, shape, box, prior, reference, overS, sums);
+    const box = excess > 1 ? narrow(courses, shape, whole).box : boxes[k]!.box;
+    integrate(courses.course, shape, box, prior, reference, overS, sums);
   });
   if (!(sums.weight > 0)) return null;
   const onsetS = sums.onset / sums.weight;
@@ -163,10 +183,18 @@ function onsetPrior(
 /** Narrow a box, round by round, to where the probability of one shape lies.
  *  @returns the box, and the least χ² met.
  */
-function narrow(course: WhitenedCourse, shape: GrowthShape, whole: Box): { box: Box; leastChi2: number } {
+function narrow(
+  { course: all, first }: Courses,
+  shape: GrowthShape,
+  whole: Box,
+): { box: Box; leastChi2: number } {
   let box = whole;
-  let leastChi2 = course.square;
-  for (let round = 0; round < ROUNDS; round++) {
+  let leastChi2 = all.square;
+  // One round more, for means leave a wider box.
+  const rounds = first === all ? ROUNDS : ROUNDS + 1;
+  for (let round = 0; round < rounds; round++) {
+    const course = round === 0 ? first : all;
+    const margin = course === all ? MARGIN : WIDE_MARGIN;
     const onsets = round === 0 ? Math.max(ONSET_STEPS, 2 * course.timesS.length) : ONSET_STEPS;
     const scales = round === 0 ? COARSE_SCALE_STEPS : SCALE_STEPS;
     const chi2 = new Float64Array(onsets * scales);
@@ -178,7 +206,7 @@ function narrow(course: WhitenedCourse, shape: GrowthShape, whole: Box): { box: 
         matchGrowth(course, shape, box.fromS + (i + 0.5) * dOnset, scaleS, point);
         const at = point.gy > 0 ? course.square - (point.gy * point.gy) / point.gg : course.square;
         chi2[j * onsets + i] = at;
-        if (at < leastChi2) leastChi2 = at;
+        if (course === all && at < leastChi2) leastChi2 = at;
       }
     }
     let best = Number.POSITIVE_INFINITY;
@@ -194,10 +222,10 @@ function narrow(course: WhitenedCourse, shape: GrowthShape, whole: Box): { box: 
       if (j > j1) j1 = j;
     }
     box = {
-      fromS: Math.max(whole.fromS, box.fromS + (i0 - 1) * dOnset),
-      toS: Math.min(whole.toS, box.fromS + (i1 + 2) * dOnset),
-      fromLog: Math.max(whole.fromLog, box.fromLog + (j0 - 1) * dScale),
-      toLog: Math.min(whole.toLog, box.fromLog + (j1 + 2) * dScale),
+      fromS: Math.max(whole.fromS, box.fromS + (i0 - margin) * dOnset),
+      toS: Math.min(whole.toS, box.fromS + (i1 + 1 + margin) * dOnset),
+      fromLog: Math.max(whole.fromLog, box.fromLog + (j0 - margin) * dScale),
+      toLog: Math.min(whole.toLog, box.fromLog + (j1 + 1 + margin) * dScale),
     };
   }
   return { box, leastChi2 };

@@ -1,6 +1,7 @@
 // rise: frames of one camera position → the common offset of each, from what does not warm.
 import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
+import { type FrameSeries, seriesOf } from "../frames/frame-series.js";
 import { median, medianAbsoluteDeviation, SIGMA_PER_MAD } from "../numeric/median.js";
 
 /** Defaults of `frameLevels`. */
@@ -29,12 +30,14 @@ export function frameLevels(
   options: OptionsOf<typeof LEVEL_DEFAULTS> = {},
 ): Float64Array {
   const o = { ...LEVEL_DEFAULTS, ...options };
-  const size = frames[0]?.data.length ?? 0;
+  const series = seriesOf(frames);
+  const size = series.width * series.height;
   const places = samplePlaces(size, reference, o.minReferenceShare, o.mostPixels);
-  const middle = meanOfSome(frames, places, o.referenceFrames);
+  const middle = meanOfSome(series, places, o.referenceFrames);
   const difference = new Float64Array(places.length);
   const scratch = new Float64Array(places.length);
-  return Float64Array.from(frames, ({ data }) => {
+  return Float64Array.from({ length: series.count }, (_, n) => {
+    const data = series.frame(n);
     for (let k = 0; k < places.length; k++) difference[k] = data[places[k]!]! - middle[k]!;
     const centre = median(difference, scratch);
     if (Number.isNaN(centre)) return 0;
@@ -68,12 +71,12 @@ function samplePlaces(
   });
 }
 
-function meanOfSome(frames: readonly Raster<"degC">[], places: Int32Array, most: number): Float64Array {
+function meanOfSome(series: FrameSeries, places: Int32Array, most: number): Float64Array {
   const sum = new Float64Array(places.length);
   const known = new Float64Array(places.length);
-  const used = Math.min(most, frames.length);
+  const used = Math.min(most, series.count);
   for (let n = 0; n < used; n++) {
-    const { data } = frames[Math.floor(((n + 0.5) * frames.length) / used)]!;
+    const data = series.frame(Math.floor(((n + 0.5) * series.count) / used));
     for (let k = 0; k < places.length; k++) {
       const value = data[places[k]!]!;
       if (Number.isNaN(value)) continue;

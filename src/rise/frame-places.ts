@@ -1,5 +1,6 @@
 // rise: frames of one scene → band-passed cells, and where each frame's content lies.
 import type { Raster } from "../core/raster.js";
+import { seriesOf } from "../frames/frame-series.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median, quantile, robustSigma } from "../numeric/median.js";
 
@@ -9,7 +10,9 @@ export interface Cells {
   readonly side: number;
   readonly width: number;
   readonly height: number;
-  readonly frames: readonly Float32Array[];
+  readonly count: number;
+  /** The cells of a frame; of a long burst not to be kept beyond the next three calls. */
+  frame(k: number): Float32Array;
 }
 
 /** Cells along the longer side: enough to see a quarter of a pixel's movement, and few enough to cost little. */
@@ -19,33 +22,49 @@ const COARSE_CELLS = 2.5;
 /** Only the steepest cells say where the board is. */
 const STEEP_SHARE = 0.3;
 const ROUNDS = 2;
+/** Cells of all frames are kept up to this many bytes, and beyond it those of the last few frames. */
+const MOST_KEPT_BYTES = 16 * 1024 * 1024;
+const KEPT_FRAMES = 4;
+
 /** Average frames over cells and keep the detail between two sizes.
  *  @param frames °C, one shape; not modified.
  */
-export function cellsOf(frames: readonly Raster<"degC">[]): Cells {
-  const side = Math.max(2, Math.round(Math.max(frames[0]!.width, frames[0]!.height) / CELLS_ACROSS));
-  const width = Math.max(1, Math.floor(frames[0]!.width / side));
-  const height = Math.max(1, Math.floor(frames[0]!.height / side));
+export function cellsOf(frames: readonly Raster<"degC">[], mostKeptBytes = MOST_KEPT_BYTES): Cells {
+  const series = seriesOf(frames);
+  const side = Math.max(2, Math.round(Math.max(series.width, series.height) / CELLS_ACROSS));
+  const width = Math.max(1, Math.floor(series.width / side));
+  const height = Math.max(1, Math.floor(series.height / side));
   const scratch = new Float64Array(2 * width * (height + 1));
+  const bandPassed = (data: Float32Array): Float32Array => {
+    const mean = new Float32Array(width * height);
+    for (let y = 0; y < height * side; y++) {
+      const row = Math.floor(y / side) * width;
+      for (let x = 0, at = y * series.width; x < width; x++) {
+        let sum = 0;
+        for (let k = 0; k < side; k++) sum += data[at++]!;
+        mean[row + x]! += sum / (side * side);
+      }
+    }
+    const fine = gaussianFilter(mean, width, height, FINE_CELLS, { scratch, truncate: 3 });
+    const coarse = gaussianFilter(mean, width, height, COARSE_CELLS, { scratch, truncate: 2 });
+    for (let i = 0; i < fine.length; i++) fine[i] = fine[i]! - coarse[i]!;
+    return fine;
+  };
+  const keepsAll = 4 * width * height * series.count <= mostKeptBytes;
+  const kept = new Map<number, Float32Array>();
   return {
     side,
     width,
     height,
-    frames: frames.map((frame) => {
-      const mean = new Float32Array(width * height);
-      for (let y = 0; y < height * side; y++) {
-        const row = Math.floor(y / side) * width;
-        for (let x = 0, at = y * frame.width; x < width; x++) {
-          let sum = 0;
-          for (let k = 0; k < side; k++) sum += frame.data[at++]!;
-          mean[row + x]! += sum / (side * side);
-        }
-      }
-      const fine = gaussianFilter(mean, width, height, FINE_CELLS, { scratch, truncate: 3 });
-      const coarse = gaussianFilter(mean, width, height, COARSE_CELLS, { scratch, truncate: 2 });
-      for (let i = 0; i < fine.length; i++) fine[i] = fine[i]! - coarse[i]!;
-      return fine;
-    }),
+    count: series.count,
+    frame(k) {
+      const before = kept.get(k);
+      if (before !== undefined) return before;
+      const cells = bandPassed(series.frame(k));
+      if (!keepsAll && kept.size === KEPT_FRAMES) kept.delete(kept.keys().next().value!);
+      kept.set(k, cells);
+      return cells;
+    },
   };
 }
 
@@ -53,13 +72,13 @@ export function cellsOf(frames: readonly Raster<"degC">[]): Cells {
  *  Method: the displacement that explains the edges best (Lucas & Kanade 1981, from memory), with Cauchy weights. Linear in
  *  the displacement: beyond a few pixels it is too short.
  */
-export function placesOf({ side, width, height, frames }: Cells): {
+export function placesOf({ side, width, height, count, frame }: Cells): {
   x: number[];
   y: number[];
   sigmaPx: number;
 } {
-  const first = frames.slice(0, 3);
-  const reference = frames[0]!.map((_, i) => first.reduce((sum, frame) => sum + frame[i]!, 0) / first.length);
+  const first = Array.from({ length: Math.min(3, count) }, (_, k) => frame(k));
+  const reference = first[0]!.map((_, i) => first.reduce((sum, one) => sum + one[i]!, 0) / first.length);
   const gradientX = new Float32Array(reference.length);
   const gradientY = new Float32Array(reference.length);
   const steepness = new Float32Array(reference.length);
@@ -84,8 +103,8 @@ export function placesOf({ side, width, height, frames }: Cells): {
   const x: number[] = [];
   const y: number[] = [];
   const sigmas: number[] = [];
-  for (const frame of frames) {
-    const place = displacement(frame, edges);
+  for (let k = 0; k < count; k++) {
+    const place = displacement(frame(k), edges);
     x.push(side * place.x);
     y.push(side * place.y);
     sigmas.push(side * place.sigma);

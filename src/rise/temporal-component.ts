@@ -2,6 +2,7 @@
 import { affineOf, type RigidTransform } from "../align/rigid-transform.js";
 import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
+import { seriesOf } from "../frames/frame-series.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { warpRaster } from "../numeric/warp.js";
 import type { BurstGrowth } from "./burst-weights.js";
@@ -67,7 +68,9 @@ export function temporalComponent(stack: FrameStack, seen: SeenRise): BurstGrowt
   for (let i = 0; i < projector.length; i++) if (projector[i]! !== 0 && bad[i] === 0) used.push(i);
   let gain = 0;
   for (const i of used) gain += projector[i]! * projector[i]!;
-  const heights = Float64Array.from(frames, ({ data }) => {
+  const series = seriesOf(frames);
+  const heights = Float64Array.from(shares, (_, k) => {
+    const data = series.frame(k);
     let sum = 0;
     for (const i of used) {
       const change = data[i]! - mean.data[i]!;

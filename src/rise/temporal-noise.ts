@@ -1,5 +1,6 @@
 // rise: frames of each role, in their order → the noise of one frame at each pixel, from how it varies in time.
 import { createRaster, type Raster } from "../core/raster.js";
+import { seriesOf } from "../frames/frame-series.js";
 import { shrinkVariances } from "./shrink-variances.js";
 
 /** Frames of one role as they came from the sensor. */
@@ -56,23 +57,24 @@ function addGroup({ frames, offsetsK, courses = [] }: NoiseGroup, squares: Float
   const ramp = Float64Array.from({ length: count }, (_, k) => k);
   const basis = orthonormal([ramp.map(() => 1), ...(count < 4 ? [] : [ramp]), ...courses], count);
   if (basis.length >= count) return 0;
-  const stack = frames.map((frame) => frame.data);
   const flat = Float64Array.from(basis.flatMap((course) => [...course]));
   const values = new Float64Array(count);
-  for (let i = 0; i < squares.length; i++) {
-    const origin = stack[0]![i]!;
-    let square = 0;
-    for (let k = 0; k < count; k++) {
-      const value = stack[k]![i]! - origin - offsetsK[k]!;
-      values[k] = value;
-      square += value * value;
+  for (const { start, size, stack } of seriesOf(frames).blocks()) {
+    for (let i = 0; i < size; i++) {
+      const origin = stack[0]![i]!;
+      let square = 0;
+      for (let k = 0; k < count; k++) {
+        const value = stack[k]![i]! - origin - offsetsK[k]!;
+        values[k] = value;
+        square += value * value;
+      }
+      for (let j = 0; j < flat.length; j += count) {
+        let share = 0;
+        for (let k = 0; k < count; k++) share += flat[j + k]! * values[k]!;
+        square -= share * share;
+      }
+      squares[start + i]! += square;
     }
-    for (let j = 0; j < flat.length; j += count) {
-      let share = 0;
-      for (let k = 0; k < count; k++) share += flat[j + k]! * values[k]!;
-      square -= share * share;
-    }
-    squares[i]! += square;
   }
   return count - basis.length;
 }

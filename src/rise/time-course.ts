@@ -2,6 +2,7 @@
 import { movePoint, type RigidTransform } from "../align/rigid-transform.js";
 import type { Raster } from "../core/raster.js";
 import type { FramePoint } from "../core/units.js";
+import { seriesOf } from "../frames/frame-series.js";
 import { applyKernel, kernelNoise, spotKernel } from "./spot-kernel.js";
 
 /** A burst as it was brought into the rise. */
@@ -62,10 +63,14 @@ export function timeCourse(
     const own = sensorSigma === null ? Number.NaN : sensorSigma.data[i]!;
     return Number.isNaN(own) ? pixelSigmaK : own;
   });
+  const series = seriesOf(frames);
+  const first = inFrame.pixels[0]!;
+  const last = inFrame.pixels[inFrame.pixels.length - 1]!;
   return {
     timesS,
-    riseK: Float64Array.from(frames, ({ data }) => {
-      for (const i of inFrame.pixels) change[i] = data[i]! - mean.data[i]!;
+    riseK: Float64Array.from(timesS, (_, k) => {
+      const data = series.frame(k, first, last + 1);
+      for (const i of inFrame.pixels) change[i] = data[i - first]! - mean.data[i]!;
       return weightedK + applyKernel(inFrame, change);
     }),
     sigmaK: new Float64Array(frames.length).fill(sigma),

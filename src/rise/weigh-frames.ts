@@ -1,5 +1,6 @@
 // rise: frames of a burst and their weights → the weighted mean.
 import { createRaster, type Raster } from "../core/raster.js";
+import { seriesOf } from "../frames/frame-series.js";
 
 /** Add up frames by their weights. Each frame's common offset is taken off before and put back as its weighted mean, so
  *  that a missing reading does not bring the drift of the other frames into a pixel.
@@ -17,9 +18,11 @@ export function weighFrames(
   const sums = new Float64Array(width * height);
   const missing = new Float64Array(sums.length);
   let common = 0;
-  frames.forEach(({ data }, k) => {
+  const series = seriesOf(frames);
+  for (let k = 0; k < series.count; k++) {
     const weight = weights[k]!;
-    if (weight === 0) return;
+    if (weight === 0) continue;
+    const data = series.frame(k);
     const offset = offsetsK[k]!;
     common += weight * offset;
     for (let i = 0; i < sums.length; i++) {
@@ -27,7 +30,7 @@ export function weighFrames(
       if (value * 0 === 0) sums[i]! += weight * value;
       else missing[i]! += weight;
     }
-  });
+  }
   const out = createRaster("degC", width, height);
   for (let i = 0; i < sums.length; i++) {
     const present = 1 - missing[i]!;

@@ -6,6 +6,7 @@ import type { OnStage } from "../findings/analyse-options.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Scale } from "../frames/scale.js";
 import type { TemperatureUnit } from "../frames/temperature-unit.js";
+import { type FrameSpool, openFrameSpool } from "../read/frame-spool.js";
 import { type FrameSource, readFrameSources } from "../read/read-frames.js";
 
 /** Frames of one camera position. */
@@ -44,12 +45,26 @@ export async function analyseFiles(
     onStage?: OnStage;
   },
 ): Promise<Analysis> {
+  const spool = openFrameSpool();
+  try {
+    return await analyseWith(spool, files, options);
+  } finally {
+    spool.close();
+  }
+}
+
+async function analyseWith(
+  spool: FrameSpool,
+  files: FilesToAnalyse,
+  options: Parameters<typeof analyseFiles>[1],
+): Promise<Analysis> {
   const { board, primary, other } = files;
   const read = (sources: readonly FrameSource[]) =>
     readFrameSources(sources, {
       unit: files.unit ?? undefined,
       scale: files.scale ?? undefined,
       onFile: options.onFile,
+      spool,
     });
   const baseline = await read(primary.baseline);
   const powered = await read(primary.powered);

@@ -22,6 +22,8 @@ export type GatherOptions = Partial<StoreOptions> & {
   readonly toolVersion: string;
   /** Rises of an earlier report of the same job: attempts never change, so theirs need not be computed again. */
   readonly known?: readonly AttemptRise[] | undefined;
+  /** False: readings are told, but not counted in the evidence. */
+  readonly useReadings?: boolean;
 };
 
 /** Open a job and work out what its report needs: the evidence, each attempt held against the one before it of the same

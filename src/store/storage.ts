@@ -1,6 +1,7 @@
 // store: what a job folder asks of a disk → the disk itself, each step flushed before it is done.
-import { link, mkdir, open, readdir, readFile, rename, rm, truncate } from "node:fs/promises";
+import { link, open, readdir, readFile, rename, rm, truncate } from "node:fs/promises";
 import { dirname } from "node:path";
+import { makeFolders } from "../report/make-folders.js";
 
 /** A name in a folder. */
 export interface StorageEntry {
@@ -52,7 +53,7 @@ export const DISK: Storage = Object.freeze({
     await flushFolder(dirname(to));
   },
   makeFolder: async (path: string) => {
-    const first = await mkdir(path, { recursive: true });
+    const first = await makeFolders(path);
     if (first !== undefined) await flushFolder(dirname(first));
   },
   list: async (folder: string) => {

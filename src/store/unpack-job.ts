@@ -3,6 +3,7 @@ import { readFile, stat } from "node:fs/promises";
 import { dirname, join, resolve } from "node:path";
 import { type UnzipFileInfo, unzipSync } from "fflate";
 import { ToolError } from "../core/errors.js";
+import { crc32 } from "../read/crc32.js";
 import { checkJob } from "./check-job.js";
 import { JOB_FILE, pathIn } from "./job-paths.js";
 import { type OpenJob, openJob } from "./open-job.js";
@@ -11,6 +12,7 @@ import { sweepStages, withStage } from "./stage.js";
 import type { Storage } from "./storage.js";
 import { wordErrors } from "./store-error.js";
 import { STORE_DEFAULTS, type StoreOptions } from "./store-options.js";
+import { zipChecksums } from "./zip-checksums.js";
 
 /** Limits of a pack. */
 export const UNPACK_LIMITS = Object.freeze({
@@ -21,11 +23,21 @@ export const UNPACK_LIMITS = Object.freeze({
   /** One file: a burst in one TIFF may have some hundred MB. */
   fileBytes: 1024 ** 3,
   files: 0xffff,
+  /** Times that files may be larger than the zip holds them: frames of noise pack ten to one, zeros a thousand to one. */
+  times: 200,
+  /** Below so many bytes that is not asked: a small file of equal values may pack as closely as it likes. */
+  timesFrom: 64 * 1024 * 1024,
 });
 
 /** Names that a job has. Everything else in a zip is left where it is. */
 const NAME =
   /^(?:job\.json|journal\.jsonl|boards\/[0-9a-f]{64}\.json|views\/[0-9a-f]{64}\.json|frames\/[0-9a-f]{64}\.[a-z0-9]{1,8}|attempts\/\d{3,9}\/[a-z-]+\.[a-z]+)$/;
+
+/** A file of a zip that is wanted. */
+interface Wanted extends UnzipFileInfo {
+  /** CRC-32 by the zip's directory. */
+  readonly checksum: number;
+}
 
 /** Unzipped at a time, bytes: so much of it is in memory beside the zip. */
 const BATCH = 256 * 1024 * 1024;
@@ -106,21 +118,24 @@ function listEntries(
   zip: Uint8Array,
   file: string,
   limits: typeof UNPACK_LIMITS,
-): { wanted: Map<string, UnzipFileInfo>; leftOut: string[] } {
+): { wanted: Map<string, Wanted>; leftOut: string[] } {
   const all: UnzipFileInfo[] = [];
   unzip(zip, file, (info) => {
     all.push(info);
     return false;
   });
   if (all.length > limits.files) throw packError(`it holds ${all.length} files`, file, WRONG);
+  const checksums = zipChecksums(zip);
+  if (checksums?.length !== all.length) throw packError("the directory of the zip is damaged", file, DAMAGED);
   for (const { name } of all) refuseName(name, file);
   const head = all.find(({ name }) => /^(?:[^/]+\/)?job\.json$/.test(name));
   if (head === undefined) throw packError(`it holds no ${JOB_FILE}`, file, WRONG);
   const top = head.name.slice(0, -JOB_FILE.length);
-  const wanted = new Map<string, UnzipFileInfo>();
+  const wanted = new Map<string, Wanted>();
   const leftOut: string[] = [];
   let total = 0;
-  for (const info of all) {
+  let packed = 0;
+  for (const [i, info] of all.entries()) {
     const name = info.name.startsWith(top) ? info.name.slice(top.length) : "";
     if (!NAME.test(name)) {
       if (!info.name.endsWith("/")) leftOut.push(info.name);
@@ -128,10 +143,12 @@ function listEntries(
     }
     if (wanted.has(name)) throw packError(`it holds "${name}" twice`, file, WRONG);
     total += info.originalSize;
-    if (info.originalSize > limits.fileBytes || total > limits.bytes) {
+    packed += info.size;
+    const bursts = total > limits.timesFrom && total > limits.times * packed;
+    if (info.originalSize > limits.fileBytes || total > limits.bytes || bursts) {
       throw packError(`unzipped, it would be larger than a job is: "${name}"`, file, WRONG);
     }
-    wanted.set(name, info);
+    wanted.set(name, { ...info, checksum: checksums[i]! });
   }
   return { wanted, leftOut };
 }
@@ -151,24 +168,28 @@ function refuseName(name: string, file: string): void {
 
 async function extract(
   zip: Uint8Array,
-  wanted: ReadonlyMap<string, UnzipFileInfo>,
+  wanted: ReadonlyMap<string, Wanted>,
   folder: string,
   file: string,
   storage: Storage,
 ): Promise<void> {
   const rest = [...wanted];
   while (rest.length > 0) {
-    const batch = new Map<string, string>();
+    const batch = new Map<string, { readonly name: string; readonly checksum: number }>();
     for (let bytes = 0; rest.length > 0 && (batch.size === 0 || bytes < BATCH); ) {
       const [name, info] = rest.shift()!;
-      batch.set(info.name, name);
+      batch.set(info.name, { name, checksum: info.checksum });
       bytes += info.originalSize;
     }
     const contents = unzip(zip, file, (info) => batch.has(info.name));
-    for (const [inZip, name] of batch) {
+    for (const [inZip, { name, checksum }] of batch) {
+      const bytes = contents[inZip];
+      if (bytes === undefined || crc32(bytes, 0, bytes.length) !== checksum) {
+        throw packError(`the check sum of "${name}" in it is wrong`, file, DAMAGED);
+      }
       const path = pathIn(folder, name);
       await storage.makeFolder(dirname(path));
-      await storage.create(path, contents[inZip]!);
+      await storage.create(path, bytes);
     }
   }
 }

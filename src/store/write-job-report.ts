@@ -1,8 +1,8 @@
 // store: a job folder and for whom → its report as HTML and PDF in a folder.
-import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { ToolError } from "../core/errors.js";
 import type { AttemptRise, Audience } from "../report/job-report-model.js";
+import { makeFolders } from "../report/make-folders.js";
 import { renderJobPdf } from "../report/render-job-pdf.js";
 import { renderJobReport } from "../report/render-job-report.js";
 import { writeFileAtomic } from "../report/write-file-atomic.js";
@@ -39,7 +39,7 @@ export async function writeJobReport(
 ): Promise<WrittenReport> {
   const out = options.out ?? join(folder, REPORT_FOLDER);
   // First, so that nobody waits for a report that has no place.
-  await wordOutput(out, () => mkdir(out, { recursive: true }));
+  await wordOutput(out, () => makeFolders(out));
   const model = await gatherReport(folder, options);
   const html = renderJobReport(model, audience);
   const pdf = await renderJobPdf(model, audience);

@@ -1,8 +1,8 @@
-// bench: `npx tsx tests/bench/bench-reading.ts` after a build → how long reading a frame takes, beside libraries that read the same
-// file. No pass or fail. Both sides are warmed; rounds alternate between them, so that a slow minute slows both; their
+// bench: `npx tsx tests/bench/bench-reading.ts` after a build → how long reading a frame, and a burst, takes, beside libraries that
+// read the same files. No pass or fail. Both sides are warmed; rounds alternate between them, so that a slow minute slows both; their
 // results are compared outside what is timed.
 import { spawnSync } from "node:child_process";
-import { existsSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -21,7 +21,10 @@ const REPEATS = 15;
 /** Where the system keeps its own libraries; else whatever Python comes first. */
 const PYTHON = existsSync("/usr/bin/python3") ? "/usr/bin/python3" : "python3";
 
-/** A file, who reads it as well, and the most that ours may take of the peer's time. */
+/** Frames of a burst, and their size. */
+const BURST = { frames: 250, width: 256, height: 192, repeats: 3 };
+
+/** A file or a folder, who reads it as well, and the most that ours may take of the peer's time. */
 interface Case {
   readonly name: string;
   readonly file: string;
@@ -29,6 +32,9 @@ interface Case {
   readonly bar: number;
   readonly aim: number;
   readonly scale: typeof SCALE | null;
+  /** In all frames. */
+  readonly pixels: number;
+  readonly repeats: number;
 }
 
 /** Milliseconds and the sum of the values, °C. */
@@ -40,7 +46,10 @@ interface Timed {
 const folder = mkdtempSync(join(tmpdir(), "faultglow-reading-"));
 try {
   const cases = await makeCases();
-  process.stdout.write(`${WIDTH}×${HEIGHT}, ms         ours     peer    ours ÷ peer   at most   aim\n`);
+  process.stdout.write(
+    `Frames of ${WIDTH}×${HEIGHT}; bursts of ${BURST.frames} of ${BURST.width}×${BURST.height}, read and not analysed\n` +
+      `ms                     ours     peer    ours ÷ peer   at most   aim\n`,
+  );
   for (const one of cases) await printCase(one);
 } finally {
   rmSync(folder, { recursive: true, force: true });
@@ -49,10 +58,7 @@ try {
 async function makeCases(): Promise<Case[]> {
   const random = makeRandom("reading bench");
   const values = Float64Array.from({ length: WIDTH * HEIGHT }, () => random.uniform(8, 98));
-  const rows = (word: (value: number) => string): string =>
-    Array.from({ length: HEIGHT }, (_, y) =>
-      Array.from(values.subarray(y * WIDTH, (y + 1) * WIDTH), word).join(","),
-    ).join("\n");
+  const rows = (word: (value: number) => string): string => rowsOf(values, WIDTH, word);
   const fixed = join(folder, "fixed.csv");
   const free = join(folder, "free.csv");
   const png = join(folder, "levels.png");
@@ -65,16 +71,53 @@ async function makeCases(): Promise<Case[]> {
     free,
     rows((value) => String(Number(value.toPrecision(3 + random.integer(0, 3))))),
   );
+  await writePng(png, values, WIDTH, HEIGHT);
+  const text = { peer: "loadtxt", scale: null } as const;
+  const picture = { peer: "imread", scale: SCALE } as const;
+  const one = { pixels: WIDTH * HEIGHT, repeats: REPEATS };
+  const many = { pixels: BURST.frames * BURST.width * BURST.height, repeats: BURST.repeats };
+  const bursts = await writeBursts();
+  return [
+    { name: "CSV, fixed width", file: fixed, ...text, bar: 0.35, aim: 0.2, ...one },
+    { name: "CSV, free width", file: free, ...text, bar: 0.5, aim: 0.25, ...one },
+    { name: "PNG, 16 bits", file: png, ...picture, bar: 1.3, aim: 0.7, ...one },
+    { name: "burst, CSV", file: bursts.csv, ...text, bar: 0.6, aim: 0.35, ...many },
+    { name: "burst, PNG", file: bursts.png, ...picture, bar: 0.9, aim: 0.5, ...many },
+  ];
+}
+
+async function writeBursts(): Promise<{ csv: string; png: string }> {
+  const random = makeRandom("reading bench, bursts");
+  const [csv, png] = [join(folder, "csv"), join(folder, "png")];
+  for (const one of [csv, png]) mkdirSync(one);
+  const { frames, width, height } = BURST;
+  for (let k = 0; k < frames; k++) {
+    // Noise of a camera on a smooth scene: what a picture packs to depends on it.
+    const values = Float64Array.from(
+      { length: width * height },
+      (_, i) => 24 + 3 * Math.sin((i % width) / 40) + 0.04 * random.normal(),
+    );
+    writeFileSync(
+      join(csv, `${k}.csv`),
+      rowsOf(values, width, (value) => value.toFixed(2)),
+    );
+    await writePng(join(png, `${k}.png`), values, width, height);
+  }
+  return { csv, png };
+}
+
+function rowsOf(values: Float64Array, width: number, word: (value: number) => string): string {
+  return Array.from({ length: values.length / width }, (_, y) =>
+    Array.from(values.subarray(y * width, (y + 1) * width), word).join(","),
+  ).join("\n");
+}
+
+async function writePng(file: string, values: Float64Array, width: number, height: number): Promise<void> {
   const levels = Uint16Array.from(values, (value) => Math.round(600 * value));
-  await sharp(levels, { raw: { width: WIDTH, height: HEIGHT, channels: 1 } })
+  await sharp(levels, { raw: { width, height, channels: 1 } })
     .toColourspace("grey16")
     .png()
-    .toFile(png);
-  return [
-    { name: "CSV, fixed width", file: fixed, peer: "loadtxt", bar: 0.35, aim: 0.2, scale: null },
-    { name: "CSV, free width", file: free, peer: "loadtxt", bar: 0.5, aim: 0.25, scale: null },
-    { name: "PNG, 16 bits", file: png, peer: "imread", bar: 1.3, aim: 0.7, scale: SCALE },
-  ];
+    .toFile(file);
 }
 
 async function printCase(one: Case): Promise<void> {
@@ -94,7 +137,7 @@ async function printCase(one: Case): Promise<void> {
     );
     return;
   }
-  const apart = Math.abs(ours[0]!.sum - peer.sum) / (WIDTH * HEIGHT);
+  const apart = Math.abs(ours[0]!.sum - peer.sum) / one.pixels;
   if (apart > 1e-4) throw new Error(`${one.name}: means are ${apart} K apart, so they did not read the same`);
   const other = median(peers.map(({ ms }) => ms));
   const ratios = ours.map(({ ms }, k) => ms / peers[k]!.ms).sort((a, b) => a - b);
@@ -104,21 +147,21 @@ async function printCase(one: Case): Promise<void> {
   );
 }
 
-async function timeOurs({ file, scale }: Case): Promise<Timed> {
+async function timeOurs({ file, scale, repeats }: Case): Promise<Timed> {
   const times: number[] = [];
   let sum = 0;
-  for (let k = 0; k < REPEATS; k++) {
+  for (let k = 0; k < repeats; k++) {
     const start = performance.now();
     const { frames } = await readFrames([file], scale === null ? {} : { scale });
     times.push(performance.now() - start);
-    sum = frames[0]!.raster.data.reduce((a, b) => a + b, 0);
+    sum = frames.reduce((all, { raster }) => all + raster.data.reduce((a, b) => a + b, 0), 0);
   }
   return { ms: median(times), sum };
 }
 
 /** Null where Python or a library is missing. */
-function timePeer({ peer, file }: Case): Timed | null {
-  const words = [PEERS, peer, file, String(REPEATS), String(SCALE.lowC), String(SCALE.highC)];
+function timePeer({ peer, file, repeats }: Case): Timed | null {
+  const words = [PEERS, peer, file, String(repeats), String(SCALE.lowC), String(SCALE.highC)];
   const { status, stdout, stderr } = spawnSync(PYTHON, words, { encoding: "utf8" });
   if (status === 0) return JSON.parse(stdout) as Timed;
   if (status === null || /ModuleNotFoundError/.test(stderr)) return null;

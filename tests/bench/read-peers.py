@@ -1,8 +1,10 @@
-"""bench: a file of a frame -> milliseconds that a library takes to read it into degrees C, and their sum, as JSON.
+"""bench: a file of a frame, or a folder of them -> milliseconds that a library takes to read it into degrees C, and the
+sum of all values, as JSON.
 
 read-peers.py loadtxt|imread FILE REPEATS LOW HIGH; one thread, as ours.
 """
 import json
+import os
 import statistics
 import sys
 import time
@@ -16,7 +18,10 @@ if kind == "imread":
     cv2.setNumThreads(1)
 
 
-def read():
+files = [os.path.join(file, name) for name in sorted(os.listdir(file))] if os.path.isdir(file) else [file]
+
+
+def read(file):
     if kind == "loadtxt":
         return numpy.loadtxt(file, delimiter=",", dtype=numpy.float32)
     levels = cv2.imread(file, cv2.IMREAD_UNCHANGED)
@@ -26,6 +31,6 @@ def read():
 times = []
 for _ in range(int(repeats)):
     start = time.perf_counter()
-    frame = read()
+    frames = [read(one) for one in files]
     times.append(1000 * (time.perf_counter() - start))
-print(json.dumps({"ms": statistics.median(times), "sum": float(frame.sum(dtype=numpy.float64))}))
+print(json.dumps({"ms": statistics.median(times), "sum": sum(float(frame.sum(dtype=numpy.float64)) for frame in frames)}))

@@ -178,6 +178,14 @@ describe("faultglow find", () => {
     expect(await readdir(join(cwd, "quiet"))).toContain("report.html");
   });
 
+  it("prints warnings with --quiet, beside the result", async () => {
+    const kelvin = makeFrame(11, 0).map((row) => row.map((value) => value + 273.15));
+    await writeCsv(join(cwd, "kelvin.csv"), kelvin);
+    const { status, out, err } = await run("--baseline", "kelvin.csv", "--powered", "on.csv", "--quiet");
+    expect([status, out.trimEnd()]).toEqual([0, expect.not.stringContaining("Warning")]);
+    expect(err).toMatch(/^Warning: kelvin\.csv states no unit/);
+  });
+
   it("minds the number of false alarms", async () => {
     const thresholds = await Promise.all(
       ["0.0001", "1"].map(

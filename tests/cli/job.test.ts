@@ -98,7 +98,9 @@ describe("a job from beginning to end", () => {
   it("warns of a part that no map has, and takes it all the same", async () => {
     const run = await job("action", "j", "--lifted", "C22");
     expect(run.status).toBe(0);
-    expect(run.err).toBe('N_JOB_NAME: Line 11 of the journal names the part "C22", which no map has.\n');
+    expect(run.err).toBe(
+      'N_JOB_NAME: Line 11 of the journal names the part "C22", which no map has. If it is a slip, withdraw line 11 and say it again.\n',
+    );
     expect(await good("withdraw", "j", "11", "--reason", "slip")).toBe("Line 12: line 11 withdrawn. slip\n");
   });
 

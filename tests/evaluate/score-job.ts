@@ -57,10 +57,13 @@ function rightAnswers(job: Job, truth: TrueChange, { division }: Comparison): re
   if (!(before > 0 && after > 0)) return [truth.change];
   const moved = job.changes.some(({ change }) => change === "gone" || change === "new");
   if (moved && division.by === "fed") return ["persisted"];
+  // What another part takes more changes the power fed in: a part that heats as before has not changed, though its share has.
+  const grew = job.changes.some((other) => other !== truth && other.change !== "persisted");
+  const asBefore = grew && division.by === "fed" && Math.abs(Math.log(after / before)) < SAME_LOG;
   const ratio = Math.log(after / before) - trueFactorLog(job, division);
   if (Math.abs(ratio) < SAME_LOG) return ["persisted"];
   const way = ratio > 0 ? "hotter" : "cooler";
-  return Math.abs(ratio) > OTHER_LOG ? [way] : ["persisted", way];
+  return Math.abs(ratio) > OTHER_LOG && !asBefore ? [way] : ["persisted", way];
 }
 
 /** By what the true power differs, taken as the comparison took it. */

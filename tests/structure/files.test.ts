@@ -10,12 +10,13 @@ import {
   markdownTable,
   PROJECT,
   readText,
+  sourceFiles,
   stageOf,
 } from "./project.js";
 
-const sources = listFiles("src", ".ts");
+const sources = sourceFiles();
 const all = ["src", "tests", "sample-frames", "bin"].flatMap((folder) =>
-  [".ts", ".js", ".py"].flatMap((ends) => listFiles(folder, ends)),
+  [".ts", ".tsx", ".js", ".py"].flatMap((ends) => listFiles(folder, ends)),
 );
 
 /** Entries that the top of the project may have, as agreed: nothing else is looked for there by anyone. */
@@ -51,8 +52,8 @@ describe("files", () => {
   });
 
   it("have names in kebab case, that say what they do", () => {
-    const typescript = all.filter((path) => path.endsWith(".ts")).map(nameOf);
-    const kebab = /^[a-z0-9]+(?:-[a-z0-9]+)*(?:\.test|\.config)?\.ts$/;
+    const typescript = all.filter((path) => /\.tsx?$/.test(path)).map(nameOf);
+    const kebab = /^[a-z0-9]+(?:-[a-z0-9]+)*(?:\.test|\.config)?\.tsx?$/;
     expect(typescript.filter((name) => !kebab.test(name))).toEqual([]);
     const empty = /(?:^|-)(?:utils?|helpers?|common|managers?|misc)(?:[-.]|$)/;
     expect(typescript.filter((name) => empty.test(name))).toEqual([]);
@@ -69,7 +70,7 @@ describe("files", () => {
 
   it("have named exports only, and the one file that passes on others' exports is the library", () => {
     const facts = all
-      .filter((path) => path.endsWith(".ts") && path !== "tests/vitest.config.ts")
+      .filter((path) => /\.tsx?$/.test(path) && !path.endsWith("/vitest.config.ts"))
       .map((path) => ({ path, ...factsOf(path) }));
     expect(facts.filter(({ hasDefaultExport }) => hasDefaultExport).map(({ path }) => path)).toEqual([]);
     expect(facts.filter(({ reExports }) => reExports > 0).map(({ path }) => path)).toEqual(["src/index.ts"]);
@@ -92,7 +93,7 @@ describe("files", () => {
     const machine = new RegExp(
       ["/ho", "me/|/ro", "ot/|/Us", "ers/|/wo", "rk/|[A-Z]:\\\\\\\\Us", "ers"].join(""),
     );
-    const text = git.filter((path) => /\.(?:ts|js|py|md|json|css|html)$|^\.ci\//.test(path));
+    const text = git.filter((path) => /\.(?:tsx?|js|py|md|json|css|html)$|^\.ci\//.test(path));
     expect(text.filter((path) => machine.test(readText(path)))).toEqual([]);
   });
 });

@@ -3,15 +3,16 @@ import { isBuiltin } from "node:module";
 import { posix } from "node:path";
 import { describe, expect, it } from "vitest";
 import { factsOf, type SourceFacts } from "./parse-source.js";
-import { listFiles, NODE_STAGES, readText, STAGES, stageOf } from "./project.js";
+import { listFiles, NODE_STAGES, readText, STAGES, sourceFiles, stageOf } from "./project.js";
 
-const files = listFiles("src", ".ts");
+const files = sourceFiles();
 const facts = new Map<string, SourceFacts>(files.map((path) => [path, factsOf(path)]));
 const manifest = JSON.parse(readText("package.json")) as Record<"dependencies" | "devDependencies", object>;
 
 /** The file that a relative import of a file names. */
 function target(path: string, from: string): string {
-  return posix.join(posix.dirname(path), from).replace(/\.js$/, ".ts");
+  const to = posix.join(posix.dirname(path), from).replace(/\.js$/, ".ts");
+  return facts.has(`${to}x`) ? `${to}x` : to;
 }
 
 /** Imports of the project's own files, as pairs. */
@@ -42,7 +43,8 @@ describe("imports", () => {
   });
 
   it("name files that exist, with their ending", () => {
-    expect(own.filter(({ to }) => !facts.has(to))).toEqual([]);
+    const styles = new Set(listFiles("src", ".css"));
+    expect(own.filter(({ to }) => !facts.has(to) && !styles.has(to))).toEqual([]);
   });
 
   it("go down the stages only", () => {
@@ -93,7 +95,9 @@ describe("imports", () => {
   });
 
   it("leave no declared package without work", () => {
-    const inside = ["tests", "sample-frames"].flatMap((folder) => listFiles(folder, ".ts"));
+    const inside = ["tests", "sample-frames"].flatMap((folder) =>
+      [".ts", ".tsx"].flatMap((ends) => listFiles(folder, ends)),
+    );
     const used = new Set(
       [...files, ...inside, "src/bundle.mjs"].flatMap((path) =>
         factsOf(path).imports.map(({ from }) => packageOf(from)),

@@ -53,6 +53,11 @@ export function listFiles(folder: string, ends: string): string[] {
     .sort();
 }
 
+/** List the sources: TypeScript, with or without views in it. */
+export function sourceFiles(): string[] {
+  return [...listFiles("src", ".ts"), ...listFiles("src", ".tsx")].sort();
+}
+
 /** The stage of a source file; null for src/index.ts. */
 export function stageOf(path: string): string | null {
   const parts = path.split("/");

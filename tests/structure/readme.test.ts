@@ -4,7 +4,7 @@ import { existsSync, mkdtempSync, rmSync, statSync, symlinkSync, writeFileSync }
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { describe, expect, it } from "vitest";
+import { beforeAll, describe, expect, it } from "vitest";
 import { parseBoardMap } from "../../src/board/parse-board-map.js";
 import { parseView } from "../../src/board/parse-view.js";
 import { placeView } from "../../src/board/place-view.js";
@@ -15,7 +15,7 @@ import { FRAME_EXTENSIONS } from "../../src/read/list-frame-files.js";
 import { CAUTIONS } from "../../src/report/cautions.js";
 import { fakeSurroundings } from "../unit/cli/fake-surroundings.js";
 import { listFiles, markdownSection, markdownTable, PROJECT, readText, STAGES } from "./project.js";
-import { codeTables, runStep, shownText, tutorialSteps } from "./readme.js";
+import { codeTables, runTutorial, type StepRun, tutorialSteps } from "./readme.js";
 
 const readme = readText("README.md");
 const developers = readText("DEVELOPERS.md");
@@ -35,6 +35,14 @@ async function commandsBelow(words: readonly string[]): Promise<string[][]> {
     .filter((name) => name !== "help");
   if (names.length === 0) return [[...words]];
   return (await Promise.all(names.map((name) => commandsBelow([...words, name])))).flat();
+}
+
+/** The anchor that a heading gets where Markdown is shown: small letters, blanks as hyphens, no other signs. */
+function anchorOf(heading: string): string {
+  return heading
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N} -]/gu, "")
+    .replaceAll(" ", "-");
 }
 
 const commands = await commandsBelow([]);
@@ -96,9 +104,12 @@ describe("the README", () => {
   it.each([
     ["README.md", readme],
     ["DEVELOPERS.md", developers],
-  ])("%s links to files that are there, and runs scripts that there are", (_, text) => {
+  ])("%s links to files and headings that are there, and runs scripts that there are", (_, text) => {
     const links = [...text.matchAll(/\]\((?!https?:|#)([^)#]+)(?:#[^)]*)?\)/g)].map((match) => match[1]!);
     expect(links.filter((link) => !existsSync(join(PROJECT, link)))).toEqual([]);
+    const places = [...text.matchAll(/\]\(#([^)]+)\)/g)].map((match) => match[1]!);
+    const headings = new Set([...text.matchAll(/^#+ (.+)$/gm)].map((match) => anchorOf(match[1]!)));
+    expect(places.filter((place) => !headings.has(place))).toEqual([]);
     const scripts = Object.keys(JSON.parse(readText("package.json")).scripts);
     const named = [...text.matchAll(/npm run ([a-z:-]+)/g)].map((match) => match[1]!);
     expect(named.filter((name) => !scripts.includes(name))).toEqual([]);
@@ -149,18 +160,24 @@ describe("scripts", () => {
 
 describe("the README's commands", () => {
   const steps = tutorialSteps(readme);
+  let runs: StepRun[] = [];
+  // Some thirty commands, one after the other, as a reader types them.
+  beforeAll(async () => {
+    runs = await runTutorial(steps);
+  }, 300_000);
 
   it("are all found: as many as there are lines that begin with npx faultglow", () => {
     expect(steps.length).toBeGreaterThan(4);
-    expect(steps.length).toBe(readme.match(/^npx faultglow/gm)!.length);
+    const commands = steps.flatMap((step) => step.commands);
+    expect(commands.length).toBe(readme.match(/^npx faultglow/gm)!.length);
   });
 
-  it.each(steps.map((step) => [step.words.join(" "), step] as const))(
-    "%s runs and prints what is shown (else: npm run readme)",
-    async (_, step) => {
-      const run = await runStep(step);
-      expect(run.status).toBe(step.shown?.startsWith("E_") === true ? 2 : 0);
-      if (step.shown !== null) expect(shownText(run)).toBe(step.shown);
+  it.each(steps.map((step, k) => [step.commands.map((words) => words.join(" ")).join("; "), k] as const))(
+    "%s: runs, and prints what is shown (else: npm run readme)",
+    (_, k) => {
+      const { shown } = steps[k]!;
+      expect(runs[k]!.status).toBe(shown?.startsWith("E_") === true ? 2 : 0);
+      if (shown !== null) expect(runs[k]!.shown).toBe(shown);
     },
   );
 });

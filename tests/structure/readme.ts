@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { ERROR_CODES } from "../../src/core/errors.js";
 import { NOTE_CODES } from "../../src/core/notes.js";
 import { HOTSPOT_FLAGS } from "../../src/findings/findings-schema.js";
-import { type CliRun, runCli } from "../cli/run-cli.js";
+import { runCli } from "../cli/run-cli.js";
 import { PROJECT } from "./project.js";
 
 /** Tables of the README by heading, as the code has them. */
@@ -49,10 +49,10 @@ export function replaceTable(readme: string, heading: string, text: string): str
   return readme.slice(0, start) + text + readme.slice(end);
 }
 
-/** A command of the tutorial, and what the README says that it prints. */
+/** A block of commands of the tutorial, and what the README says that they print. */
 export interface TutorialStep {
-  /** The words after `faultglow`. */
-  readonly words: readonly string[];
+  /** The words after `faultglow`, of one command after the other. */
+  readonly commands: readonly (readonly string[])[];
   /** What stands in the block of text that follows; null where none does. */
   readonly shown: string | null;
   /** Place of that text in the README. */
@@ -60,35 +60,68 @@ export interface TutorialStep {
   readonly end: number;
 }
 
-const STEP = /```sh\nnpx faultglow((?: |\\\n)[^`]*?)\n```\n(?:\n```text\n([^`]*?)\n```\n)?/g;
+const STEP = /```sh\n(npx faultglow [^`]*?)\n```\n(?:\n```text\n([^`]*?)\n```\n)?/g;
 
-/** Find the commands of the README: blocks of one command, each with the text that it prints, if any, after it. */
+/** Find the commands of the README: blocks that begin with `npx faultglow`, each with the text that it prints, if any. */
 export function tutorialSteps(readme: string): TutorialStep[] {
   return [...readme.matchAll(STEP)].map((match) => {
+    const lines = match[1]!.replaceAll("\\\n", " ").split("\n");
+    const other = lines.find((line) => !line.startsWith("npx faultglow "));
+    if (other !== undefined)
+      throw new Error(`the README has a line among its commands that is none: ${other}`);
     const shown = match[2] ?? null;
     const end = match.index + match[0].length - "\n```\n".length;
-    return { words: shellWords(match[1]!), shown, start: end - (shown?.length ?? 0), end };
+    const commands = lines.map((line) => shellWords(line.slice("npx faultglow ".length)));
+    return { commands, shown, start: end - (shown?.length ?? 0), end };
   });
 }
 
-/** Split a command as a shell would: blanks part words, single quotes keep them, a backslash joins lines. */
+/** Split a command as a shell would: blanks part words, quotes keep them together. */
 function shellWords(text: string): string[] {
-  const words = text.replaceAll("\\\n", " ").match(/'[^']*'|[^\s']+/g) ?? [];
-  return words.map((word) => word.replace(/^'(.*)'$/, "$1"));
+  const words = text.match(/'[^']*'|"[^"]*"|[^\s'"]+/g) ?? [];
+  return words.map((word) => word.replace(/^(['"])(.*)\1$/, "$2"));
 }
 
-/** Run a command of the tutorial in a new folder that holds the sample frames and nothing else. */
-export async function runStep(step: TutorialStep): Promise<CliRun> {
+/** What came of a block of commands. */
+export interface StepRun {
+  /** Exit status of its last command; those before it went well. */
+  readonly status: number | null;
+  /** What a terminal shows, as it may stand in the README. */
+  readonly shown: string;
+}
+
+/** Run the tutorial from its first command to its last, in one new folder that holds the sample frames and nothing else:
+ *  later commands work on what earlier ones wrote. A block ends at its first command that fails.
+ *  @returns one entry for each step. */
+export async function runTutorial(steps: readonly TutorialStep[]): Promise<StepRun[]> {
   const folder = mkdtempSync(join(tmpdir(), "faultglow-readme-"));
   try {
     symlinkSync(join(PROJECT, "sample-frames"), join(folder, "sample-frames"));
-    return await runCli(step.words, { cwd: folder });
+    const runs: StepRun[] = [];
+    for (const { commands } of steps) runs.push(await runStep(commands, folder));
+    return runs;
   } finally {
     rmSync(folder, { recursive: true });
   }
 }
 
-/** What a terminal shows of a run: remarks come before the result, as they are written first. */
-export function shownText(run: CliRun): string {
-  return (run.err + run.out).replace(/\n+$/, "");
+async function runStep(commands: TutorialStep["commands"], cwd: string): Promise<StepRun> {
+  let status: number | null = 0;
+  let text = "";
+  for (const words of commands) {
+    const run = await runCli(words, { cwd });
+    // Remarks come before the result, as they are written first.
+    text += run.err + run.out;
+    status = run.status;
+    if (status !== 0) break;
+  }
+  return { status, shown: withExamples(text.replace(/\n+$/, "")) };
+}
+
+/** Put examples in the place of what is another in every run: the job's number, the seal, and when it was. */
+function withExamples(text: string): string {
+  return text
+    .replace(/\b[0-9a-f]{64}\b/g, "e5a16f31f22a7c6edce196ca1b45c1bf555d7910bb574dc368779fb822c8661f")
+    .replace(/\b[0-9a-f]{16}\b/g, "393dced145c51e97")
+    .replace(/\b20\d\d-\d\d-\d\d \d\d:\d\d\b/g, "2031-03-01 14:30");
 }

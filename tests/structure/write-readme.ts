@@ -2,13 +2,15 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { PROJECT, readText } from "./project.js";
-import { codeTables, replaceTable, runStep, shownText, tutorialSteps } from "./readme.js";
+import { codeTables, replaceTable, runTutorial, tutorialSteps } from "./readme.js";
 
 let readme = readText("README.md");
 for (const [heading, text] of codeTables()) readme = replaceTable(readme, heading, text);
 // From the last to the first, so that the places of those before stay what they are.
-for (const step of tutorialSteps(readme).reverse()) {
-  if (step.shown === null) continue;
-  readme = readme.slice(0, step.start) + shownText(await runStep(step)) + readme.slice(step.end);
+const steps = tutorialSteps(readme);
+const runs = await runTutorial(steps);
+for (let k = steps.length - 1; k >= 0; k--) {
+  const { shown, start, end } = steps[k]!;
+  if (shown !== null) readme = readme.slice(0, start) + runs[k]!.shown + readme.slice(end);
 }
 writeFileSync(join(PROJECT, "README.md"), readme);

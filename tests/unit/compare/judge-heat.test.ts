@@ -11,7 +11,18 @@ const [SPOT] = makeFindings({ heat: [{ ref: "C6", powerW: 0.1 }] }).hotspots;
 
 function heat(ref: string): PartHeat {
   const match = { before: SPOT!, after: SPOT!, distance: 0, sigma: 1, shared: 1, overlap: 1 };
-  return { match, ref, side: "top", probability: 1, orElse: [], before: null, after: null, bothSeen: true };
+  const shown = [true, true] as const;
+  return {
+    match,
+    ref,
+    side: "top",
+    probability: 1,
+    orElse: [],
+    before: null,
+    after: null,
+    bothSeen: true,
+    shown,
+  };
 }
 const both = (ref: string, log: number, sigma: number, division = PLAIN): TestedHeat => ({
   heat: heat(ref),
@@ -43,11 +54,19 @@ describe("judgeHeat", () => {
     expect(judged!.z).toBeCloseTo(1 / 0.5, 9);
   });
 
+  it("beside a part that takes more, does not call another one cooler for its smaller share", () => {
+    const fed: Division = { ...PLAIN, by: "fed", factor: 2, logSigma: 0 };
+    const [fault, warm] = judgeHeat([both("C6", Math.log(5), 0.1, fed), both("U1", 0.05, 0.1, fed)], 0.05);
+    expect([fault!.change, warm!.change]).toEqual(["hotter", "persisted"]);
+    // Alone it is half as hot for each watt that was fed in.
+    expect(judgeHeat([both("U1", 0.05, 0.1, fed)], 0.05)[0]!.change).toBe("cooler");
+  });
+
   it("with heat that went, calls hotter only what is so per watt and as it is", () => {
     const fed: Division = { ...PLAIN, by: "fed", factor: 0.25, logSigma: 0 };
     const alone = { ...heat("C6").match, after: null };
     const gone: TestedHeat = {
-      heat: { ...heat("C6"), match: alone },
+      heat: { ...heat("C6"), match: alone, shown: [true, false] },
       division: fed,
       untested: null,
       test: { kind: "one", sigmas: 8, doubt: null },

@@ -198,6 +198,10 @@ describe("units", () => {
   it("applies gain and offset to counts: kelvin × 100", () => {
     const linear = { gainCPerLevel: 0.01, offsetC: -273.15 };
     expect(values("29815,29816\n27315,37315\n", { linear })).toEqual([[25, 25.01, 0, 100]]);
+    expect(read("29815,29816\n27315,37315\n", { linear }).notes.map(({ code }) => code)).toEqual([]);
+    // A header that states a unit speaks against counts: gain and offset hold, and it is said.
+    const stated = read("unit: °C\n29815,29816\n27315,37315\n", { linear });
+    expect(stated.notes.map(({ code }) => code)).toEqual(["N_OPTION_WINS"]);
     expect(read("29815,29816\n27315,37315\n", { linear }).stepK).toBe(0.01);
     expect(read("29815.5,29816\n27315,37315\n", { linear }).stepK).toBeNull();
   });

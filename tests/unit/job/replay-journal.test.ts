@@ -120,8 +120,8 @@ describe("unknownNames", () => {
     const notes = unknownNames(replay(board, ...said));
     expect(notes.map(({ code }) => code)).toEqual(["N_JOB_NAME", "N_JOB_NAME"]);
     expect(notes.map(({ text }) => text)).toEqual([
-      'Line 2 of the journal names the net "VSIS", which no map has.',
-      'Line 3 of the journal names the part "U8", which no map has.',
+      'Line 2 of the journal names the net "VSIS", which no map has. If "VSYS" was meant, withdraw line 2 and say it again.',
+      'Line 3 of the journal names the part "U8", which no map has. If it is a slip, withdraw line 3 and say it again.',
     ]);
     expect(unknownNames(replay(board, ...said), 3)).toHaveLength(1);
   });

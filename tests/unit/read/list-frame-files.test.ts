@@ -49,6 +49,14 @@ describe("nameMatcher", () => {
     [".*", ".csv", true],
     ["a.c*", "abc", false],
     ["**x", "yyx", true],
+    ["on-[0-3].csv", "on-2.csv", true],
+    ["on-[0-3].csv", "on-4.csv", false],
+    ["[!a]*.csv", "b.csv", true],
+    ["[^a]*.csv", "a.csv", false],
+    ["f-[ab-d]?.png", "f-c1.png", true],
+    ["[]]x", "]x", true],
+    ["[*]", "a", false],
+    ["a[.csv", "a[.csv", true],
   ])("%s against %s: %s", (pattern, name, expected) => expect(nameMatcher(pattern)(name)).toBe(expected));
 });
 

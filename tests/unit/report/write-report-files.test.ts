@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { findingsSchema } from "../../../src/findings/findings-schema.js";
+import { makeFolders } from "../../../src/report/make-folders.js";
 import { serialiseFindings } from "../../../src/report/serialise-findings.js";
 import { writeFileAtomic } from "../../../src/report/write-file-atomic.js";
 import { writeReportFiles } from "../../../src/report/write-report-files.js";
@@ -57,6 +58,18 @@ describe("writeFileAtomic", () => {
   });
 });
 
+describe("makeFolders", () => {
+  it("makes what is missing and says where it began; several at once don't disturb each other", async () => {
+    const deep = join(folder, "a", "b", "c");
+    expect(await makeFolders(deep)).toBe(join(folder, "a"));
+    expect(await makeFolders(deep)).toBeUndefined();
+    await Promise.all(Array.from({ length: 9 }, () => makeFolders(join(folder, "x", "y", "z"))));
+    expect(await readdir(join(folder, "x", "y"))).toEqual(["z"]);
+    await writeFile(join(folder, "file"), "");
+    await expect(makeFolders(join(folder, "file"))).rejects.toMatchObject({ code: "EEXIST" });
+  });
+});
+
 describe("writeReportFiles", () => {
   it("makes the folder and writes the three files", async () => {
     const target = join(folder, "deep", "out");
@@ -66,6 +79,27 @@ describe("writeReportFiles", () => {
     expect(await readFile(files.report, "utf8")).toContain(overlay.toString("base64"));
     expect(JSON.parse(await readFile(files.findings, "utf8"))).toMatchObject({ kind: "faultglow/findings" });
   });
+
+  it("removes the picture of a second view that an earlier run has left", async () => {
+    await writeFile(join(folder, "overlay-other.png"), "old");
+    await writeFile(join(folder, "mine.txt"), "mine");
+    await writeReportFiles(makeAnalysis(), folder);
+    expect((await readdir(folder)).sort()).toEqual([
+      "findings.json",
+      "mine.txt",
+      "overlay.png",
+      "report.html",
+    ]);
+  });
+
+  it.skipIf(process.platform !== "linux")(
+    "says E_OUTPUT under /proc, where nothing can be made (of Linux alone)",
+    async () => {
+      await expect(writeReportFiles(makeAnalysis(), "/proc/faultglow/deep/out")).rejects.toMatchObject({
+        code: "E_OUTPUT",
+      });
+    },
+  );
 
   it("says E_OUTPUT where the folder can't be made", async () => {
     await writeFile(join(folder, "file"), "");

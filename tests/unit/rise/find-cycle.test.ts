@@ -2,9 +2,20 @@ import { describe, expect, it } from "vitest";
 import { createRaster } from "../../../src/core/raster.js";
 import { checkCycleFrames, checkCyclePeriod } from "../../../src/rise/check-cycle.js";
 import { findCycle, searchCycle } from "../../../src/rise/find-cycle.js";
+import { caught } from "../frames/caught.js";
 import { makeSequence, unevenness } from "./make-sequence.js";
 
 describe("searchCycle", () => {
+  it("E_CYCLE_LONG refuses more frames than can be compared at once, and says how many can", () => {
+    const { powered } = makeSequence({ seed: "long", frames: 60, before: 0, width: 47, height: 33 });
+    const most = (mostBytes: number) => caught(() => searchCycle(powered, { mostBytes }));
+    // 11×8 cells of 24 bytes a frame.
+    const error = most(11 * 8 * 24 * 60 - 1);
+    expect(error.code).toBe("E_CYCLE_LONG");
+    expect(error.parts.fix).toContain("at most 59 ");
+    expect(searchCycle(powered, { mostBytes: 11 * 8 * 24 * 60 })).toEqual(searchCycle(powered));
+  });
+
   it.each([
     ["a sine", 21.7, false, 0.005],
     ["a square wave", 17.3, true, 0.005],

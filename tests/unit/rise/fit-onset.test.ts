@@ -3,6 +3,7 @@ import { burstTimeSigma, burstTimes } from "../../../src/rise/burst-times.js";
 import { fitOnset } from "../../../src/rise/fit-onset.js";
 import { gaussianSourceRise } from "../../../src/rise/growth-shapes.js";
 import { orderOnsets } from "../../../src/rise/order-onsets.js";
+import { shortenCourse } from "../../../src/rise/shorten-course.js";
 import { makeRandom } from "../../simulate/random.js";
 
 const RATE_HZ = 3;
@@ -135,5 +136,47 @@ describe("orderOnsets", () => {
 
   it("one alone has nobody to lead", () => {
     expect(orderOnsets([{ onsetS: 1, sigmaS: 0.1 }, null])).toEqual([null, null]);
+  });
+});
+
+describe("a long course", () => {
+  it.each([8, 50, 400])(
+    "rise %f times the noise of a frame: the same onset and rate, whether the first round sees all frames or means",
+    (snr) => {
+      for (const startS of [0.013, 1.5, 11.4]) {
+        const random = makeRandom(`long ${snr} ${startS}`);
+        const timesS = burstTimes(600, 25);
+        const grown = (t: number) => gaussianSourceRise(1, 0.02, 4e-6, 1.5e-3, Math.max(0, t - startS));
+        const scale = snr / grown(timesS[599]!);
+        const riseK = timesS.map((t) => scale * grown(t) + random.normal());
+        const sigmaK = new Float64Array(600).fill(1);
+        const [whole, means] = [Number.POSITIVE_INFINITY, 100].map((mostInFirstRound) =>
+          fitOnset(timesS, riseK, sigmaK, 0.5, 0.002, {
+            earliestS: -0.02,
+            latestStartS: 0.02,
+            mostInFirstRound,
+          }),
+        );
+        // Two grids of 28 onsets and 10 time scales over what is likely do not begin at the same place, and the prior falls
+        // steeply where the first interval ends: up to 0.4 of the error was met between their sums.
+        expect(Math.abs(means!.onsetS - whole!.onsetS)).toBeLessThan(0.5 * whole!.onsetSigmaS);
+        expect(Math.abs(means!.rateKPerS - whole!.rateKPerS)).toBeLessThan(0.5 * whole!.rateSigmaKPerS);
+        for (const ratio of [
+          means!.onsetSigmaS / whole!.onsetSigmaS,
+          means!.rateSigmaKPerS / whole!.rateSigmaKPerS,
+        ]) {
+          expect(Math.abs(Math.log(ratio))).toBeLessThan(0.25);
+        }
+      }
+    },
+  );
+
+  it("its means keep level, time and noise, the last one over what is left", () => {
+    const course = { timesS: [0, 1, 2, 3, 4], riseK: [1, 3, 5, 9, 20], sigmaK: [3, 4, 3, 4, 2] };
+    expect(shortenCourse(course, 5)).toBe(course);
+    const short = shortenCourse(course, 3);
+    expect([...(short.timesS as Float64Array)]).toEqual([0.5, 2.5, 4]);
+    expect([...(short.riseK as Float64Array)]).toEqual([2, 7, 20]);
+    expect([...(short.sigmaK as Float64Array)]).toEqual([2.5, 2.5, 2]);
   });
 });

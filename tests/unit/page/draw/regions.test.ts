@@ -159,6 +159,14 @@ describe("the map of a drawing", () => {
     expect(listProblems(off)[0]).toMatchObject({ isError: true, shape: 3 });
     expect(listProblems({ ...smallDrawing(), outline: [] })[0]).toMatchObject({ shape: "outline" });
     expect(listProblems(smallDrawing())).toEqual([]);
+    // Corners are counted as the page lists them.
+    const crossed = withPolygon(smallDrawing(), 1, [
+      [20, 10],
+      [24, 13],
+      [24, 10],
+      [20, 13],
+    ]);
+    expect(listProblems(crossed)[0]!.text).toMatch(/from corner 1 .* to corner 2 .* from corner 3 /);
   });
 });
 

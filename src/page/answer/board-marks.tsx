@@ -1,0 +1,156 @@
+// page: outline, regions, suspects and artefacts → lines and labels over the board.
+import type { JobState } from "../../api/jobs-schema.js";
+import { applyHomography, invertHomography } from "../../board/plane-transform.js";
+import type { Point } from "../../board/polygon.js";
+import { centroid } from "../../board/polygon.js";
+import { formatProbability } from "../../core/format-quantity.js";
+import { suspectPower } from "../../report/describe-findings.js";
+import { artefactLetter } from "../../report/picture-marks.js";
+import { layLabels } from "../board/lay-labels.js";
+import { type Fit, type Stage, stageToScreen } from "../board/make-stage.js";
+import { showNumber } from "../state/settings.js";
+import type { FoundPlace } from "./find-places.js";
+
+interface BoardMarksProps {
+  readonly attempt: JobState["attempts"][number];
+  readonly view: number;
+  readonly stage: Stage;
+  readonly fit: Fit;
+  readonly size: { readonly width: number; readonly height: number };
+  readonly pointed: string | null;
+  /** Labels have room for ref and probability only. */
+  readonly isShort: boolean;
+  /** How large letters are against those of a laptop. */
+  readonly letter: number;
+  /** What would count at another rate; null at the findings' own. */
+  readonly places: readonly FoundPlace[] | null;
+}
+
+interface Label {
+  readonly anchor: Point;
+  readonly ref: string;
+  readonly chance: string;
+  readonly watts: string;
+  readonly isFirst: boolean;
+}
+
+const LABEL_PX = 40;
+const MOST_LABELS = 12;
+const LEAST_PROBABILITY = 0.01;
+const NAMES = ["primary", "other"] as const;
+
+/** Lines and labels over the board; everything they say stands in the list beside it, too. */
+export function BoardMarks(props: BoardMarksProps) {
+  const { attempt, view, stage, fit, size, pointed, isShort, letter, places } = props;
+  const { findings, board } = attempt;
+  const toScreen = (point: Point): Point => stageToScreen(stage, fit, point);
+  const fromFrame = frameToStage(stage);
+  const labels = labelsOf(attempt, view, stage, fromFrame, toScreen);
+  const laid = layLabels(
+    labels.map(({ anchor }) => anchor),
+    fit,
+    {
+      heightPx: LABEL_PX * letter,
+      gapPx: 10,
+      low: 22 * letter,
+      high: Math.max(22 * letter + 1, size.height - 22 * letter),
+    },
+  );
+  const suspected = new Set(labels.map(({ ref }) => ref));
+  return (
+    <svg class="board-marks" width={size.width} height={size.height} aria-hidden="true">
+      {stage.outline !== null && <path class="outline" d={pathOf(stage.outline.map(toScreen))} />}
+      {board?.regions
+        .filter(({ side }) => side === stage.side)
+        .map(({ ref, polygon }) => (
+          <path
+            key={ref}
+            class={`region${suspected.has(ref) ? " suspected" : ""}${ref === pointed ? " pointed" : ""}`}
+            d={pathOf(polygon.map(toScreen))}
+          />
+        ))}
+      {findings.artefacts.map((artefact, i) => {
+        if ((artefact.view ?? "primary") !== NAMES[view]) return null;
+        const [x, y] = toScreen(fromFrame(artefact.px));
+        return (
+          <g key={artefactLetter(i)} class="artefact">
+            <path d={`M${x - 6} ${y - 6}L${x + 6} ${y + 6}M${x - 6} ${y + 6}L${x + 6} ${y - 6}`} />
+            <text class="artefact-letter" x={x + 9} y={y + 4}>
+              {artefactLetter(i)}
+            </text>
+          </g>
+        );
+      })}
+      {places?.map(({ peakPx }) => {
+        const [x, y] = toScreen(fromFrame(peakPx));
+        return <circle key={`${peakPx[0]} ${peakPx[1]}`} class="place" cx={x} cy={y} r={9} />;
+      })}
+      {laid.map(({ index, edge, x, y, line }) => {
+        const label = labels[index]!;
+        const textX = edge === "left" ? x - 4 : x + 4;
+        const state = `${label.isFirst ? " first" : ""}${label.ref === pointed ? " pointed" : ""}`;
+        const end = line[line.length - 1]!;
+        return (
+          <g key={label.ref} class={`label ${edge}${state}`}>
+            <polyline class="leader-ground" points={line.map((point) => point.join(",")).join(" ")} />
+            <polyline class="leader" points={line.map((point) => point.join(",")).join(" ")} />
+            <circle class="anchor" cx={end[0]} cy={end[1]} r={3.5} />
+            <text x={textX} y={label.watts === "" || isShort ? y + 5 * letter : y - 3 * letter}>
+              <tspan class="ref">{label.ref}</tspan>
+              <tspan dx="6">{showNumber(label.chance)}</tspan>
+            </text>
+            {!isShort && label.watts !== "" && (
+              <text class="watts" x={textX} y={y + 13 * letter}>
+                {showNumber(label.watts)}
+              </text>
+            )}
+          </g>
+        );
+      })}
+    </svg>
+  );
+}
+
+function labelsOf(
+  { findings, board }: JobState["attempts"][number],
+  view: number,
+  stage: Stage,
+  fromFrame: (point: Point) => Point,
+  toScreen: (point: Point) => Point,
+): Label[] {
+  return findings.suspects
+    .filter(({ probability, powerW }) => probability >= LEAST_PROBABILITY || powerW !== null)
+    .slice(0, MOST_LABELS)
+    .flatMap((suspect, i): Label[] => {
+      const hotspot = findings.hotspots.find(({ rank }) => rank === suspect.hotspot);
+      const part = board?.regions.find(({ ref, side }) => ref === suspect.ref && side === suspect.side);
+      // A suspect's label points at its part; without one, at the source of its hotspot.
+      const isSeen = part !== undefined && (stage.side === null || part.side === stage.side);
+      let at: Point | null = isSeen && stage.unit === "mm" ? centroid(part.polygon) : null;
+      if (at === null && hotspot !== undefined) {
+        if (stage.unit === "mm") at = hotspot.sourceMm;
+        else if ((hotspot.view ?? "primary") === NAMES[view]) at = fromFrame(hotspot.sourcePx);
+      }
+      if (at === null) return [];
+      const chance = suspect.normallyWarm ? "warm anyway" : formatProbability(suspect.probability);
+      return [
+        {
+          anchor: toScreen(at),
+          ref: suspect.ref,
+          chance,
+          watts: suspect.powerW === null ? "" : suspectPower(suspect, findings),
+          isFirst: i === 0,
+        },
+      ];
+    });
+}
+
+/** Frame px → plane. */
+export function frameToStage(stage: Stage): (point: Point) => Point {
+  const inverse = invertHomography(stage.matrix);
+  return (point) => applyHomography(inverse, point);
+}
+
+function pathOf(points: readonly Point[]): string {
+  return `M${points.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`).join("L")}Z`;
+}

@@ -1,0 +1,161 @@
+// page: an attempt's pictures and findings → the board with colour, labels, and a cursor that reads off values.
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import type { JobState } from "../../api/jobs-schema.js";
+import type { Pictures } from "../../api/pictures.js";
+import { layerOf } from "../../api/pictures.js";
+import type { Point } from "../../board/polygon.js";
+import { fitStage, type Stage, stageToFrame } from "../board/make-stage.js";
+import { shownRange } from "../board/paint-rise.js";
+import { paintLimits, preparePicture, type RiseLayer, viewThreshold } from "../board/prepare-picture.js";
+import type { Threshold } from "../board/threshold-at.js";
+import { useSize } from "../show/use-size.js";
+import { isDark } from "../state/settings.js";
+import { BoardCanvas } from "./board-canvas.js";
+import { BoardMarks } from "./board-marks.js";
+import { ColourKey } from "./colour-key.js";
+import { CoursePanel } from "./course-panel.js";
+import { CursorLayer } from "./cursor-layer.js";
+import { type FoundPlace, findPlaces } from "./find-places.js";
+import { PlacesLine } from "./places-line.js";
+import { ProfilePanel } from "./profile-panel.js";
+
+interface BoardViewProps {
+  readonly job: string;
+  readonly attempt: JobState["attempts"][number];
+  readonly view: number;
+  readonly pictures: Pictures;
+  readonly stage: Stage;
+  readonly layer: RiseLayer;
+  readonly threshold: Threshold;
+  readonly isOwnRate: boolean;
+  readonly pointed: string | null;
+}
+
+/** Room for labels beside the board, px; on narrow screens they are written shorter. */
+const LABEL_ROOM = 136;
+const NARROW_LABEL_ROOM = 84;
+const NARROW = 560;
+/** Room for the line under the board, px. */
+const READOUT_PX = 36;
+/** A grid finer than this tells nothing more: cameras have 640 pixels at most, and a redraw has to fit into a frame. */
+const MOST_GRID = 720;
+
+/** The board of an answer. */
+export function BoardView(props: BoardViewProps) {
+  const { job, attempt, view, pictures, stage, layer, threshold, isOwnRate, pointed } = props;
+  const box = useRef<HTMLDivElement>(null);
+  const size = useSize(box);
+  const [cursor, setCursor] = useState<Point | null>(null);
+  const [line, setLine] = useState<readonly [Point, Point] | null>(null);
+  const [courseAt, setCourseAt] = useState<Point | null>(null);
+  const [places, setPlaces] = useState<readonly FoundPlace[] | null>(null);
+  const picture = useMemo(() => preparePicture(pictures, stage, layer, MOST_GRID), [pictures, stage, layer]);
+  useEffect(() => {
+    setPlaces(null);
+    if (isOwnRate) return undefined;
+    const significance = layerOf(pictures, "significance");
+    const rise = layerOf(pictures, "smoothRise");
+    if (significance === null || rise === null) return undefined;
+    return findPlaces(
+      {
+        significance,
+        rise,
+        width: pictures.width,
+        leastSigma: threshold.sigma,
+        noiseK: viewThreshold(attempt.findings, view).noise.testedSigmaK,
+      },
+      setPlaces,
+    );
+  }, [pictures, threshold.sigma, isOwnRate]);
+  const letter = letterScale();
+  const room = (size.width < NARROW ? NARROW_LABEL_ROOM : LABEL_ROOM) * letter;
+  const inner = Math.max(40, size.width - 2 * room);
+  // A board that is wider than the box leaves no empty band above and below it.
+  const mostHeight = (inner * stage.height) / stage.width + READOUT_PX * letter;
+  const fit = fitStage(stage, {
+    x: room,
+    y: 6,
+    width: inner,
+    height: Math.max(40, size.height - READOUT_PX * letter),
+  });
+  if (picture === null) return <p>The pictures of this attempt have no rise.</p>;
+  const limits = paintLimits(picture, threshold);
+  const range = shownRange(picture, limits);
+  const scaleK = range ?? { low: 0, high: limits.leastRiseK };
+  const courses = (attempt.attempt.views[view]?.powered.length ?? 0) > 1;
+  return (
+    <div class="board-view">
+      <div
+        class="board-box"
+        ref={box}
+        style={size.width > 0 ? { maxHeight: `${Math.ceil(mostHeight)}px` } : {}}
+      >
+        {size.width > 0 && (
+          <>
+            <div
+              class="board-place"
+              aria-hidden="true"
+              style={{
+                left: `${fit.x}px`,
+                top: `${fit.y}px`,
+                width: `${fit.width}px`,
+                height: `${fit.height}px`,
+              }}
+            >
+              <BoardCanvas
+                picture={picture}
+                options={{ ...limits, scaleK, greyC: picture.greyC, isDark: isDark.value }}
+                width={fit.width}
+                height={fit.height}
+              />
+            </div>
+            <BoardMarks
+              attempt={attempt}
+              view={view}
+              stage={stage}
+              fit={fit}
+              size={size}
+              pointed={pointed}
+              isShort={size.width < NARROW}
+              letter={letter}
+              places={places}
+            />
+            <CursorLayer
+              attempt={attempt}
+              stage={stage}
+              fit={fit}
+              size={size}
+              frame={pictures}
+              cursor={cursor}
+              onCursor={setCursor}
+              line={line}
+              onLine={setLine}
+              onCourse={courses ? setCourseAt : null}
+            />
+          </>
+        )}
+      </div>
+      <ColourKey scaleK={range} greyC={picture.greyC} layer={layer} />
+      {!isOwnRate && <PlacesLine attempt={attempt} stage={stage} places={places} view={view} />}
+      {line !== null && (
+        <ProfilePanel stage={stage} frame={pictures} line={line} onClose={() => setLine(null)} />
+      )}
+      {courseAt !== null && (
+        <CoursePanel
+          job={job}
+          number={attempt.attempt.number}
+          view={view}
+          stage={stage}
+          at={courseAt}
+          framePx={stageToFrame(stage, courseAt)}
+          onClose={() => setCourseAt(null)}
+        />
+      )}
+    </div>
+  );
+}
+
+/** How large letters are against those of a laptop: distances between them grow as they do. */
+function letterScale(): number {
+  return Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / 15;
+}

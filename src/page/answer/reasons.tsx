@@ -1,0 +1,78 @@
+// page: findings → what was judged to be no heat, the books of energy, alignment and noise, notes.
+import type { JobState } from "../../api/jobs-schema.js";
+import { formatToSigma } from "../../core/format-quantity.js";
+import {
+  describeAlignment,
+  describeEnergy,
+  describeNoise,
+  flagMeaning,
+  testedSigmaK,
+  viewWords,
+} from "../../report/describe-findings.js";
+import { ARTEFACT_WORDS, artefactLetter } from "../../report/picture-marks.js";
+import { showNumber } from "../state/settings.js";
+
+/** What stands behind the answer. */
+export function Reasons({ attempt }: { readonly attempt: JobState["attempts"][number] }) {
+  const { findings } = attempt;
+  const { artefacts, notes } = findings;
+  const energy = describeEnergy(findings);
+  const flags = [...new Set(findings.hotspots.flatMap((hotspot) => hotspot.flags))];
+  const warnings = notes.filter(({ severity }) => severity === "warning");
+  return (
+    <>
+      {(warnings.length > 0 || flags.length > 0) && (
+        <ul class="plain warnings">
+          {warnings.map(({ code, text }) => (
+            <li key={code + text} class="chip warn">
+              {showNumber(text)}
+            </li>
+          ))}
+          {flags.map((flag) => (
+            <li key={flag} class="chip warn">
+              {flagMeaning(flag)}
+            </li>
+          ))}
+        </ul>
+      )}
+      {artefacts.length > 0 && (
+        <section aria-label="Judged to be no heat">
+          <h2>Seen, and judged to be no heat</h2>
+          <ul class="artefacts small">
+            {artefacts.map((artefact, i) => (
+              <li key={artefactLetter(i)}>
+                <strong>{artefactLetter(i)}</strong>{" "}
+                {showNumber(
+                  [
+                    ARTEFACT_WORDS[artefact.kind],
+                    findings.otherSide ? ` in the ${viewWords(findings, artefact.view)}` : "",
+                    artefact.riseK === null
+                      ? ""
+                      : `, ${formatToSigma(artefact.riseK, testedSigmaK(findings, artefact.view), "K")}`,
+                    `: ${artefact.reason}`,
+                  ].join(""),
+                )}
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      {energy !== null && (
+        <section aria-label="Watts fed and seen">
+          <h2>Watts fed and seen</h2>
+          <p class="small">{showNumber(energy)}</p>
+        </section>
+      )}
+      <details class="small">
+        <summary>Alignment, noise, notes</summary>
+        <p>{showNumber(describeAlignment(findings))}</p>
+        <p>{showNumber(describeNoise(findings))}</p>
+        {notes.map(({ code, text }) => (
+          <p key={code + text}>
+            <span class="dim">{code}</span> {showNumber(text)}
+          </p>
+        ))}
+      </details>
+    </>
+  );
+}

@@ -1,0 +1,144 @@
+// page: the attempts of a job → small boards side by side, joined by what persisted, went, and is new.
+import { useState } from "preact/hooks";
+import type { JobState } from "../../api/jobs-schema.js";
+import { formatProbability } from "../../core/format-quantity.js";
+import { momentText, powerText } from "../../report/job-words.js";
+import { ColourKey } from "../answer/colour-key.js";
+import { fitStage } from "../board/make-stage.js";
+import { shownRange } from "../board/paint-rise.js";
+import type { SectionProps } from "../job/job-page.js";
+import { sectionHash } from "../state/route.js";
+import { showNumber } from "../state/settings.js";
+import { ChangeList } from "./change-list.js";
+import { joinChanges } from "./join-changes.js";
+import { JoinLines } from "./join-lines.js";
+import { SmallBoard } from "./small-board.js";
+import { useComparisons } from "./use-comparisons.js";
+import { useSmallPictures } from "./use-small-pictures.js";
+
+/** Size of a small board, and of the gap in which changes stand, px. */
+export const CARD = Object.freeze({ width: 300, height: 220, gap: 190 });
+
+/** Attempts side by side. */
+export function AttemptsSection({ state }: SectionProps) {
+  const [withHealthy, setWithHealthy] = useState(true);
+  const pictures = useSmallPictures(state);
+  const joins = joinChanges(state, useComparisons(state, withHealthy));
+  const hasHealthy = state.attempts.some(({ attempt }) => attempt.conditions.healthy);
+  if (state.attempts.length === 0) {
+    return (
+      <section aria-label="Attempts" class="pad">
+        <p class="lead">There is no attempt yet.</p>
+        <a href={sectionHash(state.id, "frames")}>Drop frames</a>
+      </section>
+    );
+  }
+  const ranges = [...pictures.values()].flatMap((small) => shownRange(small.picture, small) ?? []);
+  const scaleK =
+    ranges.length === 0
+      ? null
+      : { low: Math.min(...ranges.map(({ low }) => low)), high: Math.max(...ranges.map(({ high }) => high)) };
+  const changed = new Set(joins.flatMap(({ parts }) => parts.map(({ ref }) => ref)));
+  return (
+    <section aria-label="Attempts" class="attempts-section">
+      <div class="row spread">
+        <ColourKey scaleK={scaleK} greyC={null} layer="rise" />
+        <span class="row small">
+          All boards on the same colours.
+          {hasHealthy && (
+            <label class="check">
+              <input
+                type="checkbox"
+                checked={withHealthy}
+                onChange={(event) => setWithHealthy(event.currentTarget.checked)}
+              />
+              Take off what good boards show
+            </label>
+          )}
+        </span>
+      </div>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keys */}
+      <section class="strip-box" tabIndex={0} aria-label="Attempts side by side">
+        <div
+          class="strip"
+          style={{
+            gridTemplateColumns: state.attempts.map(() => `${CARD.width}px`).join(` ${CARD.gap}px `),
+          }}
+        >
+          {state.attempts.flatMap((attempt, i) => {
+            const join = joins[i - 1];
+            return [
+              ...(join === undefined ? [] : [<ChangeList key={`to ${join.after}`} join={join} />]),
+              <AttemptCard
+                key={attempt.attempt.number}
+                state={state}
+                attempt={attempt}
+                small={pictures.get(attempt.attempt.number) ?? null}
+                scaleK={scaleK}
+                refs={changed}
+              />,
+            ];
+          })}
+          <JoinLines attempts={state.attempts} joins={joins} pictures={pictures} />
+        </div>
+      </section>
+      <ol class="join-words">
+        {joins.map((join) => (
+          <li key={join.after}>
+            <strong>
+              Attempt {join.before} to {join.after}:
+            </strong>{" "}
+            {showNumber(join.verdict ?? `not compared: ${join.reason}.`)}
+          </li>
+        ))}
+      </ol>
+    </section>
+  );
+}
+
+interface AttemptCardProps {
+  readonly state: JobState;
+  readonly attempt: JobState["attempts"][number];
+  readonly small: Parameters<typeof SmallBoard>[0]["small"] | null;
+  readonly scaleK: { readonly low: number; readonly high: number } | null;
+  readonly refs: ReadonlySet<string>;
+}
+
+function AttemptCard({ state, attempt, small, scaleK, refs }: AttemptCardProps) {
+  const { number, conditions } = attempt.attempt;
+  const first = attempt.findings.suspects.find(({ normallyWarm }) => !normallyWarm);
+  const power = powerText(attempt);
+  const fit = small === null ? null : fitStage(small.picture.stage, { x: 0, y: 0, ...CARD });
+  return (
+    <article class="attempt-card" aria-label={`Attempt ${number}`}>
+      <div class="small-box" style={{ height: `${CARD.height}px` }}>
+        {small === null || fit === null ? (
+          <p class="dim small">Reading …</p>
+        ) : (
+          <div class="small-place" aria-hidden="true" style={{ left: `${fit.x}px`, top: `${fit.y}px` }}>
+            <SmallBoard
+              attempt={attempt}
+              small={small}
+              fit={fit}
+              scaleK={scaleK ?? { low: 0, high: small.leastRiseK }}
+              refs={refs}
+            />
+          </div>
+        )}
+      </div>
+      <h2>
+        <a href={sectionHash(state.id, "answer", number)}>Attempt {number}</a>
+        {conditions.healthy && <span class="chip">good board</span>}
+      </h2>
+      <p>
+        {first === undefined
+          ? "Nothing that is not normally warm."
+          : showNumber(`${first.ref} ${formatProbability(first.probability)}`)}
+      </p>
+      {power !== "" && <p class="small">{showNumber(power)}</p>}
+      {conditions.connected.length > 0 && <p class="small">Connected: {conditions.connected.join(", ")}</p>}
+      {conditions.remark !== null && <p class="small">{conditions.remark}</p>}
+      <p class="dim small">{momentText(attempt.at)}</p>
+    </article>
+  );
+}

@@ -1,0 +1,58 @@
+// page: small boards side by side → lines from a part on one board to the same part on the next.
+import type { JobState } from "../../api/jobs-schema.js";
+import { fitStage, stageToScreen } from "../board/make-stage.js";
+import { CARD } from "./attempts-section.js";
+import type { Join } from "./join-changes.js";
+import type { SmallPicture } from "./small-board.js";
+
+interface JoinLinesProps {
+  readonly attempts: JobState["attempts"];
+  readonly joins: readonly Join[];
+  readonly pictures: ReadonlyMap<number, SmallPicture>;
+}
+
+/** How far into the gap a line goes whose heat is gone, or came from nowhere, px. */
+const STUB = 46;
+
+/** Lines over the strip. What they say stands in words between the boards. */
+export function JoinLines({ attempts, joins, pictures }: JoinLinesProps) {
+  const step = CARD.width + CARD.gap;
+  const width = attempts.length * step - CARD.gap;
+  return (
+    <svg class="join-lines" width={width} height={CARD.height} aria-hidden="true">
+      {joins.flatMap((join, i) => {
+        const [left, right] = [pictures.get(join.before), pictures.get(join.after)];
+        if (left === undefined || right === undefined) return [];
+        return join.parts.flatMap((part) => {
+          const { at, ref, side, change } = part;
+          if (at === null || side !== left.picture.stage.side || side !== right.picture.stage.side) return [];
+          const [x1, y1] = place(left, i * step, at);
+          const [x2, y2] = place(right, (i + 1) * step, at);
+          const end = i * step + CARD.width + STUB;
+          const start = (i + 1) * step - STUB;
+          const d =
+            change === "gone"
+              ? `M${x1} ${y1}L${end} ${y1}m-5 -5l10 10m0 -10l-10 10`
+              : change === "new"
+                ? `M${start - 6} ${y2}h12m-6 -6v12M${start} ${y2}L${x2} ${y2}`
+                : `M${x1} ${y1}L${x2} ${y2}`;
+          return [
+            <g key={`${join.after} ${side} ${ref}`} class={`join ${change}`}>
+              <path class="ground" d={d} />
+              <path d={d} />
+              {change !== "new" && <circle cx={x1} cy={y1} r={3} />}
+              {change !== "gone" && <circle cx={x2} cy={y2} r={3} />}
+            </g>,
+          ];
+        });
+      })}
+    </svg>
+  );
+}
+
+function place(small: SmallPicture, left: number, at: readonly [number, number]): readonly [number, number] {
+  const { stage } = small.picture;
+  const fit = fitStage(stage, { x: 0, y: 0, ...CARD });
+  const [x, y] = stageToScreen(stage, fit, at);
+  return [x + left, y];
+}

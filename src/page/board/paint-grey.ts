@@ -1,0 +1,54 @@
+// page: temperatures → quiet greys, for light pages and for dark ones.
+import type { Raster } from "../../core/raster.js";
+import { greyColour, srgbFromOklab } from "../../report/colour-scale.js";
+
+/** A painted picture: red, green, blue, opacity per pixel. */
+export interface PaintedGrey {
+  readonly rgba: Uint8ClampedArray<ArrayBuffer>;
+  /** Temperatures of the darkest and the lightest grey, °C; null if nothing has a reading. */
+  readonly greyC: { readonly low: number; readonly high: number } | null;
+}
+
+/** Share of pixels left out at either end, so that one hot pixel does not darken the rest. */
+const TAIL = 0.01;
+/** On a dark page greys stay dark, so that the board glares less than the rise; narrow, as the light ones are. */
+const DARK_LIGHTNESS = Object.freeze({ cold: 0.2, warm: 0.42 });
+const STEPS = 256;
+
+/** Opaque greys from the coldest to the warmest, as the words of a pixel in memory: 0xAABBGGRR. */
+export function greyWords(isDark: boolean): Uint32Array {
+  const words = new Uint32Array(STEPS);
+  for (let step = 0; step < STEPS; step++) {
+    const share = step / (STEPS - 1);
+    const { cold, warm } = DARK_LIGHTNESS;
+    const [red, green, blue] = isDark ? srgbFromOklab(cold + share * (warm - cold), 0, 0) : greyColour(share);
+    words[step] = ((255 << 24) | (blue << 16) | (green << 8) | red) >>> 0;
+  }
+  return words;
+}
+
+/** Find the ends of the greys. */
+export function greyRange(data: Float32Array): { low: number; high: number } | null {
+  const sorted = data.filter((value) => value * 0 === 0).sort();
+  if (sorted.length === 0) return null;
+  const tail = Math.floor(sorted.length * TAIL);
+  return { low: sorted[tail]!, high: sorted[sorted.length - 1 - tail]! };
+}
+
+/** Paint temperatures in grey; pixels without a reading stay clear. */
+export function paintGrey(frame: Omit<Raster<"degC">, "unit">, isDark: boolean): PaintedGrey {
+  const { width, height, data } = frame;
+  const rgba = new Uint8ClampedArray(width * height * 4);
+  const greyC = greyRange(data);
+  if (greyC === null) return { rgba, greyC };
+  const words = greyWords(isDark);
+  const out = new Uint32Array(rgba.buffer);
+  const scale = (STEPS - 1) / (greyC.high - greyC.low || 1);
+  for (let i = 0; i < out.length; i++) {
+    const value = data[i]!;
+    if (!(value * 0 === 0)) continue;
+    const step = (value - greyC.low) * scale;
+    out[i] = words[step <= 0 ? 0 : step >= STEPS - 1 ? STEPS - 1 : Math.round(step)]!;
+  }
+  return { rgba, greyC };
+}

@@ -1,0 +1,28 @@
+// page: a place on the board → the part that lies there.
+import type { BoardMap, Region } from "../../board/board-schema.js";
+import { pointInPolygon } from "../../board/polygon.js";
+
+/** Find the part of a side at a place, mm; of parts within others the smallest. */
+export function partAt(
+  board: BoardMap,
+  side: Region["side"],
+  point: readonly [number, number],
+): Region | null {
+  let found: Region | null = null;
+  let least = Number.POSITIVE_INFINITY;
+  for (const region of board.regions) {
+    if (region.side !== side || !pointInPolygon(region.polygon, point)) continue;
+    const area = extent(region.polygon);
+    if (area < least) {
+      least = area;
+      found = region;
+    }
+  }
+  return found;
+}
+
+function extent(polygon: readonly (readonly [number, number])[]): number {
+  const xs = polygon.map(([x]) => x);
+  const ys = polygon.map(([, y]) => y);
+  return (Math.max(...xs) - Math.min(...xs)) * (Math.max(...ys) - Math.min(...ys));
+}

@@ -1,0 +1,63 @@
+// page: rasters of a frame → the same on a grid over the plane that is drawn.
+import type { Stage } from "./make-stage.js";
+
+/** Rasters over the plane, row-major as they are drawn: the first point is the upper left one on the screen. */
+export interface StageGrid {
+  readonly width: number;
+  readonly height: number;
+  readonly layers: readonly Float32Array[];
+}
+
+/** Resample rasters of a frame onto a grid over the plane, bilinear between pixel centres.
+ *  @param frame width and height of the rasters.
+ *  @param longest grid points along the longer side of the plane.
+ *  @returns NaN outside the frame, and where all of the pixels around have no reading.
+ */
+export function resampleView(
+  stage: Stage,
+  frame: { readonly width: number; readonly height: number },
+  layers: readonly Float32Array[],
+  longest: number,
+): StageGrid {
+  const pitch = Math.max(stage.width, stage.height) / longest;
+  const width = Math.max(1, Math.round(stage.width / pitch));
+  const height = Math.max(1, Math.round(stage.height / pitch));
+  const out = layers.map(() => new Float32Array(width * height).fill(Number.NaN));
+  const m = stage.matrix;
+  const stepX = (stage.isMirrored ? -1 : 1) * (stage.width / width);
+  const firstX = (stage.isMirrored ? stage.left + stage.width : stage.left) + stepX / 2;
+  const stepY = stage.height / height;
+  for (let row = 0, i = 0; row < height; row++) {
+    const y = stage.top + (row + 0.5) * stepY;
+    for (let column = 0; column < width; column++, i++) {
+      const x = firstX + column * stepX;
+      const w = m[6]! * x + m[7]! * y + m[8]!;
+      const frameX = (m[0]! * x + m[1]! * y + m[2]!) / w;
+      const frameY = (m[3]! * x + m[4]! * y + m[5]!) / w;
+      // Half a pixel beyond the outer centres still belongs to the frame.
+      if (!(frameX >= -0.5 && frameY >= -0.5 && frameX <= frame.width - 0.5 && frameY <= frame.height - 0.5))
+        continue;
+      for (let layer = 0; layer < layers.length; layer++) {
+        out[layer]![i] = sampleAt(layers[layer]!, frame.width, frame.height, frameX, frameY);
+      }
+    }
+  }
+  return { width, height, layers: out };
+}
+
+/** Sample a raster between pixel centres; beside a pixel without a reading the nearest one counts alone. */
+export function sampleAt(data: Float32Array, width: number, height: number, x: number, y: number): number {
+  const heldX = Math.min(width - 1, Math.max(0, x));
+  const heldY = Math.min(height - 1, Math.max(0, y));
+  const x0 = heldX | 0;
+  const y0 = heldY | 0;
+  const at = y0 * width + x0;
+  const right = x0 < width - 1 ? 1 : 0;
+  const below = y0 < height - 1 ? width : 0;
+  const fx = heldX - x0;
+  const fy = heldY - y0;
+  const value =
+    (data[at]! * (1 - fx) + data[at + right]! * fx) * (1 - fy) +
+    (data[at + below]! * (1 - fx) + data[at + below + right]! * fx) * fy;
+  return value * 0 === 0 ? value : data[Math.round(heldY) * width + Math.round(heldX)]!;
+}

@@ -1,0 +1,113 @@
+// page: frames, conditions and placing → an attempt.
+import { useEffect, useState } from "preact/hooks";
+import { callApi } from "../../api/call-api.js";
+import type { InboxFile } from "../../api/inbox-schema.js";
+import type { JobState } from "../../api/jobs-schema.js";
+import { announce, announceError } from "../state/announce.js";
+import { loadDraft, saveDraftSoon } from "../state/draft.js";
+import { loadPlacedView, placedViews } from "../state/placed-views.js";
+import { followTask, isGoing, tasksOf } from "../state/tasks.js";
+import { NO_CONDITIONS, readConditions, type TypedConditions } from "./conditions.js";
+import { ConditionsForm } from "./conditions-form.js";
+import { PlacingLine } from "./placing-line.js";
+
+interface AnalyseBarProps {
+  readonly state: JobState;
+  readonly baseline: readonly InboxFile[];
+  readonly powered: readonly InboxFile[];
+  /** Files are still being sent or read. */
+  readonly isComing: boolean;
+}
+
+/** Name of the draft that keeps what was typed. */
+const DRAFT = "conditions";
+
+/** Say the conditions, see how the baseline is placed, and analyse. */
+export function AnalyseBar({ state, baseline, powered, isComing }: AnalyseBarProps) {
+  const [typed, setTyped] = useState<TypedConditions>(NO_CONDITIONS);
+  const [isLoaded, setLoaded] = useState(false);
+  const [isBusy, setBusy] = useState(false);
+  useEffect(() => {
+    loadDraft(state.id, DRAFT)
+      .then((draft) => {
+        if (draft !== null) setTyped({ ...NO_CONDITIONS, ...(draft as TypedConditions) });
+      }, announceError)
+      .finally(() => setLoaded(true));
+  }, [state.id]);
+  const change = (next: TypedConditions): void => {
+    setTyped(next);
+    saveDraftSoon(state.id, DRAFT, next);
+  };
+  const first = baseline[0] ?? null;
+  const frames = powered.reduce((sum, { frame }) => sum + (frame?.frames ?? 1), 0);
+  const nets = [
+    ...new Set(state.boards.flatMap(({ map }) => map.regions.flatMap((part) => part.nets ?? []))),
+  ];
+  const lacking = isComing
+    ? "Files are still being read."
+    : baseline.length === 0
+      ? "A frame without power is missing: it tells what was warm before."
+      : powered.length === 0
+        ? "A frame with power is missing."
+        : sizeTrouble([...baseline, ...powered]);
+  const analyse = async (): Promise<void> => {
+    const read = readConditions(typed);
+    if ("wrong" in read) {
+      announce(`${read.wrong} is not a number above 0.`, true);
+      return;
+    }
+    setBusy(true);
+    try {
+      const placed = first === null ? null : await loadPlacedView(state.id, first.sha256);
+      const board = placed?.board ?? state.boards.at(-1)?.name ?? null;
+      const { task } = await callApi("makeAttempt", {
+        job: state.id,
+        body: {
+          baseline: baseline.map(({ sha256 }) => sha256),
+          powered: powered.map(({ sha256 }) => sha256),
+          ...(placed === null || board === null ? {} : { view: placed.view, board }),
+          ...read.ok,
+        },
+      });
+      followTask(task);
+    } catch (error) {
+      announceError(error);
+    } finally {
+      setBusy(false);
+    }
+  };
+  const isAnalysing = tasksOf(state.id).some((task) => task.kind === "attempt" && isGoing(task));
+  // Known placings are read here so that a new one is shown at once.
+  void placedViews.value;
+  return (
+    <section class="analyse-bar" aria-label="Analyse">
+      <ConditionsForm isReady={isLoaded} typed={typed} onChange={change} isBurst={frames > 1} nets={nets} />
+      {first !== null && <PlacingLine state={state} baseline={first} isComing={isComing} />}
+      <div class="row">
+        <button
+          type="button"
+          class="primary big"
+          disabled={lacking !== null || isBusy || isAnalysing}
+          onClick={analyse}
+        >
+          Analyse
+        </button>
+        <span class={lacking === null ? "dim" : ""}>
+          {lacking ??
+            (frames > 1 && typed.rateHz.trim() === ""
+              ? "Without a rate, who heated first stays unknown."
+              : "")}
+        </span>
+      </div>
+    </section>
+  );
+}
+
+/** Frames of an attempt are of one size. */
+function sizeTrouble(files: readonly InboxFile[]): string | null {
+  const sizes = new Set(
+    files.flatMap(({ frame }) => (frame === null ? [] : [`${frame.width}×${frame.height}`])),
+  );
+  if (sizes.size < 2) return null;
+  return `The frames are of ${[...sizes].join(" and ")} pixels. Export all of an attempt at the same resolution.`;
+}

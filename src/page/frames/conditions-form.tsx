@@ -1,0 +1,63 @@
+// page: the conditions of an attempt → fields to type them into.
+import type { TypedConditions } from "./conditions.js";
+
+interface ConditionsFormProps {
+  /** What was typed before is there; until then nothing can be typed over it. */
+  readonly isReady: boolean;
+  readonly typed: TypedConditions;
+  readonly onChange: (typed: TypedConditions) => void;
+  /** Several powered frames: their rate is asked for. */
+  readonly isBurst: boolean;
+  /** Nets of the board, to choose the rail from. */
+  readonly nets: readonly string[];
+}
+
+/** Volts, amps, rail, and what else was so at the bench. */
+export function ConditionsForm({ isReady, typed, onChange, isBurst, nets }: ConditionsFormProps) {
+  const text = (
+    name: Exclude<keyof TypedConditions, "healthy">,
+    label: string,
+    hint: string,
+    isNumber = false,
+  ) => (
+    <label class={`field${isNumber ? " narrow" : ""}`}>
+      {label}
+      <input
+        type="text"
+        name={name}
+        value={typed[name]}
+        placeholder={hint}
+        autoComplete={"off" as const}
+        inputMode={isNumber ? ("decimal" as const) : ("text" as const)}
+        {...(name === "rail" ? { list: "rails" } : {})}
+        onInput={(event) => onChange({ ...typed, [name]: event.currentTarget.value })}
+      />
+    </label>
+  );
+  return (
+    <fieldset class="conditions" disabled={!isReady}>
+      <legend>At the bench</legend>
+      {text("volts", "Volts", "0.90", true)}
+      {text("amps", "Amps", "0.25", true)}
+      {text("limitA", "Limit, A", "0.50", true)}
+      {isBurst && text("rateHz", "Frames per second", "25", true)}
+      {text("rail", "Rail that was fed", "net or line")}
+      {text("connected", "Connected", "display, charger")}
+      {isBurst && text("cycleS", "Rhythm of on and off, s", "find", true)}
+      {text("remark", "Remark", "")}
+      <label class="check">
+        <input
+          type="checkbox"
+          checked={typed.healthy}
+          onChange={(event) => onChange({ ...typed, healthy: event.currentTarget.checked })}
+        />
+        This is a good board, taken to know what is normal
+      </label>
+      <datalist id="rails">
+        {nets.map((net) => (
+          <option key={net} value={net} />
+        ))}
+      </datalist>
+    </fieldset>
+  );
+}

@@ -1,0 +1,156 @@
+// page: frames of one role → a table with what each holds, and a click that moves it to the other role.
+import { callApi } from "../../api/call-api.js";
+import type { InboxFile, Role } from "../../api/inbox-schema.js";
+import { temperatureText } from "../show/show-temperature.js";
+import { announceError } from "../state/announce.js";
+import { refreshInboxSoon } from "../state/job-data.js";
+import { showNumber, temperature } from "../state/settings.js";
+
+/** Longer lists are folded: a burst of hundreds of frames says little line by line. */
+const MOST_LINES = 8;
+const BY_WORDS = {
+  said: "as you said",
+  name: "by its name",
+  contents: "by what it shows",
+  order: "by the order",
+} as const;
+
+interface FileGroupProps {
+  readonly job: string;
+  readonly title: string;
+  readonly hint: string;
+  /** Role of all of them. */
+  readonly of: Role;
+  readonly files: readonly InboxFile[];
+  /** SHA-256 of the frame whose picture is shown. */
+  readonly shown: string | null;
+  readonly onShow: (sha256: string) => void;
+  readonly onRole: (files: readonly InboxFile[], role: Role) => void;
+}
+
+/** The frames of one role. */
+export function FileGroup(props: FileGroupProps) {
+  const { title, hint, of: role, files, onRole } = props;
+  const other: Role = role === "baseline" ? "powered" : "baseline";
+  return (
+    <section class="file-group" aria-label={`${title} frames`}>
+      <div class="row spread">
+        <h2>
+          {title} <span class="dim small">{hint}</span>
+        </h2>
+        {files.length > 1 && (
+          <button type="button" class="quiet" onClick={() => onRole(files, other)}>
+            All of these are {other}
+          </button>
+        )}
+      </div>
+      {files.length === 0 && <p class="dim">No {role} frame yet.</p>}
+      {files.length > 0 && files.length <= MOST_LINES && <FrameTable {...props} />}
+      {files.length > MOST_LINES && (
+        <details>
+          <summary>{summaryOf(files)}</summary>
+          <FrameTable {...props} />
+        </details>
+      )}
+    </section>
+  );
+}
+
+function FrameTable({ job, title, of: role, files, shown, onShow, onRole }: FileGroupProps) {
+  const other: Role = role === "baseline" ? "powered" : "baseline";
+  const remove = (sha256: string): void => {
+    callApi("removeFromInbox", { job, sha256 }).then(refreshInboxSoon, announceError);
+  };
+  return (
+    <table class="data">
+      <caption class="hidden">{title} frames</caption>
+      <thead>
+        <tr>
+          <th scope="col">File</th>
+          <th scope="col">Size</th>
+          <th scope="col">Range</th>
+          <th scope="col">Noise</th>
+          <th scope="col">To mind</th>
+          <th scope="col">
+            <span class="hidden">Change</span>
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {files.map((file) => (
+          <tr key={file.sha256} class={file.sha256 === shown ? "shown" : ""}>
+            <th scope="row">
+              <button
+                type="button"
+                class="link"
+                aria-pressed={file.sha256 === shown}
+                onClick={() => onShow(file.sha256)}
+              >
+                {nameOf(file).slice(nameOf(file).lastIndexOf("/") + 1)}
+              </button>
+              {nameOf(file).includes("/") && (
+                <div class="dim small">in {nameOf(file).slice(0, nameOf(file).lastIndexOf("/"))}</div>
+              )}
+              {file.roleBy !== null && <div class="dim small">{BY_WORDS[file.roleBy]}</div>}
+              {file.attempts.length > 0 && <div class="dim small">in attempt {file.attempts.join(", ")}</div>}
+            </th>
+            <td class="number">{sizeText(file)}</td>
+            <td class="number">{rangeText(file)}</td>
+            <td class="number">
+              {file.frame?.noiseK == null ? "–" : `${showNumber(file.frame.noiseK.toFixed(3))} K`}
+            </td>
+            <td>{troubleOf(file)}</td>
+            <td class="row end">
+              <button type="button" onClick={() => onRole([file], other)}>
+                Is {other}
+              </button>
+              <button
+                type="button"
+                class="quiet"
+                aria-label={`Remove ${file.names[0]}`}
+                onClick={() => remove(file.sha256)}
+              >
+                Remove
+              </button>
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function nameOf({ names }: InboxFile): string {
+  return names[0] ?? "frame";
+}
+
+function sizeText({ frame }: InboxFile): string {
+  if (frame === null) return "–";
+  const many = frame.frames === 1 ? "" : ` × ${frame.frames} frames`;
+  return `${frame.width}×${frame.height}${many}`;
+}
+
+function rangeText({ frame }: InboxFile): string {
+  if (frame === null) return "–";
+  const low = temperatureText(frame.lowC, temperature.value).replace(/ °.$/, "");
+  return showNumber(`${low} … ${temperatureText(frame.highC, temperature.value)}`);
+}
+
+function troubleOf({ frame, notes, error, names }: InboxFile) {
+  const words = notes.map(({ text }) => text);
+  if (error !== null) words.unshift(`${error.problem}. ${error.fix}.`);
+  if ((frame?.missing ?? 0) > 0) words.push(`${frame?.missing} pixels without a reading`);
+  if (frame?.scaleFrom != null) words.push(`Grey levels: ${frame.scaleFrom}`);
+  if (names.length > 1) words.push(`The same bytes as ${names.slice(1).join(", ")}`);
+  if (words.length === 0) return <span class="dim">nothing</span>;
+  return words.map((text) => <div key={text}>{showNumber(text)}</div>);
+}
+
+function summaryOf(files: readonly InboxFile[]): string {
+  const troubled = files.filter(({ notes, error }) => notes.length > 0 || error !== null).length;
+  const first = files[0];
+  const last = files.at(-1);
+  if (first === undefined || last === undefined) return "";
+  const trouble = troubled === 0 ? "" : `, ${troubled} with something to mind`;
+  return `${files.length} frames, ${first.names[0]} … ${last.names[0]}, ${sizeText(first)}, ${rangeText(first)}${trouble}`;
+}

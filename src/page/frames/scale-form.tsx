@@ -1,0 +1,74 @@
+// page: pictures of grey levels without a scale → the temperatures of their ends, asked for where they lie.
+import { useState } from "preact/hooks";
+import { callApi } from "../../api/call-api.js";
+import type { Inbox, InboxFile } from "../../api/inbox-schema.js";
+import { readNumber } from "../show/read-number.js";
+import { announce, announceError } from "../state/announce.js";
+import { refreshInboxSoon } from "../state/job-data.js";
+import { showNumber, temperature } from "../state/settings.js";
+
+interface ScaleFormProps {
+  readonly job: string;
+  readonly files: readonly InboxFile[];
+  /** The scale that was last given in any job. */
+  readonly last: Inbox["lastScale"];
+}
+
+/** Ask for the temperatures of black and white. */
+export function ScaleForm({ job, files, last }: ScaleFormProps) {
+  const isRange = last !== null && "lowC" in last;
+  const unit = temperature.value;
+  const offered = (valueC: number): string =>
+    showNumber(String(Number((unit === "C" ? valueC : valueC * 1.8 + 32).toFixed(3))));
+  const [low, setLow] = useState(isRange ? offered(last.lowC) : "");
+  const [high, setHigh] = useState(isRange ? offered(last.highC) : "");
+  const submit = (event: Event): void => {
+    event.preventDefault();
+    const ends = [readNumber(low), readNumber(high)];
+    const [lowC, highC] = ends.map((end) => (end === null || unit === "C" ? end : (end - 32) / 1.8));
+    if (lowC == null || highC == null || !(highC > lowC)) {
+      announce("Two temperatures are needed, the one of white above the one of black.", true);
+      return;
+    }
+    callApi("changeInbox", {
+      job,
+      body: { files: files.map(({ sha256 }) => sha256), scale: { lowC, highC } },
+    }).then(refreshInboxSoon, announceError);
+  };
+  return (
+    <form class="panel scale-form" onSubmit={submit}>
+      <h2>{files.length === 1 ? "A picture without a scale" : `${files.length} pictures without a scale`}</h2>
+      <p>
+        {files
+          .slice(0, 4)
+          .map(({ names }) => names[0])
+          .join(", ")}
+        {files.length > 4 ? " …" : ""}: grey levels alone are no temperatures. The camera shows the ends of
+        its scale beside the picture{isRange ? "; these were the last ones used" : ""}.
+      </p>
+      <div class="row">
+        <label class="field">
+          Black is, °{unit}
+          <input
+            inputMode="decimal"
+            value={low}
+            onInput={(event) => setLow(event.currentTarget.value)}
+            required
+          />
+        </label>
+        <label class="field">
+          White is, °{unit}
+          <input
+            inputMode="decimal"
+            value={high}
+            onInput={(event) => setHigh(event.currentTarget.value)}
+            required
+          />
+        </label>
+        <button type="submit" class="primary">
+          Use this scale
+        </button>
+      </div>
+    </form>
+  );
+}

@@ -1,0 +1,146 @@
+// page: what was done to the board, and remarks → a list, and a form to add to it.
+import { useState } from "preact/hooks";
+import { callApi } from "../../api/call-api.js";
+import type { JobState } from "../../api/jobs-schema.js";
+import { actionText, momentText, oneLine } from "../../report/job-words.js";
+import { announce, announceError } from "../state/announce.js";
+import { refreshJob } from "../state/job-data.js";
+import { showNumber } from "../state/settings.js";
+import type { SaidLine } from "./take-pasted.js";
+
+type Deed = JobState["actions"][number]["did"];
+const DEEDS: readonly (readonly [Deed, string])[] = [
+  ["replaced", "replaced"],
+  ["lifted", "lifted"],
+  ["reflowed", "reflowed"],
+  ["cleaned", "cleaned"],
+  ["shield-off", "shield taken off"],
+  ["shield-on", "shield put on"],
+  ["boards-split", "boards split"],
+  ["boards-joined", "boards joined"],
+  ["other", "other work"],
+];
+
+/** Actions and remarks of a job, and what was withdrawn of it. */
+export function ActionsPanel({ state }: { readonly state: JobState }) {
+  const [ref, setRef] = useState("");
+  const [did, setDid] = useState<Deed>("replaced");
+  const [remark, setRemark] = useState("");
+  const refs = [...new Set(state.boards.flatMap(({ map }) => map.regions.map((part) => part.ref)))];
+  const say = async (line: SaidLine, done: string): Promise<boolean> => {
+    try {
+      await callApi("say", { job: state.id, body: { said: [line] } });
+      announce(done);
+      void refreshJob();
+      return true;
+    } catch (error) {
+      announceError(error);
+      return false;
+    }
+  };
+  const add = async (event: Event): Promise<void> => {
+    event.preventDefault();
+    const part = ref.trim();
+    const known = refs.find((one) => one.toLowerCase() === part.toLowerCase()) ?? part;
+    const words = remark.trim();
+    const action = {
+      did,
+      ...(part === "" ? {} : { ref: known }),
+      ...(words === "" ? {} : { remark: words }),
+    };
+    if (await say({ type: "action", action }, `Noted: ${actionText(action)}.`)) {
+      setRef("");
+      setRemark("");
+    }
+  };
+  const addRemark = async (): Promise<void> => {
+    const text = remark.trim();
+    if (text !== "" && (await say({ type: "remark", text }, "The remark is noted."))) setRemark("");
+  };
+  const lines = [
+    ...state.actions.map((action) => ({
+      ...action,
+      text: `${actionText(action)}${action.remark === undefined ? "" : `: ${oneLine(action.remark)}`}`,
+    })),
+    ...state.remarks,
+    ...state.attempts.map(({ seq, at, attempt }) => ({
+      seq,
+      at,
+      text: `Attempt ${attempt.number}`,
+      isAttempt: true,
+    })),
+  ].sort((a, b) => a.seq - b.seq);
+  return (
+    <section aria-labelledby="actions-title" class="actions-panel panel">
+      <h2 id="actions-title">Actions and remarks</h2>
+      <form onSubmit={add} class="action-form">
+        <label class="field">
+          Part
+          <input
+            type="text"
+            value={ref}
+            list="parts"
+            autoComplete="off"
+            onInput={(event) => setRef(event.currentTarget.value)}
+          />
+        </label>
+        <label class="field">
+          Was
+          <select value={did} onChange={(event) => setDid(event.currentTarget.value as Deed)}>
+            {DEEDS.map(([name, words]) => (
+              <option key={name} value={name}>
+                {words}
+              </option>
+            ))}
+          </select>
+        </label>
+        <label class="field wide">
+          Remark
+          <input
+            type="text"
+            value={remark}
+            autoComplete="off"
+            onInput={(event) => setRemark(event.currentTarget.value)}
+          />
+        </label>
+        <div class="row wide">
+          <button type="submit" class="primary">
+            Note the action
+          </button>
+          <button type="button" onClick={addRemark}>
+            Note the remark alone
+          </button>
+        </div>
+        <datalist id="parts">
+          {refs.map((name) => (
+            <option key={name} value={name} />
+          ))}
+        </datalist>
+      </form>
+      <ol class="told">
+        {lines.map((line) => (
+          <li key={line.seq} class="row spread">
+            <span>
+              {showNumber(line.text)} <span class="dim small">{momentText(line.at)}</span>
+            </span>
+            {!("isAttempt" in line) && (
+              <button
+                type="button"
+                class="quiet small"
+                aria-label={`Withdraw: ${line.text}`}
+                onClick={() =>
+                  say(
+                    { type: "withdrawal", seq: line.seq, reason: "noted by mistake" },
+                    "Withdrawn. The line stays in the journal, and no longer counts.",
+                  )
+                }
+              >
+                Withdraw
+              </button>
+            )}
+          </li>
+        ))}
+      </ol>
+    </section>
+  );
+}

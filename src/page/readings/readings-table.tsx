@@ -1,0 +1,152 @@
+// page: places and values → a table that is filled by the keyboard: a value, Enter, the next pin.
+import { useRef, useState } from "preact/hooks";
+import { callApi } from "../../api/call-api.js";
+import type { JobState } from "../../api/jobs-schema.js";
+import type { Measure } from "../../readings/reading-schema.js";
+import { readingText } from "../../report/job-words.js";
+import { announce, announceError } from "../state/announce.js";
+import { refreshJob } from "../state/job-data.js";
+import { showNumber } from "../state/settings.js";
+import { ClassMark } from "./class-mark.js";
+import { listRows, type ReadingRow } from "./list-rows.js";
+import { placeText, type TypedPlace } from "./read-place.js";
+import { type Filling, lineOf, takePasted } from "./take-pasted.js";
+
+interface ReadingsTableProps {
+  readonly state: JobState;
+  readonly measure: Measure;
+  readonly filling: Filling;
+  readonly waiting: readonly TypedPlace[];
+}
+
+/** The table of readings. */
+export function ReadingsTable({ state, measure, filling, waiting }: ReadingsTableProps) {
+  const body = useRef<HTMLTableSectionElement>(null);
+  const rows = listRows(state, measure, waiting);
+  const focusRow = (at: number): void => {
+    const inputs = body.current?.querySelectorAll("input") ?? [];
+    const next = inputs[at];
+    if (next === undefined) document.getElementById("new-place")?.focus();
+    else next.focus();
+  };
+  const paste = (at: number, event: ClipboardEvent): void => {
+    const text = event.clipboardData?.getData("text/plain") ?? "";
+    try {
+      const taken = takePasted(
+        text,
+        rows.slice(at).map(({ place }) => place),
+        measure,
+        filling,
+      );
+      if (taken === null) return;
+      event.preventDefault();
+      if (taken.lines.length === 0) return;
+      callApi("say", { job: state.id, body: { said: [...taken.lines] } }).then(() => {
+        announce([`${taken.lines.length} values taken.`, ...taken.assumed].join(" "));
+        void refreshJob();
+      }, announceError);
+    } catch (error) {
+      event.preventDefault();
+      announceError(error);
+    }
+  };
+  if (rows.length === 0) {
+    return <p class="dim">No places yet. Name a net, or a part with its pins, below.</p>;
+  }
+  return (
+    <div class="table-box">
+      <table class="data readings-table">
+        <caption class="hidden">Readings in {measure} mode</caption>
+        <thead>
+          <tr>
+            <th scope="col">Place</th>
+            <th scope="col">Good board</th>
+            <th scope="col">Reading</th>
+            <th scope="col">{filling === "reading" ? "New reading" : "Good board shows"}</th>
+            <th scope="col">Mark</th>
+            <th scope="col">Why</th>
+          </tr>
+        </thead>
+        <tbody ref={body}>
+          {rows.map((row, at) => (
+            <Row
+              key={row.key}
+              row={row}
+              job={state.id}
+              measure={measure}
+              filling={filling}
+              onNext={(step) => focusRow(at + step)}
+              onPaste={(event) => paste(at, event)}
+            />
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+interface RowProps {
+  readonly row: ReadingRow;
+  readonly job: string;
+  readonly measure: Measure;
+  readonly filling: Filling;
+  readonly onNext: (step: number) => void;
+  readonly onPaste: (event: ClipboardEvent) => void;
+}
+
+function Row({ row, job, measure, filling, onNext, onPaste }: RowProps) {
+  const { judged, reference, place } = row;
+  const [typed, setTyped] = useState("");
+  const send = async (): Promise<void> => {
+    if (typed.trim() === "") {
+      onNext(1);
+      return;
+    }
+    try {
+      const line = lineOf(place, typed, measure, filling);
+      onNext(1);
+      await callApi("say", { job, body: { said: [line] } });
+      setTyped("");
+      void refreshJob();
+    } catch (error) {
+      announceError(error);
+      onNext(0);
+    }
+  };
+  const key = (event: KeyboardEvent): void => {
+    const steps: Record<string, number> = { ArrowUp: -1, ArrowDown: 1 };
+    const step = steps[event.key];
+    if (event.key === "Enter") void send();
+    else if (step !== undefined) onNext(step);
+    else return;
+    event.preventDefault();
+  };
+  return (
+    <tr>
+      <th scope="row">{placeText(place)}</th>
+      <td class="number">
+        {reference === null
+          ? "–"
+          : showNumber(readingText(reference.measure, reference.value, reference.overRange))}
+      </td>
+      <td class="number">
+        {judged === null ? "–" : showNumber(readingText(judged.measure, judged.value, judged.overRange))}
+      </td>
+      <td>
+        <input
+          type="text"
+          class="value"
+          inputMode="decimal"
+          autoComplete="off"
+          aria-label={`${filling === "reading" ? "Reading" : "Good board"} at ${placeText(place)}`}
+          value={typed}
+          onInput={(event) => setTyped(event.currentTarget.value)}
+          onKeyDown={key}
+          onPaste={onPaste}
+        />
+      </td>
+      <td>{judged !== null && <ClassMark of={judged.class} />}</td>
+      <td class="small">{judged === null ? "" : showNumber(judged.why)}</td>
+    </tr>
+  );
+}

@@ -1,0 +1,19 @@
+// page: a result → said to whoever does not see it, and shown for a while.
+import { type Signal, signal } from "@preact/signals";
+
+/** What was last said; `id` tells one saying from the next of the same words. */
+export const said: Signal<{ readonly id: number; readonly text: string; readonly isBad: boolean }> = signal({
+  id: 0,
+  text: "",
+  isBad: false,
+});
+
+/** Say a result in the live region. */
+export function announce(text: string, isBad = false): void {
+  said.value = { id: said.value.id + 1, text, isBad };
+}
+
+/** Say what went wrong, in the words that the error brings. */
+export function announceError(error: unknown): void {
+  announce(error instanceof Error ? error.message : String(error), true);
+}

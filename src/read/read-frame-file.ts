@@ -1,0 +1,138 @@
+// read: a file → its frames in °C, checked, with notes.
+import { createHash } from "node:crypto";
+import { readFile } from "node:fs/promises";
+import { type Note, note } from "../core/notes.js";
+import { createRaster, type Raster } from "../core/raster.js";
+import { applyScale, type LevelImage } from "../frames/apply-scale.js";
+import { checkFrame } from "../frames/check-frame.js";
+import { chooseScale, type ScaleSource } from "../frames/choose-scale.js";
+import { convertValues } from "../frames/convert-values.js";
+import type { DecimalMark, Separator } from "../frames/detect-dialect.js";
+import type { Frame } from "../frames/frame.js";
+import { parseTextFrames } from "../frames/parse-text-frames.js";
+import { isLinear, type RangeScale, type Scale, toRange } from "../frames/scale.js";
+import { parseScaleText } from "../frames/scale-schema.js";
+import type { TemperatureUnit } from "../frames/temperature-unit.js";
+import { decodePng } from "./decode-png.js";
+import { decodeTiff } from "./decode-tiff.js";
+import { cannotRead } from "./list-frame-files.js";
+import { readScaleFile } from "./read-scale-file.js";
+import { sniffFileType } from "./sniff-file-type.js";
+
+/** What may be said of a file from outside. */
+export interface FileOptions {
+  /** For pictures: °C at the ends of the scale, or gain and offset. Gain and offset hold for text as well. */
+  readonly scale?: Scale | undefined;
+  /** For text and floating-point TIFF. */
+  readonly unit?: TemperatureUnit | undefined;
+  readonly separator?: Separator | undefined;
+  readonly decimal?: DecimalMark | undefined;
+}
+
+/** A frame's file that is kept under another name than the one it is known by. */
+export interface FrameSource {
+  /** Where its bytes are. */
+  readonly path: string;
+  /** What it is called in findings, notes and errors. */
+  readonly name: string;
+  /** The scale of a file beside it; absent: looked for beside `path`. */
+  readonly beside?: ScaleSource | null;
+}
+
+/** The frames of one file, in its order. */
+export interface FileFrames {
+  readonly frames: Frame[];
+  /** The scale as its ends; null for temperatures. */
+  readonly scale: RangeScale | null;
+  readonly notes: Note[];
+}
+
+/** Read one file: text, greyscale PNG or greyscale TIFF, told apart by its bytes. */
+export async function readFrameFile(source: FrameSource, options: FileOptions): Promise<FileFrames> {
+  const file = source.name;
+  let bytes: Buffer;
+  try {
+    bytes = await readFile(source.path);
+  } catch (error) {
+    throw cannotRead(file, error);
+  }
+  const type = sniffFileType(bytes, file);
+  const content = await decode(type, bytes, source, options);
+  const sha256 = createHash("sha256").update(bytes).digest("hex");
+  const frames = content.pages.map((page, index): Frame => ({ ...page, file, sha256, index }));
+  return { frames, scale: content.scale, notes: [...content.notes, ...frames.flatMap(checkFrame)] };
+}
+
+type Page = Pick<Frame, "raster" | "stepK" | "saturated">;
+interface Content {
+  readonly pages: readonly Page[];
+  readonly scale: RangeScale | null;
+  readonly notes: readonly Note[];
+}
+
+async function decode(
+  type: "png" | "tiff" | "text",
+  bytes: Buffer,
+  source: FrameSource,
+  options: FileOptions,
+) {
+  const file = source.name;
+  if (type === "png") {
+    const png = decodePng(bytes, file);
+    const inside: ScaleSource[] =
+      png.scaleText === null
+        ? []
+        : [{ from: "the text in the picture", scale: parseScaleText(png.scaleText, { file }) }];
+    return scalePages([png.image], inside, png.notes, source, options);
+  }
+  if (type === "tiff") {
+    const tiff = await decodeTiff(bytes, file);
+    if (tiff.sort === "levels") return scalePages(tiff.pages, [], [], source, options);
+    const first = tiff.pages[0]!;
+    const { convert, notes } = convertValues(first.values, () => null, {
+      ...options,
+      ...linearOf(options),
+      file,
+    });
+    const pages = tiff.pages.map((page) =>
+      valuePage(createRaster("degC", page.width, page.height, convert(page.values))),
+    );
+    return { pages, scale: null, notes: [...notes, ...unusedScale(file, options)] };
+  }
+  const { unit, separator, decimal } = options;
+  const text = parseTextFrames(bytes, { unit, separator, decimal, ...linearOf(options), file });
+  const pages = text.rasters.map((raster) => valuePage(raster, text.stepK));
+  return { pages, scale: null, notes: [...text.notes, ...unusedScale(file, options)] };
+}
+
+async function scalePages(
+  images: readonly LevelImage[],
+  inside: readonly ScaleSource[],
+  notes: readonly Note[],
+  { path, name: file, beside: known }: FrameSource,
+  options: FileOptions,
+): Promise<Content> {
+  const sources: ScaleSource[] = [];
+  if (options.scale !== undefined) sources.push({ from: "the option", scale: options.scale });
+  const beside = known === undefined ? await readScaleFile(path) : known;
+  if (beside !== null) sources.push(beside);
+  sources.push(...inside);
+  const maxLevel = images[0]!.maxLevel;
+  const chosen = chooseScale(sources, maxLevel, file);
+  const pages = images.map((image) => applyScale(image, chosen.scale));
+  return { pages, scale: toRange(chosen.scale, maxLevel), notes: [...notes, ...chosen.notes] };
+}
+
+function valuePage(raster: Raster<"degC">, stepK: number | null = null): Page {
+  return { raster, stepK, saturated: null };
+}
+
+function linearOf(options: FileOptions) {
+  return options.scale !== undefined && isLinear(options.scale) ? { linear: options.scale } : {};
+}
+
+/** The ends of a scale mean nothing to a file that holds temperatures. */
+function unusedScale(file: string, options: FileOptions): Note[] {
+  if (options.scale === undefined || isLinear(options.scale)) return [];
+  return [note("N_SCALE_UNUSED", `${file} holds temperatures, so the scale given was not used on it.`)];
+}

@@ -1,0 +1,96 @@
+// bench: a number of frames → a burst of that length on the disk, as pictures of 16 bits, made one after the other.
+import { mkdirSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { deflateSync } from "node:zlib";
+import { crc32 } from "../../src/read/crc32.js";
+import { makeRandom } from "../simulate/random.js";
+
+/** What is written: a board that warms in two places from power-on, seen by an uncooled array. */
+export const LONG_BURST = Object.freeze({
+  width: 256,
+  height: 192,
+  rateHz: 25,
+  /** °C at level 0 and 65535. */
+  scale: "-20:120",
+  baselineFrames: 8,
+  noiseK: 0.037,
+  spots: [
+    { x: 151, y: 83, sigmaPx: 3, riseK: 1.2, fromS: 0 },
+    { x: 70, y: 121, sigmaPx: 4, riseK: 0.6, fromS: 3 },
+  ],
+});
+
+/** Random fields of noise, laid over the frames at random offsets: as many as make no frame like another. */
+const NOISE_VALUES = 1 << 20;
+const LOW_C = -20;
+const SPAN_K = 140;
+
+/** Write the frames below a folder.
+ *  @returns the two folders.
+ */
+export function writeLongBurst(folder: string, frames: number): { baseline: string; powered: string } {
+  const { width, height, rateHz, baselineFrames, spots } = LONG_BURST;
+  const random = makeRandom("long burst");
+  const noise = Float32Array.from({ length: NOISE_VALUES }, () => LONG_BURST.noiseK * random.normal());
+  const scene = Float32Array.from({ length: width * height }, (_, i) => {
+    const [x, y] = [i % width, Math.floor(i / width)];
+    const part = Math.floor(x / 23) % 2 === Math.floor(y / 17) % 2 ? 0.8 : 0;
+    return 24 + part + 0.3 * Math.sin(x / 31) + (0.24 * noise[(7 * i) % NOISE_VALUES]!) / LONG_BURST.noiseK;
+  });
+  const shapes = spots.map(({ x, y, sigmaPx, riseK }) =>
+    Float32Array.from(scene, (_, i) => {
+      const r2 = ((i % width) - x) ** 2 + (Math.floor(i / width) - y) ** 2;
+      return riseK * Math.exp((-0.5 * r2) / sigmaPx ** 2);
+    }),
+  );
+  const rows = Buffer.alloc(height * (1 + 2 * width));
+  const write = (file: string, timeS: number | null): void => {
+    const shares = spots.map(({ fromS }) =>
+      timeS === null || timeS < fromS ? 0 : Math.log1p(4 * (timeS - fromS)) / Math.log1p(4 * 8),
+    );
+    const drift = 0.05 * random.normal();
+    const offset = random.integer(0, NOISE_VALUES - width * height);
+    for (let y = 0, i = 0, at = 0; y < height; y++) {
+      at++;
+      for (let x = 0; x < width; x++, i++, at += 2) {
+        let valueC = scene[i]! + drift + noise[offset + i]!;
+        for (let s = 0; s < shapes.length; s++) valueC += shares[s]! * shapes[s]![i]!;
+        rows.writeUInt16BE(Math.round((65535 * (valueC - LOW_C)) / SPAN_K), at);
+      }
+    }
+    writeFileSync(file, grey16Png(rows));
+  };
+  const baseline = join(folder, "baseline");
+  const powered = join(folder, "powered");
+  mkdirSync(baseline, { recursive: true });
+  mkdirSync(powered, { recursive: true });
+  for (let k = 0; k < baselineFrames; k++) write(join(baseline, `${k}.png`), null);
+  for (let k = 0; k < frames; k++) {
+    // A single frame is one of the last ones.
+    write(join(powered, `${k}.png`), frames === 1 ? 20 : (k + 0.5) / rateHz);
+  }
+  return { baseline, powered };
+}
+
+/** A picture without filters, stored without packing: fast to make, and as much to read as any. */
+function grey16Png(rows: Buffer): Buffer {
+  const head = Buffer.alloc(13);
+  head.writeUInt32BE(LONG_BURST.width, 0);
+  head.writeUInt32BE(LONG_BURST.height, 4);
+  head.set([16, 0, 0, 0, 0], 8);
+  return Buffer.concat([
+    Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]),
+    chunk("IHDR", head),
+    chunk("IDAT", deflateSync(rows, { level: 0 })),
+    chunk("IEND", Buffer.alloc(0)),
+  ]);
+}
+
+function chunk(type: string, data: Buffer): Buffer {
+  const out = Buffer.alloc(12 + data.length);
+  out.writeUInt32BE(data.length, 0);
+  out.write(type, 4, "latin1");
+  data.copy(out, 8);
+  out.writeUInt32BE(crc32(out, 4, 8 + data.length) >>> 0, 8 + data.length);
+  return out;
+}

@@ -1,0 +1,327 @@
+// The whole job in Chromium on the real command, by mouse and again by keyboard: new job, frames, board, answer, second
+// attempt, comparison, readings, report; with a reload and a killed bench in between.
+import { execFile } from "node:child_process";
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { promisify } from "node:util";
+import { afterEach, describe, expect, it } from "vitest";
+import type { Findings } from "../../src/findings/findings-schema.js";
+import { PROJECT } from "../structure/project.js";
+import { keyboardOf } from "./keyboard.js";
+import { type OpenBench, openBenchPage } from "./open-bench.js";
+import { panePoint } from "./pane-points.js";
+import { CORNERS_PX, PARTS, SIZE_MM, samplePath } from "./sample-board.js";
+
+let open: OpenBench;
+afterEach(() => open?.close());
+
+const FRAME_PX = [160, 120] as const;
+/** Analysing takes a second alone on a machine; others may be at work on this one. */
+const LONG = { timeout: 60_000 };
+
+/** Folder of the only job. */
+function jobFolder(): string {
+  const [name] = readdirSync(open.jobs).filter((entry) => entry.includes("soil"));
+  return join(open.jobs, name!);
+}
+
+/** Run `find --json` on the frames that the job kept, with the map and the view that were drawn. */
+async function findAgain(): Promise<Findings> {
+  const folder = jobFolder();
+  const attempt = JSON.parse(readFileSync(join(folder, "attempts/001/attempt.json"), "utf8"));
+  const [view] = attempt.views;
+  const kept = (file: { sha256: string; ending: string }) =>
+    join(folder, "frames", `${file.sha256}${file.ending}`);
+  const { stdout } = await promisify(execFile)(
+    process.execPath,
+    [
+      join(PROJECT, "bin/faultglow.js"),
+      "find",
+      ...["--baseline", ...view.baseline.map(kept), "--powered", ...view.powered.map(kept)],
+      ...["--board", join(folder, "boards", `${attempt.board.sha256}.json`)],
+      ...["--view", join(folder, "views", `${view.view.sha256}.json`)],
+      ...["--volts", "0.9", "--amps", "0.278", "--json", "--out", join(open.jobs, "again")],
+    ],
+    { maxBuffer: 1e8 },
+  );
+  return JSON.parse(stdout) as Findings;
+}
+
+/** The page shows what `find --json` prints, to the last digit. */
+async function expectSameAsFind(): Promise<void> {
+  const findings = await findAgain();
+  const shown = await open.page.locator(".suspects li").evaluateAll((items) =>
+    items.map((item) => ({
+      ref: item.querySelector(".ref")?.textContent,
+      probability: item.querySelector<HTMLDataElement>("data.chance")?.value,
+      powerW: item.querySelector<HTMLDataElement>("data.watts")?.value,
+    })),
+  );
+  const told = findings.suspects.filter(({ probability, powerW }) => probability >= 0.01 || powerW !== null);
+  expect(told.length).toBeGreaterThan(0);
+  expect(shown.slice(0, told.length)).toEqual(
+    told.map(({ ref, probability, powerW }) => ({
+      ref,
+      probability: String(probability),
+      powerW: powerW === null ? "" : String(powerW),
+    })),
+  );
+  expect(await open.page.locator(".verdict h2").textContent()).toBe(findings.verdict);
+}
+
+describe("the whole job", () => {
+  it("goes by mouse, and loses nothing by a reload and a killed bench", async () => {
+    open = await openBenchPage();
+    const { page } = open;
+    const button = (name: string | RegExp) => page.getByRole("button", { name, exact: true });
+    const section = (name: string) =>
+      page.getByRole("navigation", { name: "Sections of the job" }).getByText(name);
+
+    await page.getByLabel("Device").fill("soil meter");
+    await page.getByLabel("Complaint").fill("does not start");
+    await button("Begin the job").click();
+
+    // The baseline is dropped, the powered frame chosen.
+    await page.getByText("Drop the frames here").waitFor();
+    const dropped = await page.evaluateHandle(
+      (text) => {
+        const transfer = new DataTransfer();
+        transfer.items.add(new File([text], "cold.csv", { type: "text/csv" }));
+        return transfer;
+      },
+      readFileSync(samplePath("attempt-1/baseline/frame-1.csv"), "utf8"),
+    );
+    await page.dispatchEvent(".drop-area", "drop", { dataTransfer: dropped });
+    await page.getByRole("row", { name: /cold\.csv/ }).waitFor();
+    const [chooser] = await Promise.all([page.waitForEvent("filechooser"), button("Choose files").click()]);
+    await chooser.setFiles(samplePath("attempt-1/powered/frame-1.csv"));
+    const baseline = page.getByRole("table", { name: "Baseline frames" });
+    const powered = page.getByRole("table", { name: "Powered frames", exact: true });
+    await powered.getByRole("row", { name: /frame-1\.csv/ }).waitFor();
+    expect(await baseline.getByRole("row").nth(1).textContent()).toMatch(/160×120.*−20\.0 … 26\.6 °C.*K/);
+    // Roles by one click, there and back.
+    await powered.getByRole("button", { name: "Is baseline" }).click();
+    await page.getByText("No powered frame yet.").waitFor();
+    await baseline
+      .getByRole("row", { name: /frame-1\.csv/ })
+      .getByRole("button", { name: "Is powered" })
+      .click();
+    await powered.waitFor();
+    await page.getByLabel("Volts").fill("0,9");
+    await page.getByLabel("Amps").fill("0.278");
+    await page.reload();
+    await powered.waitFor();
+    await expect.poll(() => page.getByLabel("Volts").inputValue()).toBe("0,9");
+    await open.restart();
+    await powered.waitFor();
+    expect(await baseline.getByRole("row").count()).toBe(2);
+
+    // Outline, fiducials, four parts.
+    await section("Board").click();
+    await page.getByLabel(/^Left to right/).waitFor();
+    const click = async (at: { x: number; y: number }): Promise<void> => {
+      await page.mouse.move(at.x, at.y);
+      await page.mouse.click(at.x, at.y);
+    };
+    for (const corner of CORNERS_PX) await click(await panePoint(page, "picture", corner, FRAME_PX));
+    for (const [label, size] of [
+      ["Left to right", SIZE_MM[0]],
+      ["Top to bottom", SIZE_MM[1]],
+    ] as const) {
+      const field = page.getByLabel(new RegExp(`^${label}`));
+      await field.fill(String(size));
+      await field.press("Enter");
+    }
+    await button("Make outline and fiducials").click();
+    await button("Draw board").click();
+    for (const { ref, from, to, finish } of PARTS) {
+      await button("Rectangle").click();
+      await click(await panePoint(page, "board", from, SIZE_MM));
+      await click(await panePoint(page, "board", to, SIZE_MM));
+      const field = page.getByLabel(/^Ref/);
+      await field.fill(ref);
+      await field.press("Enter");
+      if (finish !== undefined) await page.getByLabel(/^Finish/).selectOption(finish);
+    }
+    await button("Save board").click();
+    await page
+      .getByText(/is kept in the job/)
+      .first()
+      .waitFor();
+
+    await section("Frames").click();
+    await page.getByText("is placed on the board by its fiducials").waitFor();
+    await button("Analyse").click();
+    await page.locator(".board-canvas").waitFor(LONG);
+    expect(await page.locator(".verdict h2").textContent()).toContain("C6");
+    await expectSameAsFind();
+
+    // The second attempt: a folder with a burst; it is placed by the first.
+    await section("Frames").click();
+    await page.getByLabel("Folder").setInputFiles(samplePath("attempt-2"));
+    await page.getByText("is placed on the board by an earlier attempt").waitFor(LONG);
+    expect(await page.getByText("a burst, in this order").count()).toBe(1);
+    await page.getByLabel("Frames per second").fill("2");
+    await button("Analyse").click();
+    await page.getByRole("link", { name: "Attempt 2" }).waitFor(LONG);
+    await page.locator(".board-canvas").waitFor(LONG);
+    expect(await page.locator(".verdict h2").textContent()).toContain("C6");
+
+    // A place's time course; another rate of false alarms redraws, and counts places.
+    await page.locator(".cursor-layer").click({ position: { x: 400, y: 160 } });
+    await page.getByRole("region", { name: "Time course" }).getByRole("img").waitFor();
+    await page.getByRole("slider").fill("0");
+    await page.getByText(/At this rate/).waitFor();
+    await button("As in the findings").click();
+
+    await section("Attempts").click();
+    await page.locator(".change-list li", { hasText: "C6" }).waitFor();
+    expect(await page.locator(".change-list li", { hasText: "C6" }).textContent()).toMatch(
+      /persisted|hotter|cooler/,
+    );
+
+    await section("Readings").click();
+    await page.getByLabel("New place").fill("VSYS");
+    await button("Add").click();
+    await page.getByLabel("Reading at VSYS").fill("0,003");
+    await page.getByLabel("Reading at VSYS").press("Enter");
+    await page.getByText("short to ground").first().waitFor();
+    await page.getByLabel("Part", { exact: true }).fill("c6");
+    await button("Note the action").click();
+    await page.getByText("C6 replaced").first().waitFor();
+
+    await section("Report").click();
+    await button("Make the repair report").click();
+    const [download] = await Promise.all([
+      page.waitForEvent("download", LONG),
+      page.getByRole("link", { name: "Download HTML" }).click(LONG),
+    ]);
+    const path = join(open.jobs, "downloaded.html");
+    await download.saveAs(path);
+    const report = await open.browser.newPage();
+    await report.goto(`file://${path}`);
+    expect(await report.locator("body").textContent()).toContain("C6");
+    await report.close();
+    await button("Pack the job").click();
+    await page.getByRole("link", { name: "Download ZIP" }).waitFor(LONG);
+    expect(open.faults).toEqual([]);
+  }, 240_000);
+
+  it("goes by keyboard alone", async () => {
+    open = await openBenchPage();
+    const { page } = open;
+    const { press, type, tabTo, enter, walk } = keyboardOf(page);
+    await page.getByRole("heading", { name: "New job" }).waitFor();
+    await tabTo('input[name="device"]');
+    await type("soil meter");
+    await press("Enter");
+    await page.getByText("Drop the frames here").waitFor();
+    await tabTo("button", "Choose files");
+    const [chooser] = await Promise.all([page.waitForEvent("filechooser"), press("Enter")]);
+    await chooser.setFiles(
+      ["attempt-1/baseline/frame-1.csv", "attempt-1/powered/frame-1.csv"].map(samplePath),
+    );
+    await page.getByRole("table", { name: "Powered frames", exact: true }).waitFor();
+    await tabTo('input[name="volts"]');
+    await type("0.9");
+    await tabTo('input[name="amps"]');
+    await type("0,278");
+
+    // The outline and four parts by their numbers, fiducials by a cross on each pane.
+    await enter("Draw the board");
+    await page.getByLabel(/^Left to right/).waitFor();
+    await enter(/^Draw board/);
+    const corners = async (points: readonly (readonly [number, number])[]): Promise<void> => {
+      await tabTo(".draw-next input");
+      for (const [x, y] of points) {
+        await type(String(x));
+        await press("Tab");
+        await type(String(y));
+        await press("Enter");
+      }
+    };
+    const rectangle = [[0, 0], [SIZE_MM[0], 0], [...SIZE_MM], [0, SIZE_MM[1]]] as [number, number][];
+    await enter("Draw outline");
+    await corners(rectangle);
+    await press("Shift+Tab");
+    await corners([rectangle[0]!]);
+    for (const { ref, from, to } of PARTS) {
+      await tabTo("button", /^Rectangle/);
+      await press("Enter");
+      await corners([from, to]);
+      await tabTo("#draw-form input");
+      await press("Control+a");
+      await type(ref);
+      await press("Enter");
+    }
+    await enter(/^Fiducials/);
+    await tabTo('input[name="draw-way"]');
+    await press("ArrowDown", 2);
+    let pixel: readonly [number, number] = [80, 60];
+    let mm = null as readonly [number, number] | null;
+    for (const [i, corner] of rectangle.entries()) {
+      const at = CORNERS_PX[i]!.map((value) => Math.round(value * 10) / 10) as [number, number];
+      await tabTo('[data-pane="picture"]');
+      await walk([at[0] - pixel[0], at[1] - pixel[1]], 1);
+      await press("Enter");
+      await tabTo('[data-pane="board"]');
+      mm ??= await crossOnBoard();
+      await walk([corner[0] - mm[0], corner[1] - mm[1]], 0.5);
+      await press("Enter");
+      [pixel, mm] = [at, corner];
+    }
+    await enter("Save board");
+    await page
+      .getByText(/is kept in the job/)
+      .first()
+      .waitFor();
+
+    await enter("Frames");
+    await page.getByText("is placed on the board by its fiducials").waitFor();
+    await enter(/^Analyse/);
+    await page.locator(".board-canvas").waitFor(LONG);
+    expect(await page.locator(".verdict h2").textContent()).toContain("C6");
+    await tabTo('[role="application"]');
+    await press("Shift+ArrowRight", 2);
+    await page
+      .getByText(/mm · baseline/)
+      .first()
+      .waitFor();
+    await press("Enter");
+    await press("Shift+ArrowDown", 3);
+    await press("Enter");
+    await page.getByRole("region", { name: "Profile line" }).waitFor();
+
+    await enter("Readings");
+    await tabTo("#new-place");
+    await type("U6 1-2");
+    await press("Enter");
+    // The first of the two rows has the focus; Enter goes on to the next.
+    await page.getByLabel("Reading at U6 pin 1").waitFor();
+    await tabTo("input.value");
+    await type("0.45");
+    await press("Enter");
+    await type("OL");
+    await press("Enter");
+    await page.getByText("0.450 V").first().waitFor();
+    await page.getByRole("row", { name: /pin 2/ }).getByText("OL").first().waitFor();
+
+    await enter("Report");
+    await enter("Make the repair report");
+    await page.getByRole("link", { name: "Download PDF" }).waitFor(LONG);
+    await tabTo("a.download", "PDF");
+    const [download] = await Promise.all([page.waitForEvent("download", LONG), press("Enter")]);
+    const path = join(open.jobs, "downloaded.pdf");
+    await download.saveAs(path);
+    expect(readFileSync(path).subarray(0, 5).toString()).toBe("%PDF-");
+    expect(open.faults).toEqual([]);
+
+    /** Where the editor says that the cross of the board is, mm. */
+    async function crossOnBoard(): Promise<readonly [number, number]> {
+      await press("ArrowRight");
+      const said = page.getByRole("status").filter({ hasText: /^-?[\d.]+, -?[\d.]+ mm$/ });
+      const [x = 0, y = 0] = ((await said.textContent()) ?? "").split(", ").map(Number.parseFloat);
+      return [x, y];
+    }
+  }, 240_000);
+});

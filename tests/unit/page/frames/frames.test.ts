@@ -1,0 +1,100 @@
+import { describe, expect, it } from "vitest";
+import type { InboxFile } from "../../../../src/api/inbox-schema.js";
+import { inOrder } from "../../../../src/page/frames/collect-files.js";
+import { NO_CONDITIONS, readConditions } from "../../../../src/page/frames/conditions.js";
+import { sortFrames } from "../../../../src/page/frames/sort-frames.js";
+
+const file = (name: string, more: Partial<InboxFile> = {}): InboxFile => ({
+  sha256: name,
+  names: [name],
+  bytes: 3,
+  at: "2026-03-09T14:05:00+01:00",
+  sort: "frame",
+  frame: null,
+  notes: [],
+  error: null,
+  said: null,
+  role: "powered",
+  roleBy: "name",
+  scale: null,
+  attempts: [],
+  ...more,
+});
+const names = (files: readonly InboxFile[]): string[] => files.map(({ sha256 }) => sha256);
+
+describe("inOrder", () => {
+  it("counts numbers in names, sends words before pictures, and leaves hidden files out", () => {
+    const files = ["b/f10.png", "b/f9.png", "b/.store", "b/f9.png.json"].map((name) => ({
+      name,
+      file: new File([], name),
+    }));
+    expect(inOrder(files).map(({ name }) => name)).toEqual(["b/f9.png.json", "b/f9.png", "b/f10.png"]);
+  });
+});
+
+describe("sortFrames", () => {
+  it("parts baseline, powered, pictures without a scale, and the rest", () => {
+    const none = { code: "E_SCALE_NONE", problem: "", fix: "", place: null };
+    const sorted = sortFrames([
+      file("cold", { role: "baseline" }),
+      file("hot"),
+      file("grey", { sort: "unreadable", role: null, error: none }),
+      file("photo", { sort: "photo", role: null }),
+    ]);
+    expect(names(sorted.baseline)).toEqual(["cold"]);
+    expect(names(sorted.powered)).toEqual(["hot"]);
+    expect(names(sorted.scaleless)).toEqual(["grey"]);
+    expect(names(sorted.others)).toEqual(["photo"]);
+  });
+
+  it("uses a baseline of an earlier attempt again only where there is no new one", () => {
+    const old = file("old", { role: "baseline", attempts: [1] });
+    const again = sortFrames([old, file("hot")]);
+    expect(names(again.baseline)).toEqual(["old"]);
+    expect(again.earlier).toEqual([]);
+    const anew = sortFrames([old, file("cold", { role: "baseline" }), file("hot")]);
+    expect(names(anew.baseline)).toEqual(["cold"]);
+    expect(names(anew.earlier)).toEqual(["old"]);
+    // What the frames around it make of its role does not count, what a person said does.
+    const swayed = sortFrames([file("old", { attempts: [1] }), file("hot")]);
+    expect(names(swayed.powered)).toEqual(["hot"]);
+    const told = sortFrames([file("old", { attempts: [1], said: "powered" }), file("hot")]);
+    expect(names(told.powered)).toEqual(["old", "hot"]);
+  });
+});
+
+describe("readConditions", () => {
+  it("reads comma and point, and leaves out what was not said", () => {
+    const read = readConditions({
+      ...NO_CONDITIONS,
+      volts: "0,9",
+      amps: "0.278",
+      connected: "display, charger;",
+      rateHz: "25",
+    });
+    expect(read).toEqual({
+      ok: {
+        conditions: { volts: 0.9, amps: 0.278, connected: ["display", "charger"], healthy: false },
+        options: { rateHz: 25 },
+      },
+    });
+  });
+
+  it("takes a rhythm as a number or to be found", () => {
+    expect(readConditions({ ...NO_CONDITIONS, cycleS: "find" })).toMatchObject({
+      ok: { options: { cycleS: "find" } },
+    });
+    expect(readConditions({ ...NO_CONDITIONS, cycleS: "4,5" })).toMatchObject({
+      ok: { options: { cycleS: 4.5 } },
+    });
+  });
+
+  it.each([
+    ["volts", "x", "Volts"],
+    ["amps", "0", "Amps"],
+    ["limitA", "-1", "Limit"],
+    ["rateHz", "find", "Rate"],
+  ])("names the field %s where it is %j", (name, typed, wrong) => {
+    expect(readConditions({ ...NO_CONDITIONS, [name]: typed })).toEqual({ wrong });
+  });
+});

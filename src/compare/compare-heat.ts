@@ -5,7 +5,7 @@ import { faceShowsHeat } from "./face-heat.js";
 import { absenceSigmas } from "./judge-absence.js";
 import { jointParts, type MatchedHotspots } from "./match-hotspots.js";
 import { type LogRatio, strengthRatio } from "./strength-ratio.js";
-import { unevenK } from "./uneven.js";
+import { risenStep, unevenK } from "./uneven.js";
 
 /** Parts less probable than this are not said to be a heat's source. */
 const LEAST_PROBABILITY = 0.3;
@@ -151,7 +151,8 @@ export function testHeat(
   }
   const shown = shows[0] ? before : after;
   const hotspot = match.before ?? match.after;
-  const doubt = hotspot === null ? null : doubtOf(hotspot, shown, beside);
+  const other = shows[0] ? after : before;
+  const doubt = hotspot === null ? faceDoubt(shown, other) : doubtOf(hotspot, shown, other, beside);
   if (before === null || after === null || !heat.bothSeen || doubt !== null) {
     return { kind: "one", sigmas: null, doubt };
   }
@@ -164,13 +165,24 @@ export function testHeat(
   };
 }
 
-function doubtOf(hotspot: Hotspot, part: PartFindings | null, beside: readonly Hotspot[]): Doubt | null {
+/** Of a face alone it is only sure that it heats if its step rose more than the warmth around it. */
+function faceDoubt(part: PartFindings | null, other: PartFindings | null): Doubt | null {
+  const sigmas = part === null || other === null ? null : risenStep(part, other);
+  return sigmas !== null && sigmas > OWN_STEP ? null : "no step";
+}
+
+function doubtOf(
+  hotspot: Hotspot,
+  part: PartFindings | null,
+  other: PartFindings | null,
+  beside: readonly Hotspot[],
+): Doubt | null {
   const { flags, nearest, areaPx, powerW } = hotspot;
   const named = nearest.reduce((sum, { probability }) => sum + probability, 0);
   if (flags.includes("possibleReflection") && named < SURE_HEAT) return "mirrored";
-  if (!beside.some((other) => other !== hotspot && (other.powerW ?? 0) > (powerW ?? 0))) return null;
-  const step = part === null || part.shiny ? null : part.contrastK;
-  const own =
-    step === null ? areaPx > 0 : step > OWN_STEP * Math.hypot(part!.contrastSigmaK ?? 0, unevenK(part!));
-  return own ? null : "no step";
+  if (!beside.some((one) => one !== hotspot && (one.powerW ?? 0) > (powerW ?? 0))) return null;
+  if (part === null || part.shiny || part.contrastK === null) return areaPx > 0 ? null : "no step";
+  const step = part.contrastK / Math.hypot(part.contrastSigmaK ?? 0, unevenK(part));
+  const sigmas = other === null ? step : Math.max(step, risenStep(part, other) ?? 0);
+  return sigmas > OWN_STEP ? null : "no step";
 }

@@ -5,7 +5,7 @@ import type { JudgedHeat } from "./judge-heat.js";
 /** Say why a part's heat is called what it is called. */
 export function sayChange(judged: JudgedHeat): string {
   const { heat, change, z, log, test, untested } = judged;
-  const { before, after, shown } = heat;
+  const { before, after, match, shown } = heat;
   const inBoth = shown[0] && shown[1];
   if (before === null || after === null) {
     return `It is on the map of the ${before === null ? "later" : "earlier"} attempt alone.`;
@@ -26,7 +26,9 @@ export function sayChange(judged: JudgedHeat): string {
       const shows = `What the ${shown[0] ? "earlier" : "later"} attempt shows`;
       return test.doubt === "mirrored"
         ? `${shows} may be the room mirrored in it, which goes and comes by itself.${others}`
-        : `${shows} makes no step of its own beside stronger heat, so it may be a slip of the plate's model.${others}`;
+        : match.before === null && match.after === null
+          ? `${shows} is a step of its face and no hotspot, which uneven copper may make of warmth around it.`
+          : `${shows} makes no step of its own beside stronger heat, so it may be a slip of the plate's model.${others}`;
     }
     const [here, there] = shown[0] ? ["earlier", "later"] : ["later", "earlier"];
     if (change === "gone" || change === "new") {

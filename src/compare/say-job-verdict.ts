@@ -15,7 +15,11 @@ export function sayJobVerdict(draft: Draft, lookAt: Comparison["lookAt"]): strin
   const inBoth = faults.filter((part) => showsIn(part, 0) && showsIn(part, 1));
   const of = (change: ComparedPart["change"]) => faults.filter((part) => part.change === change);
   const [gone, fresh] = [of("gone"), of("new")];
-  const open = of("unsure").filter((part) => !inBoth.includes(part));
+  const doubtful = of("unsure").filter((part) => !inBoth.includes(part));
+  // Where a face alone is in doubt, it is told only if nothing else is.
+  const byHotspot = doubtful.filter(({ hotspots }) => hotspots.some((rank) => rank !== null));
+  const other = inBoth.length + gone.length + fresh.length + byHotspot.length > 0;
+  const open = other ? byHotspot : doubtful;
   const done = new Map(draft.actions.map(({ what, ref }) => [ref, what]));
 
   const kept = inBoth.filter(({ ref }) => done.has(ref));

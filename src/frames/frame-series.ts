@@ -42,18 +42,25 @@ const spares = new WeakMap<FrameStore, Float32Array>();
 
 /** Make a raster whose readings are in a store. */
 export function storedRaster(store: FrameStore, place: number, width: number, height: number): StoredRaster {
-  return {
-    unit: "degC",
-    width,
-    height,
-    store,
-    place,
-    get data() {
-      const { data } = createRaster("degC", width, height);
-      store.read(place, 0, data);
-      return data;
-    },
-  };
+  return new KeptRaster(store, place, width, height);
+}
+
+/** A class for its getter alone: as a part of each object it would weigh more than all the rest of it. */
+class KeptRaster implements StoredRaster {
+  readonly unit = "degC";
+
+  constructor(
+    readonly store: FrameStore,
+    readonly place: number,
+    readonly width: number,
+    readonly height: number,
+  ) {}
+
+  get data(): Float32Array {
+    const { data } = createRaster("degC", this.width, this.height);
+    this.store.read(this.place, 0, data);
+    return data;
+  }
 }
 
 /** Make a series of frames, wherever each of them is.

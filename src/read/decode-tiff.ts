@@ -17,8 +17,10 @@ export type DecodedTiff =
 
 /** All pages of a file together; a file of so many pixels takes 400 MB. */
 const MAX_FILE_PIXELS = 4 * MAX_PIXELS;
-/** Beyond one picture a file may hold so many pixels a byte: noise never packs closer, a file made to burst does. */
+/** A file may hold so many pixels a byte: noise never packs closer, a file made to burst does … */
 const MAX_PIXELS_PER_BYTE = 8;
+/** … beyond what a made-up picture of equal values may have, which packs as closely as it likes. */
+const FREE_PIXELS = 2 * 1024 * 1024;
 
 /** Decode a greyscale TIFF of 8 or 16 bits (levels) or of 32-bit floating point (values), in either byte order.
  *  Pictures in which white is zero come out with black as level 0. An orientation tag is not applied.
@@ -30,10 +32,12 @@ const MAX_PIXELS_PER_BYTE = 8;
 export async function decodeTiff(bytes: Uint8Array, file: string): Promise<DecodedTiff> {
   // Loaded here, for it costs 50 ms and most runs read no TIFF.
   const { default: sharp } = await import("sharp");
+  // It would keep pictures that nobody asks for again.
+  sharp.cache(false);
   const open = (page: number) => sharp(bytes, { page, limitInputPixels: false, failOn: "warning" });
   const meta = await orRefuse(open(0).metadata(), file);
   const { width, height, depth, channels, pages = 1, bitsPerSample } = meta;
-  const most = Math.max(MAX_PIXELS, Math.min(MAX_FILE_PIXELS, MAX_PIXELS_PER_BYTE * bytes.length));
+  const most = Math.max(FREE_PIXELS, Math.min(MAX_FILE_PIXELS, MAX_PIXELS_PER_BYTE * bytes.length));
   if (width * height > MAX_PIXELS || width * height * pages > most) {
     throw new ToolError("E_FRAME_LARGE", {
       problem: `the file states ${pages} × ${width}×${height} pixels; at most ${MAX_PIXELS} a page and ${most} in a file of ${bytes.length} bytes are read`,
@@ -52,8 +56,10 @@ export async function decodeTiff(bytes: Uint8Array, file: string): Promise<Decod
   if (depth === "float") {
     const values: ValueImage[] = [];
     for (let page = 0; page < pages; page++) {
-      const raw = await orRefuse(open(page).extractChannel(0).raw({ depth: "float" }).toBuffer(), file);
-      const singles = new Float32Array(raw.buffer.slice(raw.byteOffset, raw.byteOffset + raw.length));
+      const raw = aligned(
+        await orRefuse(open(page).extractChannel(0).raw({ depth: "float" }).toBuffer(), file),
+      );
+      const singles = new Float32Array(raw.buffer, raw.byteOffset, raw.length / 4);
       values.push({ ...onePage(singles.length, width, height, file), values: Float64Array.from(singles) });
     }
     return { sort: "values", pages: values };
@@ -71,14 +77,19 @@ export async function decodeTiff(bytes: Uint8Array, file: string): Promise<Decod
     const grey = wide
       ? open(page).toColourspace("grey16").raw({ depth: "ushort" })
       : open(page).toColourspace("b-w").raw({ depth: "uchar" });
-    const raw = await orRefuse(grey.toBuffer(), file);
+    const raw = aligned(await orRefuse(grey.toBuffer(), file));
     const levels = wide
-      ? new Uint16Array(raw.buffer.slice(raw.byteOffset, raw.byteOffset + raw.length))
-      : new Uint8Array(raw);
+      ? new Uint16Array(raw.buffer, raw.byteOffset, raw.length / 2)
+      : new Uint8Array(raw.buffer, raw.byteOffset, raw.length);
     const size = onePage(levels.length, width, height, file);
     images.push({ ...size, levels, maxLevel: wide ? 65535 : 255, noReadingLevel: null });
   }
   return { sort: "levels", pages: images };
+}
+
+/** Bytes that numbers of up to four bytes can be read from in place; copied only where they begin in between. */
+function aligned(raw: Uint8Array): Uint8Array {
+  return raw.byteOffset % 4 === 0 ? raw : Uint8Array.from(raw);
 }
 
 /** Every page must have the size of the first, which is the one that was asked for. */

@@ -1,4 +1,5 @@
 // fuzz: what a reader is given, and what must come of it.
+import { ToolError } from "../../src/core/errors.js";
 import type { Random } from "../simulate/random.js";
 
 /** What a reader has to do with an input, whatever else is in it. `value` is compared as JSON with NaN as text. */
@@ -44,4 +45,13 @@ export interface TargetEntry {
 /** Make an entry of a target that needs no preparing. */
 export function plain(target: FuzzTarget): TargetEntry {
   return { name: target.name, prepare: async () => ({ target, remove: async () => {} }) };
+}
+
+/** What a target throws for a file that has become one of another sort: the reader of that has a target of its own. */
+export function otherReader(type: string, file: string): ToolError {
+  return new ToolError("E_FRAME_TYPE", {
+    problem: `it is ${type} now`,
+    fix: "Try that reader",
+    place: { file },
+  });
 }

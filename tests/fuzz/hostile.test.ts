@@ -182,7 +182,8 @@ describe.each([...readersOfJson])("JSON: %s", (name, { sample, read }) => {
     expect(({} as Record<string, unknown>)["polluted"]).toBeUndefined();
   });
 
-  it.skipIf(isLock)("a kind of another file, and a newer version", async () => {
+  it("a kind of another file, and a newer version", async () => {
+    if (isLock) return void expect(read(bytesOf('{"kind":"faultglow/other","version":1}'))).toBeNull();
     if (name !== "scale")
       expect(await refused('{"kind":"faultglow/other","version":1}')).toMatch(/_KIND: .*faultglow\/other/);
     expect(await refused(JSON.stringify({ ...(sample as object), version: 2 }))).toMatch(

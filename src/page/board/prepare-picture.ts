@@ -45,7 +45,7 @@ export function preparePicture(
     significance: sigmas,
     stage,
     frame: pictures,
-    greyC: greyRange(greys),
+    greyC: greyRange(greys, grid.width),
     leastRiseK: leastRiseOf(layerOf(pictures, "smoothRise") ?? rise),
   };
 }

@@ -37,8 +37,21 @@ export function resampleView(
       // Half a pixel beyond the outer centres still belongs to the frame.
       if (!(frameX >= -0.5 && frameY >= -0.5 && frameX <= frame.width - 0.5 && frameY <= frame.height - 0.5))
         continue;
+      const heldX = frameX < 0 ? 0 : Math.min(frame.width - 1, frameX);
+      const heldY = frameY < 0 ? 0 : Math.min(frame.height - 1, frameY);
+      const x0 = heldX | 0;
+      const y0 = heldY | 0;
+      const at = y0 * frame.width + x0;
+      const right = at + (x0 < frame.width - 1 ? 1 : 0);
+      const below = y0 < frame.height - 1 ? frame.width : 0;
+      const fx = heldX - x0;
+      const fy = heldY - y0;
       for (let layer = 0; layer < layers.length; layer++) {
-        out[layer]![i] = sampleAt(layers[layer]!, frame.width, frame.height, frameX, frameY);
+        const data = layers[layer]!;
+        const value =
+          (data[at]! * (1 - fx) + data[right]! * fx) * (1 - fy) +
+          (data[at + below]! * (1 - fx) + data[right + below]! * fx) * fy;
+        out[layer]![i] = value * 0 === 0 ? value : sampleAt(data, frame.width, frame.height, frameX, frameY);
       }
     }
   }

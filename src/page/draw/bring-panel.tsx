@@ -7,6 +7,7 @@ import { announceError } from "../state/announce.js";
 import { showNumber } from "../state/settings.js";
 import { exportMap, readMap, type Taking, takeMap } from "./bring-map.js";
 import type { DrawSession } from "./draw-session.js";
+import { formWords } from "./form-words.js";
 import { NumberField } from "./number-field.js";
 import { ChoiceField } from "./region-form.js";
 import { say } from "./say.js";
@@ -36,12 +37,13 @@ export function ImportPanel({ session }: { readonly session: DrawSession }) {
       takeMap(session, board, taking, `Import ${file.name}`);
       setSaid({
         text: `${board.regions.length} regions of ${file.name}`,
-        notes: notes.map(({ text }) => text),
+        notes: notes.map(({ text }) => formWords(text)),
         isBad: false,
       });
     } catch (error) {
-      announceError(error);
-      setSaid({ text: error instanceof Error ? error.message : String(error), notes: [], isBad: true });
+      const text = formWords(error instanceof Error ? error.message : String(error));
+      say(text, true);
+      setSaid({ text, notes: [], isBad: true });
     }
   };
   return (

@@ -19,18 +19,16 @@ export function collectChosen(list: FileList | readonly File[]): NamedFile[] {
   return inOrder([...list].map((file) => ({ name: file.webkitRelativePath || file.name, file })));
 }
 
-/** Files by name, numbers in it counted as numbers, so that a burst is sent in its order. Scale files, maps and views go
- *  first: a picture that is read before its scale has come would ask for one. Hidden files are left out.
+/** Files by name, numbers in it counted as numbers, so that a burst is sent in its order. A scale file goes right before its
+ *  picture, which would ask for a scale if it were read first. Hidden files are left out.
  */
 export function inOrder(files: readonly NamedFile[]): NamedFile[] {
   const collator = new Intl.Collator("en", { numeric: true });
+  const isScale = ({ name }: NamedFile): boolean => /\.json$/i.test(name);
+  const nameOf = ({ name }: NamedFile): string => name.replace(/\.json$/i, "");
   return files
     .filter(({ name }) => !/(?:^|\/)\.[^/]*$/.test(name))
-    .sort((a, b) => Number(isWords(b)) - Number(isWords(a)) || collator.compare(a.name, b.name));
-}
-
-function isWords({ name }: NamedFile): boolean {
-  return /\.json$/i.test(name);
+    .sort((a, b) => collator.compare(nameOf(a), nameOf(b)) || Number(isScale(b)) - Number(isScale(a)));
 }
 
 async function walk(entry: FileSystemEntry, into: NamedFile[]): Promise<void> {

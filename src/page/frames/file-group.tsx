@@ -1,4 +1,5 @@
 // page: frames of one role → a table with what each holds, and a click that moves it to the other role.
+import { useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { InboxFile, Role } from "../../api/inbox-schema.js";
 import { temperatureText } from "../show/show-temperature.js";
@@ -46,13 +47,19 @@ export function FileGroup(props: FileGroupProps) {
       </div>
       {files.length === 0 && <p class="dim">No {role} frame yet.</p>}
       {files.length > 0 && files.length <= MOST_LINES && <FrameTable {...props} />}
-      {files.length > MOST_LINES && (
-        <details>
-          <summary>{summaryOf(files)}</summary>
-          <FrameTable {...props} />
-        </details>
-      )}
+      {files.length > MOST_LINES && <FoldedTable {...props} />}
     </section>
+  );
+}
+
+/** Rows are made only once they are asked for: hundreds of them would be made anew with every file that comes. */
+function FoldedTable(props: FileGroupProps) {
+  const [isOpen, setOpen] = useState(false);
+  return (
+    <details onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>{summaryOf(props.files)}</summary>
+      {isOpen && <FrameTable {...props} />}
+    </details>
   );
 }
 

@@ -1,6 +1,7 @@
 // page: the server's jobs → signals that follow them.
 import { type Signal, signal } from "@preact/signals";
 import { CallError, callApi } from "../../api/call-api.js";
+import type { InboxFile } from "../../api/inbox-schema.js";
 import type { JobList, JobState } from "../../api/jobs-schema.js";
 import type { Job } from "../../job/job.js";
 
@@ -60,23 +61,56 @@ export async function refreshJob(): Promise<void> {
 }
 
 let inboxTimer: ReturnType<typeof setTimeout> | undefined;
-/** Events of single files come in crowds; the list is fetched once for all that come within this time, ms. */
+/** Events of single files come in crowds; the list as a whole, in its order and with its roles, is fetched once for all that
+ *  come within this time, ms … */
 const GATHER_MS = 150;
+/** … and while hundreds come, not before it took this many times as long as the last fetch. */
+const REST_FACTOR = 6;
+let lastFetchMs = 0;
 
 /** Fetch the inbox of the open job soon. */
 export function refreshInboxSoon(): void {
   if (inboxTimer !== undefined) return;
-  inboxTimer = setTimeout(async () => {
-    inboxTimer = undefined;
-    const job = openId;
-    if (job === null) return;
-    try {
-      const inbox = await callApi("inbox", { job });
-      if (jobState.value !== null && job === openId) jobState.value = { ...jobState.value, inbox };
-    } catch (error) {
-      problem.value = problemText(error);
-    }
-  }, GATHER_MS);
+  inboxTimer = setTimeout(
+    async () => {
+      const job = openId;
+      const start = performance.now();
+      try {
+        if (job !== null) {
+          const inbox = await callApi("inbox", { job });
+          if (jobState.value !== null && job === openId) jobState.value = { ...jobState.value, inbox };
+        }
+      } catch (error) {
+        problem.value = problemText(error);
+      }
+      lastFetchMs = performance.now() - start;
+      inboxTimer = undefined;
+      if (isInboxStale) {
+        isInboxStale = false;
+        refreshInboxSoon();
+      }
+    },
+    Math.max(GATHER_MS, REST_FACTOR * lastFetchMs),
+  );
+}
+
+let isInboxStale = false;
+
+/** Take what an event says of files, at once; the whole list follows. */
+export function takeInbox(files: readonly InboxFile[], removed: readonly string[]): void {
+  const state = jobState.value;
+  if (state !== null) {
+    const news = new Map(files.map((file) => [file.sha256, file]));
+    const kept = state.inbox.files.filter(({ sha256 }) => !removed.includes(sha256));
+    const known = new Set(kept.map(({ sha256 }) => sha256));
+    const all = [
+      ...kept.map((file) => news.get(file.sha256) ?? file),
+      ...files.filter(({ sha256 }) => !known.has(sha256)),
+    ];
+    jobState.value = { ...state, inbox: { ...state.inbox, files: all } };
+  }
+  isInboxStale = inboxTimer !== undefined;
+  refreshInboxSoon();
 }
 
 /** The job as the pure stages know it. */

@@ -2,7 +2,7 @@
 import { type Signal, signal } from "@preact/signals";
 import { EVENTS_PATH } from "../../api/endpoints.js";
 import type { ServerEvent } from "../../api/event-schema.js";
-import { refreshInboxSoon, refreshJob, refreshJobs } from "./job-data.js";
+import { refreshJob, refreshJobs, takeInbox } from "./job-data.js";
 import { route } from "./route.js";
 import { noteTask } from "./tasks.js";
 
@@ -44,7 +44,7 @@ function take(event: ServerEvent): void {
       if (event.job === open) void refreshJob();
       break;
     case "inbox":
-      if (event.job === open) refreshInboxSoon();
+      if (event.job === open) takeInbox(event.files, event.removed);
       break;
     case "task":
       noteTask(event.task);

@@ -67,12 +67,12 @@ async function work(): Promise<void> {
       }
     }
     note((now) => ({ ...now, done: now.done + 1 }));
-    refreshInboxSoon();
   }
   lanes--;
   if (lanes > 0 || sending.value === null) return;
   const { done, failed } = sending.value;
   sending.value = null;
+  refreshInboxSoon();
   announce(
     failed.length === 0
       ? `${done} ${done === 1 ? "file is" : "files are"} in the job.`

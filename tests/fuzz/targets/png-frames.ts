@@ -5,7 +5,7 @@ import { decodePng } from "../../../src/read/decode-png.js";
 import { sniffFileType } from "../../../src/read/sniff-file-type.js";
 import type { Random } from "../../simulate/random.js";
 import { chunk, header, SIGNATURE } from "../../unit/read/build-png.js";
-import type { FuzzTarget } from "../fuzz-target.js";
+import { type FuzzTarget, otherReader } from "../fuzz-target.js";
 import { mutateBytes } from "../mutate-bytes.js";
 
 interface Picture {
@@ -44,7 +44,8 @@ export const pngFrames: FuzzTarget = {
     return { what: "chunks changed, check sums right", bytes: join(parts), expected: { sort: "any" } };
   },
   read: (bytes) => {
-    if (sniffFileType(bytes, "f.png") !== "png") return null;
+    const type = sniffFileType(bytes, "f.png");
+    if (type !== "png") throw otherReader(type, "f.png");
     const { image, scaleText } = decodePng(bytes, "f.png");
     if (scaleText !== null) parseScaleText(scaleText, { file: "f.png" });
     const { width, height, levels } = image;

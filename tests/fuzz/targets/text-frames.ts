@@ -4,7 +4,7 @@ import { frameFromRaster } from "../../../src/frames/frame.js";
 import { parseTextFrames } from "../../../src/frames/parse-text-frames.js";
 import { sniffFileType } from "../../../src/read/sniff-file-type.js";
 import type { Random } from "../../simulate/random.js";
-import type { FuzzInput, FuzzTarget } from "../fuzz-target.js";
+import { type FuzzInput, type FuzzTarget, otherReader } from "../fuzz-target.js";
 import { mutateBytes } from "../mutate-bytes.js";
 
 /** A matrix as it will be written: texts of numbers with decimals, so that none passes for an index. */
@@ -74,7 +74,8 @@ export const textFrames: FuzzTarget = {
     }
   },
   read: (bytes) => {
-    if (sniffFileType(bytes, "f.csv") !== "text") return null;
+    const type = sniffFileType(bytes, "f.csv");
+    if (type !== "text") throw otherReader(type, "f.csv");
     const { rasters } = parseTextFrames(bytes, { file: "f.csv" });
     for (const raster of rasters) checkFrame(frameFromRaster(raster));
     return rasters.map(({ width, height, data }) => ({ width, height, values: [...data] }));

@@ -3,7 +3,7 @@ import { decodeTiff } from "../../../src/read/decode-tiff.js";
 import { sniffFileType } from "../../../src/read/sniff-file-type.js";
 import type { Random } from "../../simulate/random.js";
 import { buildTiff, type TiffPage } from "../../unit/read/build-tiff.js";
-import type { FuzzTarget } from "../fuzz-target.js";
+import { type FuzzTarget, otherReader } from "../fuzz-target.js";
 import { mutateBytes } from "../mutate-bytes.js";
 
 /** Tags of TIFF 6.0, section 8 and its extensions, that say where samples are and how many. */
@@ -37,7 +37,8 @@ export const tiffFrames: FuzzTarget = {
     return { what: "words of the directory changed", bytes, expected: { sort: "any" } };
   },
   read: async (bytes) => {
-    if (sniffFileType(bytes, "f.tif") !== "tiff") return null;
+    const type = sniffFileType(bytes, "f.tif");
+    if (type !== "tiff") throw otherReader(type, "f.tif");
     const { pages } = await decodeTiff(bytes, "f.tif");
     return pages.map((page) => {
       const values = "levels" in page ? page.levels : page.values;

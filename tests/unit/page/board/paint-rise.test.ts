@@ -86,7 +86,7 @@ describe("riseColourOn", () => {
 describe("paintGrey", () => {
   it("spans all but a hundredth at either end, and is null without a reading", () => {
     const data = Float32Array.from({ length: 200 }, (_, i) => i);
-    expect(greyRange(data)).toEqual({ low: 2, high: 197 });
+    expect(greyRange(data, 20)).toEqual({ low: 2, high: 197 });
     expect(
       paintGrey({ width: 2, height: 1, data: Float32Array.of(Number.NaN, Number.NaN) }, false).greyC,
     ).toBeNull();

@@ -3,7 +3,7 @@ import { parseBoardMap } from "../board/parse-board-map.js";
 import { parseView } from "../board/parse-view.js";
 import type { Analysis } from "../findings/analysis.js";
 import { listFrameFiles } from "../read/list-frame-files.js";
-import type { FrameSource } from "../read/read-frames.js";
+import type { FrameSource } from "../read/read-frame-file.js";
 import { readJsonFile } from "../read/read-json-file.js";
 import { serialiseFindings } from "../report/serialise-findings.js";
 import { visibleText } from "../report/visible-text.js";

@@ -9,8 +9,6 @@ import { listFrameFiles } from "./list-frame-files.js";
 import { type FileFrames, type FileOptions, type FrameSource, readFrameFile } from "./read-frame-file.js";
 import { openReadThreads } from "./read-threads.js";
 
-export type { FrameSource } from "./read-frame-file.js";
-
 /** What may be said of the files from outside. */
 export interface ReadOptions extends FileOptions {
   /** Called after each file with the number of files read so far and of all files, for a line of progress. */

@@ -3,7 +3,7 @@ import { parseBoardMap } from "../board/parse-board-map.js";
 import { parseView } from "../board/parse-view.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Attempt, KeptFrame } from "../job/attempt-schema.js";
-import type { FrameSource } from "../read/read-frames.js";
+import type { FrameSource } from "../read/read-frame-file.js";
 import { analyseFiles, type ViewFiles } from "./analyse-files.js";
 import { frameName, pathIn } from "./job-paths.js";
 

@@ -7,7 +7,8 @@ import type { Analysis } from "../findings/analysis.js";
 import type { Scale } from "../frames/scale.js";
 import type { TemperatureUnit } from "../frames/temperature-unit.js";
 import { type FrameSpool, openFrameSpool } from "../read/frame-spool.js";
-import { type FrameSource, readFrameSources } from "../read/read-frames.js";
+import type { FrameSource } from "../read/read-frame-file.js";
+import { readFrameSources } from "../read/read-frames.js";
 
 /** Frames of one camera position. */
 export interface ViewFiles {

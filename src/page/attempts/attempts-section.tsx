@@ -9,15 +9,13 @@ import { shownRange } from "../board/paint-rise.js";
 import type { SectionProps } from "../job/job-page.js";
 import { sectionHash } from "../state/route.js";
 import { showNumber } from "../state/settings.js";
+import { CARD } from "./card.js";
 import { ChangeList } from "./change-list.js";
 import { joinChanges } from "./join-changes.js";
 import { JoinLines } from "./join-lines.js";
 import { SmallBoard } from "./small-board.js";
 import { useComparisons } from "./use-comparisons.js";
 import { useSmallPictures } from "./use-small-pictures.js";
-
-/** Size of a small board, and of the gap in which changes stand, px. */
-export const CARD = Object.freeze({ width: 300, height: 220, gap: 190 });
 
 /** Attempts side by side. */
 export function AttemptsSection({ state }: SectionProps) {

@@ -1,7 +1,7 @@
 // page: small boards side by side → lines from a part on one board to the same part on the next.
 import type { JobState } from "../../api/jobs-schema.js";
 import { fitStage, stageToScreen } from "../board/make-stage.js";
-import { CARD } from "./attempts-section.js";
+import { CARD } from "./card.js";
 import type { Join } from "./join-changes.js";
 import type { SmallPicture } from "./small-board.js";
 

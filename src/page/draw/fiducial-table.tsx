@@ -45,7 +45,7 @@ export function FiducialTable({ session }: { readonly session: DrawSession }) {
                   <td>
                     <EndFields session={session} index={index} end="board" point={both.board} />
                   </td>
-                  <td>
+                  <td class="draw-off">
                     {missText(
                       solved?.missesPx[index] ?? null,
                       solved?.isChecked === true,
@@ -116,5 +116,5 @@ function missText(missPx: number | null, isChecked: boolean, isWorst: boolean): 
   if (missPx === null) return "";
   // Four and fewer are always fitted exactly: a nought would pass for a proof.
   if (!isChecked && missPx < 0.005) return "fitted";
-  return `${showNumber(missPx.toFixed(2))} px${isWorst ? ", worst" : ""}`;
+  return `${showNumber(missPx.toFixed(2))}\u00a0px${isWorst ? ", worst" : ""}`;
 }

@@ -1,7 +1,9 @@
 // evaluate: simulated jobs of two attempts on one board → how often the comparison tells right what became of each part's heat.
+import { averageFrames } from "../../../src/clean/average-frames.js";
 import { compareFindings } from "../../../src/compare/compare-findings.js";
 import type { Findings } from "../../../src/findings/findings-schema.js";
-import { JOB_KINDS, makeJob } from "../../simulate/make-job.js";
+import { placeNewView } from "../../../src/place/place-new-view.js";
+import { JOB_KINDS, type Job, makeJob } from "../../simulate/make-job.js";
 import type { Scene } from "../../simulate/scene.js";
 import { shareFigure } from "../figure.js";
 import { scoreJob } from "../score-job.js";
@@ -16,9 +18,13 @@ export const JOBS: SpecialFigure = {
   summarise: (trials) => {
     const sum = (key: string) => trials.reduce((total, trial) => total + Number(trial[key] ?? 0), 0);
     const parts = Array.from({ length: sum("parts") }, (_, k) => k < sum("right"));
+    const placed = Array.from({ length: sum("placedParts") }, (_, k) => k < sum("placedRight"));
+    const clicked = Array.from({ length: sum("clickedParts") }, (_, k) => k < sum("clickedRight"));
     const unseen = Array.from({ length: sum("parts") }, (_, k) => k < sum("unseenTold"));
     return [
       shareFigure("jobs: changes of parts told right", shareOf(parts), { atLeast: 0.97 }, { atLeast: 0.99 }),
+      shareFigure("  without fiducials for the later attempt", shareOf(placed), { atLeast: 0.95 }, { atLeast: 0.97 }),
+      shareFigure("  the same jobs with them", shareOf(clicked), null, null),
       shareFigure(
         "jobs: out of sight, and said to be gone or new",
         shareOf(unseen),
@@ -38,9 +44,31 @@ export const JOBS: SpecialFigure = {
 function runTrial(analyse: Analyse, index: number, seed: number): TrialValues {
   const kind = JOB_KINDS[index % JOB_KINDS.length]!;
   const job = makeJob(kind, 1000 * seed + Math.floor(index / JOB_KINDS.length));
-  const comparison = compareFindings(findingsOf(analyse, job.before), findingsOf(analyse, job.after));
-  const { parts, right, unseenTold, verdictRight } = scoreJob(job, comparison);
-  return { kind: JOB_KINDS.indexOf(kind), parts, right, unseenTold, verdictRight };
+  const before = findingsOf(analyse, job.before);
+  const { parts, right, unseenTold, verdictRight } = scoreJob(
+    job,
+    compareFindings(before, findingsOf(analyse, job.after)),
+  );
+  const told = { kind: JOB_KINDS.indexOf(kind), parts, right, unseenTold, verdictRight };
+  const view = viewWithoutClicks(job);
+  if (view === null) return told;
+  const placed = scoreJob(job, compareFindings(before, findingsOf(analyse, { ...job.after, view })));
+  // Beside them the clicked view's, of the same jobs.
+  return {
+    ...told,
+    placedParts: placed.parts,
+    placedRight: placed.right,
+    clickedParts: parts,
+    clickedRight: right,
+  };
+}
+
+/** The later attempt's view from the earlier one's, where it shows the same side and can be placed. */
+function viewWithoutClicks({ before, after }: Job): Scene["view"] | null {
+  if (before.view.side !== after.view.side) return null;
+  const earlier = { frame: averageFrames(before.baseline).mean, view: before.view };
+  const found = placeNewView(earlier, averageFrames(after.baseline).mean, before.board);
+  return found.trusted ? found.view : null;
 }
 
 /** The whole of what the tool finds in an attempt. */

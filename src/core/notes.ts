@@ -39,7 +39,8 @@ export const NOTE_CODES = Object.freeze({
   },
   N_NO_READING: {
     severity: "warning",
-    meaning: "pixels inside the picture have no reading; heat there can't be seen, and what lies beside it is unsure",
+    meaning:
+      "pixels inside the picture have no reading; heat there can't be seen, and what lies beside it is unsure",
   },
   N_PIXELS_REPAIRED: {
     severity: "info",

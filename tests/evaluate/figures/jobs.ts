@@ -23,7 +23,12 @@ export const JOBS: SpecialFigure = {
     const unseen = Array.from({ length: sum("parts") }, (_, k) => k < sum("unseenTold"));
     return [
       shareFigure("jobs: changes of parts told right", shareOf(parts), { atLeast: 0.97 }, { atLeast: 0.99 }),
-      shareFigure("  without fiducials for the later attempt", shareOf(placed), { atLeast: 0.95 }, { atLeast: 0.97 }),
+      shareFigure(
+        "  without fiducials for the later attempt",
+        shareOf(placed),
+        { atLeast: 0.95 },
+        { atLeast: 0.97 },
+      ),
       shareFigure("  the same jobs with them", shareOf(clicked), null, null),
       shareFigure(
         "jobs: out of sight, and said to be gone or new",

@@ -70,7 +70,7 @@ describe("the package", () => {
   it("holds what runs and what explains it, and nothing else", () => {
     const paths = packed.files.map((file) => file.path);
     const allowed =
-      /^(?:dist\/.+\.(?:js|d\.ts|json)|bin\/faultglow\.js|sample-frames\/.+\.(?:json|csv|png|md)|README\.md|LICENSE|package\.json)$/;
+      /^(?:dist\/.+\.(?:js|d\.ts|json)|dist\/page\/(?:index\.html|assets\/.+\.css)|bin\/faultglow\.js|sample-frames\/.+\.(?:json|csv|png|md)|README\.md|LICENSE|package\.json)$/;
     expect(paths.filter((path) => !allowed.test(path))).toEqual([]);
     for (const needed of [
       "bin/faultglow.js",

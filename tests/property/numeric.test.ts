@@ -77,7 +77,8 @@ describe("median", () => {
         }
         const expected = (known[(known.length - 1) >> 1]! + known[known.length >> 1]!) / 2;
         expect(found).toBeCloseTo(expected, 11);
-        expect(median([...values].reverse())).toBe(found);
+        // −0 and 0 are one number, and either may come out.
+        expect(median([...values].reverse()) === found).toBe(true);
         expect(quantile(values, 0.5)).toBeCloseTo(found, 11);
       }),
     );

@@ -3,6 +3,7 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { gzipSync } from "node:zlib";
 import { build } from "esbuild";
 
 const project = fileURLToPath(new URL("..", import.meta.url));
@@ -90,6 +91,7 @@ async function bundlePage() {
     define: { WORKERS: JSON.stringify(addresses) },
   });
   Object.assign(inputs, main.metafile.inputs);
+  tellInitialLoad(main.metafile.outputs);
   const [script, { cssBundle }] = Object.entries(main.metafile.outputs).find(
     ([, { entryPoint }]) => entryPoint === "src/page/main.tsx",
   );
@@ -121,6 +123,24 @@ async function bundlePage() {
     ].join("\n"),
   );
   writeLicences({ inputs }, folder);
+}
+
+/** Say how much a browser loads before it shows the page: the script, what it imports at once, and the styles. */
+function tellInitialLoad(outputs) {
+  const loaded = new Set();
+  const load = (path) => {
+    if (loaded.has(path)) return;
+    loaded.add(path);
+    const { imports, cssBundle } = outputs[path];
+    for (const { path: other, kind } of imports) if (kind === "import-statement") load(other);
+    if (cssBundle !== undefined) loaded.add(cssBundle);
+  };
+  load(Object.keys(outputs).find((path) => outputs[path].entryPoint === "src/page/main.tsx"));
+  const bytes = [...loaded].reduce(
+    (sum, path) => sum + gzipSync(readFileSync(join(project, path))).length,
+    0,
+  );
+  process.stdout.write(`page: initial load ${(bytes / 1000).toFixed(1)} kB compressed\n`);
 }
 
 /** The packages that became part of these files keep their licences. */

@@ -1,4 +1,5 @@
 // align: shapes and a picture → how much of each shape is in the picture.
+import { sharedKernels } from "../numeric/kernels.js";
 import { solveSymmetric3 } from "./solve-symmetric-3.js";
 
 /** Rounds of re-weighting from nothing; the amounts settle within them. */
@@ -36,29 +37,7 @@ export function fitAmounts(
   for (let round = from === undefined ? 0 : ROUNDS - ROUNDS_ON; round < ROUNDS; round++) {
     // The first round has no fit yet to tell outliers by: it only caps what a hot spot can do.
     const cap = 1 / (scale2 * (round === 0 ? 100 : 4));
-    let [g00, g10, g11, g20, g21, g22] = [0, 0, 0, 0, 0, 0];
-    let [r0, r1, r2] = [0, 0, 0];
-    for (let i = 0; i < picture.length; i++) {
-      const s0 = first[i]!;
-      const s1 = second[i]!;
-      const s2 = third[i]!;
-      const p = picture[i]!;
-      const r = p - a * s0 - b * s1 - c * s2;
-      if (!(r * 0 === 0)) continue;
-      const weight = 1 / (1 + r * r * cap);
-      const w0 = weight * s0;
-      const w1 = weight * s1;
-      const w2 = weight * s2;
-      r0 += w0 * p;
-      r1 += w1 * p;
-      r2 += w2 * p;
-      g00 += w0 * s0;
-      g10 += w1 * s0;
-      g11 += w1 * s1;
-      g20 += w2 * s0;
-      g21 += w2 * s1;
-      g22 += w2 * s2;
-    }
+    const [r0, r1, r2, g00, g10, g11, g20, g21, g22] = sumsOf(first, second, third, picture, [a, b, c], cap);
     const prior = scale2 / CONTRAST_SPREAD ** 2;
     gram.set([g00 + prior, g10, g20, g10, g11, g21, g20, g21, g22]);
     right.set([r0 + prior, r1, r2]);
@@ -68,4 +47,48 @@ export function fitAmounts(
     [a, b, c] = solved;
   }
   return [a, b, c].slice(0, n);
+}
+
+/** Right side and products of the weighted fit. */
+type Sums = readonly [number, number, number, number, number, number, number, number, number];
+
+function sumsOf(
+  first: Float32Array,
+  second: Float32Array,
+  third: Float32Array,
+  picture: Float32Array,
+  [a, b, c]: readonly [number, number, number],
+  cap: number,
+): Sums {
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const [s0, s1, s2] = [kernels.put(first), kernels.put(second), kernels.put(third)];
+    const out = kernels.take(8 * 9);
+    kernels.run.fitSums(s0, s1, s2, kernels.put(picture), picture.length, a, b, c, cap, out);
+    return [...kernels.doubles(out, 9)] as unknown as Sums;
+  }
+  let [g00, g10, g11, g20, g21, g22] = [0, 0, 0, 0, 0, 0];
+  let [r0, r1, r2] = [0, 0, 0];
+  for (let i = 0; i < picture.length; i++) {
+    const s0 = first[i]!;
+    const s1 = second[i]!;
+    const s2 = third[i]!;
+    const p = picture[i]!;
+    const r = p - a * s0 - b * s1 - c * s2;
+    if (!(r * 0 === 0)) continue;
+    const weight = 1 / (1 + r * r * cap);
+    const w0 = weight * s0;
+    const w1 = weight * s1;
+    const w2 = weight * s2;
+    r0 += w0 * p;
+    r1 += w1 * p;
+    r2 += w2 * p;
+    g00 += w0 * s0;
+    g10 += w1 * s0;
+    g11 += w1 * s1;
+    g20 += w2 * s0;
+    g21 += w2 * s1;
+    g22 += w2 * s2;
+  }
+  return [r0, r1, r2, g00, g10, g11, g20, g21, g22];
 }

@@ -3,6 +3,7 @@ import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { evenStride } from "../numeric/even-stride.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { sharedKernels } from "../numeric/kernels.js";
 import { robustSigma } from "../numeric/median.js";
 
 /** Defaults of `linePattern`. */
@@ -75,6 +76,20 @@ function addSteps(frame: Raster<"degC">, columns: Steps, rows: Steps, edgeFactor
   const down = clearCells(smooth, w, h, w, edgeFactor);
   // In large frames every other pixel of a line is enough for its mean.
   const every = data.length > MOST_WHOLE_PIXELS ? CELL : 1;
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const from = kernels.put(data);
+    for (const [run, clear, { sums, counts }] of [
+      [kernels.run.columnSteps, across, columns],
+      [kernels.run.rowSteps, down, rows],
+    ] as const) {
+      const [atSums, atCounts] = [kernels.put(sums), kernels.put(counts)];
+      run(from, width, height, kernels.put(clear), w, h, every, BANDS, atSums, atCounts);
+      sums.set(kernels.doubles(atSums, sums.length));
+      counts.set(kernels.doubles(atCounts, counts.length));
+    }
+    return;
+  }
   for (let y = 0; y < CELL * h; y += every) {
     const cell = Math.floor(y / CELL) * w;
     const band = Math.floor((y * BANDS) / height);

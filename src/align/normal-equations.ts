@@ -3,6 +3,7 @@ import type { EdgeSamples } from "./edge-samples.js";
 import type { RigidTransform } from "./rigid-transform.js";
 import type { MovingSamples } from "./sample-moving.js";
 import { solveSymmetric3 } from "./solve-symmetric-3.js";
+import { stepSums } from "./step-sums.js";
 import { Surroundings } from "./surroundings.js";
 
 /** Options of `refineAlignment`. */
@@ -84,54 +85,30 @@ export class NormalEquations {
     for (let k = 0; k < count; k++) residual[k] = seen[k]! - expected[k]!;
     const around = options.distrustSurroundings ? this.around.levels(residual) : null;
     blockScores.fill(0);
-    const noise2 = options.noiseK ** 2;
-    const clipK = LIKENESS_CLIP * options.noiseK;
-    const misfit2 = misfitPx * misfitPx;
-    const cx = (width - 1) / 2;
-    const cy = (height - 1) / 2;
     // Pattern F at p and p + d: E[½(F′(p) + F′(p+d))·(F(p+d) − F(p))] = −C′(d), C the autocovariance once smoothed.
     const width2 = 2 * options.fineSigmaPx ** 2;
-    const pull0 = options.patternK2 / (2 * Math.PI * width2 * width2);
     const { slopeX, slopeY } = template;
     const { slopeX: otherX, slopeY: otherY } = moving;
-    let [costSum, product, square, otherSquare, used] = [0, 0, 0, 0, 0];
-    let [h0, h1, h2, h4, h5, h8] = [0, 0, 0, 0, 0, 0];
-    for (let k = 0; k < count; k++) {
-      const r = residual[k]!;
-      // Slopes averaged over both pictures.
-      const jx = 0.5 * (slopeX[k]! + otherX[k]!);
-      const jy = 0.5 * (slopeY[k]! + otherY[k]!);
-      if (!(r * 0 === 0) || !(jx * 0 === 0) || !(jy * 0 === 0)) continue;
-      const level2 = around === null ? noise2 : Math.max(noise2, around[k]! * around[k]!);
-      const s2 = level2 + misfit2 * (jx * jx + jy * jy);
-      const weight = gate[k]! / (s2 + (r * r) / CAUCHY2);
-      const r2 = (r * r) / noise2;
-      // Clipped, so that one bright spot does not make two pictures alike or unlike.
-      const t = clip(expected[k]!, clipK);
-      const m = clip(seen[k]!, clipK);
-      product += gate[k]! * t * m;
-      square += gate[k]! * t * t;
-      otherSquare += gate[k]! * m * m;
-      costSum += r2 / (r2 + CAUCHY2);
-      used++;
-      const fromX = x[k]! - cx;
-      const fromY = y[k]! - cy;
-      const ja = (jy * fromX - jx * fromY) / armPx;
-      h0 += weight * jx * jx;
-      h1 += weight * jx * jy;
-      h2 += weight * jx * ja;
-      h4 += weight * jy * jy;
-      h5 += weight * jy * ja;
-      h8 += weight * ja * ja;
-      const u0 = at.dxPx - at.angleRad * fromY;
-      const v0 = at.dyPx + at.angleRad * fromX;
-      const pull = weight * pull0 * Math.exp(-(u0 * u0 + v0 * v0) / (2 * width2));
-      const wr = weight * r;
-      const b = blocks[k]!;
-      blockScores[b]! += wr * jx - pull * u0;
-      blockScores[b + 1]! += wr * jy - pull * v0;
-      blockScores[b + 2]! += wr * ja - (pull * (v0 * fromX - u0 * fromY)) / armPx;
-    }
+    const sums = stepSums(
+      { x, y, gate, residual, expected, slopeX, slopeY, seen, otherX, otherY, around, blocks },
+      {
+        noise2: options.noiseK ** 2,
+        clipK: LIKENESS_CLIP * options.noiseK,
+        misfit2: misfitPx * misfitPx,
+        cx: (width - 1) / 2,
+        cy: (height - 1) / 2,
+        armPx,
+        dxPx: at.dxPx,
+        dyPx: at.dyPx,
+        angleRad: at.angleRad,
+        pull: options.patternK2 / (2 * Math.PI * width2 * width2),
+        pullWidth: 2 * width2,
+        cauchy2: CAUCHY2,
+      },
+      blockScores,
+    );
+    const [h0, h1, h2, h4, h5, h8] = sums.hessian;
+    const { product, square, otherSquare, used } = sums;
     hessian.set([h0, h1, h2, h1, h4, h5, h2, h5, h8]);
     score.fill(0);
     for (let b = 0; b < blockScores.length; b += 3) {
@@ -145,7 +122,7 @@ export class NormalEquations {
     score[1]! += priorShift * at.dyPx;
     score[2]! += priorAngle * at.angleRad * armPx;
     this.likeness = square > 0 && otherSquare > 0 ? product / Math.sqrt(square * otherSquare) : 0;
-    this.cost = used === 0 ? 1 : costSum / used;
+    this.cost = used === 0 ? 1 : sums.cost / used;
   }
 
   /** A⁻¹ (Σ block scores² + prior) A⁻¹ in px, px, rad, widened by what it is known to understate. */
@@ -176,8 +153,4 @@ export class NormalEquations {
     }
     return out;
   }
-}
-
-function clip(value: number, limit: number): number {
-  return Math.min(limit, Math.max(-limit, value));
 }

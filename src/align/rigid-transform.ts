@@ -22,17 +22,6 @@ export function movePoint(point: FramePoint, transform: RigidTransform, size: Fr
   return framePoint(a * point[0] + b * point[1] + c, d * point[0] + e * point[1] + f);
 }
 
-/** Where the content at a powered point stood in the baseline frame. */
-export function movePointBack(point: FramePoint, transform: RigidTransform, size: FrameSize): FramePoint {
-  const cx = (size.width - 1) / 2;
-  const cy = (size.height - 1) / 2;
-  const cos = Math.cos(transform.angleRad);
-  const sin = Math.sin(transform.angleRad);
-  const u = point[0] - cx - transform.dxPx;
-  const v = point[1] - cy - transform.dyPx;
-  return framePoint(cx + cos * u + sin * v, cy - sin * u + cos * v);
-}
-
 /** The transform as `[a, b, c, d, e, f]`: x′ = a·x + b·y + c, y′ = d·x + e·y + f. */
 export function affineOf(
   transform: RigidTransform,

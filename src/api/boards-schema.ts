@@ -16,7 +16,7 @@ export const savedBoardSchema = z.object({
 });
 
 /** A map that some job has. */
-export const libraryBoardSchema = z.object({
+const libraryBoardSchema = z.object({
   device: z.string(),
   job: z.string(),
   name: z.string(),
@@ -28,7 +28,6 @@ export const libraryBoardSchema = z.object({
 /** The newest map of each name for each device, the latest first. */
 export const librarySchema = z.object({ boards: z.array(libraryBoardSchema) });
 export const boardPathSchema = z.object({ job: z.string(), sha256: sha256Schema });
-export const boardAnswerSchema = z.object({ map: boardMapSchema });
 
 /** Something half done that a reload must not lose, such as a map that is being drawn. */
 export const draftPathSchema = z.object({ job: z.string(), name: z.string().regex(/^[a-z0-9-]{1,40}$/) });

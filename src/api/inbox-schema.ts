@@ -4,17 +4,17 @@ import { attemptOptionsSchema } from "../job/attempt-schema.js";
 import { momentSchema, sha256Schema } from "../job/job-schema.js";
 import { answerErrorSchema } from "./answer-error-schema.js";
 
-export const ROLES = ["baseline", "powered"] as const;
+const ROLES = ["baseline", "powered"] as const;
 const role = z.enum(ROLES);
 const note = z.object({ code: z.string(), severity: z.enum(["info", "warning"]), text: z.string() });
 
 /** What a dropped file is, by its bytes. `photo`: a picture to draw over, not to measure by. `scale` belongs to the picture
  *  of the same name. `board`, `view`: JSON of these kinds. `unreadable`: see `error`. `unread`: on the disk, and being read;
  *  an event follows. */
-export const INBOX_SORTS = ["frame", "photo", "scale", "board", "view", "unreadable", "unread"] as const;
+const INBOX_SORTS = ["frame", "photo", "scale", "board", "view", "unreadable", "unread"] as const;
 
 /** What reading a file of frames gave. */
-export const inboxFrameSchema = z.object({
+const inboxFrameSchema = z.object({
   width: z.int().positive(),
   height: z.int().positive(),
   /** Frames in the file. */
@@ -70,7 +70,7 @@ export const inboxSchema = z.object({
 export const inboxPathSchema = z.object({ job: z.string(), sha256: sha256Schema });
 /** `name` of the file, with the folders it was dropped in, `/` between. */
 export const addInboxQuerySchema = z.object({ name: z.string().min(1).max(400) });
-export const changeInboxSchema = z.object({
+const changeInboxSchema = z.object({
   role: role.nullable().optional(),
   scale: attemptOptionsSchema.shape.scale.optional(),
 });
@@ -81,5 +81,4 @@ export type Role = (typeof ROLES)[number];
 export type InboxFrame = z.infer<typeof inboxFrameSchema>;
 export type InboxFile = z.infer<typeof inboxFileSchema>;
 export type Inbox = z.infer<typeof inboxSchema>;
-export type ChangeInbox = z.infer<typeof changeInboxSchema>;
 export type ChangeMany = z.infer<typeof changeManySchema>;

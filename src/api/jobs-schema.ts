@@ -17,7 +17,7 @@ const told = z.object({ seq: z.int(), at: momentSchema });
 const note = z.object({ code: z.string(), severity: z.enum(["info", "warning"]), text: z.string() });
 
 /** A job in the list. */
-export const jobSummarySchema = z.object({
+const jobSummarySchema = z.object({
   id: z.string(),
   /** Its folder, from the folder that is served. */
   folder: z.string(),
@@ -51,9 +51,6 @@ export const makeJobSchema = z.object({
   remark: z.string().max(10_000).optional(),
   boards: z.array(boardMapSchema).max(8).optional(),
 });
-export const madeJobSchema = z.object({ job: z.string() });
-/** The sample job is there at once; its attempts come one by one. */
-export const madeSampleSchema = z.object({ job: z.string(), task: taskSchema });
 
 /** All that a job holds. `{ ...state, withdrawn: new Set(state.withdrawn) }` is a `Job`. */
 export const jobStateSchema = z.object({

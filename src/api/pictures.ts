@@ -1,7 +1,7 @@
 // api: rasters of one size ↔ one block of bytes: a head in JSON, then the numbers as they lie in memory.
 
 /** What the numbers of a layer are. */
-export type LayerUnit = "degC" | "K" | "sigma" | "rank";
+type LayerUnit = "degC" | "K" | "sigma" | "rank";
 
 /** A raster of a block; row-major, NaN = no reading. Ranks are 0 for no hotspot, n for the hotspot of rank n. */
 export interface Layer {

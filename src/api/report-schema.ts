@@ -5,7 +5,7 @@ import * as z from "zod";
 export const makeReportSchema = z.object({ for: z.enum(["repairer", "customer"]) });
 
 /** Files of a job that can be downloaded once their task is done. */
-export const JOB_FILES = [
+const JOB_FILES = [
   "job-report.html",
   "job-report.pdf",
   "customer-report.html",

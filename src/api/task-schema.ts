@@ -3,7 +3,7 @@ import * as z from "zod";
 import { answerErrorSchema } from "./answer-error-schema.js";
 
 /** Sorts of work that are done beside the server, one after the other. */
-export const TASK_KINDS = ["sample", "attempt", "report", "pack"] as const;
+const TASK_KINDS = ["sample", "attempt", "report", "pack"] as const;
 
 /** How far a piece of work is. Tasks are kept until the server ends. */
 export const taskSchema = z.object({
@@ -25,8 +25,6 @@ export const taskSchema = z.object({
   files: z.array(z.string()),
 });
 
-/** Answer to whatever begins a task. */
-export const startedSchema = z.object({ task: taskSchema });
 export const taskPathSchema = z.object({ task: z.string() });
 
 export type Task = z.infer<typeof taskSchema>;

@@ -6,7 +6,7 @@ import type { Problem } from "./json-problem.js";
 import { type FileKind, kindProblem, schemaProblems, unknownKeys } from "./schema-problems.js";
 
 /** What a board map is called in errors. */
-export const BOARD_KIND: FileKind = Object.freeze({
+const BOARD_KIND: FileKind = Object.freeze({
   kind: "faultglow/board",
   version: 1,
   name: "a board map",

@@ -60,7 +60,7 @@ export const BOARD_FINISH: Finish = "solder-mask";
 
 /** The finish taken where a region declares neither finish nor emissivity, by the kind of part: packages and
  *  connectors are plastic, passives mostly ceramic, shields bare metal (common practice, no source). */
-export const DEFAULT_FINISH: Readonly<Record<NonNullable<Region["kind"]>, Finish>> = Object.freeze({
+const DEFAULT_FINISH: Readonly<Record<NonNullable<Region["kind"]>, Finish>> = Object.freeze({
   ic: "moulded",
   passive: "ceramic",
   shield: "bare-metal",

@@ -6,7 +6,7 @@ import { problemsError } from "./problems-error.js";
 import { type FileKind, kindProblem, schemaProblems, unknownKeys } from "./schema-problems.js";
 
 /** What a view is called in errors. */
-export const VIEW_KIND: FileKind = Object.freeze({
+const VIEW_KIND: FileKind = Object.freeze({
   kind: "faultglow/view",
   version: 1,
   name: "a view",

@@ -27,7 +27,7 @@ export interface PlacedView {
  *  Lens distortion is not modelled.
  *  Method: `fitSimilarity`, `fitAffine`, `fitHomography`.
  *  @param view as read by `parseView`.
- *  @param options.file name of the view's file, for the errors; the limits are in `PLACE_DEFAULTS`.
+ *  @param options the file's name for the errors, and other limits than those of `PLACE_DEFAULTS`.
  *  @throws ToolError E_VIEW_FRAME if a fiducial lies far outside the frame, E_VIEW_FIDUCIALS if fiducials repeat a
  *  place or lie on one line, E_VIEW_FIT if they contradict each other, E_VIEW_SIDE if they show the other side. */
 export function placeView(view: View, options: PlaceOptions = {}): PlacedView {

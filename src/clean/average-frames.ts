@@ -6,7 +6,7 @@ import { evenStride } from "../numeric/even-stride.js";
 import { median, quantile, SIGMA_PER_MAD } from "../numeric/median.js";
 
 /** Defaults of `averageFrames`. */
-export const AVERAGE_DEFAULTS = Object.freeze({
+const AVERAGE_DEFAULTS = Object.freeze({
   /** A reading further from its pixel's median than this many robust sigma is left out: one in 1.7 million Gaussian ones. */
   outlierSigma: 5,
   /** With fewer frames nobody can say which reading is the odd one. */

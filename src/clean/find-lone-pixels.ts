@@ -1,9 +1,10 @@
 // clean: picture → pixels that stand out alone, as nothing seen through optics can.
 import { evenStride } from "../numeric/even-stride.js";
+import { sharedKernels } from "../numeric/kernels.js";
 import { median, robustSigma } from "../numeric/median.js";
 
 /** Shape of a lone pixel. */
-export const LONE_PIXEL_DEFAULTS = Object.freeze({
+const LONE_PIXEL_DEFAULTS = Object.freeze({
   /** Share of the pixel's height that the middle two of its side neighbours reach at most. A spot of optics sigma 0.6 px
    *  has 0.249 = e^(−1/(2·0.6²)) there wherever it is centred, a defect 0. */
   mostSupport: 0.15,
@@ -37,23 +38,33 @@ export function findLonePixels(
   const least = Math.max(sigmaLimit * sigma, leastDistance);
   const lone = new Uint8Array(data.length);
   const ring = new Float64Array(16);
+  const judge = (x: number, y: number, i: number): void => {
+    const value = data[i]!;
+    const count = neighbours(data, width, height, x, y, near);
+    if (count < LEAST_NEIGHBOURS) return;
+    const distance = value - middleOfFew(near, count);
+    const size = Math.abs(distance);
+    if (!(size > least)) return;
+    const sign = distance > 0 ? 1 : -1;
+    if (size < LONE_PIXEL_DEFAULTS.leastOverRange * rangeWithoutExtreme(near, count, value)) return;
+    const background = median(ring.subarray(0, outerRing(data, width, height, x, y, ring)));
+    const rise = sign * (value - background);
+    const support = sideSupport(data, width, height, x, y, background, sign);
+    // One sigma is twice the noise of the mean of two neighbours: a faint spot must not pass for a defect by chance.
+    if (support + sigma <= LONE_PIXEL_DEFAULTS.mostSupport * rise) lone[i] = sign > 0 ? 1 : 2;
+  };
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const from = kernels.put(data);
+    const to = kernels.take(4 * data.length);
+    const count = kernels.run.mayStandOut(from, width, height, least, to);
+    for (const i of kernels.integers(to, count).slice()) judge(i % width, Math.floor(i / width), i);
+    return lone;
+  }
   for (let y = 0, i = 0; y < height; y++) {
     for (let x = 0; x < width; x++, i++) {
-      const value = data[i]!;
       const inside = x > 0 && y > 0 && x + 1 < width && y + 1 < height;
-      if (inside && !mayStandOut(data, width, i, value, least)) continue;
-      const count = neighbours(data, width, height, x, y, near);
-      if (count < LEAST_NEIGHBOURS) continue;
-      const distance = value - middleOfFew(near, count);
-      const size = Math.abs(distance);
-      if (!(size > least)) continue;
-      const sign = distance > 0 ? 1 : -1;
-      if (size < LONE_PIXEL_DEFAULTS.leastOverRange * rangeWithoutExtreme(near, count, value)) continue;
-      const background = median(ring.subarray(0, outerRing(data, width, height, x, y, ring)));
-      const rise = sign * (value - background);
-      const support = sideSupport(data, width, height, x, y, background, sign);
-      // One sigma is twice the noise of the mean of two neighbours: a faint spot must not pass for a defect by chance.
-      if (support + sigma <= LONE_PIXEL_DEFAULTS.mostSupport * rise) lone[i] = sign > 0 ? 1 : 2;
+      if (!inside || mayStandOut(data, width, i, data[i]!, least)) judge(x, y, i);
     }
   }
   return lone;
@@ -85,9 +96,16 @@ function mayStandOut(data: Float32Array, width: number, i: number, value: number
 function typicalDistance(data: Float32Array, width: number, height: number, near: Float64Array): number {
   const step = evenStride(data.length, width, LONE_PIXEL_DEFAULTS.sample);
   const distance = new Float64Array(Math.ceil(data.length / step));
-  for (let i = 0, k = 0; i < data.length; i += step, k++) {
-    const count = neighbours(data, width, height, i % width, Math.floor(i / width), near);
-    distance[k] = count < LEAST_NEIGHBOURS ? Number.NaN : data[i]! - middleOfFew(near, count);
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const to = kernels.take(distance.byteLength);
+    kernels.run.medianDistances(kernels.put(data), width, height, step, kernels.put(near), to);
+    distance.set(kernels.doubles(to, distance.length));
+  } else {
+    for (let i = 0, k = 0; i < data.length; i += step, k++) {
+      const count = neighbours(data, width, height, i % width, Math.floor(i / width), near);
+      distance[k] = count < LEAST_NEIGHBOURS ? Number.NaN : data[i]! - middleOfFew(near, count);
+    }
   }
   const sigma = robustSigma(distance);
   if (!(sigma === 0)) return sigma;

@@ -35,7 +35,7 @@ export function askRole(stop: () => void): ((group: FrameGroup) => Promise<Role 
 
 /** Read an answer by its first letter.
  *  @returns undefined for what is none of the three. */
-export function roleOfAnswer(answer: string): Role | null | undefined {
+function roleOfAnswer(answer: string): Role | null | undefined {
   const word = answer.trim().toLowerCase();
   if (word === "") return undefined;
   if ("baseline".startsWith(word)) return "baseline";

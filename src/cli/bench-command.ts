@@ -15,7 +15,7 @@ export function benchCommand(output: CommandOutput): Command {
   return new Command("bench")
     .summary("serve the page to drop frames on, on this machine alone")
     .description(
-      "Serve the page: drop frames, draw the board, read the answer. It can be reached from this machine alone, by the\n" +
+      "Serve the page: drop frames, draw the board, read the answer. It can be reached from this machine alone, by the " +
         "address that is printed. Jobs are folders; the command line can work on them at the same time. Ctrl-C ends it.",
     )
     .option("--jobs <DIR>", "folder of the jobs (default: faultglow-jobs in your home folder)")
@@ -31,7 +31,8 @@ export function benchCommand(output: CommandOutput): Command {
     });
 }
 
-function portOption(word: string): number {
+/** Read a port from a word. @throws ToolError E_USAGE. */
+export function portOption(word: string): number {
   const port = /^\d{1,5}$/.test(word) ? Number(word) : Number.NaN;
   if (port <= 65_535) return port;
   throw new ToolError("E_USAGE", {

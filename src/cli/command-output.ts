@@ -1,5 +1,6 @@
 // cli: the process's streams and environment → what a command may write to, and in which colours.
 import { ToolError } from "../core/errors.js";
+import { diskReason } from "../report/output-error.js";
 
 /** The part of a stream that commands need. */
 export interface TextStream {
@@ -40,8 +41,8 @@ export function openOutput({ out, err, env }: Surroundings): CommandOutput {
   out.on("error", () => {});
   err.on("error", () => {});
   return {
-    result: (text) => writeAll(out, text),
-    remark: (text) => writeAll(err, text),
+    result: (text) => writeAll(out, tameText(text)),
+    remark: (text) => writeAll(err, tameText(text)),
     styles: stylesFor(takesColours(out, env)),
     canRedraw: err.isTTY === true && env["TERM"] !== "dumb",
   };
@@ -60,6 +61,16 @@ export function stylesFor(coloured: boolean): Styles {
   return { bold: style(1, 22), dim: style(2, 22), warn: style(33, 39) };
 }
 
+/** Words for people are made visible where they are worded. JSON, which escapes the lower control characters alone, may
+ *  still hold upper ones, which terminals obey as well, and marks that turn the reading direction: only inside its strings,
+ *  where `\u` with its number says the same. */
+function tameText(text: string): string {
+  return text.replace(
+    /[\u007f-\u009f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb]/g,
+    (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`,
+  );
+}
+
 function writeAll(stream: TextStream, text: string): Promise<void> {
   return new Promise((resolve, reject) => {
     stream.write(text, (error) => {
@@ -68,7 +79,7 @@ function writeAll(stream: TextStream, text: string): Promise<void> {
       else {
         reject(
           new ToolError("E_OUTPUT", {
-            problem: `expected to write the result to the output, but the system said ${code || error.message}`,
+            problem: `expected to write the result to the output, but ${diskReason(code ? error : error.message)}`,
             fix: "Send the output to a place with room that may be written to",
           }),
         );

@@ -17,7 +17,7 @@ export function demoCommand(output: CommandOutput): Command {
   return new Command("demo")
     .summary("run the whole job on the frames that come with the tool")
     .description(
-      "Run the whole job on the sample frames, compare each answer with the part that was made to heat,\n" +
+      "Run the whole job on the sample frames, compare each answer with the part that was made to heat, " +
         "and write the reports. The frames are invented: a computed board of a device that does not exist.",
     )
     .option("--out <DIR>", "folder for the reports", DEMO_FOLDER)

@@ -1,19 +1,8 @@
 // cli: a line of the journal → what it says, in words.
-import type { Deed, Entry } from "../job/entry-schema.js";
+import type { Entry } from "../job/entry-schema.js";
 import { UNIT_OF } from "../readings/parse-reading.js";
 import type { Reading, Reference } from "../readings/reading-schema.js";
-
-const DEED_WORDS: Readonly<Record<Deed, string>> = {
-  lifted: "lifted",
-  replaced: "replaced",
-  reflowed: "reflowed",
-  cleaned: "cleaned",
-  "shield-off": "shield taken off",
-  "shield-on": "shield put on",
-  "boards-split": "boards taken apart",
-  "boards-joined": "boards joined again",
-  other: "other",
-};
+import { DEED_WORDS } from "../report/job-words.js";
 
 /** Say what a line says, in one line. Not yet safe to print. */
 export function describeEntry({ said }: Entry): string {
@@ -41,7 +30,7 @@ export function describeEntry({ said }: Entry): string {
 }
 
 /** Say where a reading was taken: `VSYS`, `U7 pin 3`, `U7 pin 3 (VSYS)`. */
-export function readingPlace({ net, ref, pin, board }: Reading): string {
+function readingPlace({ net, ref, pin, board }: Reading): string {
   const part = ref === undefined ? undefined : `${ref}${pin === undefined ? "" : ` pin ${pin}`}`;
   const place = part === undefined ? (net ?? "") : net === undefined ? part : `${part} (${net})`;
   return board === undefined ? place : `${place} of ${board}`;

@@ -1,6 +1,7 @@
 // cli: the words of `faultglow job …` → their options; the work itself is loaded only when it is asked for.
 import { Command } from "commander";
 import { ToolError } from "../core/errors.js";
+import { addConditionOptions } from "./attempt-words.js";
 import type { CommandOutput } from "./command-output.js";
 import { addFrameOptions, checkFrameWords } from "./frame-options.js";
 import { addCommon, addMoment, dateOption } from "./job-options.js";
@@ -74,21 +75,12 @@ function attemptCommand(output: CommandOutput): Command {
         "F is a file, a folder or a glob, as for find.",
     )
     .argument("<DIR>", "folder of the job");
-  addFrameOptions(command, "attempt")
-    .option(
-      "--view-from <N>",
-      "in place of --view: find it by the baseline and view of attempt N, which saw the same side of the board",
-      numberOption("--view-from", { what: "the number of an attempt", above: 0 }),
-    )
-    .option(
-      "--limit <A>",
-      "limit that the supply was set to",
-      numberOption("--limit", { what: "amperes", above: 0 }),
-    )
-    .option("--rail <NET>", "rail or net that was fed")
-    .option("--connected <WHAT...>", "what was connected")
-    .option("--healthy", "these are frames of a good board of the same map, taken to know what is normal")
-    .option("--remark <TEXT>", "anything else");
+  addFrameOptions(command, "attempt").option(
+    "--view-from <N>",
+    "in place of --view: find it by the baseline and view of attempt N, which saw the same side of the board",
+    numberOption("--view-from", { what: "the number of an attempt", above: 0 }),
+  );
+  addConditionOptions(command);
   return addCommon(addMoment(command)).action(async (folder: string, words: JobAttemptWords) => {
     if (words.viewFrom !== undefined && words.view !== undefined) {
       throw new ToolError("E_USAGE", {

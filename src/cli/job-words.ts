@@ -1,4 +1,5 @@
 // cli: the options of `faultglow job …`, as they were given.
+import type { ConditionWords } from "./attempt-words.js";
 import type { FrameWords } from "./frame-options.js";
 
 /** What every command of a job takes. */
@@ -25,12 +26,8 @@ export interface JobNewWords extends JobSayWords {
 }
 
 /** What `job attempt` takes. */
-export interface JobAttemptWords extends FrameWords, JobSayWords {
+export interface JobAttemptWords extends FrameWords, ConditionWords, JobSayWords {
   readonly viewFrom?: number;
-  readonly limit?: number;
-  readonly rail?: string;
-  readonly connected?: readonly string[];
-  readonly healthy?: boolean;
 }
 
 /** What `job reading` takes; values as they were typed. */

@@ -1,15 +1,18 @@
 // cli: the words of the command → its work, what it prints, and the exit status.
-import { Command, CommanderError } from "commander";
+import { Command, CommanderError, type Option } from "commander";
 import { ToolError } from "../core/errors.js";
+import { TOOL_VERSION } from "../core/tool-version.js";
 import { visibleText } from "../report/visible-text.js";
 import { benchCommand } from "./bench-command.js";
 import { boardCommand } from "./board-command.js";
 import { type CommandOutput, openOutput, type Surroundings } from "./command-output.js";
 import { compareCommand } from "./compare-command.js";
+import { completionCommand } from "./completion-command.js";
 import { demoCommand } from "./demo-command.js";
+import { doctorCommand } from "./doctor-command.js";
 import { findCommand } from "./find-command.js";
+import { guideCommand } from "./guide-command.js";
 import { jobCommand } from "./job-command.js";
-import { toolVersion } from "./tool-version.js";
 import { usageError } from "./usage-error.js";
 import { watchCommand } from "./watch-command.js";
 
@@ -18,8 +21,11 @@ const EXIT = Object.freeze({ analysed: 0, fault: 1, unusable: 2 });
 
 const FIRST_USE = `
 First use:
+  faultglow doctor                                    is this machine fit?
   faultglow demo                                      the whole job on invented frames
-  faultglow find --baseline off.csv --powered on.csv  your own frames
+  faultglow guide taking-frames                       how to take frames of your own
+  faultglow find --baseline off.csv --powered on.csv  what heats in them
+  faultglow bench                                     the same and more on a page, by dropping files
 `;
 
 /** Run the command.
@@ -59,7 +65,7 @@ async function parse(program: Command, argv: string[]): Promise<void> {
 function describeProgram(output: CommandOutput, printed: string[]): Command {
   const program = new Command("faultglow")
     .description("Says which named part of a circuit board is the source of heat, from thermal frames.")
-    .version(toolVersion(), "--version", "print the version");
+    .version(TOOL_VERSION, "--version", "print the version");
   for (const command of [
     findCommand(output),
     compareCommand(output),
@@ -68,16 +74,31 @@ function describeProgram(output: CommandOutput, printed: string[]): Command {
     watchCommand(output),
     benchCommand(output),
     demoCommand(output),
+    guideCommand(output),
+    doctorCommand(output),
+    completionCommand(output),
   ]) {
     program.addCommand(command);
   }
   const prepare = (command: Command): void => {
     // Errors are thrown and worded here, in one form; help is kept back, so that it leaves by the same way as results.
     command.exitOverride().configureOutput({ writeOut: (text) => printed.push(text), writeErr: () => {} });
+    command
+      .helpOption("-h, --help", "say how this is used")
+      .configureHelp({ optionDescription: describeOption });
     command.commands.forEach(prepare);
   };
   prepare(program);
   return program;
+}
+
+/** What the help says of an option: what can't be left out is marked; its words and its default stand at the end. */
+function describeOption({ argChoices, defaultValue, description, mandatory }: Option): string {
+  const [, text, written] = /^(.*?)(?: \(default: ([^)]*)\))?$/s.exec(description)!;
+  const standard = written ?? (typeof defaultValue === "string" ? defaultValue : undefined);
+  const more = [...(argChoices === undefined ? [] : [argChoices.join(", ")])];
+  if (standard !== undefined) more.push(`default: ${standard}`);
+  return `${mandatory ? "needed: " : ""}${text}${more.length === 0 ? "" : ` (${more.join("; ")})`}`;
 }
 
 async function report(error: unknown, output: CommandOutput): Promise<number> {
@@ -88,7 +109,7 @@ async function report(error: unknown, output: CommandOutput): Promise<number> {
   const stack = error instanceof Error ? (error.stack ?? error.message) : String(error);
   await output.remark(
     `${stack.split("\n").map(visibleText).join("\n")}\n\n` +
-      `This is a fault of faultglow ${toolVersion()}, not of your input. Please report it to where you have the tool from, ` +
+      `This is a fault of faultglow ${TOOL_VERSION}, not of your input. Please report it to where you have the tool from, ` +
       "with the lines above and the words of the command.\n",
   );
   return EXIT.fault;

@@ -1,11 +1,11 @@
 // cli: the options of `bench` → a page served until Ctrl-C.
 import { homedir } from "node:os";
 import { join, resolve } from "node:path";
+import { TOOL_VERSION } from "../core/tool-version.js";
 import { visibleText } from "../report/visible-text.js";
 import { BENCH_PORT, startBench } from "../serve/start-bench.js";
 import type { BenchWords } from "./bench-command.js";
 import type { CommandOutput } from "./command-output.js";
-import { toolVersion } from "./tool-version.js";
 
 /** Serve the page. @throws ToolError E_OUTPUT, E_BENCH_PORT. */
 export async function runBench(words: BenchWords, output: CommandOutput): Promise<void> {
@@ -14,7 +14,7 @@ export async function runBench(words: BenchWords, output: CommandOutput): Promis
   const bench = await startBench({
     jobs,
     port: words.port,
-    toolVersion: toolVersion(),
+    toolVersion: TOOL_VERSION,
     onFault: (error) => {
       const text = error instanceof Error ? (error.stack ?? error.message) : String(error);
       void output.remark(`${text.split("\n").map(visibleText).join("\n")}\n`);

@@ -13,11 +13,10 @@ import { parseFindings } from "../findings/parse-findings.js";
 import { readJsonFile } from "../read/read-json-file.js";
 import { serialiseChecked } from "../report/serialise-checked.js";
 import { visibleText } from "../report/visible-text.js";
-import { writeComparisonFiles, writeOutputFile } from "../report/write-comparison-files.js";
+import { writeComparisonFiles, writeOutputFiles } from "../report/write-comparison-files.js";
 import type { CommandOutput } from "./command-output.js";
 import type { CompareWords } from "./compare-command.js";
 import { printComparison, printExcess, printProfile } from "./print-comparison.js";
-import { toolVersion } from "./tool-version.js";
 
 /** Run `compare`: two attempts, one attempt against healthy ones, or healthy ones alone.
  *  @param files the earlier and the later attempt, one attempt, or none.
@@ -41,7 +40,6 @@ export async function runCompare(
       healthy: healthy?.profile ?? null,
       beforeFile: files[0]!,
       afterFile: files[1]!,
-      toolVersion: toolVersion(),
       notes,
     });
     if (words.out !== undefined) {
@@ -73,7 +71,7 @@ async function tellExcess(
   words: CompareWords,
   output: CommandOutput,
 ): Promise<void> {
-  const plain = exceedProfile(findings, profile, { file, toolVersion: toolVersion() });
+  const plain = exceedProfile(findings, profile, { file });
   const excess = { ...plain, notes: [...notes, ...plain.notes] };
   const json = serialiseChecked(excess, excessSchema, "comparison with the healthy profile");
   await write(words, "excess.json", json, output);
@@ -82,8 +80,8 @@ async function tellExcess(
 
 async function write(words: CompareWords, name: string, json: string, output: CommandOutput): Promise<void> {
   if (words.out === undefined) return;
-  const path = await writeOutputFile(words.out, name, json);
-  if (words.quiet !== true) await output.remark(`Written: ${visibleText(path)}\n`);
+  const [path] = await writeOutputFiles(words.out, [[name, json]]);
+  if (words.quiet !== true) await output.remark(`Written: ${visibleText(path!)}\n`);
 }
 
 /** The result as JSON, as the verdict alone, or for a person. */
@@ -113,7 +111,6 @@ async function readHealthy(files: readonly string[]): Promise<{ profile: Profile
     const profile = makeProfile(
       healthy.map(({ findings }) => findings),
       files,
-      toolVersion(),
     );
     return { profile, notes: healthy.flatMap(({ notes }) => notes) };
   }

@@ -1,6 +1,7 @@
 // cli: the options of `find` → frames read, analysed, printed and written.
 import { parseBoardMap } from "../board/parse-board-map.js";
 import { parseView } from "../board/parse-view.js";
+import { TOOL_VERSION } from "../core/tool-version.js";
 import type { Analysis } from "../findings/analysis.js";
 import { listFrameFiles } from "../read/list-frame-files.js";
 import type { FrameSource } from "../read/read-frame-file.js";
@@ -14,7 +15,6 @@ import { scaleOf } from "./frame-options.js";
 import { frameProgress } from "./frame-progress.js";
 import { printFindings } from "./print-findings.js";
 import { stageTimer } from "./stage-timer.js";
-import { toolVersion } from "./tool-version.js";
 
 /** Run `find`: read, analyse, write the report if a folder was given, print.
  *  Files come before the printed result, so that whoever reads the result finds them there.
@@ -84,7 +84,7 @@ export async function analyseWords(
     falseAlarmsPerFrame: words.falseAlarms ?? null,
   };
   return analyseFiles(files, {
-    toolVersion: toolVersion(),
+    toolVersion: TOOL_VERSION,
     onFile: progress.show,
     onRead: async () => {
       await progress.done();

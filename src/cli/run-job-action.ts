@@ -4,7 +4,7 @@ import type { Action, Deed } from "../job/entry-schema.js";
 import { appendSaid } from "../store/append-said.js";
 import type { CommandOutput } from "./command-output.js";
 import type { JobActionWords } from "./job-words.js";
-import { sayAdded, storeOptions } from "./say-outcome.js";
+import { sayAdded } from "./say-outcome.js";
 
 /** Keep what was done; several parts are several lines.
  *  @throws ToolError E_USAGE if nothing is said to be done; those of `appendSaid`.
@@ -24,7 +24,7 @@ export async function runJobAction(
   const entries = await appendSaid(
     folder,
     actions.map((action) => ({ type: "action", action })),
-    { ...storeOptions(), at: words.at },
+    { at: words.at },
   );
   await sayAdded(folder, entries, words, output);
 }

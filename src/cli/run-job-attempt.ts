@@ -3,12 +3,12 @@ import { serialiseFindings } from "../report/serialise-findings.js";
 import { visibleText } from "../report/visible-text.js";
 import { addAttempt } from "../store/add-attempt.js";
 import { attemptName } from "../store/job-paths.js";
+import { attemptConditions, attemptOptions } from "./attempt-words.js";
 import type { CommandOutput } from "./command-output.js";
-import { scaleOf } from "./frame-options.js";
 import { frameProgress } from "./frame-progress.js";
 import type { JobAttemptWords } from "./job-words.js";
 import { printFindings } from "./print-findings.js";
-import { printNotes, storeOptions } from "./say-outcome.js";
+import { printNotes } from "./say-outcome.js";
 
 /** Told where the job has a map and the attempt does not use it. */
 const LEFT_OUT =
@@ -34,25 +34,11 @@ export async function runJobAttempt(
       otherBaseline: words.otherBaseline,
       otherPowered: words.otherPowered,
       otherView: words.otherView,
-      options: {
-        scale: scaleOf(words) ?? null,
-        unit: words.unit ?? null,
-        rateHz: words.rate ?? null,
-        cycleS: words.cycle ?? null,
-        falseAlarmsPerFrame: words.falseAlarms ?? null,
-      },
-      conditions: {
-        volts: words.volts ?? null,
-        amps: words.amps ?? null,
-        limitA: words.limit ?? null,
-        rail: words.rail ?? null,
-        connected: [...(words.connected ?? [])],
-        remark: words.remark ?? null,
-        healthy: words.healthy === true,
-      },
+      options: attemptOptions(words),
+      conditions: attemptConditions(words),
       at: words.at,
     },
-    { ...storeOptions(), onFile: progress.show },
+    { onFile: progress.show },
   );
   await progress.done();
   await printNotes(notes, words, output);

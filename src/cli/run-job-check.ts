@@ -6,7 +6,6 @@ import { checkJob } from "../store/check-job.js";
 import type { CheckProblem } from "../store/check-problem.js";
 import type { CommandOutput } from "./command-output.js";
 import type { JobCheckWords } from "./job-words.js";
-import { storeOptions } from "./say-outcome.js";
 
 const FINDINGS_WORDS: Readonly<Record<AttemptCheck["findings"], string>> = {
   same: "findings computed again, the same to the byte",
@@ -24,7 +23,7 @@ export async function runJobCheck(
   words: JobCheckWords,
   output: CommandOutput,
 ): Promise<void> {
-  const check = await checkJob(folder, { ...storeOptions(), recompute: words.recompute });
+  const check = await checkJob(folder, { recompute: words.recompute });
   const errors = check.problems.filter(({ severity }) => severity === "error");
   if (words.json === true) await output.result(`${JSON.stringify({ folder, ...check }, null, 2)}\n`);
   else {

@@ -3,7 +3,6 @@ import { visibleText } from "../report/visible-text.js";
 import { indexJobs } from "../store/index-jobs.js";
 import type { CommandOutput } from "./command-output.js";
 import type { JobIndexWords } from "./job-words.js";
-import { storeOptions } from "./say-outcome.js";
 import { textTable } from "./text-table.js";
 
 /** List jobs. Those that can't be opened are named on stderr, for they may be meant, too.
@@ -15,7 +14,7 @@ export async function runJobIndex(
   output: CommandOutput,
 ): Promise<void> {
   const { json, quiet, ...query } = words;
-  const index = await indexJobs(folder, query, storeOptions());
+  const index = await indexJobs(folder, query);
   if (json === true) {
     await output.result(`${JSON.stringify({ folder, query, ...index }, null, 2)}\n`);
     return;

@@ -4,25 +4,21 @@ import { visibleText } from "../report/visible-text.js";
 import { createJob } from "../store/create-job.js";
 import type { CommandOutput } from "./command-output.js";
 import type { JobNewWords } from "./job-words.js";
-import { notBlank, printNotes, storeOptions } from "./say-outcome.js";
+import { notBlank, printNotes } from "./say-outcome.js";
 
 /** Begin a job.
  *  @throws ToolError E_USAGE, and those of `createJob`.
  */
 export async function runJobNew(folder: string, words: JobNewWords, output: CommandOutput): Promise<void> {
   notBlank("--device", words.device);
-  const job = await createJob(
-    folder,
-    {
-      device: words.device,
-      complaint: words.complaint,
-      symptom: symptomOf(words),
-      remark: words.remark,
-      boards: words.board,
-      at: words.at,
-    },
-    storeOptions(),
-  );
+  const job = await createJob(folder, {
+    device: words.device,
+    complaint: words.complaint,
+    symptom: symptomOf(words),
+    remark: words.remark,
+    boards: words.board,
+    at: words.at,
+  });
   await printNotes(job.notes, words, output);
   const { id, device } = job.header;
   const boards = job.boards.map((board) => board.name);

@@ -5,13 +5,13 @@ import { packJob } from "../store/pack-job.js";
 import { unpackJob } from "../store/unpack-job.js";
 import type { CommandOutput } from "./command-output.js";
 import type { JobPackWords, JobWords } from "./job-words.js";
-import { printNotes, storeOptions } from "./say-outcome.js";
+import { printNotes } from "./say-outcome.js";
 
 /** Pack a job.
  *  @throws ToolError those of `packJob`.
  */
 export async function runJobPack(folder: string, words: JobPackWords, output: CommandOutput): Promise<void> {
-  const packed = await packJob(folder, words.out ?? besideFolder(folder), storeOptions());
+  const packed = await packJob(folder, words.out ?? besideFolder(folder));
   if (words.json === true) await output.result(`${JSON.stringify({ folder, ...packed }, null, 2)}\n`);
   else if (words.quiet !== true) {
     await output.result(
@@ -37,7 +37,7 @@ export async function runJobUnpack(
   words: JobWords,
   output: CommandOutput,
 ): Promise<void> {
-  const { job, files, leftOut } = await unpackJob(file, folder, storeOptions());
+  const { job, files, leftOut } = await unpackJob(file, folder);
   await printNotes(job.notes, words, output);
   if (words.json === true) {
     const { id, device } = job.header;

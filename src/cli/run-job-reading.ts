@@ -11,7 +11,7 @@ import { visibleText } from "../report/visible-text.js";
 import { appendSaid, type PlainSaid } from "../store/append-said.js";
 import type { CommandOutput } from "./command-output.js";
 import type { JobReadingWords } from "./job-words.js";
-import { sayAdded, storeOptions } from "./say-outcome.js";
+import { sayAdded } from "./say-outcome.js";
 
 /** Keep a reading, a reference, or a table of references.
  *  @throws ToolError E_USAGE if it is not clear what was measured where; those of the readings and of `appendSaid`.
@@ -23,7 +23,7 @@ export async function runJobReading(
 ): Promise<void> {
   const { said, assumed } =
     words.table === undefined ? readWords(words) : await readTable(words.table, words);
-  const entries = await appendSaid(folder, said, { ...storeOptions(), at: words.at });
+  const entries = await appendSaid(folder, said, { at: words.at });
   if (words.quiet !== true)
     for (const text of assumed) await output.remark(`Assumed: ${visibleText(text)}.\n`);
   await sayAdded(folder, entries, words, output);

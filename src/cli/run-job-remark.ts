@@ -3,7 +3,7 @@ import { ToolError } from "../core/errors.js";
 import { appendSaid } from "../store/append-said.js";
 import type { CommandOutput } from "./command-output.js";
 import type { JobSayWords, JobWithdrawWords } from "./job-words.js";
-import { notBlank, sayAdded, storeOptions } from "./say-outcome.js";
+import { notBlank, sayAdded } from "./say-outcome.js";
 
 /** Keep a remark.
  *  @throws ToolError E_USAGE for a blank one; those of `appendSaid`.
@@ -15,7 +15,7 @@ export async function runJobRemark(
   output: CommandOutput,
 ): Promise<void> {
   notBlank("job remark", text);
-  const entries = await appendSaid(folder, [{ type: "remark", text }], { ...storeOptions(), at: words.at });
+  const entries = await appendSaid(folder, [{ type: "remark", text }], { at: words.at });
   await sayAdded(folder, entries, words, output);
 }
 
@@ -36,5 +36,5 @@ export async function runJobWithdraw(
   }
   notBlank("--reason", words.reason);
   const said = { type: "withdrawal" as const, seq: Number(line), reason: words.reason };
-  await sayAdded(folder, await appendSaid(folder, [said], storeOptions()), words, output);
+  await sayAdded(folder, await appendSaid(folder, [said]), words, output);
 }

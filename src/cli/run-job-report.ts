@@ -1,12 +1,12 @@
 // cli: the words of `job report` → the report of a job, and a line that says where it is.
 import { ToolError } from "../core/errors.js";
+import { TOOL_VERSION } from "../core/tool-version.js";
 import { AUDIENCES, type Audience } from "../report/job-report-model.js";
 import { visibleText } from "../report/visible-text.js";
 import { writeJobReport } from "../store/write-job-report.js";
 import type { CommandOutput } from "./command-output.js";
 import { frameProgress } from "./frame-progress.js";
 import type { JobReportWords } from "./job-words.js";
-import { storeOptions } from "./say-outcome.js";
 
 /** Write the report of a job.
  *  @throws ToolError E_USAGE if `--for` names nobody that there is a report for, and those of `writeJobReport`.
@@ -19,7 +19,7 @@ export async function runJobReport(
   const audience = parseAudience(words.for ?? "repairer");
   const progress = frameProgress(output, words.quiet === true || words.json === true);
   const { html, pdf } = await writeJobReport(folder, audience, {
-    ...storeOptions(),
+    toolVersion: TOOL_VERSION,
     out: words.out,
     useReadings: words.withoutReadings !== true,
     onFile: progress.show,

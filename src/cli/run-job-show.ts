@@ -5,15 +5,15 @@ import { openJob } from "../store/open-job.js";
 import type { CommandOutput } from "./command-output.js";
 import type { JobWeighWords } from "./job-words.js";
 import { printJob } from "./print-job.js";
-import { printNotes, storeOptions } from "./say-outcome.js";
+import { printNotes } from "./say-outcome.js";
 
 /** Tell a job.
  *  @throws ToolError those of `openJob`.
  */
 export async function runJobShow(folder: string, words: JobWeighWords, output: CommandOutput): Promise<void> {
-  const job = await openJob(folder, storeOptions());
+  const job = await openJob(folder);
   await printNotes(job.notes, words, output);
-  const options = { ...storeOptions(), useReadings: words.withoutReadings !== true };
+  const options = { useReadings: words.withoutReadings !== true };
   const evidence = job.attempts.length + job.readings.length === 0 ? null : weighJob(job, options);
   if (words.json === true) {
     const shown = { folder, ...job, withdrawn: [...job.withdrawn], evidence };

@@ -14,10 +14,11 @@ import { readWatched } from "../watch/read-watched.js";
 import { watchFolder } from "../watch/watch-folder.js";
 import { WATCH_DEFAULTS, type WatchOptions, type WatchPorts } from "../watch/watch-ports.js";
 import { askRole } from "./ask-role.js";
+import { attemptConditions, attemptOptions } from "./attempt-words.js";
 import type { CommandOutput } from "./command-output.js";
 import { scaleOf } from "./frame-options.js";
 import { printFindings } from "./print-findings.js";
-import { printNotes, storeOptions } from "./say-outcome.js";
+import { printNotes } from "./say-outcome.js";
 import type { WatchWords } from "./watch-command.js";
 import { eventFacts, eventText, listNames } from "./watch-events.js";
 
@@ -25,20 +26,19 @@ import { eventFacts, eventText, listNames } from "./watch-events.js";
  *  @throws ToolError E_WATCH_FOLDER, E_WATCH_TWICE, and those of opening the job. */
 export async function runWatch(folder: string, words: WatchWords, output: CommandOutput): Promise<void> {
   refuseInside(folder, words.job);
-  const store = storeOptions();
-  const release = await openClaim(folder, words, store);
+  const release = await openClaim(folder, words);
   const signal = untilStopped(folder);
   const counts = { added: 0 };
   const ports: WatchPorts = {
     list: () => listWatched(folder, words.job),
     read: (file) => readWatched(file.path, { scale: scaleOf(wordsOfFrames(words)), unit: words.unit }),
-    record: () => readRecord(words.job, store),
+    record: () => readRecord(words.job),
     add: async (planned) => {
       await addPlanned(planned, words, output);
       counts.added++;
       if (words.report) await refreshReport(words, output);
     },
-    setAside: (file, sha256, fault) => setFileAside(words.job, file, sha256, fault, store),
+    setAside: (file, sha256, fault) => setFileAside(words.job, file, sha256, fault),
     ask: askRole(signal.stop),
     say: async (event) => {
       if (words.json === true) await output.result(`${JSON.stringify(eventFacts(event))}\n`);
@@ -69,10 +69,10 @@ export async function runWatch(folder: string, words: WatchWords, output: Comman
 }
 
 /** The folder and the job are looked at before the claim, so that a slip leaves nothing behind. */
-async function openClaim(folder: string, words: WatchWords, store: ReturnType<typeof storeOptions>) {
+async function openClaim(folder: string, words: WatchWords) {
   await listWatched(folder, words.job);
-  await readRecord(words.job, store);
-  return claimWatch(words.job, store);
+  await readRecord(words.job);
+  return claimWatch(words.job);
 }
 
 function optionsOf(words: WatchWords): WatchOptions {
@@ -96,33 +96,15 @@ async function addPlanned(
   words: WatchWords,
   output: CommandOutput,
 ): Promise<void> {
-  const { attempt, job, notes } = await addAttempt(
-    words.job,
-    {
-      baseline: baseline.frames.map((frame) => frame.path),
-      powered: powered.frames.map((frame) => frame.path),
-      view: words.view,
-      board: words.board,
-      options: {
-        scale: scaleOf(wordsOfFrames(words)) ?? null,
-        unit: words.unit ?? null,
-        rateHz: words.rate ?? null,
-        cycleS: words.cycle ?? null,
-        falseAlarmsPerFrame: words.falseAlarms ?? null,
-      },
-      conditions: {
-        volts: words.volts ?? null,
-        amps: words.amps ?? null,
-        limitA: words.limit ?? null,
-        rail: words.rail ?? null,
-        connected: [...(words.connected ?? [])],
-        remark: words.remark ?? null,
-        healthy: words.healthy === true,
-      },
-      at: momentOf(new Date(powered.frames[0]!.mtimeMs)),
-    },
-    storeOptions(),
-  );
+  const { attempt, job, notes } = await addAttempt(words.job, {
+    baseline: baseline.frames.map((frame) => frame.path),
+    powered: powered.frames.map((frame) => frame.path),
+    view: words.view,
+    board: words.board,
+    options: attemptOptions(wordsOfFrames(words)),
+    conditions: attemptConditions(words),
+    at: momentOf(new Date(powered.frames[0]!.mtimeMs)),
+  });
   const { number } = attempt.attempt;
   const report = `${words.job}/${attemptName(number)}/report.html`;
   const { verdict } = attempt.findings;

@@ -7,16 +7,9 @@ import { unknownNames } from "../job/unknown-names.js";
 import { visibleText } from "../report/visible-text.js";
 import { sha256Of } from "../store/job-paths.js";
 import { openJob } from "../store/open-job.js";
-import type { StoreOptions } from "../store/store-options.js";
 import type { CommandOutput } from "./command-output.js";
 import { describeEntry } from "./describe-entry.js";
 import type { JobWords } from "./job-words.js";
-import { toolVersion } from "./tool-version.js";
-
-/** Options of the job folder for a run of the command. */
-export function storeOptions(): Pick<StoreOptions, "toolVersion"> {
-  return { toolVersion: toolVersion() };
-}
 
 /** Say which lines were added, and what looks like a slip in them. */
 export async function sayAdded(
@@ -45,7 +38,7 @@ async function remarkOnSlips(
   output: CommandOutput,
 ): Promise<void> {
   try {
-    const job = await openJob(folder, storeOptions());
+    const job = await openJob(folder);
     await printNotes([...job.notes, ...unknownNames(job, from)], words, output);
   } catch (error) {
     if (!(error instanceof ToolError)) throw error;

@@ -1,12 +1,13 @@
 // cli: the words of `faultglow watch` → its options, checked; the work itself is loaded only when it is asked for.
 import { Command } from "commander";
 import { ToolError } from "../core/errors.js";
+import { addConditionOptions, type ConditionWords } from "./attempt-words.js";
 import type { CommandOutput } from "./command-output.js";
 import { addFrameOptions, checkFrameWords, type FrameWords } from "./frame-options.js";
 import { numberOption } from "./number-option.js";
 
 /** The options of `watch`, as they were given. */
-export interface WatchWords extends Omit<FrameWords, "baseline" | "powered"> {
+export interface WatchWords extends Omit<FrameWords, "baseline" | "powered">, ConditionWords {
   readonly job: string;
   readonly baselineNames?: string;
   readonly poweredNames?: string;
@@ -16,11 +17,6 @@ export interface WatchWords extends Omit<FrameWords, "baseline" | "powered"> {
   readonly patience?: number;
   readonly older?: boolean;
   readonly once?: boolean;
-  readonly limit?: number;
-  readonly rail?: string;
-  readonly connected?: readonly string[];
-  readonly healthy?: boolean;
-  readonly remark?: string;
   /** False with --no-report. */
   readonly report: boolean;
   readonly json?: boolean;
@@ -47,8 +43,8 @@ export function watchCommand(output: CommandOutput): Command {
   const command = new Command("watch")
     .summary("turn frames that drop into a folder into attempts of a job")
     .description(
-      "Watch a folder that a camera's computer writes frames to, and add them to a job as attempts: a baseline, then\n" +
-        "powered frames, which are analysed with the latest baseline of their size. Ends with Ctrl-C; a later run goes on\n" +
+      "Watch a folder that a camera's computer writes frames to, and add them to a job as attempts: a baseline, then " +
+        "powered frames, which are analysed with the latest baseline of their size. Ends with Ctrl-C; a later run goes on " +
         "where it ended. Files are copied into the job; those in the folder stay as they are.",
     )
     .argument("<DIR>", "folder to watch, with the folders in it")
@@ -82,16 +78,7 @@ export function watchCommand(output: CommandOutput): Command {
   for (const option of addFrameOptions(new Command(), "attempt").options) {
     if (SHARED.includes(option.long ?? "")) command.addOption(option);
   }
-  command
-    .option(
-      "--limit <A>",
-      "limit that the supply was set to",
-      numberOption("--limit", { what: "amperes", above: 0 }),
-    )
-    .option("--rail <NET>", "rail or net that is fed")
-    .option("--connected <WHAT...>", "what is connected")
-    .option("--healthy", "these are frames of a good board of the same map, taken to know what is normal")
-    .option("--remark <TEXT>", "anything else, kept with each attempt")
+  addConditionOptions(command)
     .option("--no-report", "leave the report of the job as it is")
     .option(
       "--json",

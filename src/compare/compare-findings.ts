@@ -25,7 +25,8 @@ import { cycleNotes, sameMeaning, sideNotes, stateScatter, timeNotes } from "./s
  *  change places, and nothing else.
  *  Hotspots are matched in board millimetres, so the camera may have stood anywhere. Both attempts are taken to show the
  *  board about as long after power-on.
- *  @param before, after findings of one board; without a board, of one frame: then hotspots alone are compared, in pixels.
+ *  @param before earlier findings of one board; without a board, of one frame: then hotspots alone are compared, in pixels.
+ *  @param after later findings of the same board.
  *  @throws ToolError E_FINDINGS_PARTS, E_COMPARE_BOARD or E_COMPARE_FRAME if they can't be compared, E_COMPARE_PART if an
  *  action names no part of the board.
  */

@@ -2,7 +2,7 @@
 import type { Hotspot } from "../findings/findings-schema.js";
 import type { PartFindings } from "../findings/parts-schema.js";
 import { faceShowsHeat } from "./face-heat.js";
-import { absenceSigmas } from "./judge-absence.js";
+import { absenceSigmas, mayStillHeat } from "./judge-absence.js";
 import { jointParts, type MatchedHotspots } from "./match-hotspots.js";
 import { type LogRatio, strengthRatio } from "./strength-ratio.js";
 import { risenStep, unevenK } from "./uneven.js";
@@ -118,8 +118,9 @@ function withHotspot(part: PartFindings, hotspot: Hotspot | null): PartFindings 
 }
 
 /** Why heat that one attempt shows alone may be none of the part's own: the room mirrored in it, or no step of its own beside
- *  stronger heat, where a slip of the plate's model looks the same. */
-export type Doubt = "mirrored" | "no step";
+ *  stronger heat, where a slip of the plate's model looks the same. And why the other attempt may show it too: a step is left
+ *  on the part's face there, which is too small to be told as heat. */
+type Doubt = "mirrored" | "no step" | "a step left";
 
 /** Heat that a mirror may have made is taken for heat from this chance on. */
 const SURE_HEAT = 0.9;
@@ -152,7 +153,8 @@ export function testHeat(
   const shown = shows[0] ? before : after;
   const hotspot = match.before ?? match.after;
   const other = shows[0] ? after : before;
-  const doubt = hotspot === null ? faceDoubt(shown, other) : doubtOf(hotspot, shown, other, beside);
+  const own = hotspot === null ? faceDoubt(shown, other) : doubtOf(hotspot, shown, other, beside);
+  const doubt = own ?? (other !== null && mayStillHeat(other) ? "a step left" : null);
   if (before === null || after === null || !heat.bothSeen || doubt !== null) {
     return { kind: "one", sigmas: null, doubt };
   }

@@ -1,5 +1,7 @@
 // compare: what a caller gives a comparison.
+
 import type { Note } from "../core/notes.js";
+import { TOOL_VERSION } from "../core/tool-version.js";
 import type { Action } from "./comparison-schema.js";
 import type { Profile } from "./profile-schema.js";
 
@@ -27,6 +29,6 @@ export const COMPARE_DEFAULTS: CompareOptions = Object.freeze({
   falseDiscoveryRate: 0.02,
   beforeFile: null,
   afterFile: null,
-  toolVersion: "0.0.1",
+  toolVersion: TOOL_VERSION,
   notes: Object.freeze([]),
 });

@@ -6,17 +6,17 @@ const pairOf = <T extends z.ZodType>(value: T) => z.tuple([value, value]);
 const number2 = pairOf(z.number().nullable());
 
 /** What became of heat from the earlier attempt to the later one. */
-export const CHANGES = ["persisted", "gone", "new", "hotter", "cooler", "unsure"] as const;
+const CHANGES = ["persisted", "gone", "new", "hotter", "cooler", "unsure"] as const;
 export type Change = (typeof CHANGES)[number];
 
 /** What can be done to a part between two attempts. */
 export const ACTION_WORDS = ["replaced", "lifted", "reflowed", "cleaned", "changed"] as const;
 export type ActionWord = (typeof ACTION_WORDS)[number];
 
-export const actionSchema = z.object({ what: z.enum(ACTION_WORDS), ref: z.string() });
+const actionSchema = z.object({ what: z.enum(ACTION_WORDS), ref: z.string() });
 
 /** A part that heats in at least one of the attempts; pairs are [earlier, later]. */
-export const comparedPartSchema = z.object({
+const comparedPartSchema = z.object({
   ref: z.string(),
   side,
   normallyWarm: z.boolean(),
@@ -54,7 +54,7 @@ export const comparedPartSchema = z.object({
   why: z.string(),
 });
 
-export const comparedHotspotSchema = z.object({
+const comparedHotspotSchema = z.object({
   /** Ranks; null where it has no partner. */
   before: z.int().positive().nullable(),
   after: z.int().positive().nullable(),
@@ -69,7 +69,7 @@ export const comparedHotspotSchema = z.object({
 });
 
 /** One of the two attempts. */
-export const comparedAttemptSchema = z.object({
+const comparedAttemptSchema = z.object({
   file: z.string().nullable(),
   sides: z.array(side),
   volts: z.number().nullable(),

@@ -46,8 +46,8 @@ export function dividePower(
       by: "fed",
       factor,
       logSigma: FED_SIGMA,
-      towardsAfter: Math.max(factor, Math.min(1, volts2)),
-      towardsBefore: 1 / Math.max(1 / factor, Math.min(1, 1 / volts2)),
+      towardsAfter: leastPower(factor, volts2),
+      towardsBefore: 1 / leastPower(1 / factor, 1 / volts2),
       note: note(
         "N_POWER_DIVIDED",
         `Input power was divided out: ${watts(fedBefore)} were fed in the earlier attempt and ${watts(fedAfter)} in the later one.`,
@@ -88,6 +88,14 @@ export function dividePower(
       "No input power was divided out: volts and amps are not known of both attempts, and no part that is normally warm heats in both. Hotter and cooler are as the frames show them.",
     ),
   };
+}
+
+/** By how many times the power of a part that still conducts as it did has changed, at least. It goes with the square of the
+ *  volts, or stays where a regulator sets it; more is fed in only where the volts rose as well: at the same volts it is
+ *  another part that took it.
+ */
+function leastPower(factor: number, volts2: number): number {
+  return Math.max(Math.min(1, volts2), Math.min(factor, volts2));
 }
 
 function watts(value: number): string {

@@ -1,4 +1,5 @@
 // compare: an attempt and the profile of healthy boards → which parts show more than they should.
+import { TOOL_VERSION } from "../core/tool-version.js";
 import type { Findings } from "../findings/findings-schema.js";
 import type { PartFindings } from "../findings/parts-schema.js";
 import { benjaminiHochberg } from "../numeric/benjamini-hochberg.js";
@@ -17,11 +18,11 @@ export interface ExcessOptions {
 }
 
 /** Defaults of `exceedProfile`. */
-export const EXCESS_DEFAULTS: ExcessOptions = Object.freeze({
+const EXCESS_DEFAULTS: ExcessOptions = Object.freeze({
   /** One part in twenty that is said to exceed does not. */
   falseDiscoveryRate: 0.05,
   file: null,
-  toolVersion: "0.0.1",
+  toolVersion: TOOL_VERSION,
 });
 
 /** Say of every part that the attempt and the profile know by how many sigma it shows more than on healthy boards: the

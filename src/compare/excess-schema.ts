@@ -1,7 +1,7 @@
 // compare: the shape of what an attempt shows beyond a healthy profile → a schema that reads and describes it.
 import * as z from "zod";
 
-export const excessPartSchema = z.object({
+const excessPartSchema = z.object({
   ref: z.string(),
   side: z.enum(["top", "bottom"]),
   /** Warmer than on healthy boards, at the false-discovery rate. */

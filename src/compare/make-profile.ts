@@ -1,5 +1,7 @@
 // compare: findings of healthy boards of one map → what each part is expected to show, with its scatter.
+
 import { type Note, note } from "../core/notes.js";
+import { TOOL_VERSION } from "../core/tool-version.js";
 import type { Findings } from "../findings/findings-schema.js";
 import type { PartFindings } from "../findings/parts-schema.js";
 import { type BoardFindings, boardError, knowsBoard, partsError } from "./check-comparable.js";
@@ -27,7 +29,7 @@ const FEW = 3;
 export function makeProfile(
   healthy: readonly Findings[],
   files: readonly (string | null)[] = [],
-  toolVersion = "0.0.1",
+  toolVersion = TOOL_VERSION,
 ): Profile {
   if (healthy.length === 0) throw new RangeError("needs at least one attempt");
   const known = healthy.map((findings, k): BoardFindings => {

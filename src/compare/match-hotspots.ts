@@ -124,7 +124,7 @@ function sharedChance(a: Hotspot, b: Hotspot): number {
 }
 
 /** Chance that none of the named parts is its source. */
-export function unnamedChance({ nearest }: Hotspot): number {
+function unnamedChance({ nearest }: Hotspot): number {
   return Math.max(0, 1 - nearest.reduce((total, { probability }) => total + probability, 0));
 }
 

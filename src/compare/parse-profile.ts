@@ -6,7 +6,7 @@ import type { Note } from "../core/notes.js";
 import { type Profile, profileSchema } from "./profile-schema.js";
 
 /** What a profile is called in errors. */
-export const PROFILE_KIND: FileKind = Object.freeze({
+const PROFILE_KIND: FileKind = Object.freeze({
   kind: "faultglow/profile",
   version: 1,
   name: "a healthy profile",

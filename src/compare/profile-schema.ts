@@ -5,7 +5,7 @@ import { boardIdentitySchema } from "../findings/parts-schema.js";
 /** A quantity over the healthy attempts: its mean, and the scatter that one more attempt is expected to have. */
 const expectedSchema = z.object({ mean: z.number(), sigma: z.number().nonnegative() });
 
-export const profilePartSchema = z.object({
+const profilePartSchema = z.object({
   ref: z.string(),
   side: z.enum(["top", "bottom"]),
   /** Attempts that see it, and in how many of them it was found to heat. */

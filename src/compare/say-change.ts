@@ -23,6 +23,10 @@ export function sayChange(judged: JudgedHeat): string {
   }
   if (test.kind === "one") {
     if (test.doubt !== null) {
+      if (test.doubt === "a step left") {
+        const there = shown[0] ? "later" : "earlier";
+        return `No heat was found in the ${there} attempt, but the face is warmer than the board around it there: it may heat more weakly.${others}`;
+      }
       const shows = `What the ${shown[0] ? "earlier" : "later"} attempt shows`;
       return test.doubt === "mirrored"
         ? `${shows} may be the room mirrored in it, which goes and comes by itself.${others}`

@@ -38,7 +38,7 @@ export function sayJobVerdict(draft: Draft, lookAt: Comparison["lookAt"]): strin
 }
 
 /** Heats, and not as a healthy board does. */
-export function isFault({ normallyWarm, healthyZ }: ComparedPart): boolean {
+function isFault({ normallyWarm, healthyZ }: ComparedPart): boolean {
   const most = Math.max(...(healthyZ ?? []).map((z) => z ?? Number.NEGATIVE_INFINITY));
   if (Number.isFinite(most)) return most > HEALTHY_SIGMAS;
   return !normallyWarm;

@@ -4,6 +4,7 @@
 export const ERROR_CODES = Object.freeze({
   E_USAGE: "the words of the command can't be used",
   E_OUTPUT: "the folder for the results can't be written to",
+  E_MACHINE: "this machine is not fit for the work yet",
   E_FRAME_SIZE: "frames that belong together differ in size",
   E_FRAME_NONE: "no frame matches a file name, folder or glob",
   E_FRAME_READ: "a frame's file is missing or can't be read",

@@ -92,14 +92,14 @@ export function formatProbability(probability: number): string {
  *  rule says so, since 0.95 in binary lies below 0.95 and would print as 0.9. */
 function roundSigma(sigma: number): { sigma: number; decimals: number } {
   const exponent = Math.floor(Math.log10(sigma));
-  const lead = Math.round(sigma / 10 ** (exponent - 2));
+  const lead = Math.round(sigma / Number(`1e${exponent - 2}`));
   if (lead <= 354) return { sigma, decimals: 1 - exponent };
-  return { sigma: lead >= 950 ? 10 ** (exponent + 1) : sigma, decimals: -exponent };
+  return { sigma: lead >= 950 ? Number(`1e${exponent + 1}`) : sigma, decimals: -exponent };
 }
 
 function fixed(value: number, decimals: number): string {
   if (decimals >= 0) return minus(value.toFixed(Math.min(decimals, MAX_DECIMALS)));
-  const step = 10 ** -decimals;
+  const step = Number(`1e${-decimals}`);
   return minus((Math.round(value / step) * step).toFixed(0));
 }
 

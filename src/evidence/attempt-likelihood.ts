@@ -1,4 +1,5 @@
 // evidence: an attempt and the parts that heat in it by a hypothesis → how likely it shows what it does.
+import { raiseTo } from "../core/raise-to.js";
 import type { EvidenceFigures } from "./evidence-defaults.js";
 import type { FaultHeat, SeenAttempt } from "./seen-attempt.js";
 import type { AttemptWeight } from "./temper-attempts.js";
@@ -41,7 +42,7 @@ export function attemptLikelihood(
     const placed = pairUp(sources, spots, o.maskedSecond);
     const anywhere = spots.map((spot) => ({ ...spot, ratio: () => 1 }));
     const present = pairUp(sources, anywhere, o.maskedSecond);
-    const value = present ** weight.presence * (placed / present) ** weight.place;
+    const value = raiseTo(present, weight.presence) * raiseTo(placed / present, weight.place);
     known.set(id, value);
     return value;
   };
@@ -128,7 +129,7 @@ export function missChance(
   const limitW = attempt.limitsW.get(key);
   if (limitW === null) return 1;
   if (limitW === undefined || expectedW === null) return missed;
-  const faint = 1 / (1 + (expectedW / limitW) ** STEEP);
+  const faint = 1 / (1 + raiseTo(expectedW / limitW, STEEP));
   return missed + (1 - missed) * faint;
 }
 

@@ -7,10 +7,10 @@ const side = z.enum(["top", "bottom"]);
 const chance = z.number().min(0).max(1);
 
 /** What became of a suspect. `cleared`: once suspected or changed, and no longer; `cured`: it was the fault, and no longer is. */
-export const SUSPECT_STATES = ["open", "cleared", "cured", "normallyWarm"] as const;
+const SUSPECT_STATES = ["open", "cleared", "cured", "normallyWarm"] as const;
 export type SuspectState = (typeof SUSPECT_STATES)[number];
 
-export const jobSuspectSchema = z.object({
+const jobSuspectSchema = z.object({
   ref: z.string(),
   side,
   /** Name of its board in the job; null where attempts name none. */

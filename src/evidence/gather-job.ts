@@ -21,7 +21,7 @@ export interface GatheredJob extends JobEvidence {
 }
 
 /** Two attempts that follow one another. */
-export interface ComparedAttempts {
+interface ComparedAttempts {
   readonly before: SeenAttempt;
   readonly after: SeenAttempt;
   readonly comparison: Comparison;

@@ -1,4 +1,5 @@
 // evidence: attempts and readings of a job → a function that says how likely all of it is, given how faults show.
+import { raiseTo } from "../core/raise-to.js";
 import { sameName } from "../readings/classify-readings.js";
 import type { NetVerdict } from "../readings/net-verdicts.js";
 import { attemptLikelihood, type Priors, UNNAMED } from "./attempt-likelihood.js";
@@ -62,7 +63,7 @@ export function jobLikelihood(
         const active = modes.filter(({ curedFrom }) => state < curedFrom);
         const pulled = active.some((mode) => mode.net === net);
         const mended = active.length === 0 && outcome !== "ordinary" ? o.oddWhenMended : 1;
-        product *= (mended * o[`${outcome}${pulled ? "On" : "Off"}`]) ** weight;
+        product *= raiseTo(mended * o[`${outcome}${pulled ? "On" : "Off"}`], weight);
       }
       return product;
     },

@@ -20,7 +20,14 @@ export function sayEvidence(
   suspects: readonly JobSuspect[],
 ): string {
   if (job.attempts.length === 0 && job.nets.length === 0) return "Nothing has been measured yet.";
-  return [answer(job, weighed, suspects), ...told(weighed, suspects)].join(" ");
+  const named = suspects.map((suspect) => ({ ...suspect, ref: nameOf(suspect, suspects) }));
+  return [answer(job, weighed, named), ...told(weighed, named)].join(" ");
+}
+
+/** A ref that several boards of the job have is told with its board. */
+function nameOf({ ref, board }: JobSuspect, suspects: readonly JobSuspect[]): string {
+  const isShared = suspects.some((other) => other.ref === ref && other.board !== board);
+  return isShared && board !== null ? `${ref} (${board})` : ref;
 }
 
 function answer(job: GatheredJob, weighed: WeighedFaults, suspects: readonly JobSuspect[]): string {

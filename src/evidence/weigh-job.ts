@@ -1,5 +1,7 @@
 // evidence: a job → one table of suspects over all attempts, readings and actions, the verdict, and what to do next.
+
 import { formatProbability } from "../core/format-quantity.js";
+import { TOOL_VERSION } from "../core/tool-version.js";
 import type { Job } from "../job/job.js";
 import { chooseNext } from "./choose-next.js";
 import { EVIDENCE_DEFAULTS, type EvidenceFigures } from "./evidence-defaults.js";
@@ -21,7 +23,7 @@ export type WeighJobOptions = Partial<EvidenceFigures> & { readonly toolVersion?
  *  Pure: the same job gives the same evidence.
  */
 export function weighJob(job: Job, options: WeighJobOptions = {}): Evidence {
-  const { toolVersion = "0.0.1" } = options;
+  const { toolVersion = TOOL_VERSION } = options;
   const o = resolveFigures(options);
   const gathered = gatherJob(job);
   const weighed = weighFaults(gathered, o);

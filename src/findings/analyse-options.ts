@@ -1,6 +1,8 @@
 // findings: what a caller gives an analysis.
+
 import type { BoardMap, View } from "../board/board-schema.js";
 import type { Note } from "../core/notes.js";
+import { TOOL_VERSION } from "../core/tool-version.js";
 import type { Frame } from "../frames/frame.js";
 
 /** Frames of the same attempt from another camera position. */
@@ -83,5 +85,5 @@ export const ANALYSE_DEFAULTS: AnalyseOptions = Object.freeze({
   resolvesPattern: true,
   judgesMirrors: true,
   smoothBackground: true,
-  toolVersion: "0.0.1",
+  toolVersion: TOOL_VERSION,
 });

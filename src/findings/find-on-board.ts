@@ -56,10 +56,8 @@ export function findOnBoard(
     const hasPeak = matches.some((patches) => patches[k] !== null);
     // Power cools nothing: where all pictures got cooler the fit has bent to something else.
     if (!views.some((view) => warmedAround(view, source.candidate))) return [];
-    const { leastShareOfFace, leastShareWithoutPeak, leastShareOfWarm } = FIT_DEFAULTS;
-    const { body, normallyWarm } = source.candidate;
-    const least = normallyWarm ? leastShareOfWarm : body === null ? leastShareWithoutPeak : leastShareOfFace;
-    if (!hasPeak && source.ownShare < least) return [];
+    const { body } = source.candidate;
+    if (!hasPeak && source.ownShare < leastShare(source)) return [];
     // A shiny face in view may show a peak of the room: it speaks for nothing.
     const shiny = body === null && views.some(({ placed }) => placed.view.side === source.candidate.side);
     const shows =
@@ -121,6 +119,14 @@ function liesIn({ pair, placed }: BoardView, mask: Uint8Array, { at }: Candidate
   const { width, height } = pair.shape;
   const [x, y] = placed.view.toFrame(at).map(Math.round) as [number, number];
   return x >= 0 && y >= 0 && x < width && y < height && mask[y * width + x] === 1;
+}
+
+/** Share of the rise around it that a source must add where it makes no peak of its own. */
+function leastShare({ candidate: { body, normallyWarm }, mirrorChance }: FittedSource): number {
+  const o = FIT_DEFAULTS;
+  if (normallyWarm) return o.leastShareOfWarm;
+  if (body === null) return o.leastShareWithoutPeak;
+  return mirrorChance < o.clearMirrorChance ? o.leastOwnShare : o.leastShareOfFace;
 }
 
 /** How many times the least evidence a part must bring that lies in no significant patch, its own or a neighbour's. A face

@@ -6,11 +6,11 @@ const point = z.tuple([z.number(), z.number()]);
 const side = z.enum(["top", "bottom"]);
 
 /** The views of one attempt: the one in question, and the one given beside it. */
-export const VIEW_NAMES = ["primary", "other"] as const;
+const VIEW_NAMES = ["primary", "other"] as const;
 export type ViewName = (typeof VIEW_NAMES)[number];
 
 /** What an input file was. */
-export const inputFileSchema = z.object({
+const inputFileSchema = z.object({
   file: z.string().nullable(),
   sha256: z.string().nullable(),
   width: z.int().positive(),
@@ -28,7 +28,7 @@ export const HOTSPOT_FLAGS = Object.freeze({
 } as const);
 export type HotspotFlag = keyof typeof HOTSPOT_FLAGS;
 
-export const hotspotSchema = z.object({
+const hotspotSchema = z.object({
   rank: z.int().positive(),
   /** Which of two views shows it: positions in pixels, rise, area and flags are those of that view's baseline frame; board
    *  millimetres are the board's in any case. Absent where one view was given. */
@@ -92,7 +92,7 @@ export const hotspotSchema = z.object({
   ),
 });
 
-export const suspectSchema = z.object({
+const suspectSchema = z.object({
   ref: z.string(),
   side,
   probability: z.number().min(0).max(1),
@@ -103,9 +103,8 @@ export const suspectSchema = z.object({
 });
 
 export const ARTEFACT_KINDS = ["reflection", "edge", "drift", "pixel", "saturation", "outside"] as const;
-export type ArtefactKind = (typeof ARTEFACT_KINDS)[number];
 
-export const artefactSchema = z.object({
+const artefactSchema = z.object({
   kind: z.enum(ARTEFACT_KINDS),
   /** Which of two views shows it, and `px` is a place in; absent where one view was given. */
   view: z.enum(VIEW_NAMES).optional(),
@@ -116,7 +115,7 @@ export const artefactSchema = z.object({
 });
 
 /** Watts fed in against watts seen. */
-export const energySchema = z.object({
+const energySchema = z.object({
   fedW: z.number(),
   /** Sum of all fitted sources. */
   seenW: z.number(),
@@ -132,7 +131,7 @@ export const energySchema = z.object({
 });
 
 /** What a shiny face in view can hide. */
-export const limitSchema = z.object({
+const limitSchema = z.object({
   ref: z.string(),
   side,
   /** Rise of the face itself that would just have been seen. */
@@ -142,7 +141,7 @@ export const limitSchema = z.object({
 });
 
 /** The rhythm of a supply that was switched on and off. */
-export const cycleSchema = z.object({
+const cycleSchema = z.object({
   /** One on and one off together, s. */
   periodS: z.number().positive(),
   frames: z.int().positive(),
@@ -170,7 +169,7 @@ const alignmentSchema = z.object({
 const noiseSchema = z.object({ sigmaK: z.number(), testedSigmaK: z.number() });
 
 /** The second view of an attempt: what went in, and how well it was brought together. */
-export const otherSideSchema = z.object({
+const otherSideSchema = z.object({
   /** Sides that the first view and this one see. */
   primarySide: side,
   side,

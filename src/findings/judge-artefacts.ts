@@ -8,11 +8,15 @@ import type { PreparedPair } from "./prepare-pair.js";
 
 /** Share of a patch's change that a residual shift must explain to be called an edge. */
 const EDGE_SHARE = 0.6;
+/** Farthest that the scene may have to move for that, px. What the alignment leaves is a fraction of a pixel, and what it could
+ *  not undo shows as two edges, which no gradient explains: on a flat face a wide hot spot would otherwise pass for a shift
+ *  by many pixels of what little structure the face has. */
+const MOST_SHIFT_PX = 1.5;
 
-/** Share of the change around a patch that a small shift of the scene explains, 0…1.
+/** Share of the change around a patch that a small shift of the scene explains, 0…1; 0 if it would not be small.
  *  A nudge leaves a scene's own gradient behind; heat does not follow it.
  */
-export function shiftShare(pair: PreparedPair, patch: DetectedPatch): number {
+function shiftShare(pair: PreparedPair, patch: DetectedPatch): number {
   const { width, height } = pair.shape;
   const scene = pair.alignment.separated.scene.data;
   const cx = patch.peak % width;
@@ -54,6 +58,7 @@ export function shiftShare(pair: PreparedPair, patch: DetectedPatch): number {
   if (!(det > 1e-12) || !(rr > 0)) return 0;
   const a = (yy * xr - xy * yr) / det;
   const b = (xx * yr - xy * xr) / det;
+  if (Math.hypot(a, b) > MOST_SHIFT_PX) return 0;
   return Math.max(0, Math.min(1, (a * xr + b * yr) / rr));
 }
 

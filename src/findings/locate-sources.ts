@@ -125,13 +125,14 @@ export function locateSources(
     variance.set(varianceOf(shot, board, seen.onBoard), offset);
   });
   const cycled = shots[0]!.pair.cycle !== undefined;
+  const mirrors = small.map((_, k) => (cycled ? [] : mirrorColumns(board, model.pictures[k]!)));
   const fit = fitSources(
     model,
     rise,
     variance,
     (heat, modelK, roomK) =>
       small.flatMap((shot, k) =>
-        nuisanceOf(shot, board, model.pictures[k]!, model.size, roomK, heat, modelK, options),
+        nuisanceOf(shot, board, model.pictures[k]!, model.size, roomK, heat, modelK, mirrors[k]!, options),
       ),
     { tried: free, faces: bare.map(({ place }) => place) },
     minEvidence,
@@ -209,6 +210,7 @@ function nuisanceOf(
   roomK: number,
   heat: Float32Array,
   modelK: number,
+  mirrors: readonly NuisanceColumn[],
   options: AnalyseOptions,
 ): NuisanceColumn[] {
   const { pair, view, factor } = shot;
@@ -220,7 +222,7 @@ function nuisanceOf(
       ...nuisanceColumns(board, picture, size, shiftPx, modelK, {
         smoothK: options.smoothBackground ? smoothChange(roomK) : NO_CHANGE_K,
       }),
-      ...mirrorColumns(board, picture),
+      ...mirrors,
       ...beside,
     ];
   }

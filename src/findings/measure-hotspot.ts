@@ -8,7 +8,7 @@ import { BAD_PIXEL } from "../clean/find-bad-pixels.js";
 import { type FramePoint, framePoint } from "../core/units.js";
 import { combinePlaces } from "../hotspots/combine-places.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
-import { type LocatedSource, locateSource } from "../hotspots/locate-source.js";
+import { LOCATE_DEFAULTS, type LocatedSource, locateSource } from "../hotspots/locate-source.js";
 import type { FittedSource } from "../sources/source-fit.js";
 import type { Candidate } from "../sources/source-model.js";
 import type { Weighed } from "../suspects/weigh-alternatives.js";
@@ -114,7 +114,8 @@ function placeOf(pair: PreparedPair, seed: HotspotSeed, context: BoardContext | 
     const whole = locateSource(pair.rise, peak, noiseK);
     const located = pair.burst === undefined ? whole : withEarlyFrames(pair.burst, whole, seed.patch, noiseK);
     const share = (pair.burst?.early.length ?? 0) > 0 ? EARLY_SHAPE_SHARE : SHAPE_SHARE;
-    const shape = share * (located.widthPx ?? 0);
+    // A spot wider than the widest window has no width of its own: that window's is the least that it can be.
+    const shape = share * (located.widthPx ?? LOCATE_DEFAULTS.maxWindowPx);
     // It may lie anywhere in a hole beside it: evenly spread over a disc, half its radius along each axis.
     const hidden = reachOfHole(pair, located.at, located.widthPx) / 2;
     return { ...located, sigmaPx: Math.hypot(located.sigmaPx, shift, shape, hidden), byHole: hidden > 0 };

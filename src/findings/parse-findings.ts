@@ -6,7 +6,7 @@ import type { Note } from "../core/notes.js";
 import { type Findings, findingsSchema } from "./findings-schema.js";
 
 /** What findings are called in errors. */
-export const FINDINGS_KIND: FileKind = Object.freeze({
+const FINDINGS_KIND: FileKind = Object.freeze({
   kind: "faultglow/findings",
   version: 1,
   name: "findings",

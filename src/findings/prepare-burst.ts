@@ -32,7 +32,7 @@ export interface PreparedBurst extends WeighedBurst {
 }
 
 /** Rise of the early frames of a burst, its level not taken off. */
-export interface EarlyRise {
+interface EarlyRise {
   /** K, not smoothed. */
   readonly rise: Raster<"K">;
   /** Smoothed by `EARLY_SMOOTH_PX`, K. */

@@ -4,7 +4,7 @@ import { type Note, note } from "../core/notes.js";
 import type { Frame } from "./frame.js";
 
 /** What a frame is held against. */
-export const FRAME_LIMITS = Object.freeze({
+const FRAME_LIMITS = Object.freeze({
   /** No bench and no thermal camera for boards goes below; common practice, no source. */
   lowestC: -100,
   /** Above the melting point of copper's solders, of glass and of silver: no board is there any more. */

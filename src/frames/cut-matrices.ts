@@ -6,7 +6,7 @@ import { locateField } from "./locate-field.js";
 import { FIRST_EMPTY, FIRST_TEXT, HAS_DECIMALS, type RowTable } from "./scan-rows.js";
 
 /** One matrix of numbers as written, row-major; NaN = no reading. */
-export interface TextMatrix {
+interface TextMatrix {
   readonly width: number;
   readonly height: number;
   readonly values: Float64Array;

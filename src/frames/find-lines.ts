@@ -12,7 +12,7 @@ export interface Lines {
 }
 
 /** Bounds that keep a hostile file from filling the memory. */
-export const TEXT_LIMITS = Object.freeze({
+const TEXT_LIMITS = Object.freeze({
   /** Bytes of a line: 65,536 values of 16 characters, where the widest thermal sensors have 2,000 columns. */
   lineBytes: 1024 * 1024,
   /** More than an hour of a burst of 480 rows at one frame a second. */

@@ -15,7 +15,7 @@ export interface StoredRaster extends Raster<"degC"> {
 }
 
 /** Some pixels in all frames. */
-export interface PixelBlock {
+interface PixelBlock {
   /** The first of them, as an index in the raster. */
   readonly start: number;
   readonly size: number;
@@ -35,7 +35,7 @@ export interface FrameSeries {
 }
 
 /** Memory for a block of pixels in all frames: what a burst of any length costs. */
-export const BLOCK_BYTES = 24 * 1024 * 1024;
+const BLOCK_BYTES = 24 * 1024 * 1024;
 
 /** A block's memory waits here for the next pass over the same store: freed and made anew it would pile up. */
 const spares = new WeakMap<FrameStore, Float32Array>();

@@ -7,9 +7,9 @@ import type { Scale } from "./scale.js";
 const head = { kind: z.literal("faultglow/scale"), version: z.literal(1) };
 
 /** A scale by its ends: °C at level 0 and at the largest level. */
-export const rangeScaleSchema = z.object({ ...head, lowC: z.number(), highC: z.number() });
+const rangeScaleSchema = z.object({ ...head, lowC: z.number(), highC: z.number() });
 /** A scale by gain and offset: °C = gainCPerLevel · level + offsetC. */
-export const linearScaleSchema = z.object({ ...head, gainCPerLevel: z.number(), offsetC: z.number() });
+const linearScaleSchema = z.object({ ...head, gainCPerLevel: z.number(), offsetC: z.number() });
 export const scaleSchema = z.union([rangeScaleSchema, linearScaleSchema]);
 
 /** Read a scale from text: a JSON object as in a scale file, or `LO:HI`.

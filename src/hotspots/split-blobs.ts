@@ -134,6 +134,7 @@ function comparedFromTheTop(height: Float32Array, mask: Uint8Array): Float64Arra
   return Float64Array.from(places.sort((a, b) => height[b]! - height[a]! || a - b));
 }
 
+/** Places that fit beside a height in one key of 53 bits. */
 const MOST_KEYED = 2 ** 21;
 /** Sign bit of a float of 32 bits. */
 const SIGN = 2 ** 31;

@@ -16,7 +16,7 @@ export type ColumnRole =
   | "nets";
 
 /** A column that was recognised. */
-export interface Column {
+interface Column {
   readonly index: number;
   /** As its head says; null where it says nothing. */
   readonly unit: LengthUnit | null;

@@ -4,7 +4,7 @@ import type { Point } from "../board/polygon.js";
 import type { Note } from "../core/notes.js";
 
 /** Units of length that tables and drawings are made in. */
-export const LENGTH_UNITS = ["mm", "mil", "inch", "um", "px"] as const;
+const LENGTH_UNITS = ["mm", "mil", "inch", "um", "px"] as const;
 /** A unit of length of a file. */
 export type LengthUnit = (typeof LENGTH_UNITS)[number];
 
@@ -18,7 +18,7 @@ export const MM_PER_UNIT: Readonly<Record<LengthUnit, number>> = Object.freeze({
 });
 
 /** How x of the bottom side was written down. */
-export const BOTTOM_X = ["same", "negated", "mirrored"] as const;
+const BOTTOM_X = ["same", "negated", "mirrored"] as const;
 
 /** The extent of a board that is a rectangle. */
 export interface RectangleSize {

@@ -7,7 +7,7 @@ const scaleRange = z.object({ lowC: z.number(), highC: z.number() });
 const scaleLinear = z.object({ gainCPerLevel: z.number(), offsetC: z.number() });
 
 /** A frame's file as it was taken into the job: `frames/<sha256><ending>`. */
-export const keptFrameSchema = z.object({
+const keptFrameSchema = z.object({
   sha256: sha256Schema,
   /** Ending of the kept file, with its dot; one of those a frame may have, else ".bin". */
   ending: z.string().regex(/^\.[a-z0-9]{1,8}$/),
@@ -22,7 +22,7 @@ export const keptFrameSchema = z.object({
 });
 
 /** Frames from one camera position. */
-export const keptViewSchema = z.object({
+const keptViewSchema = z.object({
   /** In the order in which they are read. */
   baseline: z.array(keptFrameSchema).min(1),
   powered: z.array(keptFrameSchema).min(1),

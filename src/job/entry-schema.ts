@@ -4,7 +4,7 @@ import { readingSchema, referenceSchema } from "../readings/reading-schema.js";
 import { momentSchema, sha256Schema } from "./job-schema.js";
 
 /** What can be done to a board. */
-export const DEEDS = [
+const DEEDS = [
   "lifted",
   "replaced",
   "reflowed",

@@ -1,8 +1,10 @@
 // numeric: numbers in rows → the same numbers smoothed by a Gaussian, holes and borders left out of the average.
 import { convolveLine, sumColumns } from "./convolve-lines.js";
+import { sharedKernels } from "./kernels.js";
+import { smoothByKernel } from "./smooth-by-kernel.js";
 
 /** How far the kernel of `gaussianFilter` reaches. */
-export const GAUSSIAN_DEFAULTS = Object.freeze({
+const GAUSSIAN_DEFAULTS = Object.freeze({
   /** Kernel radius in units of sigma: what is cut off weighs 6e-5 of the kernel. The usual choice of image libraries. */
   truncate: 4,
   /** A hole stays a hole: a filled one would look like a reading. */
@@ -54,12 +56,29 @@ export function gaussianFilter(
   const half = gaussianKernel(sigmaPx, radius).subarray(radius);
   const holeCount = countHoles(data);
   const holes = holeCount > 0;
+  const few = !fillHoles && holeCount <= FEW_HOLES * size;
   // A row of zeros after the last one stands for all rows outside.
   const padded = size + width;
   const needed = holes ? 2 * padded : padded;
+  if (options.scratch !== undefined && options.scratch.length < needed) {
+    throw new RangeError(`scratch holds ${options.scratch.length} values, not ${needed}`);
+  }
+  const kernels = data instanceof Float32Array ? sharedKernels() : null;
+  if (kernels !== null) {
+    const way = !holes ? "none" : few ? "few" : fillHoles ? "fill" : "many";
+    return smoothByKernel(
+      kernels,
+      data as Float32Array,
+      width,
+      height,
+      half,
+      weightInside(half, width),
+      weightInside(half, height),
+      way,
+      out,
+    );
+  }
   const scratch = options.scratch ?? new Float64Array(needed);
-  if (scratch.length < needed) throw new RangeError(`scratch holds ${scratch.length} values, not ${needed}`);
-
   const values = scratch.subarray(0, padded);
   values.fill(0, size);
   const line = new Float64Array(Math.max(width + 2 * radius, width));
@@ -75,7 +94,7 @@ export function gaussianFilter(
     return out;
   }
   const weights = scratch.subarray(padded, 2 * padded);
-  if (!fillHoles && holeCount <= FEW_HOLES * size) {
+  if (few) {
     weights.fill(0);
     addMissing(data, width, height, half, line, weights);
     const weightX = weightInside(half, width);

@@ -32,7 +32,7 @@ export interface NonNegativeSolution {
 }
 
 /** Constants of the active-set search. */
-export const NON_NEGATIVE_DEFAULTS = Object.freeze({
+const NON_NEGATIVE_DEFAULTS = Object.freeze({
   /** A variable with a smaller share of its square left unexplained is a combination of the others: sums of 1e5 products
    *  in double keep about 1e-12. */
   leastShare: 1e-10,

@@ -46,20 +46,6 @@ export function normalQuantile(p: number): number {
   return p === 0.5 ? 0 : -zForTail(p);
 }
 
-/** Give the chance each of `count` independent tests may have so that together they have `familyChance`.
- *  Method: Šidák 1967, J. Am. Stat. Assoc. 62:626 (citation from memory): 1 − (1 − α)^(1/n), without cancellation.
- *  @param familyChance chance of one or more false alarms, 0 ≤ α < 1. @param count at least 1, need not be whole.
- *  @throws RangeError outside these (a fault of the caller).
- */
-export function sidakChance(familyChance: number, count: number): number {
-  if (!(familyChance >= 0 && familyChance < 1) || !(count >= 1)) {
-    throw new RangeError(
-      `needs a chance in [0, 1) and a count of 1 or more, not ${familyChance} and ${count}`,
-    );
-  }
-  return -Math.expm1(Math.log1p(-familyChance) / count);
-}
-
 /** Leading terms of the tail, Q ≈ e^(−z²/2)/(z·√2π), solved for z; a start for the steps, not an answer. */
 function startForTail(p: number, logP: number): number {
   // Near ½ the tail is a straight line; 0.3 leaves the root of the other branch well above zero.

@@ -1,5 +1,7 @@
 // numeric: picture → coefficients of the cubic B-spline that passes through every pixel.
+import { raiseTo } from "../core/raise-to.js";
 import { bridgeHoles } from "./bridge-holes.js";
+import { type Kernels, sharedKernels } from "./kernels.js";
 
 /** Pole of the inverse of the sampled cubic B-spline. */
 const POLE = Math.sqrt(3) - 2;
@@ -22,6 +24,8 @@ export function splineCoefficients(
   height: number,
 ): Float64Array {
   const coefficients = bridgeHoles(data, width, height);
+  const kernels = sharedKernels();
+  if (kernels !== null) return filterByKernel(kernels, coefficients, width, height);
   if (width > 1) {
     for (let y = 0; y < height; y++) {
       filterLines(coefficients, y * width, 1, width, 1, 0);
@@ -29,6 +33,20 @@ export function splineCoefficients(
   }
   if (height > 1) filterLines(coefficients, 0, width, height, width, 1);
   return coefficients;
+}
+
+function filterByKernel(kernels: Kernels, c: Float64Array, width: number, height: number): Float64Array {
+  const at = kernels.put(c);
+  const filter = (from: number, step: number, length: number, lanes: number): void => {
+    const period = 2 * length - 2;
+    const whole = 1 / (1 - raiseTo(POLE, period));
+    const far = [raiseTo(POLE, period - 1), raiseTo(POLE, length - 1)] as const;
+    kernels.run.filterLines(from, step, length, lanes, POLE, whole, ...far);
+  };
+  if (width > 1) for (let y = 0; y < height; y++) filter(at + 8 * y * width, 1, width, 1);
+  if (height > 1) filter(at, width, height, width);
+  c.set(kernels.doubles(at, c.length));
+  return c;
 }
 
 /** Filter `lanes` neighbouring lines of `length` values at once; the values of a line lie `step` apart. */
@@ -43,12 +61,12 @@ function filterLines(
   const last = start + (length - 1) * step;
   // Sum over the mirrored line, whose period is 2·length − 2.
   const period = 2 * length - 2;
-  const whole = 1 / (1 - POLE ** period);
+  const whole = 1 / (1 - raiseTo(POLE, period));
   for (let lane = 0; lane < lanes; lane++) {
     const at = start + lane * laneStep;
     let forward = POLE;
-    let backward = POLE ** (period - 1);
-    let sum = c[at]! + POLE ** (length - 1) * c[at + (length - 1) * step]!;
+    let backward = raiseTo(POLE, period - 1);
+    let sum = c[at]! + raiseTo(POLE, length - 1) * c[at + (length - 1) * step]!;
     for (let i = 1; i < Math.min(length - 1, FAR); i++) {
       sum += (forward + backward) * c[at + i * step]!;
       forward *= POLE;

@@ -1,5 +1,6 @@
 // numeric: picture and an affine map → the picture resampled on another pixel grid.
 import { bridgeHoles } from "./bridge-holes.js";
+import { sharedKernels } from "./kernels.js";
 import { splineCoefficients } from "./spline-coefficients.js";
 
 /** `[a, b, c, d, e, f]`: output pixel (x, y) is read at input position (a·x + b·y + c, d·x + e·y + f), px. */
@@ -7,6 +8,8 @@ export type AffineMatrix = readonly [number, number, number, number, number, num
 
 /** How `warpRaster` reads between pixels. */
 export type WarpOrder = "linear" | "cubic" | "spline";
+
+const ORDERS: readonly WarpOrder[] = ["linear", "cubic", "spline"];
 
 /** Options of `warpRaster`. */
 export interface WarpOptions {
@@ -17,7 +20,7 @@ export interface WarpOptions {
 }
 
 /** Defaults of `warpRaster`. */
-export const WARP_DEFAULTS = Object.freeze({
+const WARP_DEFAULTS = Object.freeze({
   /** Local, so a dead pixel stays small, and far less blur than linear. */
   order: "cubic" as WarpOrder,
 });
@@ -58,14 +61,20 @@ export function warpRaster(
       : known === null
         ? data
         : bridgeHoles(data, width, height);
+  const kernels = data instanceof Float32Array ? sharedKernels() : null;
+  if (kernels !== null) {
+    const from = kernels.put(data as Float32Array);
+    const read = kernels.put(source instanceof Float64Array ? source : new Float64Array(source));
+    const mask = known === null ? 0 : kernels.put(known);
+    const to = kernels.take(out.byteLength);
+    kernels.run.warp(from, read, mask, width, height, ...matrix, ORDERS.indexOf(order), to);
+    out.set(kernels.floats(to, out.length));
+    return out;
+  }
   const plan: Plan = { data, source, known, width, height, matrix, out };
   const weightX = new Float64Array(4);
   const weightY = new Float64Array(4);
-  for (let y = 0; y < height; y++) {
-    if (order === "linear") linearRow(plan, y);
-    else if (order === "spline") curvedRow(plan, y, true, weightX, weightY);
-    else curvedRow(plan, y, false, weightX, weightY);
-  }
+  for (let y = 0; y < height; y++) warpRow(plan, y, order, weightX, weightY);
   return out;
 }
 
@@ -82,51 +91,18 @@ interface Plan {
   readonly out: Float32Array;
 }
 
-/** One row of the result, from 2×2 pixels each. */
-function linearRow({ data, source, known, width, height, matrix, out }: Plan, y: number): void {
-  const [a, b, c, d, e, f] = matrix;
-  const endX = width - 1 + ON_PIXEL;
-  const endY = height - 1 + ON_PIXEL;
-  for (let x = 0, i = y * width; x < width; x++, i++) {
-    const atX = a * x + b * y + c;
-    const atY = d * x + e * y + f;
-    if (!(atX >= -ON_PIXEL && atX <= endX && atY >= -ON_PIXEL && atY <= endY)) {
-      out[i] = Number.NaN;
-      continue;
-    }
-    const column = Math.floor(atX + ON_PIXEL);
-    const row = Math.floor(atY + ON_PIXEL);
-    const offX = atX - column < ON_PIXEL ? 0 : atX - column;
-    const offY = atY - row < ON_PIXEL ? 0 : atY - row;
-    if (offX === 0 && offY === 0) {
-      out[i] = data[row * width + column]!;
-      continue;
-    }
-    const reachX = offX > 0 ? 1 : 0;
-    const reachY = offY > 0 ? 1 : 0;
-    if (known !== null && !allKnown(known, width, height, column, row, reachX, reachY)) {
-      out[i] = Number.NaN;
-      continue;
-    }
-    const k = row * width + column;
-    const below = k + reachY * width;
-    const upper = (1 - offX) * source[k]! + offX * source[k + reachX]!;
-    const lower = (1 - offX) * source[below]! + offX * source[below + reachX]!;
-    out[i] = (1 - offY) * upper + offY * lower;
-  }
-}
-
-/** One row of the result, from 4×4 pixels each. */
-function curvedRow(
+/** One row of the result. */
+function warpRow(
   { data, source, known, width, height, matrix, out }: Plan,
   y: number,
-  spline: boolean,
+  order: WarpOrder,
   weightX: Float64Array,
   weightY: Float64Array,
 ): void {
   const [a, b, c, d, e, f] = matrix;
   const endX = width - 1 + ON_PIXEL;
   const endY = height - 1 + ON_PIXEL;
+  const reach = order === "linear" ? 1 : 2;
   for (let x = 0, i = y * width; x < width; x++, i++) {
     const atX = a * x + b * y + c;
     const atY = d * x + e * y + f;
@@ -142,13 +118,17 @@ function curvedRow(
       out[i] = data[row * width + column]!;
       continue;
     }
-    const reachX = offX > 0 ? 2 : 0;
-    const reachY = offY > 0 ? 2 : 0;
+    const reachX = offX > 0 ? reach : 0;
+    const reachY = offY > 0 ? reach : 0;
     if (known !== null && !allKnown(known, width, height, column, row, reachX, reachY)) {
       out[i] = Number.NaN;
       continue;
     }
-    if (spline) {
+    if (order === "linear") {
+      out[i] = readBetween(source, row * width + column, reachX, reachY * width, offX, offY);
+      continue;
+    }
+    if (order === "spline") {
       splineTaps(offX, weightX);
       splineTaps(offY, weightY);
     } else {
@@ -160,6 +140,21 @@ function curvedRow(
         ? readInside(source, width, (row - 1) * width + column - 1, weightX, weightY)
         : readAtBorder(source, width, height, column, row, weightX, weightY);
   }
+}
+
+/** Weighted sum of 2×2 pixels: `k` and those one step to the right and below, where these have weight. */
+function readBetween(
+  source: Float32Array | Float64Array,
+  k: number,
+  right: number,
+  down: number,
+  offX: number,
+  offY: number,
+): number {
+  const below = k + down;
+  const upper = (1 - offX) * source[k]! + offX * source[k + right]!;
+  const lower = (1 - offX) * source[below]! + offX * source[below + right]!;
+  return (1 - offY) * upper + offY * lower;
 }
 
 /** Weighted sum of 4×4 pixels that all lie in the picture, from the upper left one on. */

@@ -1,5 +1,7 @@
 // numeric: picture → the same picture smoothed by a wide Gaussian, computed on cells of several pixels.
 import { gaussianFilter, gaussianKernel } from "./gaussian-filter.js";
+import { sharedKernels } from "./kernels.js";
+import { type SplineTaps, smoothWideByKernel } from "./smooth-by-kernel.js";
 
 /** Least width of the Gaussian in cells: below it the cells would show. */
 const SIGMA_PER_CELL = 1.1;
@@ -33,12 +35,14 @@ export function wideGaussian(
   const down = splineTaps(height, side);
   const w = across.count;
   const h = down.count;
-  const sums = new Float64Array(w * h);
-  const counts = new Float64Array(w * h);
-  shareOut(data, weights, across, down, sums, counts);
   const sigma = Math.sqrt(Math.max(0.01, (sigmaPx / side) ** 2 - 0.5));
   const radius = Math.max(1, Math.ceil(TRUNCATE * sigma));
   const half = gaussianKernel(sigma, radius).subarray(radius);
+  const kernels = sharedKernels();
+  if (kernels !== null) return smoothWideByKernel(kernels, data, weights, across, down, half);
+  const sums = new Float64Array(w * h);
+  const counts = new Float64Array(w * h);
+  shareOut(data, weights, across, down, sums, counts);
   const work = new Float64Array(w * h);
   smoothLines(sums, work, w, h, 1, w, half);
   smoothLines(work, sums, h, w, w, 1, half);
@@ -50,14 +54,6 @@ export function wideGaussian(
 
 function divideBy(sums: Float64Array, counts: Float64Array): void {
   for (let i = 0; i < sums.length; i++) sums[i] = counts[i]! > 1e-9 ? sums[i]! / counts[i]! : Number.NaN;
-}
-
-/** For each pixel of a line the first of the three cells around it, and their weights. */
-interface SplineTaps {
-  /** Cells that the line needs: one more at either end than it covers. */
-  readonly count: number;
-  readonly first: Int32Array;
-  readonly weights: Float64Array;
 }
 
 function splineTaps(length: number, side: number): SplineTaps {

@@ -30,7 +30,7 @@ export function climbPose(score: PoseScore, start: Pose, steps: PoseSteps): Pose
   score.turn(start.angleRad, start.scale);
   let best: Pose = { ...start, score: score.scoreAt(start.middle) };
   for (let halving = 1; halving <= HALVINGS; halving++) {
-    const share = 0.5 ** halving;
+    const share = 2 ** -halving;
     for (let round = 0; round < ROUNDS; round++) {
       const from = best;
       for (const [da, ds, dx, dy] of NEIGHBOURS) {
@@ -50,6 +50,7 @@ export function climbPose(score: PoseScore, start: Pose, steps: PoseSteps): Pose
   return best;
 }
 
+/** Steps to the eight neighbours of a pose in its four parameters. */
 const NEIGHBOURS: readonly (readonly [number, number, number, number])[] = [
   [1, 0, 0, 0],
   [-1, 0, 0, 0],

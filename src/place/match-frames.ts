@@ -104,6 +104,7 @@ export function matchFrames(
 
 /** Edges of the map may still lie so far off, round by round, px. */
 const MAP_MISFIT_PX = [1.5, 1, 0.7, 0.5, 0.35, 0.25, 0.2];
+/** Rounds of laying the view on the edges of the map, at the most. */
 const MAP_ROUNDS = 30;
 
 /** Refine a match by the edges that the map draws as well as by those of the earlier frame.

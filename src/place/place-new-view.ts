@@ -21,6 +21,7 @@ import { type BoardArm, matrixMotion, motionMatrix } from "./motion.js";
 import { motionErrorPx } from "./motion-error.js";
 import { PLACE_NEW_DEFAULTS, type PlaceNewOptions } from "./place-new-defaults.js";
 import { boardArm, refineOnMap } from "./refine-on-map.js";
+import { isSameFrame } from "./same-frame.js";
 import { seeEdges } from "./see-edges.js";
 import { transferFiducials } from "./transfer-fiducials.js";
 
@@ -91,6 +92,11 @@ export function placeNewView(
   const file = earlier.viewFile ?? "the earlier view";
   const { width, height } = earlier.frame;
   checkViewFrame(earlier.view, width, height, file);
+  // A baseline that serves two attempts: its view is known, and there is nothing to find.
+  if (isSameFrame(earlier.frame, later)) {
+    placeView(earlier.view, { file });
+    return { ...SAME_FRAME, view: earlier.view };
+  }
   const from = edgeFrame(earlier.frame);
   const placed = onItsMap(from, placeView(earlier.view, { file }), earlier.view, board, o);
   const zones = boardZones(placed, board, width, height, Math.max(1, width / later.width));
@@ -237,6 +243,19 @@ function boardPoints({ outline }: BoardMap): Point[] {
   }
   return points.length > 0 ? points : [...outline];
 }
+
+const SAME_FRAME: Omit<NewView, "view"> = Object.freeze({
+  sigmaPx: 0,
+  sigmaMm: 0,
+  trusted: true,
+  doubt: null,
+  rotationDeg: 0,
+  scale: 1,
+  seenShare: 1,
+  innerZ: 0,
+  rivalZ: 0,
+  outlineLikeness: 1,
+});
 
 const NOTHING_FOUND: NewView = Object.freeze({
   view: null,

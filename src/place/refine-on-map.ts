@@ -28,10 +28,13 @@ export interface MapPlace {
   readonly arm: BoardArm;
 }
 
+/** Sizes at which edges are seen, px, and side of the groups that share a contrast. */
 const DETAIL = Object.freeze({ fineSigmaPx: 1.2, coarseSigmaPx: 2.5, groupPx: 9 });
 /** Edges may still lie so far off, round by round, px: the map is drawn to a fraction of a pixel. */
 const MISFIT_PX = [1.5, 1, 0.7, 0.5, 0.35, 0.25, 0.2];
+/** Steps that move no pixel by more than this end the search, px. */
 const SETTLED_PX = 0.003;
+/** Rounds at the most. */
 const MOST_ROUNDS = 25;
 /** Noise and pattern of a pixel of an uncooled array, K. */
 const PIXEL_K = 0.05;

@@ -9,7 +9,7 @@ import { readPngText } from "./read-png-text.js";
 import { channelsOf, inflatedBytes, unpackPng } from "./unpack-png.js";
 
 /** Keyword under which a PNG may carry its own scale, as `LO:HI` or as the JSON of a scale file. */
-export const SCALE_KEYWORD = "faultglow-scale";
+const SCALE_KEYWORD = "faultglow-scale";
 
 /** A PNG as levels. */
 export interface DecodedPng {
@@ -50,10 +50,18 @@ export function decodePng(bytes: Uint8Array, file: string): DecodedPng {
   return { image, scaleText, notes: colourType === 4 ? [] : [greyNote("colour", file)] };
 }
 
+/** Deflate packs at most so many bytes into one: a length of 258 in two bits (RFC 1951, 3.2.5; zlib's own technical details say
+ *  the same). A picture that would need more is cut short, which shows before memory is taken for its stated size. */
+const MOST_INFLATION = 1032;
+
 function inflatePicture(chunks: PngChunks, file: string): Uint8Array {
   const expected = inflatedBytes(chunks.header);
   const parts = chunks.compressed;
   const stream = parts.length === 1 ? parts[0]! : Buffer.concat(parts);
+  if (expected > MOST_INFLATION * (stream.length + 1)) {
+    const most = MOST_INFLATION * stream.length;
+    throw corruptPng(`the picture inflates to at most ${most} bytes where its size needs ${expected}`, file);
+  }
   let raw: Uint8Array;
   try {
     // One chunk for the whole picture saves joining; the limit stops a small file from filling the memory.

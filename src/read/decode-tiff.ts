@@ -4,7 +4,7 @@ import type { LevelImage } from "../frames/apply-scale.js";
 import { MAX_PIXELS } from "./read-png-chunks.js";
 
 /** A page of a TIFF that holds floating-point values: temperatures, as a text file does. */
-export interface ValueImage {
+interface ValueImage {
   readonly width: number;
   readonly height: number;
   readonly values: Float64Array;

@@ -9,7 +9,7 @@ import type { Frame } from "../frames/frame.js";
 import { type FrameStore, storedRaster } from "../frames/frame-series.js";
 
 /** Defaults of `openFrameSpool`. */
-export const SPOOL_DEFAULTS = Object.freeze({
+const SPOOL_DEFAULTS = Object.freeze({
   /** Frames up to this many bytes are held: 320 of 256×192, at four bytes a pixel. */
   heldBytes: 60 * 1024 * 1024,
 });

@@ -17,7 +17,7 @@ import { decodePng } from "./decode-png.js";
 import { decodeTiff } from "./decode-tiff.js";
 import { cannotRead } from "./list-frame-files.js";
 import { readScaleFile } from "./read-scale-file.js";
-import { sniffFileType } from "./sniff-file-type.js";
+import { type FrameFileType, sniffFileType } from "./sniff-file-type.js";
 
 /** What may be said of a file from outside. */
 export interface FileOptions {
@@ -70,12 +70,7 @@ interface Content {
   readonly notes: readonly Note[];
 }
 
-async function decode(
-  type: "png" | "tiff" | "text",
-  bytes: Buffer,
-  source: FrameSource,
-  options: FileOptions,
-) {
+async function decode(type: FrameFileType, bytes: Buffer, source: FrameSource, options: FileOptions) {
   const file = source.name;
   if (type === "png") {
     const png = decodePng(bytes, file);

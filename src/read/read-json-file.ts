@@ -15,7 +15,7 @@ export interface JsonFile {
 }
 
 /** Defaults of `readJsonFile`. */
-export const READ_JSON_DEFAULTS = Object.freeze({
+const READ_JSON_DEFAULTS = Object.freeze({
   /** A map of ten thousand parts has about 2 MB; 32 MB is a picture or a disk image given by mistake. */
   maxBytes: 32 * 1024 * 1024,
   /** Lists and objects inside each other; the tool's own files have ten. */

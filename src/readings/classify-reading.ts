@@ -33,6 +33,10 @@ export const CLASSIFY_DEFAULTS = Object.freeze({
   shortV: 0.03,
   shortOhm: 2,
   shortShare: 0.25,
+  /** Against a line that reads thousands a few ohms are a short as well: leads, probes and the path through the part that is
+   *  shorted have as much. No more than the first figure, and less than the second times what is expected. */
+  farShortOhm: 10,
+  farShortShare: 0.01,
   /** From here on one meter shows a number and another one over-range. */
   overV: 1.5,
   overOhm: 1e7,
@@ -47,7 +51,8 @@ export interface Judgement {
 }
 
 /** Judge a settled reading.
- *  Against a number: no more than the limit of a short and far below what is expected is a short, over-range is open. A
+ *  Against a number: no more than the limit of a short and far below what is expected is a short, and so are a few ohms where a
+ *  hundred times as many are expected; over-range is open. A
  *  number where a good board shows over-range is low: there is a path that should not be; unless it is so high that another
  *  meter shows over-range for it. Without a reference a short is told by its limit alone, and nothing else is.
  *  On rails that are low by nature nothing is called a short: a good board reads close to one there.
@@ -85,7 +90,10 @@ export function classifyReading(
   }
   const overFrom =
     measure === "diode" ? o.overV : measure === "resistance" ? o.overOhm : Number.POSITIVE_INFINITY;
-  if (reference.value === null) return againstOver(value, overFrom, isShort(Number.POSITIVE_INFINITY), say);
+  if (reference.value === null) {
+    const isFar = measure === "resistance" && !lowByNature && value !== null && value <= o.farShortOhm;
+    return againstOver(value, overFrom, isFar || isShort(Number.POSITIVE_INFINITY), say);
+  }
   const low = reference.value;
   const high = reference.upTo ?? low;
   const tolerance = toleranceOf(reference, high, o);
@@ -104,7 +112,10 @@ export function classifyReading(
   const slack = 1e-9 * Math.max(Math.abs(high), 1e-3);
   if (value > high + tolerance + slack) return { class: "high", tolerance, why: against };
   if (value >= low - tolerance - slack) return { class: "asExpected", tolerance, why: against };
-  if (isShort(o.shortShare * low)) return { class: "short", tolerance, why: `${against}: a short to ground` };
+  const isFar =
+    measure === "resistance" && !lowByNature && value <= Math.min(o.farShortOhm, o.farShortShare * low);
+  if (isFar || isShort(o.shortShare * low))
+    return { class: "short", tolerance, why: `${against}: a short to ground` };
   const natural = lowByNature ? ", on a rail that is low by nature" : "";
   return { class: "low", tolerance, why: `${against}${natural}` };
 }

@@ -10,7 +10,7 @@ import {
 import type { Measure, Reading, Reference } from "./reading-schema.js";
 
 /** Defaults of `classifyReadings` beyond those of `classifyReading`. */
-export const SERIES_DEFAULTS = Object.freeze({
+const SERIES_DEFAULTS = Object.freeze({
   ...CLASSIFY_DEFAULTS,
   /** Two readings of one place in a row that differ by more than this share, and by more than the next figures, have not
    *  settled: a capacitor still charges or discharges (common practice, no source). */
@@ -99,7 +99,7 @@ export function classifyReadings(
 }
 
 /** The place of a reading, with null for what is not told. */
-export function placeOf(reading: Reading): ReadingPlace {
+function placeOf(reading: Reading): ReadingPlace {
   const { board = null, net = null, ref = null, pin = null, measure } = reading;
   return { board, net, ref, pin, measure };
 }

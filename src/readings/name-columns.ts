@@ -3,7 +3,7 @@ import { parseExpected, parseTolerance } from "./parse-expected.js";
 import { MEASURES, type Measure } from "./reading-schema.js";
 
 /** What a column holds. */
-export type ColumnRole =
+type ColumnRole =
   | "board"
   | "net"
   | "ref"

@@ -18,6 +18,7 @@ const UNITS: Readonly<Record<Measure, string>> = Object.freeze({
   resistance: "ω|ohms?|r",
   current: "a|amps?|amperes?",
 });
+/** Prefixes of SI. */
 const PREFIXES: Readonly<Record<string, number>> = Object.freeze({
   n: 1e-9,
   µ: 1e-6,

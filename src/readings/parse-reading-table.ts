@@ -8,7 +8,7 @@ import type { Measure, Reference } from "./reading-schema.js";
 import { splitTable } from "./split-table.js";
 
 /** What is taken for granted where the table does not tell. */
-export const TABLE_DEFAULTS = Object.freeze({
+const TABLE_DEFAULTS = Object.freeze({
   /** References of a line are most often kept in diode mode (common practice, no source). */
   measure: "diode" as Measure,
   /** Bytes of a table: ten thousand references have half a megabyte. */

@@ -1,4 +1,5 @@
 // report: a share of the scale → a colour; one ramp for the rise, one grey for the baseline.
+import { raiseTo } from "../core/raise-to.js";
 
 /** Red, green, blue, 0…255. */
 export type Rgb = readonly [number, number, number];
@@ -43,9 +44,9 @@ export function greyColour(share: number): Rgb {
  *  transfer curve of IEC 61966-2-1.
  */
 export function srgbFromOklab(lightness: number, a: number, b: number): Rgb {
-  const l = (lightness + 0.3963377774 * a + 0.2158037573 * b) ** 3;
-  const m = (lightness - 0.1055613458 * a - 0.0638541728 * b) ** 3;
-  const s = (lightness - 0.0894841775 * a - 1.291485548 * b) ** 3;
+  const l = raiseTo(lightness + 0.3963377774 * a + 0.2158037573 * b, 3);
+  const m = raiseTo(lightness - 0.1055613458 * a - 0.0638541728 * b, 3);
+  const s = raiseTo(lightness - 0.0894841775 * a - 1.291485548 * b, 3);
   return [
     encode(4.0767416621 * l - 3.3077115913 * m + 0.2309699292 * s),
     encode(-1.2684380046 * l + 2.6097574011 * m - 0.3413193965 * s),
@@ -60,7 +61,7 @@ export function hexColour(colour: Rgb): string {
 
 function encode(linear: number): number {
   const held = Math.min(1, Math.max(0, linear));
-  const curved = held <= 0.0031308 ? 12.92 * held : 1.055 * held ** (1 / 2.4) - 0.055;
+  const curved = held <= 0.0031308 ? 12.92 * held : 1.055 * raiseTo(held, 1 / 2.4) - 0.055;
   return Math.round(curved * 255);
 }
 
@@ -102,7 +103,7 @@ function oklabOnCurve(t: number): [number, number, number] {
       (2 * p1 +
         (p2 - p0) * u +
         (2 * p0 - 5 * p1 + 4 * p2 - p3) * u ** 2 +
-        (3 * p1 - p0 - 3 * p2 + p3) * u ** 3)
+        (3 * p1 - p0 - 3 * p2 + p3) * raiseTo(u, 3))
     );
   };
   return [mix(0), mix(1), mix(2)];

@@ -92,6 +92,13 @@ function outcome({ job, evidence }: JobReportModel): string {
     const cause = named === null ? "" : ` ${named.ref} was ${sureness(named.probability)} the cause.`;
     return `The heat that showed the fault is gone.${cause}`;
   }
+  const [, second] = evidence?.suspects.filter(({ state }) => state !== "normallyWarm") ?? [];
+  const isDouble =
+    evidence !== null && second !== undefined && second.stillFaulty >= NAMED && evidence.secondFault > 0.5;
+  if (named !== null && isDouble) {
+    const sure = sureness(Math.min(named.probability, second.probability));
+    return `There are two faults, ${sure} at ${named.ref} and at ${second.ref}. They are not mended yet.`;
+  }
   if (named !== null)
     return `The fault is ${sureness(named.probability)} at ${named.ref}. It is not mended yet.`;
   const heat = job.attempts.some(({ findings }) => shownSuspects(findings).length > 0);

@@ -49,14 +49,15 @@ export function hotspotsSection({ findings }: Analysis): string {
     [
       { title: "Rank", as: "number" },
       ...(twoViews ? [{ title: "Seen in", as: "words" as const }] : []),
-      { title: "Peak rise", as: "number" },
+      // With the columns of two views there is room for all of them only if some wrap.
+      twoViews ? { title: "Peak rise" } : { title: "Peak rise", as: "number" as const },
       { title: "Rise ÷ noise", as: "number" },
       ...(withSide ? [{ title: "Side", as: "number" as const }] : []),
-      { title: "Source at", as: "number" },
+      twoViews ? { title: "Source at" } : { title: "Source at", as: "number" as const },
       { title: "Area", as: "number" },
       { title: "Heat", as: "number" },
       ...onset,
-      { title: "Nearest parts", as: "words" },
+      { title: "Nearest parts", as: twoViews ? "name" : "words" },
       { title: "Mind", as: "words" },
     ],
     rows,

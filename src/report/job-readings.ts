@@ -1,27 +1,19 @@
 // report: the readings of a job → a table with marks, and what a change of the board did to them.
-import { type BeforeAfter, beforeAfter, type ReadingChange } from "../readings/before-after.js";
+import { type BeforeAfter, beforeAfter } from "../readings/before-after.js";
 import type { ReadingClass } from "../readings/classify-reading.js";
 import { classifyReadings, type JudgedReading, type ReadingPlace } from "../readings/classify-readings.js";
 import type { JobReportModel } from "./job-report-model.js";
-import { oneLine, readingText } from "./job-words.js";
+import { CLASS_WORDS, oneLine, READING_CHANGE_WORDS, readingText } from "./job-words.js";
 import type { DocumentBlock, DocumentCell, MarkShape } from "./report-document.js";
 
-const CLASS_WORDS: Readonly<Record<ReadingClass, readonly [MarkShape, string]>> = Object.freeze({
-  short: ["square", "short to ground"],
-  low: ["down", "low"],
-  asExpected: ["ring", "as expected"],
-  high: ["up", "high"],
-  open: ["gap", "open"],
-  drifting: ["wave", "drifting"],
-  unjudged: ["dash", "not judged"],
-});
-
-const CHANGE_WORDS: Readonly<Record<ReadingChange, string>> = Object.freeze({
-  cleared: "cleared",
-  worse: "worse",
-  same: "the same",
-  moved: "moved",
-  unknown: "not known",
+const CLASS_SHAPES: Readonly<Record<ReadingClass, MarkShape>> = Object.freeze({
+  short: "square",
+  low: "down",
+  asExpected: "ring",
+  high: "up",
+  open: "gap",
+  drifting: "wave",
+  unjudged: "dash",
 });
 
 /** The readings of a job, judged: from the evidence where it was weighed, else by their references alone. */
@@ -81,15 +73,14 @@ function changesTable(rows: readonly BeforeAfter[]): DocumentBlock[] {
         before === null ? "–" : markOf(before),
         readingText(after.measure, after.value, after.overRange),
         markOf(after),
-        change === null ? "–" : CHANGE_WORDS[change],
+        change === null ? "–" : READING_CHANGE_WORDS[change],
       ]),
     },
   ];
 }
 
 function markOf(reading: JudgedReading): DocumentCell {
-  const [mark, text] = CLASS_WORDS[reading.class];
-  return { mark, text };
+  return { mark: CLASS_SHAPES[reading.class], text: CLASS_WORDS[reading.class] };
 }
 
 function placeText({ board, net, ref, pin }: ReadingPlace): string {

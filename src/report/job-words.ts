@@ -4,6 +4,8 @@ import { formatPower, formatSignificant } from "../core/format-quantity.js";
 import type { Action, Deed } from "../job/entry-schema.js";
 import type { JobAttempt } from "../job/job.js";
 import type { Symptom } from "../job/job-schema.js";
+import type { ReadingChange } from "../readings/before-after.js";
+import { type ReadingClass, sayValue } from "../readings/classify-reading.js";
 import type { Measure } from "../readings/reading-schema.js";
 import { fitText } from "./fit-text.js";
 
@@ -32,7 +34,28 @@ export function momentText(at: string): string {
   return `${day} ${time} ${offset === "Z" ? "UTC" : offset.replace("-", "−")}`;
 }
 
-const DEED_WORDS: Readonly<Record<Deed, string>> = Object.freeze({
+/** What a reading was judged to be. */
+export const CLASS_WORDS: Readonly<Record<ReadingClass, string>> = Object.freeze({
+  short: "short to ground",
+  low: "low",
+  asExpected: "as expected",
+  high: "high",
+  open: "open",
+  drifting: "drifting",
+  unjudged: "not judged",
+});
+
+/** What became of a reading over a change of the board. */
+export const READING_CHANGE_WORDS: Readonly<Record<ReadingChange, string>> = Object.freeze({
+  cleared: "cleared",
+  worse: "worse",
+  same: "the same",
+  moved: "moved",
+  unknown: "not known",
+});
+
+/** What was done to a part or a board, in a word or two. */
+export const DEED_WORDS: Readonly<Record<Deed, string>> = Object.freeze({
   lifted: "lifted",
   replaced: "replaced",
   reflowed: "reflowed",
@@ -98,11 +121,9 @@ export function readingText(measure: Measure, value: number | null, overRange: b
   if (overRange) return "OL";
   if (value === null) return "–";
   // As a meter shows it: a short is 0.003 V, not 0.00300 V.
-  const text =
-    UNITS[measure] === "V" && Math.abs(value) < 10
-      ? value.toFixed(3).replace("-", "−")
-      : formatSignificant(value, 3);
-  return `${text} ${UNITS[measure]}`;
+  if (UNITS[measure] !== "V") return sayValue(value, measure);
+  const text = Math.abs(value) < 10 ? value.toFixed(3).replace("-", "−") : formatSignificant(value, 3);
+  return `${text} V`;
 }
 
 /** How sure, in words for whoever doesn't want numbers. */

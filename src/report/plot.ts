@@ -33,7 +33,7 @@ export interface PlotText {
 }
 
 /** Shapes of which only what lies inside the ring is seen. */
-export interface PlotClip {
+interface PlotClip {
   readonly kind: "clip";
   readonly ring: readonly PlotPoint[];
   readonly items: readonly PlotItem[];

@@ -1,6 +1,8 @@
 // report: a document → one HTML file that needs neither network nor scripts.
+
 import { bindUnits } from "./bind-units.js";
 import { escapeHtml } from "./escape-html.js";
+import { htmlPage } from "./html-page.js";
 import { markPlot } from "./mark-shapes.js";
 import { plotToSvg } from "./plot-to-svg.js";
 import type {
@@ -10,7 +12,6 @@ import type {
   DocumentFigure,
   ReportDocument,
 } from "./report-document.js";
-import { REPORT_STYLE } from "./report-style.js";
 
 const DOCUMENT_STYLE = `
 .facts { display: grid; grid-template-columns: max-content minmax(0, 1fr); gap: .15rem 1rem; margin: .6rem 0; max-width: 60rem; }
@@ -39,24 +40,13 @@ td.whole, th.whole { white-space: nowrap; }
  */
 export function renderDocument(document: ReportDocument): string {
   const ids = { count: 0 };
-  return `<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${escapeHtml(document.title)}</title>
-<style>${REPORT_STYLE}${DOCUMENT_STYLE}</style>
-</head>
-<body>
-<header><h1>${escapeHtml(document.title)}</h1><p class="quiet">${escapeHtml(document.subtitle)}</p></header>
-<main>
-${document.blocks.map((block) => blockHtml(block, ids)).join("\n")}
-</main>
-<footer><p>${escapeHtml(document.foot)}</p></footer>
-</body>
-</html>
-`;
+  return htmlPage({
+    title: document.title,
+    subtitle: document.subtitle,
+    style: DOCUMENT_STYLE,
+    sections: document.blocks.map((block) => blockHtml(block, ids)),
+    foot: document.foot,
+  });
 }
 
 /** Prose and cells: escaped, with numbers bound to their units. */

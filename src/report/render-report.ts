@@ -1,7 +1,7 @@
 // report: an analysis and its picture → report.html, one file that needs neither network nor scripts.
 import type { Analysis } from "../findings/analysis.js";
-import { escapeHtml } from "./escape-html.js";
 import { hotspotsSection } from "./hotspots-section.js";
+import { htmlPage } from "./html-page.js";
 import { otherPictureSection, pictureSection } from "./picture-section.js";
 import {
   artefactsSection,
@@ -11,7 +11,6 @@ import {
   trustSection,
   verdictSection,
 } from "./report-sections.js";
-import { REPORT_STYLE } from "./report-style.js";
 
 /** What a report takes beside the analysis. */
 export interface ReportOptions {
@@ -34,36 +33,21 @@ export function renderReport(
   const { findings, board } = analysis;
   const subject = board?.name ?? findings.inputs.powered[0]?.file ?? "a board";
   const title = `What heats: ${subject}`;
-  const subtitle =
-    options.subtitle === undefined ? "" : `<p class="quiet">${escapeHtml(options.subtitle)}</p>`;
-  return `<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${escapeHtml(title)}</title>
-<style>${REPORT_STYLE}</style>
-</head>
-<body>
-<header><h1>${escapeHtml(title)}</h1>${subtitle}</header>
-<main>
-${[
-  verdictSection(analysis),
-  pictureSection(analysis, overlayPng),
-  options.otherOverlayPng === undefined ? "" : otherPictureSection(analysis, options.otherOverlayPng),
-  suspectsSection(analysis),
-  hotspotsSection(analysis),
-  artefactsSection(analysis),
-  trustSection(analysis),
-  cautionsSection(),
-  inputsSection(analysis),
-]
-  .filter((section) => section !== "")
-  .join("\n")}
-</main>
-<footer><p>Made with ${escapeHtml(findings.tool.name)} ${escapeHtml(findings.tool.version)}.</p></footer>
-</body>
-</html>
-`;
+  const { name, version } = findings.tool;
+  return htmlPage({
+    title,
+    subtitle: options.subtitle,
+    sections: [
+      verdictSection(analysis),
+      pictureSection(analysis, overlayPng),
+      options.otherOverlayPng === undefined ? "" : otherPictureSection(analysis, options.otherOverlayPng),
+      suspectsSection(analysis),
+      hotspotsSection(analysis),
+      artefactsSection(analysis),
+      trustSection(analysis),
+      cautionsSection(),
+      inputsSection(analysis),
+    ],
+    foot: `Made with ${name} ${version}.`,
+  });
 }

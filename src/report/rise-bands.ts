@@ -5,7 +5,7 @@ import { PLOT_COLOURS, type Plot, type PlotItem, plotBox, plotLine } from "./plo
 import { scaleTicks } from "./scale-ticks.js";
 
 /** A band of the scale: from here on up to the next one. */
-export interface RiseBand {
+interface RiseBand {
   readonly fromK: number;
   readonly colour: string;
 }

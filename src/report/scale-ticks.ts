@@ -26,7 +26,7 @@ export function scaleTicks(low: number, high: number, most: number): { at: numbe
 
 /** The smallest round step that is not below `least`. */
 function roundStep(least: number): number {
-  const power = 10 ** Math.floor(Math.log10(least));
+  const power = Number(`1e${Math.floor(Math.log10(least))}`);
   for (const factor of [1, 2, 5]) if (factor * power >= least * (1 - 1e-9)) return factor * power;
   return 10 * power;
 }

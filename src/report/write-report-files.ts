@@ -1,13 +1,13 @@
 // report: an analysis and a folder → report.html, findings.json, and the picture of each view in it.
 import { rm } from "node:fs/promises";
 import { join } from "node:path";
-import { ToolError } from "../core/errors.js";
 import type { Analysis } from "../findings/analysis.js";
 import { makeFolders } from "./make-folders.js";
+import { outputError } from "./output-error.js";
 import { renderOverlay } from "./render-overlay.js";
 import { type ReportOptions, renderReport } from "./render-report.js";
 import { serialiseFindings } from "./serialise-findings.js";
-import { writeFileAtomic } from "./write-file-atomic.js";
+import { writeFilesAtomic } from "./write-files-atomic.js";
 
 /** Paths of the files of a report. */
 export interface ReportFiles {
@@ -22,7 +22,7 @@ const OTHER_OVERLAY = "overlay-other.png";
 
 /** Write the files of a report, with `overlay-other.png` where there is a second view; the folder is created, files of the
  *  same name are replaced whole, and an `overlay-other.png` of an earlier run is removed.
- *  The report comes last, so that whoever waits for it finds the others complete.
+ *  All of them or none; the report comes last, so that whoever waits for it finds the others complete.
  *  @throws ToolError E_OUTPUT if the folder or a file can't be written.
  */
 export async function writeReportFiles(
@@ -42,19 +42,16 @@ export async function writeReportFiles(
   };
   try {
     await makeFolders(folder);
-    await writeFileAtomic(files.findings, findingsJson);
-    await writeFileAtomic(files.overlay, overlayPng);
-    if (files.otherOverlay !== null) await writeFileAtomic(files.otherOverlay, otherOverlayPng!);
+    await writeFilesAtomic([
+      [files.findings, findingsJson],
+      [files.overlay, overlayPng],
+      ...(files.otherOverlay === null ? [] : [[files.otherOverlay, otherOverlayPng!] as const]),
+      [files.report, reportHtml],
+    ]);
     // The picture of an earlier run's second view would pass for one of this run.
-    else await rm(join(folder, OTHER_OVERLAY), { force: true });
-    await writeFileAtomic(files.report, reportHtml);
+    if (files.otherOverlay === null) await rm(join(folder, OTHER_OVERLAY), { force: true });
   } catch (error) {
-    const reason = error instanceof Error && "code" in error ? String(error.code) : String(error);
-    throw new ToolError("E_OUTPUT", {
-      problem: `expected a folder that can be written to, but the system said ${reason}`,
-      fix: "Give --out a folder that does not exist yet or that you may write to, on a disk with room",
-      place: { file: folder },
-    });
+    throw outputError(error, folder);
   }
   return files;
 }

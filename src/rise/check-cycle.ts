@@ -2,7 +2,7 @@
 import { ToolError } from "../core/errors.js";
 
 /** Fewer frames leave less than two frequencies beside the supply's to measure the noise by. */
-export const LEAST_CYCLE_FRAMES = 16;
+const LEAST_CYCLE_FRAMES = 16;
 /** In fewer periods a rhythm can't be told from drift. */
 export const LEAST_PERIODS = 2;
 

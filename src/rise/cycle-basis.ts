@@ -1,4 +1,5 @@
 // rise: number of frames and period → the courses in time that cycled power, its harmonics, drift and noise are told by.
+import { raiseTo } from "../core/raise-to.js";
 
 /** Orders of the harmonics fitted beside the fundamental where the frame rate can show them: with a period that is no
  *  whole share of the sequence they would leak into it, and higher ones are weak (a square wave's fall off as 1/order
@@ -47,7 +48,7 @@ export function cycleBasis(frameCount: number, periodFrames: number): CycleBasis
     return true;
   };
   for (const power of [0, 1, 2]) {
-    add(Float64Array.from({ length: frameCount }, (_, n) => ((n - half) / Math.max(1, half)) ** power));
+    add(Float64Array.from({ length: frameCount }, (_, n) => raiseTo((n - half) / Math.max(1, half), power)));
   }
   for (const order of FITTED_HARMONICS) {
     if (order * frequency > 0.5 - 0.5 / frameCount) continue;

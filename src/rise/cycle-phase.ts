@@ -1,4 +1,5 @@
 // rise: how strongly both quadratures stand out → the phase in which heat follows the supply.
+import { raiseTo } from "../core/raise-to.js";
 import { type Radians, radians } from "../core/units.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
@@ -37,7 +38,7 @@ export function heatPhase(
   let up = offBoard === null ? 0 : skewness(signal, cos, sin, offBoard);
   if (up === 0) {
     standing(strength, Math.min(least, DIRECTION_SIGMA), (x, y) => {
-      up += (cos * x + sin * y) ** 3;
+      up += raiseTo(cos * x + sin * y, 3);
     });
   }
   const full = 2 * Math.PI;
@@ -65,6 +66,6 @@ function skewness({ cosine, sine }: Quadratures, cos: number, sin: number, offBo
   const level = median(smooth.filter((_, i) => offBoard[i] === 1));
   if (Number.isNaN(level)) return 0;
   let sum = 0;
-  for (const value of smooth) if (value * 0 === 0) sum += (value - level) ** 3;
+  for (const value of smooth) if (value * 0 === 0) sum += raiseTo(value - level, 3);
   return sum;
 }

@@ -12,7 +12,7 @@ export interface Quadratures {
 }
 
 /** Contrast of both quadratures at one size. */
-export interface CycleLayer extends Quadratures {
+interface CycleLayer extends Quadratures {
   readonly sigmaPx: number;
   /** Noise of either, from the neighbouring frequencies, K. */
   readonly noise: Raster<"K">;

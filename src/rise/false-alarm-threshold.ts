@@ -1,4 +1,5 @@
 // rise: number of false alarms allowed per frame → the significance a point must reach.
+import { raiseTo } from "../core/raise-to.js";
 
 /** Expected number of places where smooth Gaussian noise rises above z: the Euler characteristic of the excursion
  *  set of a Gaussian field in two dimensions.
@@ -6,7 +7,7 @@
  *  @param resels area ÷ FWHM² of the noise's own smoothness.
  */
 export function expectedExcursions(z: number, resels: number): number {
-  return resels * 4 * Math.LN2 * (2 * Math.PI) ** -1.5 * z * Math.exp(-0.5 * z * z);
+  return resels * 4 * Math.LN2 * raiseTo(2 * Math.PI, -1.5) * z * Math.exp(-0.5 * z * z);
 }
 
 /** The significance that noise of so many resels passes only `falseAlarms` times per frame on average.

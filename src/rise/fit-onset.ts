@@ -72,6 +72,7 @@ interface Sums {
   rate2: number;
 }
 
+/** Points of the grids of onsets and of time scales. */
 const ONSET_STEPS = 28;
 const SCALE_STEPS = 10;
 const COARSE_SCALE_STEPS = 14;

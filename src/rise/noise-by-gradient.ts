@@ -2,6 +2,7 @@
 import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { evenStride } from "../numeric/even-stride.js";
+import { sharedKernels } from "../numeric/kernels.js";
 import { robustSigma } from "../numeric/median.js";
 
 /** Classes of baseline gradient over which the noise is measured one by one. */
@@ -115,6 +116,15 @@ function interpolate(
   const lowest = centres[0]!;
   const highest = centres[last]!;
   const growth = sigmas[last]! / Math.max(highest, 1e-9);
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const [atCentres, atSigmas] = [kernels.put(centres), kernels.put(sigmas)];
+    const from = kernels.put(gradient);
+    const to = kernels.take(out.byteLength);
+    kernels.run.readClasses(atCentres, atSigmas, centres.length, growth, from, out.length, to);
+    out.set(kernels.floats(to, out.length));
+    return;
+  }
   for (let i = 0; i < out.length; i++) {
     const at = gradient[i]!;
     if (at >= highest) out[i] = Math.max(sigmas[last]!, growth * at);

@@ -1,8 +1,10 @@
 // rise: a moved pair and its difference → the sensor's pattern where edges had hidden it.
 import { affineOf, type RigidTransform } from "../align/rigid-transform.js";
 import type { SeparatedFrame } from "../align/separate-pattern.js";
-import type { OptionsOf } from "../core/options.js";
+import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
+import { sharedKernels } from "../numeric/kernels.js";
+import { hiddenByKernel } from "./hidden-by-kernel.js";
 
 /** Defaults of `resolvePattern`. */
 export const RESOLVE_PATTERN_DEFAULTS = Object.freeze({
@@ -41,6 +43,36 @@ export function resolvePattern(
   )
     return separated;
   const size = width * height;
+  const priorK = Math.sqrt(Math.max(patternSigmaK ** 2 - noiseK ** 2 / 2, (0.2 * patternSigmaK) ** 2));
+  // The unknown u is the hidden pattern in units of its prior, where the scene's share hides it.
+  const scale = new Float32Array(size);
+  for (let i = 0; i < size; i++) scale[i] = sceneShare[i]! * priorK;
+  const kernels = sharedKernels();
+  const hidden =
+    kernels === null
+      ? plainHidden(separated, rise, transform, noiseK, mirrors, scale, o)
+      : hiddenByKernel(kernels, separated, rise, transform, noiseK, mirrors, scale, o);
+  const outScene = createRaster("degC", width, height);
+  const outPattern = createRaster("K", width, height);
+  for (let i = 0; i < size; i++) {
+    outScene.data[i] = scene.data[i]! - hidden[i]!;
+    outPattern.data[i] = pattern.data[i]! + hidden[i]!;
+  }
+  return { ...separated, scene: outScene, pattern: outPattern };
+}
+
+/** The hidden part of the pattern, by the plain code. @param scale its size as expected, K per pixel. */
+function plainHidden(
+  { scene }: SeparatedFrame,
+  rise: Raster<"K">,
+  transform: RigidTransform,
+  noiseK: number,
+  mirrors: Uint8Array | null,
+  scale: Float32Array,
+  o: ResolvedOptions<typeof RESOLVE_PATTERN_DEFAULTS>,
+): Float32Array {
+  const { width, height } = rise;
+  const size = width * height;
   const weight = new Float32Array(size);
   const detail = new Float32Array(size);
   for (let y = 1; y < height - 1; y++) {
@@ -55,18 +87,7 @@ export function resolvePattern(
     }
   }
   const moved = movedReads(transform, rise);
-  const priorK = Math.sqrt(Math.max(patternSigmaK ** 2 - noiseK ** 2 / 2, (0.2 * patternSigmaK) ** 2));
-  // The unknown u is the hidden pattern in units of its prior, where the scene's share hides it.
-  const scale = new Float32Array(size);
-  for (let i = 0; i < size; i++) scale[i] = sceneShare[i]! * priorK;
-  const hidden = solveHidden(scale, detail, weight, moved, o.steps);
-  const outScene = createRaster("degC", width, height);
-  const outPattern = createRaster("K", width, height);
-  for (let i = 0; i < size; i++) {
-    outScene.data[i] = scene.data[i]! - hidden[i]!;
-    outPattern.data[i] = pattern.data[i]! + hidden[i]!;
-  }
-  return { ...separated, scene: outScene, pattern: outPattern };
+  return solveHidden(scale, detail, weight, moved, o.steps);
 }
 
 /** Where each pixel of the difference read the powered frame: four pixels and their weights. */

@@ -1,4 +1,5 @@
 // rise: variance of each pixel from a few readings → the same, drawn towards the ordinary pixel as far as that helps.
+import { raiseTo } from "../core/raise-to.js";
 import { median } from "../numeric/median.js";
 import { normalQuantile } from "../numeric/normal-distribution.js";
 import { inverseTrigamma, trigamma } from "../numeric/trigamma.js";
@@ -58,7 +59,7 @@ export function shrinkVariances(variances: Float32Array, freedom: number): Shrun
 
 /** Median of χ²_d/d: (1 − 2/9d)³. Wilson & Hilferty 1931, PNAS 17:684 (from memory). */
 function medianOfMeanSquare(freedom: number): number {
-  return (1 - 2 / (9 * freedom)) ** 3;
+  return raiseTo(1 - 2 / (9 * freedom), 3);
 }
 
 /** Median distance of ln(χ²_d/d) from its own median: half the distance of its quartiles, by the same cube root. */

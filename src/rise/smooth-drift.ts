@@ -22,6 +22,7 @@ export const SMOOTH_DRIFT_DEFAULTS = Object.freeze({
   rounds: 8,
 });
 
+/** Terms of a parabola in x and y. */
 const TERMS = 6;
 
 /** Take off what drifted smoothly over the frame: a surface of second order, measured off the board, where nothing heats.

@@ -24,7 +24,7 @@ export interface TemporalNoise {
 }
 
 /** Fewer degrees of freedom say less of a pixel than the common value does: six frames without a course. */
-export const LEAST_NOISE_FREEDOM = 5;
+const LEAST_NOISE_FREEDOM = 5;
 
 /** Measure the noise of each pixel from its variation in time.
  *  Level, slope and the given courses are fitted to each pixel of each role and taken off; the mean square of what is left,

@@ -67,10 +67,9 @@ export function addAttemptRoutes(app: Hono, bench: Bench, onFault: (error: unkno
       async (options) => {
         try {
           const { number } = await bench.long.run("attempt", { folder, request }, options);
-          for (const sha256 of new Set([...wanted.powered, ...(wanted.other?.powered ?? [])])) {
-            // It may have been removed by hand meanwhile.
-            await inbox.remove(job, folder, sha256).catch(() => {});
-          }
+          const taken = [...wanted.powered, ...(wanted.other?.powered ?? [])];
+          // What the disk refuses stays where it was: the attempt has it.
+          await inbox.removeTaken(job, folder, taken).catch(() => {});
           events.tell({ type: "job", job });
           return { attempt: number };
         } finally {

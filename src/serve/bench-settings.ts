@@ -6,7 +6,7 @@ import { attemptOptionsSchema } from "../job/attempt-schema.js";
 import { writeFileAtomic } from "../report/write-file-atomic.js";
 
 /** What is remembered. */
-export const benchSettingsSchema = z.object({
+const benchSettingsSchema = z.object({
   kind: z.literal("faultglow/bench"),
   version: z.literal(1),
   /** The scale that was last given for a picture. */

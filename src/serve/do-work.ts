@@ -2,6 +2,10 @@
 import type { DoWork, WorkName } from "./works.js";
 
 const WORKS: { readonly [Name in WorkName]: () => Promise<DoWork<Name>> } = {
+  ready: async () => {
+    await Promise.all([import("./read-dropped.js"), import("./dropped-pictures.js")]);
+    return async () => null;
+  },
   readDropped: async () => (await import("./read-dropped.js")).readDropped,
   droppedFrame: async () => (await import("./dropped-pictures.js")).droppedFrame,
   droppedPhoto: async () => (await import("./dropped-pictures.js")).droppedPhoto,

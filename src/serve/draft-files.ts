@@ -1,8 +1,9 @@
 // serve: something half done, such as a map that is being drawn ↔ a file in the job's inbox.
-import { mkdir, readdir, readFile, rm } from "node:fs/promises";
+import { readdir, readFile, rm } from "node:fs/promises";
 import { join } from "node:path";
 import { ToolError } from "../core/errors.js";
 import { writeFileAtomic } from "../report/write-file-atomic.js";
+import { makeInJob } from "../store/make-in-job.js";
 import { INBOX } from "./dropped-about.js";
 
 const ENDING = ".draft.json";
@@ -35,7 +36,7 @@ export async function writeDraft(folder: string, name: string, draft: unknown): 
     });
   }
   try {
-    await mkdir(join(folder, INBOX), { recursive: true });
+    await makeInJob(folder, INBOX);
     await writeFileAtomic(draftFile(folder, name), text);
   } catch (error) {
     throw new ToolError("E_JOB_WRITE", {

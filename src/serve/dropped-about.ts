@@ -4,15 +4,17 @@ import { join } from "node:path";
 import * as z from "zod";
 import { inboxFileSchema } from "../api/inbox-schema.js";
 import { writeFileAtomic } from "../report/write-file-atomic.js";
+import { DISK } from "../store/storage.js";
 
 /** Folder of a job for what was dropped on it. */
 export const INBOX = "inbox";
-/** Begins of names of what is being received, and of what is being taken into an attempt. */
-export const RECEIVING = ".receiving-";
+/** Folder in it for what is being received: the inbox itself changes only when a file is whole. */
+export const RECEIVING = ".receiving";
+/** Begin of names of what is being taken into an attempt. */
 export const TAKING = ".taking-";
 
 /** What is kept of a dropped file beside its bytes. */
-export const aboutSchema = z.object({
+const aboutSchema = z.object({
   kind: z.literal("faultglow/dropped"),
   version: z.literal(1),
   ...inboxFileSchema.pick({ sha256: true, names: true, bytes: true, at: true, said: true, scale: true })
@@ -34,21 +36,59 @@ export const droppedPath = (folder: string, { sha256, ending }: Pick<About, "sha
   join(folder, INBOX, `${sha256}${ending}`);
 const aboutPath = (folder: string, sha256: string): string => join(folder, INBOX, `${sha256}.about.json`);
 
+/** What was read of a folder, and the folder's stamp then. */
+interface KnownInbox {
+  readonly stamp: string;
+  readonly at: number;
+  readonly abouts: ReadonlyMap<string, About>;
+}
+const inboxes = new Map<string, KnownInbox>();
 const known = new Map<string, { readonly stamp: string; readonly about: About }>();
+/** A folder whose stamp says that nothing changed is looked through again after this long, ms: two changes within one tick of
+ *  the system's clock have one stamp. */
+const TRUST_MS = 2000;
 
 /** Read what is known of all files in an inbox. A file without its bytes was never whole, and is left out; what another
- *  program put there is left alone. */
-export async function readAbouts(folder: string): Promise<Map<string, About>> {
+ *  program put there is left alone. While hundreds of files come, each is read once: what this process itself changes is
+ *  noted on the way. */
+export async function readAbouts(folder: string): Promise<ReadonlyMap<string, About>> {
+  const stamp = await stampOf(folder);
+  const before = inboxes.get(folder);
+  if (before !== undefined && before.stamp === stamp && Date.now() - before.at < TRUST_MS)
+    return before.abouts;
   const names = await readdir(join(folder, INBOX)).catch(() => []);
   const there = new Set(names);
-  const abouts = await Promise.all(
+  const read = await Promise.all(
     names.flatMap((name) => (ABOUT.test(name) ? [readAbout(join(folder, INBOX, name))] : [])),
   );
-  return new Map(
-    abouts.flatMap((about) =>
+  const abouts = new Map(
+    read.flatMap((about) =>
       about !== null && there.has(`${about.sha256}${about.ending}`) ? [[about.sha256, about] as const] : [],
     ),
   );
+  inboxes.set(folder, { stamp, at: Date.now(), abouts });
+  return abouts;
+}
+
+async function stampOf(folder: string): Promise<string> {
+  const info = await stat(join(folder, INBOX), { bigint: true }).catch(() => null);
+  return info === null ? "none" : `${info.mtimeNs} ${info.ino}`;
+}
+
+/** Change an inbox, and note what became of it if nobody else changed it since it was read. */
+async function noting(
+  folder: string,
+  work: () => Promise<void>,
+  change: (abouts: Map<string, About>) => void,
+): Promise<void> {
+  const before = inboxes.get(folder);
+  const isFresh = before !== undefined && before.stamp === (await stampOf(folder));
+  inboxes.delete(folder);
+  await work();
+  if (!isFresh) return;
+  const abouts = new Map(before.abouts);
+  change(abouts);
+  inboxes.set(folder, { stamp: await stampOf(folder), at: before.at, abouts });
 }
 
 async function readAbout(path: string): Promise<About | null> {
@@ -67,23 +107,58 @@ async function readAbout(path: string): Promise<About | null> {
 
 /** Write what is known of a file, whole and flushed. @throws the system's error */
 export function writeAbout(folder: string, about: About): Promise<void> {
-  return writeFileAtomic(aboutPath(folder, about.sha256), `${JSON.stringify(about, null, 2)}\n`);
+  return noting(
+    folder,
+    () => putAbout(folder, about),
+    (abouts) => abouts.set(about.sha256, about),
+  );
 }
 
-/** Remove a dropped file: what is known of it last, so that it can be removed again after a crash. */
-export async function removeDropped(folder: string, about: About): Promise<void> {
-  await rm(droppedPath(folder, about), { force: true });
-  await rm(aboutPath(folder, about.sha256), { force: true });
-  known.delete(aboutPath(folder, about.sha256));
+/** Put a received file into its place. What is known of it goes first: bytes without it would have lost their name in a crash.
+ *  @param received on the same disk. @throws the system's error */
+export function placeDropped(folder: string, about: About, received: string): Promise<void> {
+  return noting(
+    folder,
+    async () => {
+      await putAbout(folder, about);
+      await DISK.rename(received, droppedPath(folder, about));
+    },
+    (abouts) => abouts.set(about.sha256, about),
+  );
+}
+
+/** Remove dropped files: what is known of each last, so that it can be removed again after a crash. */
+export function removeDropped(folder: string, dropped: readonly About[]): Promise<void> {
+  return noting(
+    folder,
+    async () => {
+      for (const about of dropped) {
+        await rm(droppedPath(folder, about), { force: true });
+        await rm(aboutPath(folder, about.sha256), { force: true });
+        known.delete(aboutPath(folder, about.sha256));
+      }
+    },
+    (abouts) => {
+      for (const { sha256 } of dropped) abouts.delete(sha256);
+    },
+  );
+}
+
+function putAbout(folder: string, about: About): Promise<void> {
+  return writeFileAtomic(aboutPath(folder, about.sha256), `${JSON.stringify(about, null, 2)}\n`);
 }
 
 /** Remove what a run that was killed has left half received or half taken. Other runs are given their time.
  *  @param ageMs of what is removed. */
 export async function sweepInbox(folder: string, ageMs = 3_600_000): Promise<void> {
-  for (const name of await readdir(join(folder, INBOX)).catch(() => [])) {
-    const isHalf = name.startsWith(RECEIVING) || name.startsWith(TAKING) || /^\..*\.tmp$/.test(name);
-    if (!isHalf) continue;
-    const path = join(folder, INBOX, name);
+  const inbox = join(folder, INBOX);
+  const list = (at: string): Promise<string[]> => readdir(at).catch(() => []);
+  const halves = [
+    ...(await list(inbox)).filter((name) => name.startsWith(TAKING) || /^\..*\.tmp$/.test(name)),
+    ...(await list(join(inbox, RECEIVING))).map((name) => join(RECEIVING, name)),
+  ];
+  for (const name of halves) {
+    const path = join(inbox, name);
     const info = await stat(path).catch(() => null);
     if (info !== null && Date.now() - info.mtimeMs > ageMs) await rm(path, { recursive: true, force: true });
   }

@@ -1,8 +1,8 @@
 // serve: a file that was dropped → its first frame in °C, or a picture that every browser shows.
 import sharp from "sharp";
 import { encodePictures } from "../api/pictures.js";
-import { ToolError } from "../core/errors.js";
 import { readFrameSources } from "../read/read-frames.js";
+import { photoError } from "./photo-file.js";
 import type { DoWork } from "./works.js";
 
 /** Largest side of a photo that is drawn over: more than a 4K screen shows. */
@@ -28,9 +28,6 @@ export const droppedPhoto: DoWork<"droppedPhoto"> = async ({ path }) => {
       .jpeg({ quality: 88 })
       .toBuffer();
   } catch (error) {
-    throw new ToolError("E_FRAME_TYPE", {
-      problem: `expected a photo, but this can't be opened as one: ${(error as Error).message.split("\n")[0]}`,
-      fix: "Save it as JPEG or PNG, and drop it again",
-    });
+    throw await photoError(path, error);
   }
 };

@@ -7,6 +7,9 @@ import type { Bench } from "./bench-context.js";
 const LOOK_MS = 700;
 /** How often something is sent so that a connection that is gone shows, ms. */
 const ALIVE_MS = 20_000;
+/** Events that wait for a page that does not read. One that is asleep for longer is hung up on: it comes back by itself and
+ *  asks for all anew, while a queue without an end would take the memory of the server. */
+const MOST_WAITING = 1000;
 
 /** Answer requests for events. @returns a function that ends all streams. */
 export function addEventRoutes(app: Hono, bench: Bench): () => void {
@@ -44,7 +47,11 @@ export function addEventRoutes(app: Hono, bench: Bench): () => void {
     let end = (): void => {};
     const stream = new ReadableStream<Uint8Array>({
       start(controller) {
-        const send = (line: string): void => controller.enqueue(text.encode(`${line}\n\n`));
+        const send = (line: string): void => {
+          // What is wanted falls by one with each that waits.
+          if ((controller.desiredSize ?? 0) < -MOST_WAITING) end();
+          else controller.enqueue(text.encode(`${line}\n\n`));
+        };
         const tell = (event: ServerEvent): void => send(`data: ${JSON.stringify(event)}`);
         const alive = setInterval(() => send(": alive"), ALIVE_MS);
         const stop = bench.events.listen(tell);

@@ -18,7 +18,7 @@ export function beginSession(): Session {
 }
 
 /** Name of the cookie. Cookies are shared by all ports of a machine, so the port is part of it. */
-export const cookieName = (port: number): string => `faultglow-${port}`;
+const cookieName = (port: number): string => `faultglow-${port}`;
 
 /** Headers of every answer. Pages may load what this server gives, and nothing else; no other page may show, read or
  *  embed any of it (W3C Content Security Policy 3, Fetch Metadata, CORP, COOP). */

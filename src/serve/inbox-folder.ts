@@ -1,12 +1,12 @@
 // serve: what is dropped on a job → its inbox: kept, read, told apart, corrected, removed.
 import { randomUUID } from "node:crypto";
-import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { isDeepStrictEqual } from "node:util";
 import type { ChangeMany, Inbox, InboxFile } from "../api/inbox-schema.js";
 import { ToolError } from "../core/errors.js";
 import { sidecarNames } from "../frames/choose-scale.js";
 import { momentOf } from "../job/moment-of.js";
+import { makeInJob } from "../store/make-in-job.js";
 import { DISK } from "../store/storage.js";
 import { type BenchLimits, noneError } from "./bench-context.js";
 import { readBenchSettings, writeLastScale } from "./bench-settings.js";
@@ -14,6 +14,7 @@ import {
   type About,
   droppedPath,
   INBOX,
+  placeDropped,
   RECEIVING,
   readAbouts,
   removeDropped,
@@ -25,14 +26,13 @@ import { scaleOf } from "./dropped-scale.js";
 import { errorWords } from "./error-words.js";
 import type { EventHub } from "./event-hub.js";
 import { framesInJob } from "./frames-in-job.js";
+import { InboxTeller } from "./inbox-teller.js";
 import { sortOfJson } from "./json-sort.js";
 import { receiveFile } from "./receive-file.js";
 import { isUnread, showInbox } from "./show-inbox.js";
 import { WorkCancelled, type WorkProcess } from "./work-process.js";
 import type { DroppedFile } from "./works.js";
 
-/** How long changes are gathered before they are told, ms: a burst drops many files a second. */
-const GATHER_MS = 120;
 /** JSON up to this size is looked into at once, bytes: scales, views and most maps. */
 const SMALL_JSON_BYTES = 256 * 1024;
 const NO_FRAME = Object.freeze({ frame: null, notes: [], error: null });
@@ -40,20 +40,24 @@ const NO_FRAME = Object.freeze({ frame: null, notes: [], error: null });
 /** The inboxes of all jobs. */
 export class InboxFolder {
   readonly #quick: WorkProcess;
-  readonly #events: EventHub;
+  readonly #teller: InboxTeller;
   readonly #toolVersion: string;
   readonly #jobsFolder: string;
   /** Changes of one inbox come one after the other. */
   readonly #turns = new Map<string, Promise<unknown>>();
   readonly #reading = new Set<string>();
-  readonly #told = new Map<string, Map<string, string>>();
-  readonly #timers = new Map<string, NodeJS.Timeout>();
   readonly #swept = new Set<string>();
   #closed = false;
 
   constructor(options: { quick: WorkProcess; events: EventHub; toolVersion: string; jobsFolder: string }) {
     this.#quick = options.quick;
-    this.#events = options.events;
+    this.#teller = new InboxTeller(options.events, async (folder) =>
+      showInbox(
+        await this.#abouts(folder),
+        await framesInJob(folder).catch(() => new Map<string, number[]>()),
+        this.#toolVersion,
+      ),
+    );
     this.#toolVersion = options.toolVersion;
     this.#jobsFolder = options.jobsFolder;
   }
@@ -63,6 +67,8 @@ export class InboxFolder {
     if (!this.#swept.has(folder)) {
       this.#swept.add(folder);
       await sweepInbox(folder);
+      // Whoever looks at an inbox is about to drop frames: the process that reads them takes a moment to begin.
+      this.#quick.run("ready", null).catch(() => {});
     }
     const abouts = await this.#abouts(folder);
     const files = showInbox(abouts, await framesInJob(folder), this.#toolVersion);
@@ -81,15 +87,15 @@ export class InboxFolder {
     limits: BenchLimits,
   ): Promise<InboxFile> {
     const name = cleanName(given);
-    await mkdir(join(folder, INBOX), { recursive: true }).catch((error) => {
+    const receiving = await makeInJob(folder, INBOX, RECEIVING).catch((error) => {
       throw writeError(error, folder);
     });
-    const received = join(folder, INBOX, `${RECEIVING}${randomUUID()}`);
+    const received = join(receiving, randomUUID());
     const { sha256, bytes } = await receiveFile(body, received, limits);
     // Small JSON is told at once, so that a scale is there as soon as its file is.
     const json = bytes <= SMALL_JSON_BYTES ? await sortOfJson(received, name) : null;
     const read = json === null ? null : { ...NO_FRAME, sort: json, tool: this.#toolVersion };
-    await this.#inTurn(folder, async () => {
+    const about = await this.#inTurn(folder, async () => {
       const before = (await readAbouts(folder)).get(sha256);
       const about: About =
         before === undefined
@@ -106,17 +112,18 @@ export class InboxFolder {
               read,
             }
           : { ...before, names: [...new Set([...before.names, name])], read: before.read ?? read };
-      // What is known of it goes first: bytes without it would have lost their name in a crash.
-      await writeAbout(folder, about);
-      await DISK.rename(received, droppedPath(folder, about));
+      await placeDropped(folder, about, received);
+      return about;
     }).catch(async (error) => {
       await DISK.remove(received);
       throw error instanceof ToolError ? error : writeError(error, folder);
     });
     if (json === "scale") await this.#readPicturesOf(job, folder, name);
     else this.#read(job, folder, sha256);
-    this.#tellSoon(job, folder);
-    const file = showInbox(await this.#abouts(folder), await framesInJob(folder), this.#toolVersion).find(
+    this.#teller.soon(job, folder);
+    // What was read already has a role, which depends on the others; hundreds of new files would each ask for all of them.
+    const shown = about.read?.frame ? await this.#abouts(folder) : new Map([[sha256, about]]);
+    const file = showInbox(shown, await framesInJob(folder), this.#toolVersion).find(
       (one) => one.sha256 === sha256,
     );
     if (file === undefined) throw noneError("the file was removed while it came");
@@ -137,33 +144,51 @@ export class InboxFolder {
       }
     });
     if (scale !== undefined && scale !== null) await writeLastScale(this.#jobsFolder, scale);
-    this.#tellSoon(job, folder);
+    this.#teller.soon(job, folder);
     return this.list(job, folder);
   }
 
   /** Remove a file. @throws ToolError E_BENCH_NONE */
   async remove(job: string, folder: string, sha256: string): Promise<void> {
     await this.#inTurn(folder, async () => {
-      await removeDropped(folder, (await readAbouts(folder)).get(sha256) ?? missing());
+      await removeDropped(folder, [(await readAbouts(folder)).get(sha256) ?? missing()]);
     });
-    this.#tellSoon(job, folder);
+    this.#teller.soon(job, folder);
+  }
+
+  /** Remove the files of an attempt; what was removed by hand meanwhile is gone already. */
+  async removeTaken(job: string, folder: string, taken: readonly string[]): Promise<void> {
+    await this.#inTurn(folder, async () => {
+      const abouts = await readAbouts(folder);
+      await removeDropped(
+        folder,
+        [...new Set(taken)].flatMap((sha256) => abouts.get(sha256) ?? []),
+      );
+    });
+    this.#teller.soon(job, folder);
   }
 
   /** A file as work sees it. @throws ToolError E_BENCH_NONE */
   async dropped(folder: string, sha256: string): Promise<DroppedFile> {
+    return (await this.droppedAll(folder, [sha256]))[0]!;
+  }
+
+  /** Files as work sees them, in the order asked for. @throws ToolError E_BENCH_NONE */
+  async droppedAll(folder: string, files: readonly string[]): Promise<DroppedFile[]> {
     const abouts = await this.#abouts(folder);
-    const about = abouts.get(sha256) ?? missing();
-    return {
-      path: droppedPath(folder, about),
-      name: about.names[0]!,
-      beside: await scaleOf(folder, about, abouts),
-    };
+    const dropped: DroppedFile[] = [];
+    for (const sha256 of files) {
+      const about = abouts.get(sha256) ?? missing();
+      const beside = await scaleOf(folder, about, abouts);
+      dropped.push({ path: droppedPath(folder, about), name: about.names[0]!, beside });
+    }
+    return dropped;
   }
 
   /** Nothing more is read. */
   close(): void {
     this.#closed = true;
-    for (const timer of this.#timers.values()) clearTimeout(timer);
+    this.#teller.close();
   }
 
   /** Read a file beside the server, and keep what came of it. */
@@ -194,7 +219,7 @@ export class InboxFolder {
         await writeAbout(folder, { ...now, read: { ...read, tool: this.#toolVersion } });
         return false;
       });
-      this.#tellSoon(job, folder);
+      this.#teller.soon(job, folder);
     }
   }
 
@@ -220,29 +245,9 @@ export class InboxFolder {
     });
   }
 
-  /** Tell what changed since it was last told. */
-  #tellSoon(job: string, folder: string): void {
-    if (this.#timers.has(folder) || this.#closed) return;
-    this.#timers.set(
-      folder,
-      setTimeout(async () => {
-        this.#timers.delete(folder);
-        const attempts = await framesInJob(folder).catch(() => new Map<string, number[]>());
-        const files = showInbox(await this.#abouts(folder), attempts, this.#toolVersion);
-        const before = this.#told.get(folder) ?? new Map<string, string>();
-        const now = new Map(files.map((file) => [file.sha256, JSON.stringify(file)]));
-        this.#told.set(folder, now);
-        const changed = files.filter(({ sha256 }) => now.get(sha256) !== before.get(sha256));
-        const removed = [...before.keys()].filter((sha256) => !now.has(sha256));
-        if (changed.length + removed.length > 0)
-          this.#events.tell({ type: "inbox", job, files: changed, removed });
-      }, GATHER_MS),
-    );
-  }
-
   /** What is known of all files, while none of it is being written: a folder that is listed during a renaming may seem to
    *  lack the file. */
-  #abouts(folder: string): Promise<Map<string, About>> {
+  #abouts(folder: string): Promise<ReadonlyMap<string, About>> {
     return this.#inTurn(folder, () => readAbouts(folder));
   }
 

@@ -4,6 +4,7 @@ import { join, relative } from "node:path";
 import type { JobList, JobSummary } from "../api/jobs-schema.js";
 import { ToolError } from "../core/errors.js";
 import { summariseJob } from "../job/summarise-job.js";
+import { diskReason } from "../report/output-error.js";
 import { findJobs } from "../store/index-jobs.js";
 import { JOURNAL_FILE } from "../store/job-paths.js";
 import { openJob } from "../store/open-job.js";
@@ -131,7 +132,7 @@ export async function openJobsFolder(folder: string): Promise<void> {
     await access(folder, 2);
   } catch (error) {
     throw new ToolError("E_OUTPUT", {
-      problem: `expected a folder for jobs that can be written to, but the system said ${(error as NodeJS.ErrnoException).code}`,
+      problem: `expected a folder for jobs that can be written to, but ${diskReason(error)}`,
       fix: "Give --jobs a folder that you may write to",
       place: { file: folder },
     });

@@ -5,7 +5,7 @@ import { fileURLToPath } from "node:url";
 import type { Context, Hono } from "hono";
 
 /** Folder of the page, from the sources and from the build alike. */
-export const PAGE_FOLDER = fileURLToPath(new URL("../../dist/page", import.meta.url));
+const PAGE_FOLDER = fileURLToPath(new URL("../../dist/page", import.meta.url));
 
 const TYPES: Readonly<Record<string, string>> = Object.freeze({
   ".html": "text/html; charset=utf-8",

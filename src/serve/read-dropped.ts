@@ -1,10 +1,11 @@
 // serve: a file that was dropped → what it is, what its frames show, and what is wrong with it.
-import sharp from "sharp";
 import type { InboxFrame } from "../api/inbox-schema.js";
 import { ToolError } from "../core/errors.js";
+import { median, quantile } from "../numeric/median.js";
 import { readFrameSources } from "../read/read-frames.js";
 import { errorWords } from "./error-words.js";
 import { sortOfJson } from "./json-sort.js";
+import { isPhoto } from "./photo-file.js";
 import type { DoWork } from "./works.js";
 
 /** Faults of a picture that holds no temperatures and may be one to draw over. */
@@ -28,43 +29,47 @@ export const readDropped: DoWork<"readDropped"> = async (file) => {
     return { sort: "frame", frame, notes: [...notes], error: null };
   } catch (error) {
     if (!(error instanceof ToolError)) throw error;
-    if (PHOTO_FAULTS.includes(error.code) && (await isPicture(file.path))) {
-      return { sort: "photo", frame: null, notes: [], error: null };
-    }
-    return { sort: "unreadable", frame: null, notes: [], error: errorWords(error) };
+    const photo = PHOTO_FAULTS.includes(error.code) ? await isPhoto(file.path).catch(errorWords) : false;
+    if (photo === true) return { sort: "photo", frame: null, notes: [], error: null };
+    return { sort: "unreadable", frame: null, notes: [], error: photo === false ? errorWords(error) : photo };
   }
 };
 
-async function isPicture(path: string): Promise<boolean> {
-  try {
-    const { width, height } = await sharp(path).metadata();
-    return width > 0 && height > 0;
-  } catch {
-    return false;
-  }
-}
+/** Working memory for selections: frames of one size come one after the other. */
+let scratch = new Float64Array(0);
+let differences = new Float32Array(0);
 
 function levelsOf(data: Float32Array) {
-  const sorted = data.filter((value) => !Number.isNaN(value)).sort();
-  const at = (share: number): number => sorted[Math.round(share * (sorted.length - 1))]!;
-  return {
-    lowC: at(0),
-    medianC: at(0.5),
-    highC: at(1),
-    contrastK: at(0.995) - at(0.5),
-    missing: data.length - sorted.length,
-  };
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  let missing = 0;
+  for (let i = 0; i < data.length; i++) {
+    const value = data[i]!;
+    if (value < low) low = value;
+    if (value > high) high = value;
+    if (Number.isNaN(value)) missing++;
+  }
+  if (scratch.length < data.length) scratch = new Float64Array(data.length);
+  const medianC = median(data, scratch);
+  return { lowC: low, medianC, highC: high, contrastK: quantile(data, 0.995, scratch) - medianC, missing };
 }
+
+/** Of a larger frame only some of the rows are looked at: so many differences tell their median to half a percent. */
+const NOISE_PIXELS = 1 << 16;
 
 /** From the median of the differences between neighbours in a row: edges of parts are too few to move it. The median of a
  *  normal difference is 0.6745 of its standard deviation, which is √2 times that of a pixel. */
 function noiseOf(data: Float32Array, width: number): number | null {
-  const differences = new Float32Array(data.length);
+  const height = data.length / width;
+  const step = Math.max(1, Math.floor(data.length / NOISE_PIXELS));
+  if (differences.length < data.length) differences = new Float32Array(data.length);
   let count = 0;
-  for (let i = 1; i < data.length; i++) {
-    const difference = Math.abs(data[i]! - data[i - 1]!);
-    if (i % width !== 0 && !Number.isNaN(difference)) differences[count++] = difference;
+  for (let y = 0; y < height; y += step) {
+    for (let i = y * width + 1; i < (y + 1) * width; i++) {
+      const difference = Math.abs(data[i]! - data[i - 1]!);
+      if (!Number.isNaN(difference)) differences[count++] = difference;
+    }
   }
   if (count < 16) return null;
-  return differences.subarray(0, count).sort()[count >> 1]! / 0.6745 / Math.SQRT2;
+  return median(differences.subarray(0, count), scratch) / 0.6745 / Math.SQRT2;
 }

@@ -1,8 +1,7 @@
 // serve: a job folder → its reports and its pack in the job's `report` folder.
-import { mkdir } from "node:fs/promises";
-import { dirname } from "node:path";
+import { makeInJob } from "../store/make-in-job.js";
 import { packJob } from "../store/pack-job.js";
-import { writeJobReport } from "../store/write-job-report.js";
+import { REPORT_FOLDER, writeJobReport } from "../store/write-job-report.js";
 import type { DoWork } from "./works.js";
 
 /** Write the report of a job. @throws ToolError those of `writeJobReport`. */
@@ -15,7 +14,7 @@ export const reportJob: DoWork<"report"> = async ({ folder, audience }, { toolVe
 /** Pack a job. @throws ToolError those of `packJob`. */
 export const packToFile: DoWork<"pack"> = async ({ folder, file }, { toolVersion, say }) => {
   say({ text: "Checking and packing the job", done: 0, total: null });
-  await mkdir(dirname(file), { recursive: true });
+  await makeInJob(folder, REPORT_FOLDER);
   await packJob(folder, file, { toolVersion });
   return null;
 };

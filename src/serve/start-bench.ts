@@ -13,9 +13,10 @@ import { TaskList } from "./task-list.js";
 import { WatchList } from "./watch-list.js";
 import { WorkProcess } from "./work-process.js";
 
-/** Where a bench listens unless it is told otherwise, and how many ports after it are tried when others have it. */
+/** Where a bench listens unless it is told otherwise; when others have it, at one of the ports after it. */
 export const BENCH_PORT = 4977;
-const MORE_PORTS = 9;
+/** How many ports are tried. */
+export const BENCH_PORTS = 10;
 
 /** What a bench is started with. */
 export interface BenchOptions {
@@ -99,7 +100,7 @@ export async function startBench(options: BenchOptions): Promise<RunningBench> {
 
 async function listen(server: Server, wanted: number | undefined): Promise<number> {
   const ports =
-    wanted === undefined ? Array.from({ length: 1 + MORE_PORTS }, (_, i) => BENCH_PORT + i) : [wanted];
+    wanted === undefined ? Array.from({ length: BENCH_PORTS }, (_, i) => BENCH_PORT + i) : [wanted];
   for (const port of ports) {
     const error = await listenAt(server, port);
     if (error === null) return (server.address() as AddressInfo).port;

@@ -26,6 +26,7 @@ export async function takeFrames(
     const request: AttemptRequest = {
       baseline: await lay("baseline", wanted.baseline),
       powered: await lay("powered", wanted.powered),
+      areOwn: true,
       view: wanted.view === undefined ? undefined : await layView(stage, "view", wanted.view),
       ...(other === undefined
         ? {}
@@ -55,8 +56,7 @@ async function layOut(
   inbox: InboxFolder,
 ): Promise<string[]> {
   await mkdir(stage, { recursive: true });
-  const dropped = [];
-  for (const sha256 of frames) dropped.push(await inbox.dropped(folder, sha256));
+  const dropped = await inbox.droppedAll(folder, frames);
   const names = dropped.map(({ name }) => fileNameOf(name));
   const inOrder = names.every((name, i) => i === 0 || compareNatural(names[i - 1]!, name) < 0);
   const paths: string[] = [];

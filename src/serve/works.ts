@@ -17,10 +17,10 @@ export interface DroppedFile {
 }
 
 /** What reading a dropped file gives. */
-export type ReadDropped = Pick<InboxFile, "sort" | "frame" | "notes" | "error">;
+type ReadDropped = Pick<InboxFile, "sort" | "frame" | "notes" | "error">;
 
 /** A frame to be placed, and the attempts to place it by, the first choice first. */
-export interface PlaceWork {
+interface PlaceWork {
   readonly frame: DroppedFile;
   readonly by: readonly {
     /** Folder and id of its job. */
@@ -39,6 +39,8 @@ interface AttemptOf {
 
 /** All work: paths are the server's own, never words of a request. */
 export interface Works {
+  /** Nothing but having the process up, with what reading needs loaded. */
+  ready: { input: null; output: null };
   readDropped: { input: DroppedFile; output: ReadDropped };
   /** A block of pictures with the layer `frame`. */
   droppedFrame: { input: DroppedFile; output: Uint8Array };

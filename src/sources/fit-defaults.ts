@@ -2,8 +2,10 @@
 
 /** Defaults of `fitSources`. */
 export const FIT_DEFAULTS = Object.freeze({
-  /** Share of the modelled rise by which the plate model may be wrong at a pixel (uneven copper, finish). */
+  /** Share of the modelled rise by which the plate model may be wrong at a pixel (uneven copper, finish), as long as nothing
+   *  has been fitted, and the shares of which the likeliest is taken then. */
   modelError: 0.06,
+  modelErrors: [0.0075, 0.015, 0.03, 0.06],
   /** How far a part's own shape may differ from the map's, px. */
   shapeErrorPx: 0.3,
   /** Log odds that what a part shows that does not show itself is heat, once a part in view has been found to heat: it may
@@ -13,6 +15,8 @@ export const FIT_DEFAULTS = Object.freeze({
   followsSupply: false,
   /** Log odds below which a part is taken for a mirror. */
   leastHeatOdds: 0,
+  /** … and above which one taken for a mirror is taken for heat again. */
+  clearHeatOdds: 1.5,
   /** Evidence wanted of a part that does not show itself (on the far side, or no warmer than the board around it), × that
    *  of one that does: it has only a smooth hill to show, and mirrored rooms and drift make such too. */
   hiddenEvidence: 2.5,
@@ -33,8 +37,9 @@ export const FIT_DEFAULTS = Object.freeze({
   clearShare: 2,
   /** … and the share below which a source that makes no peak of its own is not listed. */
   leastShareWithoutPeak: 0.5,
-  /** … less of a part in view, whose own face speaks for it. */
+  /** … of a part in view; of one that mirrors with less than that chance its own face says enough. */
   leastShareOfFace: 0.55,
+  clearMirrorChance: 0.15,
   /** … and more of one that warms on a healthy board: it is in the fit from the start and takes what a fault beside it leaves. */
   leastShareOfWarm: 1,
   /** Parts that heat at once, beside the normally warm ones. */

@@ -2,7 +2,9 @@
 import type { OptionsOf } from "../core/options.js";
 import { median } from "../numeric/median.js";
 import { FIT_DEFAULTS } from "./fit-defaults.js";
+import { likeliestError } from "./likeliest-error.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
+import { sizesOf } from "./picture.js";
 import { ROOM_CHANGE_DEFAULTS, roomChange } from "./room-change.js";
 import type { SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
@@ -38,9 +40,9 @@ export function fitSources(
   const modelled = run.modelled();
   const peakK = modelled.reduce((a, b) => Math.max(a, b), 0);
   const slope = slopeOf(modelled, model);
-  const widened = variance.map(
-    (v, i) => v + (o.modelError * modelled[i]!) ** 2 + (o.shapeErrorPx * slope[i]!) ** 2,
-  );
+  const shape = variance.map((v, i) => v + (o.shapeErrorPx * slope[i]!) ** 2);
+  const withError = (share: number) => shape.map((v, i) => v + (share * modelled[i]!) ** 2);
+  const widened = withError(o.modelError);
   // What the faces show beyond the heat found is the room. A board that warmed shows it less where its finish is shiny.
   const heat = run.heatEverywhere();
   const sigmaK = Math.sqrt(median(variance.filter((v) => v > 0)));
@@ -54,9 +56,12 @@ export function fitSources(
   const others = nuisance(modelled, 0.5 * o.modelError * peakK, roomK);
   const strange = run.strangePixels(widened, others, extra.faces);
   strange.forEach((out, i) => {
-    if (out === 1) widened[i] = Number.NaN;
+    if (out === 1) shape[i] = Number.NaN;
   });
-  run.prepare(widened, others, roomK);
+  run.prepare(withError(o.modelError), others, roomK);
+  run.fitAgain();
+  const share = likeliestError(o.modelErrors, withError, run.residual, sizesOf(model.pictures));
+  if (share !== o.modelError) run.prepare(withError(share), others, roomK);
   run.select(run.state);
   if (run.chooseState()) run.select(run.state);
   return { ...run.finish(), roomK };

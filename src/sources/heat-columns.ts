@@ -1,8 +1,10 @@
 // sources: a part on the plate → the rise that one watt in it shows to the camera.
+
 import type { Region } from "../board/board-schema.js";
 import type { PlacedView } from "../board/place-view.js";
 import { boundsOf, type Polygon, pointInPolygon } from "../board/polygon.js";
 import { rasterisePolygon } from "../board/rasterise-polygon.js";
+import { raiseTo } from "../core/raise-to.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { type Column, windowColumn } from "./column.js";
 import { coverageWindow } from "./coverage-window.js";
@@ -75,20 +77,32 @@ export function plateRise(
   steps: number,
   keep = 1,
 ): Float64Array {
-  const cellM2 = (grid.stepMm * 1e-3) ** 2;
   const heat = new Float64Array(grid.cellOf.length);
+  const added = stepHeat(grid, footprint, perWatt, steps, keep);
   let rise: Float64Array | null = null;
-  // What all steps leave of one unit each: the mean comes out exactly, however coarse the steps.
-  let left = 0;
-  for (let step = 1; step <= steps; step++) left += keep ** step;
   for (let step = 0; step < steps; step++) {
     if (rise !== null) for (let i = 0; i < heat.length; i++) heat[i] = keep * rise[i]!;
     footprint.unknowns.forEach((unknown, k) => {
-      heat[unknown]! += ((footprint.shares[k]! / cellM2) * perWatt * keep) / left;
+      heat[unknown]! += added[k]!;
     });
     rise = solver.solve(heat);
   }
   return rise!;
+}
+
+/** What each step adds on the unknowns of a footprint; parameters as those of `plateRise`. */
+export function stepHeat(
+  grid: PlateGrid,
+  footprint: HeatFootprint,
+  perWatt: number,
+  steps: number,
+  keep: number,
+): Float64Array {
+  const cellM2 = (grid.stepMm * 1e-3) ** 2;
+  // What all steps leave of one unit each: the mean comes out exactly, however coarse the steps.
+  let left = 0;
+  for (let step = 1; step <= steps; step++) left += raiseTo(keep, step);
+  return footprint.shares.map((share) => ((share / cellM2) * perWatt * keep) / left);
 }
 
 /** What a part shows in a picture if it is 1 K warmer than the plate under it: its body, K per pixel.

@@ -1,12 +1,14 @@
 // sources: sources found and the faces in view → those that mirror the room where a hidden part was taken to heat.
 import type { OptionsOf } from "../core/options.js";
-import { CandidatePool } from "./candidate-pool.js";
+import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { addColumn } from "./column.js";
+import { heatOfSet } from "./heat-of-set.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import type { PlateState } from "./plate-state.js";
 import { ProjectedFit } from "./projected-fit.js";
 import { isFault } from "./recast-candidate.js";
 import type { Candidate, SourceModel } from "./source-model.js";
+import { stepsAround } from "./steps-around.js";
 
 /** Defaults of `mirroredPlaces`. */
 export const MIRRORED_DEFAULTS = Object.freeze({
@@ -21,6 +23,12 @@ export const MIRRORED_DEFAULTS = Object.freeze({
   /** A pixel belongs to a face from this share of it on, and so do its neighbours, which see it blurred. */
   faceShare: 0.02,
   blurPx: 2,
+  /** The hidden part makes at least this share of the heat found on the face: else it was not taken for that part's heat. */
+  madeShare: 0.5,
+  /** Some steps outside its edge, px, there is less than this share of what a mirroring face shows: a hill goes on. */
+  edgeFromPx: 3,
+  edgeToPx: 4,
+  edgeShare: 0.12,
   /** Faces of fewer pixels bend no hill. */
   fewestPixels: 12,
 });
@@ -36,8 +44,8 @@ export interface FitParts {
 }
 
 /** Find the faces whose change a hidden part was taken to make, though the board around them hardly warmed. Heat from below is
- *  a hill with a foot: with the face left out, its foot tells the same watts. A mirror has none.
- *  @param set sources found, with their watts.
+ *  a hill with a foot: with the face left out, its foot tells the same watts. A mirror has none, and a flat top with edges.
+ *  @param set sources found. @param answer their watts.
  *  @param places faces that no map names, beside the named ones.
  *  @returns 1 = on such a face, over all pixels.
  */
@@ -45,12 +53,14 @@ export function mirroredPlaces(
   model: SourceModel,
   parts: FitParts,
   set: readonly Candidate[],
-  powersW: ArrayLike<number>,
+  answer: Pick<SetFit, "powersW" | "bodyShares">,
   places: readonly Candidate[],
   options: OptionsOf<typeof MIRRORED_DEFAULTS> = {},
 ): Uint8Array {
   const o = { ...MIRRORED_DEFAULTS, ...options };
+  const { powersW } = answer;
   const out = new Uint8Array(model.size);
+  const heat = heatOfSet(model, parts.state, set, answer);
   set.forEach((source, c) => {
     if (!isFault(source) || source.body !== null || !(powersW[c]! > 0)) return;
     if (model.pictures.some(({ view }) => view.side === source.side)) return;
@@ -63,6 +73,9 @@ export function mirroredPlaces(
       const face = facePixels(model, place, o);
       const shared = face.reduce((sum, i) => sum + (upper(i) ? 1 : 0), 0);
       if (face.length < o.fewestPixels || shared <= o.coverShare * upperPixels) continue;
+      const made = face.reduce((sum, i) => sum + powersW[c]! * hill[i]!, 0);
+      const all = face.reduce((sum, i) => sum + heat[i]!, 0);
+      if (made < o.madeShare * all || !hasEdge(model, parts, place, o)) continue;
       const variance = Float32Array.from(parts.variance);
       for (const i of face) variance[i] = Number.NaN;
       const pool = new CandidatePool(
@@ -75,11 +88,37 @@ export function mirroredPlaces(
       const sigmaW = Math.sqrt(variance2 * parts.scale);
       const asMirror = foot.powersW[c]! / sigmaW;
       const asHeat = (foot.powersW[c]! - powersW[c]!) / Math.hypot(sigmaW, o.footError * powersW[c]!);
-      if (0.5 * asHeat ** 2 - 0.5 * asMirror ** 2 < o.againstHeat) continue;
+      if (0.5 * (asHeat ** 2 - asMirror ** 2) < o.againstHeat) continue;
       for (const i of face) out[i] = 1;
     }
   });
   return out;
+}
+
+/** True if what a face shows ends at its edge. */
+function hasEdge(
+  model: SourceModel,
+  { rise, variance }: FitParts,
+  place: Candidate,
+  o: {
+    readonly faceShare: number;
+    readonly edgeFromPx: number;
+    readonly edgeToPx: number;
+    readonly edgeShare: number;
+  },
+): boolean {
+  const { seen, offset } = model.pictures[place.face?.picture ?? 0]!;
+  const own = facePixels(model, place, { faceShare: o.faceShare, blurPx: 0 }).map((i) => i - offset);
+  const sums = [0, 0];
+  const counts = [0, 0];
+  for (const [i, steps] of stepsAround(own, seen.width, seen.height, o.edgeToPx)) {
+    if (!(variance[offset + i]! > 0) || !(rise[offset + i]! * 0 === 0)) continue;
+    if (steps > 0 && steps < o.edgeFromPx) continue;
+    const k = steps === 0 ? 0 : 1;
+    sums[k]! += rise[offset + i]!;
+    counts[k]!++;
+  }
+  return counts[1] === 0 || sums[1]! / counts[1]! < (o.edgeShare * sums[0]!) / counts[0]!;
 }
 
 /** Pixels that see a face, blur included; none where it is known to mirror, and left out already. */

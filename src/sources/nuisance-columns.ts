@@ -57,9 +57,48 @@ export function smoothColumns(
   modelK: number,
   o: Omit<ResolvedOptions<typeof NUISANCE_DEFAULTS>, "minShiftPx">,
 ): NuisanceColumn[] {
+  return wavesOver(outline, picture, size, o.smoothWavelengthMm).map(({ k, l, column }) => {
+    const level = k === 0 && l === 0;
+    const falling = 1 / Math.sqrt(1 + 0.25 * (k * k + l * l));
+    return {
+      what: level ? "level" : "smooth",
+      column,
+      priorSigma: Math.hypot(level ? o.boardLevelK : o.smoothK * falling, modelK * falling),
+    };
+  });
+}
+
+/** A product of cosines of orders k and l. */
+interface Wave {
+  readonly k: number;
+  readonly l: number;
+  readonly column: Column;
+}
+
+/** Waves last made of a picture, and of what: both passes of a fit want the same. */
+interface KnownWaves {
+  readonly outline: Polygon;
+  readonly size: number;
+  readonly wavelengthMm: number;
+  readonly waves: readonly Wave[];
+}
+
+const lastWaves = new WeakMap<Picture, KnownWaves>();
+
+function wavesOver(outline: Polygon, picture: Picture, size: number, wavelengthMm: number): readonly Wave[] {
+  const known = lastWaves.get(picture);
+  if (known?.outline === outline && known.size === size && known.wavelengthMm === wavelengthMm) {
+    return known.waves;
+  }
+  const waves = makeWaves(outline, picture, size, wavelengthMm);
+  lastWaves.set(picture, { outline, size, wavelengthMm, waves });
+  return waves;
+}
+
+function makeWaves(outline: Polygon, picture: Picture, size: number, wavelengthMm: number): Wave[] {
   const { minX, minY, maxX, maxY } = boundsOf(outline);
-  const orderX = Math.floor((2 * (maxX - minX)) / o.smoothWavelengthMm);
-  const orderY = Math.floor((2 * (maxY - minY)) / o.smoothWavelengthMm);
+  const orderX = Math.floor((2 * (maxX - minX)) / wavelengthMm);
+  const orderY = Math.floor((2 * (maxY - minY)) / wavelengthMm);
   const { view, offset } = picture;
   const { width, height, onBoard } = picture.seen;
   const n = width * height;
@@ -73,39 +112,40 @@ export function smoothColumns(
   }
   const alongX = cosines(u, onBoard, orderX);
   const alongY = cosines(v, onBoard, orderY);
-  const columns: NuisanceColumn[] = [];
+  const waves: Wave[] = [];
   for (let l = 0; l <= orderY; l++) {
     for (let k = 0; k <= orderX; k++) {
       // Short waves only along one axis at a time would leave a lattice: the ellipse keeps directions alike.
       if ((k / Math.max(1, orderX)) ** 2 + (l / Math.max(1, orderY)) ** 2 > 1.001) continue;
-      const values = new Float32Array(n);
-      const x = alongX[k]!;
-      const y = alongY[l]!;
-      for (let i = 0; i < n; i++) values[i] = x[i]! * y[i]!;
-      const level = k === 0 && l === 0;
-      const falling = 1 / Math.sqrt(1 + 0.25 * (k * k + l * l));
-      columns.push({
-        what: level ? "level" : "smooth",
-        column: pictureColumn(values, offset, size),
-        priorSigma: Math.hypot(level ? o.boardLevelK : o.smoothK * falling, modelK * falling),
-      });
+      waves.push({ k, l, column: pictureColumn(productOf(alongX[k]!, alongY[l]!), offset, size) });
     }
   }
-  return columns;
+  return waves;
+}
+
+function productOf(a: Float32Array, b: Float32Array): Float32Array {
+  const out = new Float32Array(a.length);
+  for (let i = 0; i < out.length; i++) out[i] = a[i]! * b[i]!;
+  return out;
 }
 
 /** cos(π·k·u) for k = 0 … order at every pixel on the board, 0 off it, by the recurrence of Chebyshev's polynomials. */
 function cosines(u: Float32Array, onBoard: Uint8Array, order: number): Float32Array[] {
   const first = Float32Array.from(onBoard);
-  const waves = [first];
-  if (order > 0) waves.push(u.map((value, i) => (onBoard[i] === 1 ? Math.cos(Math.PI * value) : 0)));
-  for (let k = 2; k <= order; k++) {
-    const once = waves[1]!;
-    const before = waves[k - 1]!;
-    const twice = waves[k - 2]!;
-    waves.push(before.map((value, i) => 2 * once[i]! * value - twice[i]!));
+  const waves: Float32Array[] = [first];
+  if (order > 0) {
+    const once = new Float32Array(u.length);
+    for (let i = 0; i < once.length; i++) if (onBoard[i] === 1) once[i] = Math.cos(Math.PI * u[i]!);
+    waves.push(once);
   }
+  for (let k = 2; k <= order; k++) waves.push(nextWave(waves[1]!, waves[k - 1]!, waves[k - 2]!));
   return waves;
+}
+
+function nextWave(once: Float32Array, before: Float32Array, twice: Float32Array): Float32Array {
+  const out = new Float32Array(once.length);
+  for (let i = 0; i < out.length; i++) out[i] = 2 * once[i]! * before[i]! - twice[i]!;
+  return out;
 }
 
 /** What a map laid a little beside the picture leaves of heat already found: its derivatives along x and y.

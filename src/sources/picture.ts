@@ -21,3 +21,8 @@ export interface Picture {
   /** Number of pixels in the pictures before. */
   readonly offset: number;
 }
+
+/** Where the pixels of pictures stand among all. */
+export function sizesOf(pictures: readonly Picture[]): { width: number; height: number; offset: number }[] {
+  return pictures.map(({ seen: { width, height }, offset }) => ({ width, height, offset }));
+}

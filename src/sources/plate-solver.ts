@@ -1,5 +1,5 @@
 // sources: heat per cell → rise per cell, on a thin plate with losses and insulated edges.
-import { neighboursOf, type PlateGrid } from "./plate-grid.js";
+import type { PlateGrid } from "./plate-grid.js";
 import { factorBand, solveBand } from "./solve-band.js";
 
 /** A plate of one cooling length, ready to be solved for any heat. */
@@ -19,18 +19,40 @@ export interface PlateSolver {
 export function factorPlate(grid: PlateGrid, coolingLengthMm: number): PlateSolver {
   const n = grid.cellOf.length;
   const band = grid.bandwidth;
-  const stride = band + 1;
-  const coupling = (coolingLengthMm / grid.stepMm) ** 2;
-  // factor[i * stride + d] holds the element (i, i − band + d) of the lower triangle.
-  const factor = new Float64Array(n * stride);
-  for (let i = 0; i < n; i++) {
-    const neighbours = neighboursOf(grid, i);
-    factor[i * stride + band] = 1 + coupling * neighbours.length;
-    for (const j of neighbours) if (j < i) factor[i * stride + band - (i - j)] = -coupling;
-  }
+  const factor = plateMatrix(grid, coolingLengthMm);
   factorBand(factor, n, band);
   return {
     coolingLengthMm,
     solve: (heatOverLoss) => solveBand(factor, n, band, heatOverLoss),
   };
+}
+
+/** The plate equation's band matrix, as `factorBand` takes it.
+ *  @param matrix where it goes; zeros.
+ */
+export function plateMatrix(
+  grid: PlateGrid,
+  coolingLengthMm: number,
+  matrix: Float64Array = new Float64Array(grid.cellOf.length * (grid.bandwidth + 1)),
+): Float64Array {
+  const { cellOf, columns, unknownOf, bandwidth: band } = grid;
+  const coupling = (coolingLengthMm / grid.stepMm) ** 2;
+  const couple = (i: number, cell: number): number => {
+    const j = unknownOf[cell]!;
+    if (j < 0) return 0;
+    // Element i * (band + 1) + band − (i − j) is (i, j) of the lower triangle.
+    if (j < i) matrix[i * (band + 1) + band - (i - j)] = -coupling;
+    return 1;
+  };
+  for (let i = 0; i < cellOf.length; i++) {
+    const cell = cellOf[i]!;
+    const column = cell % columns;
+    let neighbours = 0;
+    if (column > 0) neighbours += couple(i, cell - 1);
+    if (column + 1 < columns) neighbours += couple(i, cell + 1);
+    if (cell >= columns) neighbours += couple(i, cell - columns);
+    if (cell + columns < unknownOf.length) neighbours += couple(i, cell + columns);
+    matrix[i * (band + 1) + band] = 1 + coupling * neighbours;
+  }
+  return matrix;
 }

@@ -40,7 +40,7 @@ export const FIRST_STATE: PlateState = PLATE_STATES[4]!;
 export const RISING_STEPS = 3;
 
 /** Defaults of `statePenalty`: the logarithms of the lengths before anything is seen. */
-export const STATE_PRIORS = Object.freeze({
+const STATE_PRIORS = Object.freeze({
   /** Rising, mm: 5e-6 m²/s over some seconds; from a second to minutes, laminate to planes, is a factor of six either way. */
   risingMm: 6,
   risingSpread: 0.8,

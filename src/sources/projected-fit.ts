@@ -1,6 +1,7 @@
 // sources: rise, its noise and the nuisance columns → inner products of heat columns with the nuisances taken out.
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
 import { addColumn, type Column, columnProduct, wholeColumn } from "./column.js";
+import { ColumnProducts } from "./column-products.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 
 /** A heat column made ready: whitened, with its products with the nuisances and the data. */
@@ -27,6 +28,10 @@ export class ProjectedFit {
   private readonly sigma: Float32Array;
   private readonly data: Float32Array;
   private readonly nuisance: readonly Column[];
+  /** Of the nuisances, those that cover all pixels, and then the data. */
+  private readonly rows: ColumnProducts;
+  /** Where a nuisance stands among the rows; −1 where it covers some pixels only. */
+  private readonly rowOf: readonly number[];
   /** Where a pixel stands among those that take part; −1 where it does not. */
   private readonly place: Int32Array;
   private readonly known = new Map<Column, ProjectedColumn>();
@@ -38,22 +43,38 @@ export class ProjectedFit {
    *  @param variance K² per pixel; not finite or not positive = the pixel is left out.
    */
   constructor(data: Float32Array, variance: Float32Array, nuisance: readonly NuisanceColumn[]) {
-    const pixels: number[] = [];
-    for (let i = 0; i < data.length; i++) {
-      if (data[i]! * 0 === 0 && variance[i]! > 0 && variance[i]! * 0 === 0) pixels.push(i);
-    }
-    this.pixels = Int32Array.from(pixels);
-    this.size = data.length;
-    this.sigma = Float32Array.from(pixels, (i) => Math.sqrt(variance[i]!));
+    const pixels = new Int32Array(data.length);
+    const sigma = new Float32Array(data.length);
     this.place = new Int32Array(data.length).fill(-1);
-    for (let k = 0; k < pixels.length; k++) this.place[pixels[k]!] = k;
+    let count = 0;
+    for (let i = 0; i < data.length; i++) {
+      if (!(data[i]! * 0 === 0 && variance[i]! > 0 && variance[i]! * 0 === 0)) continue;
+      sigma[count] = Math.sqrt(variance[i]!);
+      this.place[i] = count;
+      pixels[count++] = i;
+    }
+    this.pixels = pixels.slice(0, count);
+    this.sigma = sigma.slice(0, count);
+    this.size = data.length;
     this.data = this.whiten(wholeColumn(data)).values;
     this.nuisance = nuisance.map((column) => this.whiten(column.column));
+    const whole = this.nuisance.filter(({ at }) => at === null);
+    let row = 0;
+    this.rowOf = this.nuisance.map(({ at }) => (at === null ? row++ : -1));
+    this.rows = new ColumnProducts(this.pixels, this.sigma, this.size, [
+      ...whole.map(({ values }) => values),
+      this.data,
+    ]);
+    const known = this.rows.gram();
     const m = nuisance.length;
     const gram = new Float64Array(m * m);
     for (let a = 0; a < m; a++) {
       for (let b = 0; b <= a; b++) {
-        const product = columnProduct(this.nuisance[a]!, this.nuisance[b]!);
+        const [i, j] = [this.rowOf[a]!, this.rowOf[b]!];
+        const product =
+          i < 0 || j < 0
+            ? columnProduct(this.nuisance[a]!, this.nuisance[b]!)
+            : known[i * (whole.length + 1) + j]!;
         gram[a * m + b] = product;
         gram[b * m + a] = product;
       }
@@ -72,21 +93,49 @@ export class ProjectedFit {
 
   /** Make a heat column ready; the same column only once. */
   project(column: Column): ProjectedColumn {
-    let projected = this.known.get(column);
-    if (projected === undefined) {
+    this.projectAll([column]);
+    return this.known.get(column)!;
+  }
+
+  /** Make heat columns ready that are not yet: several together take less time than one by one. */
+  projectAll(columns: readonly Column[]): void {
+    const missing = [...new Set(columns)].filter((column) => !this.known.has(column));
+    const whole = missing.filter(({ at }) => at === null);
+    const ready = this.rows.ready(whole.map(({ values }) => values));
+    whole.forEach((column, c) => {
+      const { whitened, products, norm } = ready[c]!;
+      const own = wholeColumn(whitened);
+      const nuisance = Float64Array.from(this.nuisance, (other, k) => {
+        const row = this.rowOf[k]!;
+        return row < 0 ? columnProduct(other, own) : products[row]!;
+      });
+      this.known.set(column, this.reduce(own, nuisance, norm, products[products.length - 1]!));
+    });
+    for (const column of missing) {
+      if (column.at === null) continue;
       const whitened = this.whiten(column);
-      const nuisance = this.products(whitened);
-      const reduced = choleskySolve(this.factor, this.nuisance.length, nuisance);
-      projected = {
-        whitened,
-        nuisance,
-        reduced,
-        norm: columnProduct(whitened, whitened) - innerProduct(nuisance, reduced),
-        withData: columnProduct(whitened, wholeColumn(this.data)) - innerProduct(nuisance, this.dataReduced),
-      };
-      this.known.set(column, projected);
+      this.known.set(
+        column,
+        this.reduce(
+          whitened,
+          this.products(whitened),
+          columnProduct(whitened, whitened),
+          columnProduct(whitened, wholeColumn(this.data)),
+        ),
+      );
     }
-    return projected;
+  }
+
+  /** Take the nuisances out of a column's products with itself and with the data. */
+  private reduce(whitened: Column, nuisance: Float64Array, norm: number, withData: number): ProjectedColumn {
+    const reduced = choleskySolve(this.factor, this.nuisance.length, nuisance);
+    return {
+      whitened,
+      nuisance,
+      reduced,
+      norm: norm - innerProduct(nuisance, reduced),
+      withData: withData - innerProduct(nuisance, this.dataReduced),
+    };
   }
 
   /** Product of two heat columns once the nuisances are taken out; the same two only once. */
@@ -106,17 +155,25 @@ export class ProjectedFit {
 
   /** Data minus heat minus nuisances, K per pixel; NaN where a pixel takes no part. */
   residual(columns: readonly ProjectedColumn[], amounts: ArrayLike<number>): Float32Array {
-    const left = Float32Array.from(this.data);
-    const coefficients = Float64Array.from(this.dataReduced);
+    const left = this.data.slice();
+    const coefficients = this.dataReduced.slice();
     columns.forEach((column, c) => {
       const amount = amounts[c]!;
       if (amount === 0) return;
       addColumn(left, column.whitened, -amount);
       for (let k = 0; k < coefficients.length; k++) coefficients[k]! -= amount * column.reduced[k]!;
     });
-    this.nuisance.forEach((column, k) => {
-      addColumn(left, column, -coefficients[k]!);
-    });
+    for (let k = 0; k < this.nuisance.length; ) {
+      const row = this.rowOf[k]!;
+      if (row < 0) {
+        addColumn(left, this.nuisance[k]!, -coefficients[k]!);
+        k++;
+        continue;
+      }
+      const amounts: number[] = [];
+      for (; k < this.nuisance.length && this.rowOf[k]! >= 0; k++) amounts.push(-coefficients[k]!);
+      this.rows.addRows(left, row, amounts);
+    }
     return this.spread(left);
   }
 
@@ -126,7 +183,7 @@ export class ProjectedFit {
     columns.forEach((column, c) => {
       if (amounts[c]! !== 0) addColumn(sum, column.whitened, amounts[c]!);
     });
-    return this.spread(sum).map((value) => (value * 0 === 0 ? value : 0));
+    return this.spread(sum, 0);
   }
 
   private whiten({ at, values }: Column): Column {
@@ -144,8 +201,8 @@ export class ProjectedFit {
     return { at: kept, values: out };
   }
 
-  private spread(whitened: Float32Array): Float32Array {
-    const out = new Float32Array(this.size).fill(Number.NaN);
+  private spread(whitened: Float32Array, elsewhere = Number.NaN): Float32Array {
+    const out = new Float32Array(this.size).fill(elsewhere);
     for (let k = 0; k < whitened.length; k++) out[this.pixels[k]!] = whitened[k]! * this.sigma[k]!;
     return out;
   }

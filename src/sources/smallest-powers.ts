@@ -1,4 +1,5 @@
 // sources: candidates and what their watts show → the fewest watts in each that would have been found.
+import { sharedKernels } from "../numeric/kernels.js";
 import type { CandidatePool } from "./candidate-pool.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
@@ -27,17 +28,34 @@ export function smallestPowers(
   variance: Float32Array,
   bar: FindingBar,
 ): Map<Candidate, number> {
+  const norms = model.candidates.map((candidate) => pool.plateNorm(candidate));
+  const plates = model.candidates.map((candidate) => model.plateColumn(candidate, pool.state).values);
+  const ratios = leastRatios(heat, plates, variance);
   return new Map(
-    model.candidates.map((candidate) => {
-      const plate = model.plateColumn(candidate, pool.state).values;
-      const byEvidence = Math.sqrt((bar.evidence * bar.scale) / Math.max(pool.plateNorm(candidate), 1e-30));
-      const byShare = bar.share * leastRatio(heat, plate, variance);
+    model.candidates.map((candidate, c) => {
+      const byEvidence = Math.sqrt((bar.evidence * bar.scale) / Math.max(norms[c]!, 1e-30));
+      const byShare = bar.share * ratios[c]!;
       return [candidate, byEvidence < 1e9 ? Math.max(byEvidence, byShare) : Number.POSITIVE_INFINITY];
     }),
   );
 }
 
 /** Least of heat ÷ column where the column is at more than half its peak: the place that gives a source away best. */
+function leastRatios(heat: Float32Array, columns: readonly Float32Array[], variance: Float32Array): number[] {
+  const kernels = sharedKernels();
+  let ratios: number[];
+  if (kernels === null) ratios = columns.map((column) => leastRatio(heat, column, variance));
+  else {
+    const [atHeat, atVariance] = [kernels.put(heat), kernels.put(variance)];
+    const at = kernels.take(heat.byteLength);
+    ratios = columns.map((column) => {
+      kernels.floats(at, column.length).set(column);
+      return kernels.run.leastRatio(atHeat, at, atVariance, column.length);
+    });
+  }
+  return ratios.map((ratio) => (ratio === Number.POSITIVE_INFINITY ? 0 : ratio));
+}
+
 function leastRatio(heat: Float32Array, column: Float32Array, variance: Float32Array): number {
   let peak = 0;
   for (let i = 0; i < column.length; i++) if (variance[i]! > 0 && column[i]! > peak) peak = column[i]!;
@@ -45,5 +63,5 @@ function leastRatio(heat: Float32Array, column: Float32Array, variance: Float32A
   for (let i = 0; i < column.length; i++) {
     if (variance[i]! > 0 && column[i]! > 0.5 * peak) least = Math.min(least, heat[i]! / column[i]!);
   }
-  return least === Number.POSITIVE_INFINITY ? 0 : least;
+  return least;
 }

@@ -5,17 +5,17 @@ import { type Polygon, pointInPolygon, signedArea } from "../board/polygon.js";
 import type { OptionsOf } from "../core/options.js";
 import type { BoardPoint } from "../core/units.js";
 import { POWER_ERRORS } from "./average-powers.js";
-import { seeBoard, showPlate } from "./board-in-frame.js";
+import { seeBoard } from "./board-in-frame.js";
 import { type Column, joinColumns, wholeColumn } from "./column.js";
 import type { CoverageWindow } from "./coverage-window.js";
 import { emissivityMap } from "./emissivity-map.js";
 import { contrastOf, faceContrast } from "./face-contrast.js";
-import { bodyColumn, type HeatFootprint, heatFootprint, plateRise } from "./heat-columns.js";
+import { bodyColumn, type HeatFootprint, heatFootprint } from "./heat-columns.js";
 import { mirroredShare, SHINY_SHARE, shinyByLetters, shinyFromBaseline } from "./heat-or-mirror.js";
 import { faceShapes, mirrorShapes } from "./mirror-shapes.js";
 import type { Picture, PictureInput } from "./picture.js";
+import { PlateColumns, type PlateSteps } from "./plate-columns.js";
 import { makePlateGrid, type PlateGrid } from "./plate-grid.js";
-import { factorPlate, type PlateSolver } from "./plate-solver.js";
 import {
   FIRST_STATE,
   PLATE_STATES,
@@ -120,7 +120,7 @@ export class SourceModel {
   readonly outline: Polygon;
   private readonly plates = new Map<HeatFootprint, Map<PlateState, Column>>();
   private readonly mirrors = new Map<HeatFootprint, readonly Column[]>();
-  private readonly solvers = new Map<number, PlateSolver>();
+  private readonly plateColumns: PlateColumns;
 
   /** @param pictures what is fitted together: views of one board at one time, of either side.
    *  @param timeS time since power-on that the rise belongs to, s; null where it is not known.
@@ -166,6 +166,7 @@ export class SourceModel {
       return picture;
     });
     this.size = offset;
+    this.plateColumns = new PlateColumns(this.grid, this.pictures, this.size);
     this.candidates = board.regions.flatMap((region, index): Candidate[] => {
       const footprint = heatFootprint(this.grid, region.polygon);
       if (footprint === null) return [];
@@ -246,22 +247,32 @@ export class SourceModel {
 
   /** What one watt in a candidate shows through the plate alone, K per pixel. */
   plateColumn(candidate: Candidate, state: PlateState): Column {
-    const known = this.plates.get(candidate.footprint) ?? new Map<PlateState, Column>();
-    this.plates.set(candidate.footprint, known);
-    let column = known.get(state);
-    if (column === undefined) {
-      const { timeConstants: x } = state;
-      const steps = state.kind === "rising" || x !== undefined ? RISING_STEPS : 1;
-      const keep = x === undefined ? 1 : 1 / (1 + x / steps);
-      const spreadMm = x === undefined ? state.lengthMm : this.restMm * Math.sqrt(x * keep);
-      const solver = this.solver(spreadMm / Math.sqrt(steps));
-      const rise = plateRise(this.grid, solver, candidate.footprint, this.perWatt(state), steps, keep);
-      const values = new Float32Array(this.size);
-      for (const { seen, offset } of this.pictures) showPlate(seen, rise, values, offset);
-      column = wholeColumn(values);
-      known.set(state, column);
+    this.preparePlates([candidate], state);
+    return this.plates.get(candidate.footprint)!.get(state)!;
+  }
+
+  /** Compute the plate columns of some candidates that are not known yet: several together take less time than one by one. */
+  preparePlates(candidates: readonly Candidate[], state: PlateState): void {
+    const missing = new Set<HeatFootprint>();
+    for (const { footprint } of candidates) {
+      if (this.plates.get(footprint)?.has(state) !== true) missing.add(footprint);
     }
-    return column;
+    if (missing.size === 0) return;
+    const footprints = [...missing];
+    const columns = this.plateColumns.columns(footprints, this.wayTo(state));
+    footprints.forEach((footprint, k) => {
+      const known = this.plates.get(footprint) ?? new Map<PlateState, Column>();
+      this.plates.set(footprint, known);
+      known.set(state, wholeColumn(columns[k]!));
+    });
+  }
+
+  private wayTo(state: PlateState): PlateSteps {
+    const { timeConstants: x } = state;
+    const steps = state.kind === "rising" || x !== undefined ? RISING_STEPS : 1;
+    const keep = x === undefined ? 1 : 1 / (1 + x / steps);
+    const spreadMm = x === undefined ? state.lengthMm : this.restMm * Math.sqrt(x * keep);
+    return { stepMm: spreadMm / Math.sqrt(steps), steps, keep, perWatt: this.perWatt(state) };
   }
 
   /** Relative error of watts in a state: what the constants leave open. */
@@ -293,14 +304,15 @@ export class SourceModel {
 
   /** The most that one watt in a part in view shows on the plate beside its face, K per W. */
   besideKPerW(candidate: Candidate, state: PlateState): number {
-    const plate = Float32Array.from(this.plateColumn(candidate, state).values);
+    const plate = this.plateColumn(candidate, state).values.slice();
     const { body } = candidate;
     if (body !== null) {
-      body.at!.forEach((pixel, k) => {
-        if (body.values[k]! >= BESIDE_SHARE) plate[pixel] = 0;
-      });
+      const { at, values } = body;
+      for (let k = 0; k < values.length; k++) if (values[k]! >= BESIDE_SHARE) plate[at![k]!] = 0;
     }
-    return plate.reduce((a, b) => Math.max(a, b), 0);
+    let most = 0;
+    for (let i = 0; i < plate.length; i++) if (plate[i]! > most) most = plate[i]!;
+    return most;
   }
 
   /** How every named part in view changed against the board around it.
@@ -384,14 +396,5 @@ export class SourceModel {
 
   private get restMm(): number {
     return 1e3 * Math.sqrt(this.conductanceWPerK / this.lossWPerM2K);
-  }
-
-  private solver(coolingLengthMm: number): PlateSolver {
-    let solver = this.solvers.get(coolingLengthMm);
-    if (solver === undefined) {
-      solver = factorPlate(this.grid, coolingLengthMm);
-      this.solvers.set(coolingLengthMm, solver);
-    }
-    return solver;
   }
 }

@@ -2,12 +2,14 @@
 import type { ResolvedOptions } from "../core/options.js";
 import { type AveragedPower, averagePowers } from "./average-powers.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
+import { coolFaces } from "./cool-faces.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import { hasCooled } from "./has-cooled.js";
 import { heatOfSet } from "./heat-of-set.js";
 import { mirroredPlaces } from "./mirrored-places.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { ownShare } from "./own-share.js";
+import { sizesOf } from "./picture.js";
 import type { PlateState } from "./plate-state.js";
 import { ProjectedFit } from "./projected-fit.js";
 import { isFault, mirrorOf } from "./recast-candidate.js";
@@ -31,7 +33,7 @@ export class SourceSearch {
   private answer!: SetFit;
   scale = 1;
   private roomK = 0;
-  private residual: Float32Array = new Float32Array(0);
+  residual: Float32Array = new Float32Array(0);
 
   constructor(
     private readonly model: SourceModel,
@@ -69,27 +71,34 @@ export class SourceSearch {
       this.grow();
       this.exchange();
       this.prune();
-      if (!this.addCooledFaces() && !this.recastMostDoubtful()) break;
+      if (!this.addCooledFaces() && !this.recastMostDoubtful() && !this.recastHeatingMirror()) break;
     }
   }
 
-  /** Add candidates, the one that explains most first, as long as it explains enough. */
+  /** Fit what was found to the problem as it is now laid out. */
+  fitAgain(): void {
+    this.pool = new CandidatePool(this.model, this.fit, this.state);
+    this.refit();
+  }
+
+  /** Add candidates, the one that explains most beyond what it must first, as long as it explains enough. */
   private grow(): void {
+    this.pool.prepare(this.all);
     for (let added = 0; added < this.o.maxAdded; added++) {
       if (this.set.filter(isFault).length >= this.o.maxSources) break;
       let best: Candidate | null = null;
-      let bestGain = this.answer.gain;
+      let most = Number.NEGATIVE_INFINITY;
       for (const candidate of this.all) {
         if (this.holds(candidate)) continue;
-        const gain = this.pool.fitSet([...this.set, candidate]).gain;
-        if (gain > bestGain) {
-          bestGain = gain;
-          best = candidate;
-        }
+        const gained = this.pool.fitSet([...this.set, candidate]).gain - this.answer.gain;
+        // Beyond what it must bring: a part that hides must explain more than one that shows itself.
+        const beyond = gained / this.scale - this.wanted(candidate);
+        if (gained > 0 && beyond > most) [best, most] = [candidate, beyond];
       }
       if (best === null) break;
+      if (!this.set.some(isFault)) this.chooseStateWith(best);
       const before = { set: this.set, answer: this.answer, scale: this.scale };
-      const gained = bestGain - this.answer.gain;
+      const gained = this.pool.fitSet([...this.set, best]).gain - this.answer.gain;
       this.addHeatOrMirror(best);
       if (gained / this.scale < this.wanted(best)) {
         ({ set: this.set, answer: this.answer, scale: this.scale } = before);
@@ -118,6 +127,29 @@ export class SourceSearch {
     this.set = this.set.map((candidate) => (candidate === worst ? mirrorOf(candidate) : candidate));
     this.refit();
     return true;
+  }
+
+  /** Take for heat the mirror that, with everything else found, is most probably heat; true if there is one. It was taken for
+   *  a mirror when less was known. */
+  private recastHeatingMirror(): boolean {
+    let best: Candidate | null = null;
+    let most = this.o.clearHeatOdds;
+    for (const mirror of this.set) {
+      if (mirror.kind !== "mirror" || mirror.region < 0 || mirror.body === null) continue;
+      const others = this.set.filter((other) => other !== mirror);
+      const heat = this.heatOf(mirror);
+      if (this.pool.fitSet([...others, heat]).gain <= this.answer.gain) continue;
+      const logOdds = this.heatLogOdds(heat, others);
+      if (logOdds > most) [best, most] = [mirror, logOdds];
+    }
+    if (best === null) return false;
+    this.set = this.set.map((candidate) => (candidate === best ? this.heatOf(best) : candidate));
+    this.refit();
+    return true;
+  }
+
+  private heatOf(mirror: Candidate): Candidate {
+    return this.all.find(({ region }) => region === mirror.region)!;
   }
 
   /** Add a candidate as what it more probably is. Both are tried, since a scale raised by what is not yet explained
@@ -163,16 +195,17 @@ export class SourceSearch {
     return null;
   }
 
-  /** True if the first source found is heat in the state of the plate that fits it best, where that is not the state tried;
-   *  the search then goes on in that state. How far heat has spread is not known before something heats.
+  /** True if a source just added is heat in the state of the plate that fits all best with it, where that is not the state
+   *  tried; the search then goes on in that state. How far heat has spread is not known before all that heats is found.
    */
   private isHeatElsewise(candidate: Candidate, others: readonly Candidate[]): boolean {
-    if (others.some(isFault)) return false;
     const was = { state: this.state, pool: this.pool, answer: this.answer, scale: this.scale };
-    const before = this.model.penaltyOf(this.state);
+    const asMirror = () => this.pool.fitSet([...others, mirrorOf(candidate)]).gain - this.penalty(this.state);
+    const before = asMirror();
     if (!this.chooseState()) return false;
-    const unusual = 0.5 * (this.model.penaltyOf(this.state) - before);
-    if (this.heatLogOdds(candidate, others) - Math.max(0, unusual) >= this.o.leastHeatOdds) return true;
+    // Each in the state that suits it: what the mirror loses by the change of state does not speak for heat.
+    const unfair = (0.5 * (before - asMirror())) / this.scale;
+    if (this.heatLogOdds(candidate, others) - Math.max(0, unfair) >= this.o.leastHeatOdds) return true;
     Object.assign(this, was);
     return false;
   }
@@ -190,6 +223,17 @@ export class SourceSearch {
     this.set = [...this.set, ...cooled.map(mirrorOf)];
     this.refit();
     return true;
+  }
+
+  /** Try all states of the plate as if a candidate were in the set: where heat has spread otherwise than thought, the first
+   *  source is too weak to be found in the state tried. */
+  private chooseStateWith(candidate: Candidate): void {
+    const before = this.set;
+    this.set = [...before, candidate];
+    this.refit();
+    this.chooseState();
+    this.set = before;
+    this.refit();
   }
 
   /** Try all states of the plate with the set as it is; true if the state changed. */
@@ -228,10 +272,12 @@ export class SourceSearch {
   ): Uint8Array {
     const { model, set, answer } = this;
     const heating = set.filter((candidate) => candidate.kind === "heat" && candidate.region < 0);
-    const strange = unexplainedPixels(this.residual, variance, model.onFaces(heating), model.pictures);
+    const onFaces = model.onFaces(heating);
+    const strange = unexplainedPixels(this.residual, variance, onFaces, model.pictures);
+    const cool = coolFaces(this.rise, this.heatEverywhere(), this.variance, onFaces, model.pictures);
     const parts = { rise: this.rise, variance, nuisance, state: this.state, scale: this.scale };
-    const mirrored = mirroredPlaces(model, parts, set, answer.powersW, places);
-    return strange.map((out, i) => out | mirrored[i]!);
+    const mirrored = mirroredPlaces(model, parts, set, answer, places);
+    return strange.map((out, i) => out | cool[i]! | mirrored[i]!);
   }
 
   modelled(): Float32Array {
@@ -333,14 +379,11 @@ export class SourceSearch {
       for (const source of this.set.filter(isFault)) {
         const without = this.set.filter((other) => other !== source);
         let best = source;
-        let bestGain = this.answer.gain;
+        let most = this.answer.gain - this.wanted(source) * this.scale + 1e-9;
         for (const candidate of this.all) {
           if (this.holds(candidate)) continue;
-          const { gain } = this.pool.fitSet([...without, candidate]);
-          if (gain > bestGain + 1e-9) {
-            bestGain = gain;
-            best = candidate;
-          }
+          const beyond = this.pool.fitSet([...without, candidate]).gain - this.wanted(candidate) * this.scale;
+          if (beyond > most) [best, most] = [candidate, beyond];
         }
         if (best !== source) {
           this.set = [...without, best];
@@ -391,10 +434,6 @@ export class SourceSearch {
   private refit(): void {
     this.answer = this.pool.fitSet(this.set);
     this.residual = this.fit.residual(this.answer.columns, this.answer.amounts);
-    this.scale = residualScale(
-      this.residual,
-      this.variance,
-      this.model.pictures.map(({ seen: { width, height }, offset }) => ({ width, height, offset })),
-    );
+    this.scale = residualScale(this.residual, this.variance, sizesOf(this.model.pictures));
   }
 }

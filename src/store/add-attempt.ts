@@ -31,6 +31,8 @@ export interface AttemptRequest {
   readonly otherBaseline?: readonly string[] | undefined;
   readonly otherPowered?: readonly string[] | undefined;
   readonly otherView?: string | undefined;
+  /** The frames lie in the job's own folder and are never changed, as in the inbox of the page: they need not be copied. */
+  readonly areOwn?: boolean | undefined;
   readonly options?: Partial<AttemptOptions>;
   readonly conditions?: Partial<Conditions>;
   /** ISO 8601 with offset; now, if absent. */

@@ -11,6 +11,8 @@ import type { Storage } from "./storage.js";
  *  @param files in the order in which they are to be read.
  *  @param names what each is called in the job.
  *  @param folder where `frames/` is.
+ *  @param areOwn the files lie in the job's own folder and are never changed: they get a second name in place of a copy,
+ *    where the disk can do that.
  *  @throws ToolError E_FRAME_READ if a file can't be read, those of `readScaleFile`; errors of the disk.
  */
 export async function keepFrames(
@@ -18,6 +20,7 @@ export async function keepFrames(
   names: readonly string[],
   folder: string,
   storage: Storage,
+  areOwn = false,
 ): Promise<KeptFrame[]> {
   const kept: KeptFrame[] = [];
   for (const [i, file] of files.entries()) {
@@ -33,11 +36,21 @@ export async function keepFrames(
       scaleBeside: beside === null ? null : { from: besideName(names[i]!, beside.from), scale: beside.scale },
     };
     kept.push(frame);
-    await storage.create(join(folder, frameName(frame)), bytes).catch((error) => {
+    const target = join(folder, frameName(frame));
+    if (areOwn && (await hasLinked(file, target, storage))) continue;
+    await storage.create(target, bytes).catch((error) => {
       if ((error as NodeJS.ErrnoException).code !== "EEXIST") throw error;
     });
   }
   return kept;
+}
+
+/** Give a file a second name; false where the disk can't, or where there is a file of that name. */
+function hasLinked(file: string, target: string, storage: Storage): Promise<boolean> {
+  return storage.link(file, target).then(
+    () => true,
+    () => false,
+  );
 }
 
 /** A frame may be called anything; what is kept has an ending that a person's programs know, or `.bin`. */

@@ -138,7 +138,7 @@ async function stageFrames(request: AttemptRequest, stage: string, storage: Stor
   let at = 0;
   const kept = [];
   for (const files of lists) {
-    kept.push(await keepFrames(files, names.slice(at, at + files.length), stage, storage));
+    kept.push(await keepFrames(files, names.slice(at, at + files.length), stage, storage, request.areOwn));
     at += files.length;
   }
   return kept;

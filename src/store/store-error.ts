@@ -1,17 +1,6 @@
 // store: an error of the disk → an error in our own form, with what to do.
 import { ToolError } from "../core/errors.js";
-
-const REASONS: Readonly<Record<string, string>> = {
-  ENOSPC: "the disk is full",
-  EDQUOT: "your share of the disk is used up",
-  EACCES: "you have no permission",
-  EPERM: "you have no permission",
-  EROFS: "the disk may only be read",
-  EIO: "the disk reports a fault",
-  EMFILE: "too many files are open",
-  ENAMETOOLONG: "the name of the folder is too long",
-  EFBIG: "the file would be too large for this disk",
-};
+import { diskReason } from "../report/output-error.js";
 
 /** Do something to a job folder; what the disk refuses becomes E_JOB_WRITE. Errors of ours pass as they are. */
 export async function wordErrors<Out>(folder: string, work: () => Promise<Out>): Promise<Out> {
@@ -26,7 +15,7 @@ function wordError(folder: string, error: unknown): unknown {
   const { code, syscall } = error as NodeJS.ErrnoException;
   if (error instanceof ToolError || code === undefined || syscall === undefined) return error;
   return new ToolError("E_JOB_WRITE", {
-    problem: `expected to read and write in the job's folder, but ${REASONS[code] ?? `the system said ${code}`}`,
+    problem: `expected to read and write in the job's folder, but ${diskReason(error)}`,
     fix: "Make room or give permission and do it again; what stood in the job before is unchanged",
     place: { file: folder },
   });

@@ -1,4 +1,5 @@
 // store: what every operation on a job folder may be told beside its work.
+import { TOOL_VERSION } from "../core/tool-version.js";
 import { DISK, type Storage } from "./storage.js";
 
 /** Options of the operations on a job folder. */
@@ -20,6 +21,6 @@ export const STORE_DEFAULTS: StoreOptions = Object.freeze({
   now: () => new Date(),
   /** Lines are written in milliseconds, an attempt in less than a second once it is analysed. */
   waitS: 10,
-  toolVersion: "0.0.1",
+  toolVersion: TOOL_VERSION,
   onFile: () => {},
 });

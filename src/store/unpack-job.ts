@@ -21,7 +21,7 @@ export const UNPACK_LIMITS = Object.freeze({
   /** All files together; what `packJob` makes. */
   bytes: 0xffffffff,
   /** One file: a burst in one TIFF may have some hundred MB. */
-  fileBytes: 1024 ** 3,
+  fileBytes: 2 ** 30,
   files: 0xffff,
   /** Times that files may be larger than the zip holds them: frames of noise pack ten to one, zeros a thousand to one. */
   times: 200,
@@ -61,10 +61,22 @@ export async function unpackJob(
   folder: string,
   options: Partial<StoreOptions> & { readonly limits?: Partial<typeof UNPACK_LIMITS> } = {},
 ): Promise<Unpacked> {
+  const zip = await readZip(file, options.limits?.zipBytes ?? UNPACK_LIMITS.zipBytes);
+  return unpackBytes(zip, file, folder, options);
+}
+
+/** Open the bytes of a pack into a folder, as `unpackJob` does with its file.
+ *  @param file its name, for errors.
+ */
+export async function unpackBytes(
+  zip: Uint8Array,
+  file: string,
+  folder: string,
+  options: Parameters<typeof unpackJob>[2] = {},
+): Promise<Unpacked> {
   const { limits: given, ...rest } = options;
   const o = { ...STORE_DEFAULTS, ...rest };
   const limits = { ...UNPACK_LIMITS, ...given };
-  const zip = await readZip(file, limits.zipBytes);
   const { wanted, leftOut } = listEntries(zip, file, limits);
   const target = resolve(folder);
   return wordErrors(folder, async () => {

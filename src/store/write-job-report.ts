@@ -1,12 +1,14 @@
 // store: a job folder and for whom → its report as HTML and PDF in a folder.
 import { join } from "node:path";
-import { ToolError } from "../core/errors.js";
 import type { AttemptRise, Audience } from "../report/job-report-model.js";
 import { makeFolders } from "../report/make-folders.js";
+import { outputError } from "../report/output-error.js";
 import { renderJobPdf } from "../report/render-job-pdf.js";
 import { renderJobReport } from "../report/render-job-report.js";
-import { writeFileAtomic } from "../report/write-file-atomic.js";
+import { writeFilesAtomic } from "../report/write-files-atomic.js";
 import { type GatherOptions, gatherReport } from "./gather-report.js";
+import { readJournal } from "./read-journal.js";
+import { STORE_DEFAULTS } from "./store-options.js";
 
 /** Folder of the reports in a job's folder, where no other one is given. */
 export const REPORT_FOLDER = "report";
@@ -18,7 +20,7 @@ export const REPORT_FILES: Readonly<Record<Audience, string>> = Object.freeze({
 });
 
 /** Paths of a report. */
-export interface JobReportFiles {
+interface JobReportFiles {
   readonly html: string;
   readonly pdf: string;
 }
@@ -38,7 +40,8 @@ export async function writeJobReport(
   options: GatherOptions & { readonly out?: string | undefined },
 ): Promise<WrittenReport> {
   const out = options.out ?? join(folder, REPORT_FOLDER);
-  // First, so that nobody waits for a report that has no place.
+  // First, so that nobody waits for a report that has no place. Where there is no job, no folder is made for it.
+  await readJournal(folder, { ...STORE_DEFAULTS, ...options }.storage);
   await wordOutput(out, () => makeFolders(out));
   const model = await gatherReport(folder, options);
   const html = renderJobReport(model, audience);
@@ -46,8 +49,10 @@ export async function writeJobReport(
   const name = REPORT_FILES[audience];
   const files = { html: join(out, `${name}.html`), pdf: join(out, `${name}.pdf`) };
   await wordOutput(out, async () => {
-    await writeFileAtomic(files.pdf, pdf);
-    await writeFileAtomic(files.html, html);
+    await writeFilesAtomic([
+      [files.pdf, pdf],
+      [files.html, html],
+    ]);
   });
   return { ...files, rises: model.rises };
 }
@@ -57,11 +62,6 @@ async function wordOutput(out: string, work: () => Promise<unknown>): Promise<vo
   try {
     await work();
   } catch (error) {
-    const reason = error instanceof Error && "code" in error ? String(error.code) : String(error);
-    throw new ToolError("E_OUTPUT", {
-      problem: `expected a folder that can be written to, but the system said ${reason}`,
-      fix: "Give --out a folder that does not exist yet or that you may write to, on a disk with room",
-      place: { file: out },
-    });
+    throw outputError(error, out);
   }
 }

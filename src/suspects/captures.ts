@@ -99,8 +99,10 @@ export const CAPTURES: readonly Capture[] = Object.freeze([
     cost: 4,
     possible: () => true,
     alike: (q, a, b) => {
-      const placed = () => alikeAfter(q, a, b, closer(q));
-      return alikeToRest(a, b, { mirror: 0.8, doubt: 0.8, unnamed: null }, placed) ?? placed();
+      // What is told apart by its pixels already stays as open as it is.
+      const placed = () => (isResolved(q, distanceMm(a, b)) ? 1 : alikeAfter(q, a, b, closer(q)));
+      const rest = isResolved(q, 2 * (a.kind === "part" ? a : b).radiusMm) ? 1 : 0.8;
+      return alikeToRest(a, b, { mirror: rest, doubt: rest, unnamed: null }, placed) ?? placed();
     },
     say: (q, a, b) =>
       b.kind === "part" || b.kind === "unnamed"
@@ -138,6 +140,14 @@ export const CAPTURES: readonly Capture[] = Object.freeze([
     say: (q, a, b) => sayOtherSide(q, a, b),
   },
 ] satisfies Capture[]);
+
+/** Things so many blurs apart, or so wide, are shown as what they are; halving the blur shows no more. At five standard
+ *  deviations two Gaussian spots overlap by exp(−25/8) = 4 % (Bhattacharyya 1943, from memory). */
+const RESOLVED_BLURS = 5;
+
+function isResolved(q: OpenQuestion, mm: number): boolean {
+  return mm > RESOLVED_BLURS * BLUR_PX * q.mmPerPx;
+}
 
 function closer(q: OpenQuestion) {
   const blurMm = BLUR_PX * q.mmPerPx;

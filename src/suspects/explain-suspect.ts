@@ -44,6 +44,7 @@ const STRENGTHS = Object.freeze([
   [5, "strong"],
   [2, "fair"],
 ] as const);
+/** The least evidence that counts. */
 const LEAST_EVIDENCE = 25;
 /** Bodies that take less than this share of the most they can be warmer do not show it. */
 const LEAST_BODY_SHARE = 0.02;

@@ -27,7 +27,8 @@ const READING = [0.9, 0.1] as const;
 export function chooseNextStep(input: NextStepInput): Advice {
   if (!input.boardKnown && input.hotspots > 0) {
     return {
-      sentence: "Draw a board map and a view: then the hotspot gets a part's name.",
+      sentence:
+        "Draw a board map and a view, in files or on the bench page: then the hotspot gets a part's name.",
       gainBits: null,
     };
   }

@@ -1,4 +1,5 @@
 // suspects: two things that may be behind a hotspot and a way to capture it → how often the one passes for the other.
+import { raiseTo } from "../core/raise-to.js";
 import { normalTail } from "../numeric/normal-distribution.js";
 import type { Hypothesis, OpenQuestion } from "./open-question.js";
 
@@ -36,7 +37,7 @@ export function alikeAfter(q: OpenQuestion, a: Hypothesis, b: Hypothesis, after:
   const more = Math.max(a.probability, b.probability);
   const now = Math.min(MOST_OVERLAP, Math.max(LEAST_OVERLAP, Math.sqrt(less / more)));
   const factor = placeErrorMm(after) / placeErrorMm(q);
-  return Math.max(mistaken(now ** (1 / factor ** 2)), alikeByPlace(a, b, after.mmPerPx));
+  return Math.max(mistaken(raiseTo(now, 1 / factor ** 2)), alikeByPlace(a, b, after.mmPerPx));
 }
 
 /** How alike two places are once all noise is gone, by the same measure: 1 for parts that lie one over the other. */

@@ -5,7 +5,7 @@ import { ToolError } from "../core/errors.js";
 import type { Attempt } from "../job/attempt-schema.js";
 import { FRAME_EXTENSIONS } from "../read/list-frame-files.js";
 import { appendSaid } from "../store/append-said.js";
-import { ASIDE, pathIn } from "../store/job-paths.js";
+import { ASIDE, JOB_FILE, pathIn } from "../store/job-paths.js";
 import { openJob, readAttempt } from "../store/open-job.js";
 import { STORE_DEFAULTS, type StoreOptions } from "../store/store-options.js";
 import type { JobRecord, ListedFile, Role } from "./watched-frame.js";
@@ -48,6 +48,8 @@ export async function setFileAside(
   const ending = extname(file.name).toLowerCase();
   const name = `${ASIDE}/frames/${sha256}${FRAME_EXTENSIONS.includes(ending) ? ending : ".bin"}`;
   try {
+    // Where the job's drive is gone, none is made in its place.
+    await storage.read(pathIn(folder, JOB_FILE));
     await storage.makeFolder(pathIn(folder, `${ASIDE}/frames`));
     // A copy of a run that was killed may be half of one.
     await storage.remove(pathIn(folder, name));

@@ -11,7 +11,7 @@ import { chromiumPath } from "./chromium-path.js";
 import { serveDrawPage } from "./serve-draw-page.js";
 
 /** The browser, and the page that is open in it now. */
-export let browser: Browser;
+let browser: Browser;
 export let page: Page;
 let server: Awaited<ReturnType<typeof serveDrawPage>>;
 
@@ -62,11 +62,11 @@ export async function openPage(query = ""): Promise<string[]> {
   return faults;
 }
 
-export const pane = (name: "board" | "picture") => page.locator(`[data-pane="${name}"]`);
+const pane = (name: "board" | "picture") => page.locator(`[data-pane="${name}"]`);
 export const button = (name: string | RegExp) => page.getByRole("button", { name, exact: true });
 
 /** Where a point of a pane's plane is on the screen, while the pane shows all of `bounds`. */
-export async function screenPoint(
+async function screenPoint(
   name: "board" | "picture",
   [x, y]: Point,
   size: Point,

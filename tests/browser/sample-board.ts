@@ -8,17 +8,17 @@ import { PROJECT } from "../structure/project.js";
 
 const read = (path: string): unknown =>
   JSON.parse(readFileSync(join(PROJECT, "sample-frames", path), "utf8"));
-const map = read("board.json") as BoardMap;
-const placed = placeView(read("attempt-1/view-top.json") as View);
+/** Its map, and how the first attempt sees it. */
+export const SAMPLE_MAP = read("board.json") as BoardMap;
+export const SAMPLE_VIEW = read("attempt-1/view-top.json") as View;
+const placed = placeView(SAMPLE_VIEW);
 
 /** Place of a file of the samples. */
 export const samplePath = (path: string): string => join(PROJECT, "sample-frames", path);
 
-/** Corners of the board's outline, mm. */
-export const OUTLINE = map.outline;
 /** The rectangle round it: what the editor makes of four corners. */
 export const SIZE_MM = [58, 34] as const;
-export const CORNERS_MM = [
+const CORNERS_MM = [
   [0, 0],
   [58, 0],
   [58, 34],
@@ -33,7 +33,7 @@ export const CORNERS_PX = CORNERS_MM.map(([x, y]) => {
 /** Four parts: the true source, one beside it, the largest, and the shield that mirrors the room. Half millimetres, as the
  *  editor's grid has them. */
 export const PARTS = ["C6", "U6", "U1", "SH1"].map((ref) => {
-  const part = map.regions.find((region) => region.ref === ref);
+  const part = SAMPLE_MAP.regions.find((region) => region.ref === ref);
   if (part === undefined) throw new Error(`the sample has no ${ref}`);
   const half = (value: number): number => Math.round(value * 2) / 2;
   const xs = part.polygon.map(([x]) => x);

@@ -10,7 +10,7 @@ import { checkJob } from "../../src/store/check-job.js";
 import { createJob } from "../../src/store/create-job.js";
 import { openJob } from "../../src/store/open-job.js";
 import { makeFrame, writeCsv } from "./make-frames.js";
-import { runCli } from "./run-cli.js";
+import { runCli, VERSION } from "./run-cli.js";
 
 const KILLS = Number(process.env["FAULTGLOW_KILLS"] ?? 25);
 /** Kills that one job lives through before another begins. */
@@ -19,7 +19,7 @@ const KILLS_A_JOB = 10;
  *  all of them. */
 const MOST_STEPS = { any: 70, append: 4 };
 const WORKER = fileURLToPath(new URL("write-until-killed.mjs", import.meta.url));
-const CHECK = { toolVersion: "0.0.1" };
+const CHECK = { toolVersion: VERSION };
 
 let folder: string;
 beforeAll(async () => {
@@ -41,7 +41,7 @@ function workUntilKilled(
   afterMs: number | null,
 ): Promise<string[]> {
   return new Promise((resolve, reject) => {
-    const words = [WORKER, job, folder, kind, String(step), String(share), String(seed)];
+    const words = [WORKER, job, folder, kind, String(step), String(share), String(seed), VERSION];
     const child = spawn(process.execPath, words, { stdio: ["ignore", "pipe", "pipe"] });
     let out = "";
     let err = "";

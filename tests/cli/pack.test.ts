@@ -70,13 +70,14 @@ describe("the package", () => {
   it("holds what runs and what explains it, and nothing else", () => {
     const paths = packed.files.map((file) => file.path);
     const allowed =
-      /^(?:dist\/.+\.(?:js|d\.ts|json)|dist\/page\/(?:index\.html|assets\/.+\.css)|bin\/faultglow\.js|sample-frames\/.+\.(?:json|csv|png|md)|README\.md|LICENSE|package\.json)$/;
+      /^(?:dist\/.+\.(?:js|d\.ts|json)|dist\/page\/(?:index\.html|assets\/.+\.css)|dist\/guide\/.+\.(?:md|svg)|bin\/faultglow\.js|sample-frames\/.+\.(?:json|csv|png|md)|README\.md|LICENSE|package\.json)$/;
     expect(paths.filter((path) => !allowed.test(path))).toEqual([]);
     for (const needed of [
       "bin/faultglow.js",
       "dist/cli/main.js",
       "dist/index.d.ts",
       "dist/schemas/findings.json",
+      "dist/guide/taking-frames.md",
       "sample-frames/board.json",
       "sample-frames/attempt-1/truth.json",
       "LICENSE",
@@ -89,6 +90,15 @@ describe("the package", () => {
     needsInstall(context);
     const { version } = JSON.parse(await readFile(join(PROJECT, "package.json"), "utf8"));
     expect((await run("npx", ["faultglow", "--version"], folder)).out).toBe(`${version}\n`);
+  });
+
+  it("is whole, by its own doctor, and brings its guide", async (context) => {
+    needsInstall(context);
+    const { out } = await run("npx", ["faultglow", "doctor", "--json"], folder);
+    const { lines } = JSON.parse(out) as { lines: { what: string; state: string }[] };
+    const found = lines.filter(({ what }) => ["Its own files", "Pictures", "Reports"].includes(what));
+    expect(found.map(({ state }) => state)).toEqual(["ok", "ok", "ok"]);
+    expect((await run("npx", ["faultglow", "guide", "method"], folder)).out).toMatch(/^# Method\n/);
   });
 
   it("finds the fault in the frames that it brings along", async (context) => {

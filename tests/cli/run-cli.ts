@@ -1,9 +1,13 @@
 // Spawns the real command, as a user's shell would; needs `npm run build` first.
 import { spawn } from "node:child_process";
-import { existsSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 
 export const PROJECT = fileURLToPath(new URL("../../", import.meta.url));
+/** Version that the command says of itself. */
+export const VERSION: string = JSON.parse(
+  readFileSync(new URL("../../package.json", import.meta.url), "utf8"),
+).version;
 const BIN = fileURLToPath(new URL("../../bin/faultglow.js", import.meta.url));
 
 export interface CliRun {

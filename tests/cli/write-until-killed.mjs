@@ -1,5 +1,5 @@
 // Works on a job folder and dies in the middle of it, as if by kill -9: the other half of kill.test.ts.
-// node write-until-killed.mjs JOB FRAMES KIND STEP SHARE SEED: at the STEP-th step on the disk of that KIND ("any", or
+// node write-until-killed.mjs JOB FRAMES KIND STEP SHARE SEED VERSION: at the STEP-th step on the disk of that KIND ("any", or
 // "append", which is the writing of lines), SHARE of what it writes is written, and the process kills itself; STEP 0: it
 // works until it is killed from outside.
 import { writeSync } from "node:fs";
@@ -8,7 +8,7 @@ import { addAttempt } from "../../dist/store/add-attempt.js";
 import { appendSaid } from "../../dist/store/append-said.js";
 import { DISK } from "../../dist/store/storage.js";
 
-const [job, frames, kind, stepWord, shareWord, seedWord] = process.argv.slice(2);
+const [job, frames, kind, stepWord, shareWord, seedWord, toolVersion] = process.argv.slice(2);
 const [step, share, seed] = [stepWord, shareWord, seedWord].map(Number);
 let steps = 0;
 
@@ -30,7 +30,7 @@ const storage = Object.fromEntries(
     },
   ]),
 );
-const options = { storage, toolVersion: "0.0.1" };
+const options = { storage, toolVersion };
 
 /** What was promised to have been said; written at once, so that it outlives the process. */
 const say = (line) => writeSync(1, `${line}\n`);

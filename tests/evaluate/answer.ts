@@ -1,6 +1,6 @@
 // evaluate: what any chain answers about a scene, in the one form that is scored.
 import type { Point } from "../simulate/polygons.js";
-import type { Nudge, Scene } from "../simulate/scene.js";
+import type { Nudge } from "../simulate/scene.js";
 
 export interface AnswerHotspot {
   readonly px: Point;
@@ -30,10 +30,4 @@ export interface Answer {
   readonly suspects: readonly AnswerSuspect[];
   /** The chance that the source is none of the named parts; null where none is stated. */
   readonly unexplained?: number | null;
-}
-
-/** A chain that can be scored. */
-export interface Chain {
-  readonly name: "faultglow" | "plain";
-  readonly answer: (scene: Scene) => Answer;
 }

@@ -5,6 +5,7 @@ import { makeScene } from "../simulate/make-scene.js";
 import { KINDS, type Kind } from "../simulate/scene.js";
 import { writeScene } from "../simulate/write-scene.js";
 import { ABLATIONS } from "./ablations.js";
+import { writePictures } from "./draw-pictures.js";
 import type { Figure } from "./figure.js";
 import { SPECIAL_FIGURES } from "./figures/special.js";
 import { printAblations } from "./print-ablations.js";
@@ -29,6 +30,7 @@ const HELP = `npm run evaluate -- [options]
   --mixed         go on even if FILE was begun with other sources
   --plain-only    the plain chain alone
   --ablate        the tool with one ingredient left out at a time
+  --pictures DIR  draw the curve of calibration and the errors of place, as SVG
   --failures      list the scenes that the tool got wrong
   --json          everything as JSON on stdout
   --dump DIR --kinds K --seed S   write one scene as files to look at, and stop
@@ -48,6 +50,7 @@ async function main(): Promise<void> {
       mixed: { type: "boolean", default: false },
       "plain-only": { type: "boolean", default: false },
       ablate: { type: "boolean", default: false },
+      pictures: { type: "string" },
       failures: { type: "boolean", default: false },
       json: { type: "boolean", default: false },
       dump: { type: "string" },
@@ -102,6 +105,10 @@ async function main(): Promise<void> {
       )}\n`,
     );
   } else process.stdout.write(`${printResults(kinds, scores, figures)}\n`);
+  if (values.pictures !== undefined) {
+    const files = writePictures(values.pictures, scores);
+    process.stderr.write(`pictures: ${files.join(", ")}\n`);
+  }
   if (values.failures) listFailures(tool, record);
 }
 

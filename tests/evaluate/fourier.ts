@@ -1,7 +1,7 @@
 // evaluate: complex numbers → their Fourier transform, for the plain chain alone.
 
 /** Transform a power-of-two line in place; `inverse` without the division by n. */
-export function transformLine(re: Float64Array, im: Float64Array, inverse: boolean): void {
+function transformLine(re: Float64Array, im: Float64Array, inverse: boolean): void {
   const n = re.length;
   for (let i = 1, j = 0; i < n; i++) {
     let bit = n >> 1;

@@ -40,7 +40,7 @@ export interface MeasuredFrame {
 }
 
 /** What is handed to the tool. */
-export interface MeasuredInput {
+interface MeasuredInput {
   readonly baseline: MeasuredFrame[];
   readonly powered: MeasuredFrame[];
   readonly board?: BoardMap;
@@ -57,7 +57,7 @@ export interface MeasuredInput {
 }
 
 /** What of a run is measured beside its findings. */
-export interface MeasuredAnalysis {
+interface MeasuredAnalysis {
   readonly findings: MeasuredFindings;
   readonly rise: Raster<"K">;
 }

@@ -1,7 +1,7 @@
 // npm run fuzz: every reader is given files that are damaged, hostile or in another style; figures are printed.
 import { parseArgs } from "node:util";
 import { TARGETS } from "./targets/targets.js";
-import { watchChild } from "./watch-child.js";
+import { WATCH_LIMITS, watchChild } from "./watch-child.js";
 
 const { values } = parseArgs({
   options: {
@@ -37,6 +37,10 @@ for (const name of values.targets.split(",")) {
     ];
     console.log(`${name.padEnd(12)} ${cells.join(" ")} ${String(faults.length).padStart(6)}`);
     bad += faults.length;
+    if (peakMiB > WATCH_LIMITS.memoryMiB) {
+      bad++;
+      console.log(`  it took more than ${WATCH_LIMITS.memoryMiB} MiB`);
+    }
     for (const fault of faults.slice(0, 5))
       console.log(
         `  input ${fault.input} (${fault.what}): ${fault.fault}\n    ${fault.bytes ?? "too long to print"}`,

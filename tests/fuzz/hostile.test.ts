@@ -44,6 +44,16 @@ describe("pictures", () => {
     );
   });
 
+  it("a few bytes that claim 16 megapixels of four channels: seen before memory is taken for them", async () => {
+    const claim = png(header(4096, 4096, 16, 6), chunk("IDAT", deflateSync(new Uint8Array(100))));
+    expect(await refusal(() => decodePng(claim, "f.png"))).toMatch(
+      /^E_PNG_CORRUPT: the picture inflates to at most \d+ bytes where its size needs 134221824/,
+    );
+    // Whatever packs as closely as can be is still read.
+    const zeros = png(header(4096, 4096, 8, 0), chunk("IDAT", deflateSync(new Uint8Array(4097 * 4096))));
+    expect(decodePng(zeros, "f.png").image.levels).toHaveLength(4096 * 4096);
+  });
+
   it("a text in a picture that inflates to 64 MB", async () => {
     const text = Buffer.concat([
       Buffer.from("faultglow-scale\u0000\u0000"),

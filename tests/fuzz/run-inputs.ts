@@ -4,7 +4,7 @@ import { makeRandom } from "../simulate/random.js";
 import type { Expected, FuzzInput, FuzzTarget } from "./fuzz-target.js";
 
 /** Something that a reader must not do. */
-export interface FuzzFault {
+interface FuzzFault {
   readonly target: string;
   /** Number of the input: with the seed it makes the same input again. */
   readonly input: number;
@@ -27,7 +27,7 @@ export interface FuzzFigures {
 }
 
 /** Bounds on one input. */
-export const FUZZ_LIMITS = Object.freeze({
+const FUZZ_LIMITS = Object.freeze({
   /** An input may take a second. */
   ms: 1000,
   /** Letters of an error's message: three problems with their fixes; more would flood a terminal. */

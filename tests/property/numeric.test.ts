@@ -1,8 +1,6 @@
 // Laws of the numeric kernels.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { besselI0, besselI1, besselK0, besselK1 } from "../../src/numeric/bessel.js";
-import { cosineTransform, inverseCosineTransform } from "../../src/numeric/cosine-transform.js";
 import { createFft } from "../../src/numeric/fft.js";
 import { gaussianFilter } from "../../src/numeric/gaussian-filter.js";
 import { labelComponents } from "../../src/numeric/label-components.js";
@@ -10,6 +8,7 @@ import { median, quantile, robustSigma } from "../../src/numeric/median.js";
 import { solveNonNegative } from "../../src/numeric/nonnegative-least-squares.js";
 import { normalTail, zForTail } from "../../src/numeric/normal-distribution.js";
 import { warpRaster } from "../../src/numeric/warp.js";
+import { besselI0, besselI1, besselK0, besselK1 } from "../reference/bessel.js";
 
 const reading = fc.double({ min: -50, max: 150, noNaN: true });
 const holedReading = fc.oneof(
@@ -231,21 +230,6 @@ describe("solveNonNegative", () => {
 });
 
 describe("transforms", () => {
-  it("there and back is no change, and the sum of squares stays", () => {
-    fc.assert(
-      fc.property(picture(reading), ({ width, height, data }) => {
-        const coefficients = cosineTransform(data, width, height);
-        const square = (values: Float64Array) => values.reduce((sum, value) => sum + value * value, 0);
-        expect(Math.abs(square(coefficients) - square(data))).toBeLessThanOrEqual(
-          1e-12 * square(data) + 1e-300,
-        );
-        inverseCosineTransform(coefficients, width, height).forEach((value, i) => {
-          expect(Math.abs(value - data[i]!)).toBeLessThan(1e-11);
-        });
-      }),
-    );
-  });
-
   it("the Fourier transform of any length, then again with the parts swapped, is the input × length", () => {
     fc.assert(
       fc.property(fc.array(fc.tuple(reading, reading), { minLength: 1, maxLength: 150 }), (numbers) => {

@@ -1,6 +1,5 @@
-// Non-negative least squares and cosine transforms against SciPy.
+// Non-negative least squares against SciPy.
 import { describe, expect, it } from "vitest";
-import { cosineTransform, inverseCosineTransform } from "../../src/numeric/cosine-transform.js";
 import { solveNonNegative } from "../../src/numeric/nonnegative-least-squares.js";
 import { largestDistance, referenceCases, withNaN } from "./numeric-reference-data.js";
 
@@ -40,22 +39,4 @@ describe("solveNonNegative against scipy.optimize.nnls", () => {
       expect(square - found.explained).toBeCloseTo(item.residual ** 2, 8);
     },
   );
-});
-
-interface CosineCase {
-  width: number;
-  height: number;
-  data: number[];
-  coefficients: number[];
-  back: number[];
-}
-
-describe("cosineTransform against scipy.fft.dctn, orthonormal", () => {
-  it.each(referenceCases<CosineCase[]>("cosine"))("$width×$height", (item) => {
-    const { width, height } = item;
-    const data = Float64Array.from(item.data);
-    // Values up to 300 committed with 13 digits: half a step is 5e-11.
-    expect(largestDistance(cosineTransform(data, width, height), item.coefficients)).toBeLessThan(1e-10);
-    expect(largestDistance(inverseCosineTransform(data, width, height), item.back)).toBeLessThan(1e-10);
-  });
 });

@@ -1,7 +1,7 @@
 // Bessel functions and the exponential integral against mpmath and published tables.
 import { describe, expect, it } from "vitest";
-import { besselI0, besselI1, besselK0, besselK1 } from "../../src/numeric/bessel.js";
-import { expIntegral } from "../../src/numeric/expint.js";
+import { besselI0, besselI1, besselK0, besselK1 } from "./bessel.js";
+import { expIntegral } from "./expint.js";
 import { largestRelativeError, referenceCases } from "./numeric-reference-data.js";
 
 interface SpecialCases {

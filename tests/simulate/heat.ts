@@ -41,7 +41,7 @@ export function addPlateHeat(grid: PlateGrid, part: Part, watts: number, heatW: 
 }
 
 /** Heat that leaves through the body's own top, W: the rest goes to the plate. */
-export function bodyLossW(part: Part, watts: number): number {
+function bodyLossW(part: Part, watts: number): number {
   const areaM2 = part.sizeMm[0] * part.sizeMm[1] * 1e-6;
   const share =
     (BODY_LOSS_W_PER_M2K * areaM2 * part.bodyKPerW) / (1 + BODY_LOSS_W_PER_M2K * areaM2 * part.bodyKPerW);

@@ -23,7 +23,7 @@ export const REPAIR_KINDS = [
 export type RepairKind = (typeof REPAIR_KINDS)[number];
 
 /** What happens, in its order. */
-export type RepairStep =
+type RepairStep =
   | { readonly scene: Scene; readonly side: "top" | "bottom" }
   /** Replaced: this part, or, for null, the wrong one that looks most like the source. */
   | { readonly replaced: string | null };

@@ -165,7 +165,7 @@ function bodyAt(part: Part, body: (u: number, v: number) => number, xMm: number,
 }
 
 /** Bilinear between cell centres; cells outside the outline are left out of the mean. */
-export function sampleGrid(grid: PlateGrid, values: Float64Array, xMm: number, yMm: number): number {
+function sampleGrid(grid: PlateGrid, values: Float64Array, xMm: number, yMm: number): number {
   const { nx, ny, inside } = grid;
   const gx = Math.max(0, Math.min(nx - 1.000001, (xMm - grid.originMm[0]) / grid.cellMm));
   const gy = Math.max(0, Math.min(ny - 1.000001, (yMm - grid.originMm[1]) / grid.cellMm));

@@ -2,6 +2,7 @@
 import { accessSync, constants, readdirSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { TOOL_VERSION } from "../../src/core/tool-version.js";
 import { factsOf } from "./parse-source.js";
 import {
   gitFiles,
@@ -120,6 +121,12 @@ describe("what is run by name", () => {
       accessSync(join(PROJECT, path), constants.X_OK);
       expect(readText(path), path).toMatch(/^#!/);
     }
+  });
+});
+
+describe("the version", () => {
+  it("in the code is that of package.json", () => {
+    expect(TOOL_VERSION).toBe(JSON.parse(readText("package.json")).version);
   });
 });
 

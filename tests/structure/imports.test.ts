@@ -95,26 +95,40 @@ describe("imports", () => {
   });
 
   it("leave no declared package without work", () => {
-    const inside = ["tests", "sample-frames"].flatMap((folder) =>
-      [".ts", ".tsx"].flatMap((ends) => listFiles(folder, ends)),
+    const inside = ["tests", "sample-frames", "src"].flatMap((folder) =>
+      [".ts", ".tsx", ".mjs"].flatMap((ends) => listFiles(folder, ends)),
     );
-    const used = new Set(
-      [...files, ...inside, "src/bundle.mjs"].flatMap((path) =>
-        factsOf(path).imports.map(({ from }) => packageOf(from)),
-      ),
-    );
-    // A package of files, such as fonts, is not imported but found by its name.
-    const named = (name: string): boolean => files.some((path) => readText(path).includes(`"${name}"`));
+    const used = new Set(inside.flatMap((path) => factsOf(path).imports.map(({ from }) => packageOf(from))));
+    // A package of files, such as fonts or samples, is not imported but found by its name.
+    // This file names some, too.
+    const texts = inside.filter((path) => path !== "tests/structure/imports.test.ts").map(readText);
+    const named = (name: string): boolean =>
+      texts.some((text) => text.includes(`"${name}"`) || text.includes(`"${name}/`));
     const needed = Object.keys(manifest.dependencies).filter((name) => !used.has(name) && !named(name));
     expect(needed).toEqual([]);
     // Tools are called by name in the scripts, the configuration or CI; types serve a package that is used.
-    const called = readText("package.json") + readText("tsconfig.json") + readText("src/tsconfig.json");
-    const words: Record<string, RegExp> = { typescript: /\btsc\b/, "@biomejs/biome": /\bbiome check\b/ };
+    const configurations = [
+      "package.json",
+      "tsconfig.json",
+      "src/tsconfig.json",
+      "tests/mutation/stryker.config.mjs",
+    ];
+    const called = configurations.map(readText).join("\n");
+    const words: Record<string, RegExp> = {
+      typescript: /\btsc\b/,
+      "@biomejs/biome": /\bbiome check\b/,
+      "@stryker-mutator/core": /\bstryker run\b/,
+      "@stryker-mutator/vitest-runner": /testRunner: "vitest"/,
+    };
     const idle = Object.keys(manifest.devDependencies).filter((name) => {
       const served = name.startsWith("@types/") ? name.slice("@types/".length) : null;
       if (served === "node") return !/"types": \["node"\]/.test(called);
       if (served !== null) return !used.has(served);
-      return !used.has(name) && !(words[name] ?? new RegExp(`"[^"]*\\b${name}\\b [^"]*"`)).test(called);
+      return (
+        !used.has(name) &&
+        !named(name) &&
+        !(words[name] ?? new RegExp(`"[^"]*\\b${name}\\b [^"]*"`)).test(called)
+      );
     });
     expect(idle).toEqual([]);
   });

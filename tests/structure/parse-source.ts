@@ -3,7 +3,7 @@ import ts from "typescript";
 import { readText } from "./project.js";
 
 /** An import or re-export of a file. */
-export interface Import {
+interface Import {
   readonly from: string;
   /** True if nothing of it is left at run time. */
   readonly typeOnly: boolean;

@@ -1,6 +1,6 @@
 // What the README and DEVELOPERS.md say of commands, options, scripts, files and output is so.
 import { execFileSync } from "node:child_process";
-import { existsSync, mkdtempSync, rmSync, statSync, symlinkSync, writeFileSync } from "node:fs";
+import { mkdtempSync, rmSync, statSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -35,14 +35,6 @@ async function commandsBelow(words: readonly string[]): Promise<string[][]> {
     .filter((name) => name !== "help");
   if (names.length === 0) return [[...words]];
   return (await Promise.all(names.map((name) => commandsBelow([...words, name])))).flat();
-}
-
-/** The anchor that a heading gets where Markdown is shown: small letters, blanks as hyphens, no other signs. */
-function anchorOf(heading: string): string {
-  return heading
-    .toLowerCase()
-    .replace(/[^\p{L}\p{N} -]/gu, "")
-    .replaceAll(" ", "-");
 }
 
 const commands = await commandsBelow([]);
@@ -104,12 +96,8 @@ describe("the README", () => {
   it.each([
     ["README.md", readme],
     ["DEVELOPERS.md", developers],
-  ])("%s links to files and headings that are there, and runs scripts that there are", (_, text) => {
-    const links = [...text.matchAll(/\]\((?!https?:|#)([^)#]+)(?:#[^)]*)?\)/g)].map((match) => match[1]!);
-    expect(links.filter((link) => !existsSync(join(PROJECT, link)))).toEqual([]);
-    const places = [...text.matchAll(/\]\(#([^)]+)\)/g)].map((match) => match[1]!);
-    const headings = new Set([...text.matchAll(/^#+ (.+)$/gm)].map((match) => anchorOf(match[1]!)));
-    expect(places.filter((place) => !headings.has(place))).toEqual([]);
+    ...listFiles("src/guide", ".md").map((path): [string, string] => [path, readText(path)]),
+  ] as [string, string][])("%s names scripts that there are", (_, text) => {
     const scripts = Object.keys(JSON.parse(readText("package.json")).scripts);
     const named = [...text.matchAll(/npm run ([a-z:-]+)/g)].map((match) => match[1]!);
     expect(named.filter((name) => !scripts.includes(name))).toEqual([]);

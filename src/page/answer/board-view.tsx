@@ -8,6 +8,7 @@ import { fitStage, type Stage, stageToFrame } from "../board/make-stage.js";
 import { shownRange } from "../board/paint-rise.js";
 import { paintLimits, preparePicture, type RiseLayer, viewThreshold } from "../board/prepare-picture.js";
 import type { Threshold } from "../board/threshold-at.js";
+import { letterScale } from "../show/letter-scale.js";
 import { useSize } from "../show/use-size.js";
 import { isDark } from "../state/settings.js";
 import { BoardCanvas } from "./board-canvas.js";
@@ -153,9 +154,4 @@ export function BoardView(props: BoardViewProps) {
       )}
     </div>
   );
-}
-
-/** How large letters are against those of a laptop: distances between them grow as they do. */
-function letterScale(): number {
-  return Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / 15;
 }

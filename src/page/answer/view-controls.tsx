@@ -26,7 +26,12 @@ const STEPS_A_DECADE = 20;
 export function ViewControls(props: ViewControlsProps) {
   const { attempt, view, onView, layer, onLayer, hasModel, threshold, isOwnRate, onRate } = props;
   const { falseAlarmsPerFrame, riseK } = threshold;
-  const sides = attempt.views.map((seen, i) => seen?.side ?? (i === 0 ? "first view" : "second view"));
+  const sides = attempt.views.map((seen) => seen?.side ?? null);
+  const names = sides.map((side, i) =>
+    side === null || sides.indexOf(side) !== sides.lastIndexOf(side)
+      ? `${i === 0 ? "first" : "second"} view${side === null ? "" : `, ${side}`}`
+      : side,
+  );
   const often =
     falseAlarmsPerFrame >= 1
       ? `${formatSignificant(falseAlarmsPerFrame, 2)} a frame`
@@ -37,9 +42,9 @@ export function ViewControls(props: ViewControlsProps) {
         <label>
           Side{" "}
           <select value={view} onChange={(event) => onView(Number(event.currentTarget.value))}>
-            {sides.map((side, i) => (
-              <option key={side} value={i}>
-                {side}
+            {names.map((name, i) => (
+              <option key={name} value={i}>
+                {name}
               </option>
             ))}
           </select>

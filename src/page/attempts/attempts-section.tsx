@@ -9,7 +9,7 @@ import { shownRange } from "../board/paint-rise.js";
 import type { SectionProps } from "../job/job-page.js";
 import { sectionHash } from "../state/route.js";
 import { showNumber } from "../state/settings.js";
-import { CARD } from "./card.js";
+import { cardSize } from "./card.js";
 import { ChangeList } from "./change-list.js";
 import { joinChanges } from "./join-changes.js";
 import { JoinLines } from "./join-lines.js";
@@ -20,6 +20,7 @@ import { useSmallPictures } from "./use-small-pictures.js";
 /** Attempts side by side. */
 export function AttemptsSection({ state }: SectionProps) {
   const [withHealthy, setWithHealthy] = useState(true);
+  const card = cardSize();
   const pictures = useSmallPictures(state);
   const joins = joinChanges(state, useComparisons(state, withHealthy));
   const hasHealthy = state.attempts.some(({ attempt }) => attempt.conditions.healthy);
@@ -60,7 +61,7 @@ export function AttemptsSection({ state }: SectionProps) {
         <div
           class="strip"
           style={{
-            gridTemplateColumns: state.attempts.map(() => `${CARD.width}px`).join(` ${CARD.gap}px `),
+            gridTemplateColumns: state.attempts.map(() => `${card.width}px`).join(` ${card.gap}px `),
           }}
         >
           {state.attempts.flatMap((attempt, i) => {
@@ -105,11 +106,12 @@ interface AttemptCardProps {
 function AttemptCard({ state, attempt, small, scaleK, refs }: AttemptCardProps) {
   const { number, conditions } = attempt.attempt;
   const first = attempt.findings.suspects.find(({ normallyWarm }) => !normallyWarm);
+  const card = cardSize();
   const power = powerText(attempt);
-  const fit = small === null ? null : fitStage(small.picture.stage, { x: 0, y: 0, ...CARD });
+  const fit = small === null ? null : fitStage(small.picture.stage, { x: 0, y: 0, ...card });
   return (
     <article class="attempt-card" aria-label={`Attempt ${number}`}>
-      <div class="small-box" style={{ height: `${CARD.height}px` }}>
+      <div class="small-box" style={{ height: `${card.height}px` }}>
         {small === null || fit === null ? (
           <p class="dim small">Reading …</p>
         ) : (

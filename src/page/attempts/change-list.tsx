@@ -1,16 +1,9 @@
 // page: what became of the heat from one attempt to the next → words between the two boards.
 import type { Change } from "../../compare/comparison-schema.js";
+import { CHANGE_WORDS } from "../../report/describe-comparison.js";
 import { showNumber } from "../state/settings.js";
 import type { Join } from "./join-changes.js";
 
-const WORDS: Readonly<Record<Change, string>> = {
-  persisted: "persisted",
-  gone: "gone",
-  new: "new",
-  hotter: "hotter",
-  cooler: "cooler",
-  unsure: "unsure",
-};
 /** Shapes in a square of 12; colour tells nothing that these do not. */
 const SHAPES: Readonly<Record<Change, string>> = {
   persisted: "M1 6h10",
@@ -40,7 +33,7 @@ export function ChangeList({ join }: { readonly join: Join }) {
             <svg viewBox="-1 -1 14 14" width="12" height="12" aria-hidden="true">
               <path d={SHAPES[change]} />
             </svg>
-            <strong>{ref}</strong> {WORDS[change]}
+            <strong>{ref}</strong> {CHANGE_WORDS[change]}
           </li>
         ))}
       </ul>

@@ -8,7 +8,7 @@ import { actionText } from "../../report/job-words.js";
 type JobAttempt = JobState["attempts"][number];
 
 /** What became of a part from one attempt to the next. */
-export interface JoinedPart {
+interface JoinedPart {
   readonly ref: string;
   readonly change: Change;
   /** Middle of the part, board mm; null where it is on no map. */

@@ -1,7 +1,7 @@
 // page: small boards side by side → lines from a part on one board to the same part on the next.
 import type { JobState } from "../../api/jobs-schema.js";
 import { fitStage, stageToScreen } from "../board/make-stage.js";
-import { CARD } from "./card.js";
+import { type CardSize, cardSize } from "./card.js";
 import type { Join } from "./join-changes.js";
 import type { SmallPicture } from "./small-board.js";
 
@@ -11,25 +11,27 @@ interface JoinLinesProps {
   readonly pictures: ReadonlyMap<number, SmallPicture>;
 }
 
-/** How far into the gap a line goes whose heat is gone, or came from nowhere, px. */
-const STUB = 46;
+/** How far into the gap a line goes whose heat is gone, or came from nowhere, as a share of it. */
+const STUB = 0.24;
 
 /** Lines over the strip. What they say stands in words between the boards. */
 export function JoinLines({ attempts, joins, pictures }: JoinLinesProps) {
-  const step = CARD.width + CARD.gap;
-  const width = attempts.length * step - CARD.gap;
+  const card = cardSize();
+  const step = card.width + card.gap;
+  const width = attempts.length * step - card.gap;
+  const stub = STUB * card.gap;
   return (
-    <svg class="join-lines" width={width} height={CARD.height} aria-hidden="true">
+    <svg class="join-lines" width={width} height={card.height} aria-hidden="true">
       {joins.flatMap((join, i) => {
         const [left, right] = [pictures.get(join.before), pictures.get(join.after)];
         if (left === undefined || right === undefined) return [];
         return join.parts.flatMap((part) => {
           const { at, ref, side, change } = part;
           if (at === null || side !== left.picture.stage.side || side !== right.picture.stage.side) return [];
-          const [x1, y1] = place(left, i * step, at);
-          const [x2, y2] = place(right, (i + 1) * step, at);
-          const end = i * step + CARD.width + STUB;
-          const start = (i + 1) * step - STUB;
+          const [x1, y1] = place(left, i * step, at, card);
+          const [x2, y2] = place(right, (i + 1) * step, at, card);
+          const end = i * step + card.width + stub;
+          const start = (i + 1) * step - stub;
           const d =
             change === "gone"
               ? `M${x1} ${y1}L${end} ${y1}m-5 -5l10 10m0 -10l-10 10`
@@ -50,9 +52,14 @@ export function JoinLines({ attempts, joins, pictures }: JoinLinesProps) {
   );
 }
 
-function place(small: SmallPicture, left: number, at: readonly [number, number]): readonly [number, number] {
+function place(
+  small: SmallPicture,
+  left: number,
+  at: readonly [number, number],
+  card: CardSize,
+): readonly [number, number] {
   const { stage } = small.picture;
-  const fit = fitStage(stage, { x: 0, y: 0, ...CARD });
+  const fit = fitStage(stage, { x: 0, y: 0, ...card });
   const [x, y] = stageToScreen(stage, fit, at);
   return [x + left, y];
 }

@@ -8,8 +8,8 @@ import { announceError } from "../state/announce.js";
 import { attemptPictures } from "../state/attempt-pictures.js";
 import type { SmallPicture } from "./small-board.js";
 
-/** Grid points along the longer side: enough for a board of 300 px. */
-const GRID = 300;
+/** Grid points along the longer side: enough for a board of 300 px, and for the larger one of a large screen. */
+const GRID = 480;
 
 /** Fetch the pictures of all attempts, one after the other. */
 export function useSmallPictures(state: JobState): ReadonlyMap<number, SmallPicture> {

@@ -99,7 +99,7 @@ export function finishPolygon(session: DrawSession): void {
 }
 
 /** Make a polygon the outline, and choose it. */
-export function setOutline(session: DrawSession, outline: Polygon): void {
+function setOutline(session: DrawSession, outline: Polygon): void {
   const next = { ...session.drawing.value, outline };
   change(session, next, "Draw the outline", null, `Outline of ${saySize(outline)} drawn`);
   session.tool.value = "choose";

@@ -20,17 +20,13 @@ import { say } from "./say.js";
 const COPY_STEPS = 4;
 
 /** Call a shape by its name. */
-export function nameShape(drawing: Drawing, shape: ShapeName): string {
+function nameShape(drawing: Drawing, shape: ShapeName): string {
   if (shape === "outline") return "the outline";
   return nameRegions(drawing.regions.filter(({ id }) => id === shape));
 }
 
 /** Change the shapes of all that is chosen; steps of one kind after each other are undone together. */
-export function reshapeChosen(
-  session: DrawSession,
-  verb: string,
-  reshape: (polygon: Polygon) => Polygon,
-): void {
+function reshapeChosen(session: DrawSession, verb: string, reshape: (polygon: Polygon) => Polygon): void {
   const { drawing, chosen, isOutlineChosen } = session;
   if (isOutlineChosen.value) {
     const outline = reshape(drawing.value.outline);

@@ -120,7 +120,7 @@ export function dropDrawing(session: DrawSession): void {
 }
 
 /** Say whether two drawings make the same map. */
-export function sameMap(a: Drawing, b: Drawing | null): boolean {
+function sameMap(a: Drawing, b: Drawing | null): boolean {
   return b !== null && JSON.stringify(mapOf(a)) === JSON.stringify(mapOf(b));
 }
 

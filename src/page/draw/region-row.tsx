@@ -36,7 +36,12 @@ export class RegionRow extends Component<RegionRowProps> {
   override render({ region, polygon, isChosen, isHeld, isWrong, isStop }: RegionRowProps) {
     this.mark = decimalMark.value;
     const isEmpty = polygon.length === 0;
-    const size = isEmpty ? "" : saySize(polygon).replace(" mm", "").replace(", turned by", ",");
+    const size = isEmpty
+      ? ""
+      : saySize(polygon)
+          .replace(" mm", "")
+          .replace(", turned by", ",")
+          .replace(/, 4 corners$/, "");
     return (
       <tr
         class={`${isChosen ? "chosen" : ""}${isHeld ? " held" : ""}`}
@@ -47,7 +52,9 @@ export class RegionRow extends Component<RegionRowProps> {
           {isWrong && <span title="has a problem">⚠ </span>}
           {region === null ? "Outline" : region.ref || "(no ref)"}
         </th>
-        <td>{region?.label ?? ""}</td>
+        <td class="draw-words" title={region?.label ?? ""}>
+          {region?.label ?? ""}
+        </td>
         <td>{region?.side ?? ""}</td>
         <td>{isEmpty ? "" : showNumber(middleOf(polygon).map(mmText).join(", "))}</td>
         <td>{isEmpty ? "not drawn yet" : showNumber(size)}</td>

@@ -10,11 +10,14 @@ import { followTask, isGoing, tasksOf } from "../state/tasks.js";
 import { NO_CONDITIONS, readConditions, type TypedConditions } from "./conditions.js";
 import { ConditionsForm } from "./conditions-form.js";
 import { PlacingLine } from "./placing-line.js";
+import type { SortedInbox } from "./sort-frames.js";
 
 interface AnalyseBarProps {
   readonly state: JobState;
   readonly baseline: readonly InboxFile[];
   readonly powered: readonly InboxFile[];
+  /** Frames of the other view; null: there is none. */
+  readonly other: SortedInbox["other"] | null;
   /** Files are still being sent or read. */
   readonly isComing: boolean;
 }
@@ -23,7 +26,7 @@ interface AnalyseBarProps {
 const DRAFT = "conditions";
 
 /** Say the conditions, see how the baseline is placed, and analyse. */
-export function AnalyseBar({ state, baseline, powered, isComing }: AnalyseBarProps) {
+export function AnalyseBar({ state, baseline, powered, other, isComing }: AnalyseBarProps) {
   const [typed, setTyped] = useState<TypedConditions>(NO_CONDITIONS);
   const [isLoaded, setLoaded] = useState(false);
   const [isBusy, setBusy] = useState(false);
@@ -39,6 +42,7 @@ export function AnalyseBar({ state, baseline, powered, isComing }: AnalyseBarPro
     saveDraftSoon(state.id, DRAFT, next);
   };
   const first = baseline[0] ?? null;
+  const otherFirst = other?.baseline[0] ?? null;
   const frames = powered.reduce((sum, { frame }) => sum + (frame?.frames ?? 1), 0);
   const nets = [
     ...new Set(state.boards.flatMap(({ map }) => map.regions.flatMap((part) => part.nets ?? []))),
@@ -49,7 +53,7 @@ export function AnalyseBar({ state, baseline, powered, isComing }: AnalyseBarPro
       ? "A frame without power is missing: it tells what was warm before."
       : powered.length === 0
         ? "A frame with power is missing."
-        : sizeTrouble([...baseline, ...powered]);
+        : (sizeTrouble([...baseline, ...powered]) ?? otherTrouble(other, first));
   const analyse = async (): Promise<void> => {
     const read = readConditions(typed);
     if ("wrong" in read) {
@@ -66,6 +70,7 @@ export function AnalyseBar({ state, baseline, powered, isComing }: AnalyseBarPro
           baseline: baseline.map(({ sha256 }) => sha256),
           powered: powered.map(({ sha256 }) => sha256),
           ...(placed === null || board === null ? {} : { view: placed.view, board }),
+          ...(await otherOf(state.id, other)),
           ...read.ok,
         },
       });
@@ -77,12 +82,11 @@ export function AnalyseBar({ state, baseline, powered, isComing }: AnalyseBarPro
     }
   };
   const isAnalysing = tasksOf(state.id).some((task) => task.kind === "attempt" && isGoing(task));
-  // Known placings are read here so that a new one is shown at once.
-  void placedViews.value;
   return (
     <section class="analyse-bar" aria-label="Analyse">
       <ConditionsForm isReady={isLoaded} typed={typed} onChange={change} isBurst={frames > 1} nets={nets} />
       {first !== null && <PlacingLine state={state} baseline={first} isComing={isComing} />}
+      {otherFirst !== null && <PlacingLine state={state} baseline={otherFirst} isComing={isComing} />}
       <div class="row">
         <button
           type="button"
@@ -101,6 +105,31 @@ export function AnalyseBar({ state, baseline, powered, isComing }: AnalyseBarPro
       </div>
     </section>
   );
+}
+
+/** The other view as the request has it. */
+async function otherOf(job: string, other: SortedInbox["other"] | null) {
+  const [first] = other?.baseline ?? [];
+  if (other === null || first === undefined) return {};
+  const placed = await loadPlacedView(job, first.sha256);
+  if (placed === null) return {};
+  const hashes = (files: readonly InboxFile[]): string[] => files.map(({ sha256 }) => sha256);
+  return {
+    other: { baseline: hashes(other.baseline), powered: hashes(other.powered), view: placed.view },
+  };
+}
+
+/** Two views are joined on the board: both have to be whole, and placed. */
+function otherTrouble(other: SortedInbox["other"] | null, first: InboxFile | null): string | null {
+  if (other === null) return null;
+  const [otherFirst] = other.baseline;
+  if (otherFirst === undefined) return "The other view lacks a frame without power.";
+  if (other.powered.length === 0) return "The other view lacks a frame with power.";
+  const isPlaced = (file: InboxFile | null): boolean =>
+    file !== null && placedViews.value[file.sha256] != null;
+  if (!isPlaced(first) || !isPlaced(otherFirst))
+    return "Two views are joined on the board: place the first baseline of each.";
+  return sizeTrouble([...other.baseline, ...other.powered]);
 }
 
 /** Frames of an attempt are of one size. */

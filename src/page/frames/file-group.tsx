@@ -27,11 +27,16 @@ interface FileGroupProps {
   readonly shown: string | null;
   readonly onShow: (sha256: string) => void;
   readonly onRole: (files: readonly InboxFile[], role: Role) => void;
+  /** Set where frames can be moved to the other view, or back from it. */
+  readonly move?: {
+    readonly to: "this view" | "the other view";
+    readonly on: (files: readonly InboxFile[]) => void;
+  };
 }
 
 /** The frames of one role. */
 export function FileGroup(props: FileGroupProps) {
-  const { title, hint, of: role, files, onRole } = props;
+  const { title, hint, of: role, files, onRole, move } = props;
   const other: Role = role === "baseline" ? "powered" : "baseline";
   return (
     <section class="file-group" aria-label={`${title} frames`}>
@@ -40,9 +45,16 @@ export function FileGroup(props: FileGroupProps) {
           {title} <span class="dim small">{hint}</span>
         </h2>
         {files.length > 1 && (
-          <button type="button" class="quiet" onClick={() => onRole(files, other)}>
-            All of these are {other}
-          </button>
+          <span class="row">
+            {move !== undefined && (
+              <button type="button" class="quiet" onClick={() => move.on(files)}>
+                All are of {move.to}
+              </button>
+            )}
+            <button type="button" class="quiet" onClick={() => onRole(files, other)}>
+              All are {other}
+            </button>
+          </span>
         )}
       </div>
       {files.length === 0 && <p class="dim">No {role} frame yet.</p>}
@@ -63,7 +75,7 @@ function FoldedTable(props: FileGroupProps) {
   );
 }
 
-function FrameTable({ job, title, of: role, files, shown, onShow, onRole }: FileGroupProps) {
+function FrameTable({ job, title, of: role, files, shown, onShow, onRole, move }: FileGroupProps) {
   const other: Role = role === "baseline" ? "powered" : "baseline";
   const remove = (sha256: string): void => {
     callApi("removeFromInbox", { job, sha256 }).then(refreshInboxSoon, announceError);
@@ -111,6 +123,11 @@ function FrameTable({ job, title, of: role, files, shown, onShow, onRole }: File
               <button type="button" onClick={() => onRole([file], other)}>
                 Is {other}
               </button>
+              {move !== undefined && (
+                <button type="button" onClick={() => move.on([file])}>
+                  Is of {move.to}
+                </button>
+              )}
               <button
                 type="button"
                 class="quiet"

@@ -11,19 +11,21 @@ import { isDark, showNumber, temperature } from "../state/settings.js";
 /** The picture of a frame as it was dropped. */
 export function FramePreview({ job, file }: { readonly job: string; readonly file: InboxFile }) {
   const canvas = useRef<HTMLCanvasElement>(null);
-  const [pictures, setPictures] = useState<Pictures | null>(null);
+  const [loaded, setLoaded] = useState<{ readonly of: string; readonly pictures: Pictures } | null>(null);
   const [pixel, setPixel] = useState<readonly [number, number] | null>(null);
+  const pictures = loaded?.of === file.sha256 ? loaded.pictures : null;
   useEffect(() => {
+    if (pictures !== null) return;
     const giveUp = new AbortController();
-    setPictures(null);
     callApi("inboxFrame", { job, sha256: file.sha256 }, { signal: giveUp.signal }).then(
-      (block) => setPictures(decodePictures(block)),
+      (block) => setLoaded({ of: file.sha256, pictures: decodePictures(block) }),
       (error: unknown) => {
-        if (!giveUp.signal.aborted) announceError(error);
+        // What can't be shown before it is read is told of when it is.
+        if (!giveUp.signal.aborted && file.sort === "frame") announceError(error);
       },
     );
     return () => giveUp.abort();
-  }, [job, file.sha256]);
+  }, [job, file.sha256, file.sort]);
   const data = pictures === null ? null : layerOf(pictures, "frame");
   useEffect(() => {
     const target = canvas.current;
@@ -44,6 +46,7 @@ export function FramePreview({ job, file }: { readonly job: string; readonly fil
   const valueC =
     pixel === null || data === null || pictures === null ? null : data[pixel[1] * pictures.width + pixel[0]];
   const { frame } = file;
+  if (frame === null && pictures === null) return null;
   return (
     <figure class="frame-preview panel">
       <figcaption>

@@ -1,12 +1,13 @@
 // page: the inbox of a job → frames by role, their conditions, and the way to an attempt.
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { InboxFile, Role } from "../../api/inbox-schema.js";
 import type { SectionProps } from "../job/job-page.js";
 import { CautionsNote } from "../show/cautions-note.js";
 import { announceError } from "../state/announce.js";
 import { refreshInboxSoon } from "../state/job-data.js";
-import { sending } from "../state/uploads.js";
+import { followOtherFrames, otherFrames, setOtherFrames } from "../state/other-view.js";
+import { isSending } from "../state/uploads.js";
 import { AnalyseBar } from "./analyse-bar.js";
 import { DropArea } from "./drop-area.js";
 import { FileGroup } from "./file-group.js";
@@ -20,16 +21,31 @@ import { WatchForm } from "./watch-form.js";
 export function FramesSection({ state }: SectionProps) {
   const [shown, setShown] = useState<string | null>(null);
   const { files, lastScale } = state.inbox;
-  const { baseline, powered, earlier, scaleless, others } = sortFrames(files);
-  const frames = [...powered, ...baseline, ...earlier];
-  const isComing = sending.value !== null || files.some(({ sort }) => sort === "unread");
-  const picture = frames.find(({ sha256 }) => sha256 === shown) ?? frames[0] ?? null;
+  useEffect(() => followOtherFrames(state.id), [state.id]);
+  const sorted = sortFrames(files, otherFrames.value[state.id]);
+  const { baseline, powered, other, earlier, scaleless, others } = sorted;
+  const frames = [...powered, ...baseline, ...other.powered, ...other.baseline, ...earlier];
+  const hasOther = other.baseline.length + other.powered.length > 0;
+  const isComing = isSending.value || files.some(({ sort }) => sort === "unread");
+  // Before anything is read, what looks like a frame by its name is shown already.
+  const picture = frames.find(({ sha256 }) => sha256 === shown) ?? frames[0] ?? firstUnread(files);
   const changeRole = (of: readonly InboxFile[], role: Role): void => {
     callApi("changeInbox", { job: state.id, body: { files: of.map(({ sha256 }) => sha256), role } }).then(
       refreshInboxSoon,
       announceError,
     );
   };
+  const moveTo = (isOther: boolean) => ({
+    to: isOther ? ("the other view" as const) : ("this view" as const),
+    on: (of: readonly InboxFile[]) =>
+      setOtherFrames(
+        state.id,
+        of.map(({ sha256 }) => sha256),
+        isOther,
+      ),
+  });
+  // A second view has frames of both roles, too.
+  const mayMove = hasOther || (baseline.length > 1 && powered.length > 1);
   const group = { job: state.id, shown: picture?.sha256 ?? null, onShow: setShown, onRole: changeRole };
   return (
     <section aria-label="Frames" class="frames-section">
@@ -38,14 +54,42 @@ export function FramesSection({ state }: SectionProps) {
         {scaleless.length > 0 && !isComing && <ScaleForm job={state.id} files={scaleless} last={lastScale} />}
         {frames.length > 0 && (
           <>
-            <FileGroup {...group} title="Baseline" hint="without power" of="baseline" files={baseline} />
+            <FileGroup
+              {...group}
+              {...(mayMove ? { move: moveTo(true) } : {})}
+              title="Baseline"
+              hint="without power"
+              of="baseline"
+              files={baseline}
+            />
             <FileGroup
               {...group}
               title="Powered"
               hint={powered.length > 1 ? "a burst, in this order" : "with power"}
               of="powered"
               files={powered}
+              {...(mayMove ? { move: moveTo(true) } : {})}
             />
+            {hasOther && (
+              <>
+                <FileGroup
+                  {...group}
+                  title="Other view, baseline"
+                  hint="the same board from another side or place"
+                  of="baseline"
+                  files={other.baseline}
+                  move={moveTo(false)}
+                />
+                <FileGroup
+                  {...group}
+                  title="Other view, powered"
+                  hint="under the same conditions"
+                  of="powered"
+                  files={other.powered}
+                  move={moveTo(false)}
+                />
+              </>
+            )}
             {earlier.length > 0 && (
               <details class="small">
                 <summary>Baselines of earlier attempts, not used again: {earlier.length}</summary>
@@ -54,9 +98,19 @@ export function FramesSection({ state }: SectionProps) {
             )}
           </>
         )}
-        <OtherFiles state={state} files={others} baseline={baseline[0] ?? null} />
+        <OtherFiles
+          state={state}
+          files={others}
+          baselines={[...baseline.slice(0, 1), ...other.baseline.slice(0, 1)]}
+        />
         {frames.length > 0 && (
-          <AnalyseBar state={state} baseline={baseline} powered={powered} isComing={isComing} />
+          <AnalyseBar
+            state={state}
+            baseline={baseline}
+            powered={powered}
+            other={hasOther ? other : null}
+            isComing={isComing}
+          />
         )}
         <WatchForm state={state} />
         <CautionsNote />
@@ -64,4 +118,10 @@ export function FramesSection({ state }: SectionProps) {
       {picture !== null && <FramePreview job={state.id} file={picture} />}
     </section>
   );
+}
+
+const FRAME_NAME = /\.(?:csv|txt|tsv|dat|png|tiff?)$/i;
+
+function firstUnread(files: readonly InboxFile[]): InboxFile | null {
+  return files.find(({ sort, names }) => sort === "unread" && FRAME_NAME.test(names[0] ?? "")) ?? null;
 }

@@ -22,12 +22,12 @@ const SORT_WORDS: Readonly<Record<InboxFile["sort"], string>> = {
 interface OtherFilesProps {
   readonly state: JobState;
   readonly files: readonly InboxFile[];
-  /** The frame that a dropped view would be of. */
-  readonly baseline: InboxFile | null;
+  /** The frames that a dropped view may be of: the first baseline of each view. */
+  readonly baselines: readonly InboxFile[];
 }
 
 /** Maps, views, photos, scales, and what can't be read. */
-export function OtherFiles({ state, files, baseline }: OtherFilesProps) {
+export function OtherFiles({ state, files, baselines }: OtherFilesProps) {
   const scales = files.filter(({ sort, error }) => sort === "scale" && error === null);
   const unread = files.filter(({ sort }) => sort === "unread");
   const listed = files.filter((file) => !scales.includes(file) && !unread.includes(file));
@@ -66,11 +66,16 @@ export function OtherFiles({ state, files, baseline }: OtherFilesProps) {
                   Use as board map
                 </button>
               )}
-              {file.sort === "view" && baseline !== null && (
-                <button type="button" onClick={() => takeView(state.id, file, baseline).catch(announceError)}>
-                  Use for {baseline.names[0]}
-                </button>
-              )}
+              {file.sort === "view" &&
+                baselines.map((baseline) => (
+                  <button
+                    key={baseline.sha256}
+                    type="button"
+                    onClick={() => takeView(state.id, file, baseline).catch(announceError)}
+                  >
+                    Use for {baseline.names[0]}
+                  </button>
+                ))}
               {file.sort === "photo" && <a href={sectionHash(state.id, "board")}>Draw over it</a>}
               <button
                 type="button"

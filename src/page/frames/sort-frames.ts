@@ -5,6 +5,8 @@ import type { InboxFile } from "../../api/inbox-schema.js";
 export interface SortedInbox {
   readonly baseline: readonly InboxFile[];
   readonly powered: readonly InboxFile[];
+  /** The same of the other view. */
+  readonly other: { readonly baseline: readonly InboxFile[]; readonly powered: readonly InboxFile[] };
   /** Frames of earlier attempts that are not used again. */
   readonly earlier: readonly InboxFile[];
   /** Pictures of grey levels whose temperatures are not known. */
@@ -14,9 +16,16 @@ export interface SortedInbox {
 
 /** Sort the inbox. A frame that an earlier attempt has is used again only as a baseline, where no new one was dropped, or
  *  where a person gave it its role since.
+ *  @param ofOther SHA-256 of frames that show the board from another side or place.
  */
-export function sortFrames(files: readonly InboxFile[]): SortedInbox {
-  const frames = files.filter(({ sort }) => sort === "frame");
+export function sortFrames(files: readonly InboxFile[], ofOther: readonly string[] = []): SortedInbox {
+  const all = files.filter(({ sort }) => sort === "frame");
+  const other = all.filter(({ sha256 }) => ofOther.includes(sha256));
+  const frames = all.filter((file) => !other.includes(file));
+  // A baseline that an attempt has waits for the next powered frame of its view, and is in nobody's way meanwhile.
+  const otherPowered = other.filter(({ role }) => role !== "baseline");
+  const isWaiting = (file: InboxFile): boolean => otherPowered.length === 0 && file.attempts.length > 0;
+  const otherBaseline = other.filter((file) => file.role === "baseline" && !isWaiting(file));
   const used = frames.filter(({ attempts, said }) => attempts.length > 0 && said !== "powered");
   const fresh = frames.filter((file) => !used.includes(file));
   const newBaseline = fresh.filter(({ role }) => role === "baseline");
@@ -25,7 +34,11 @@ export function sortFrames(files: readonly InboxFile[]): SortedInbox {
   return {
     baseline,
     powered: fresh.filter(({ role }) => role !== "baseline"),
-    earlier: baseline === used ? [] : used,
+    other: { baseline: otherBaseline, powered: otherPowered },
+    earlier: [
+      ...(baseline === used ? [] : used),
+      ...other.filter((file) => file.role === "baseline" && isWaiting(file)),
+    ],
     scaleless,
     others: files.filter((file) => file.sort !== "frame" && !scaleless.includes(file)),
   };

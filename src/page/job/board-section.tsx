@@ -4,8 +4,10 @@ import { useEffect, useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import { decodePictures, layerOf } from "../../api/pictures.js";
 import type { DrawProps } from "../draw/draw-view.js";
+import { sortFrames } from "../frames/sort-frames.js";
 import { announce, announceError } from "../state/announce.js";
 import { refreshJob } from "../state/job-data.js";
+import { followOtherFrames, otherFrames } from "../state/other-view.js";
 import { keepPlacedView, loadPlacedView, type PlacedBaseline } from "../state/placed-views.js";
 import type { SectionProps } from "./job-page.js";
 
@@ -18,8 +20,12 @@ type Loaded = {
 /** Draw outline, regions and fiducials over the baseline or a photo. */
 export function BoardSection({ state }: SectionProps) {
   const [loaded, setLoaded] = useState<Loaded | null>(null);
-  const baseline =
-    state.inbox.files.find(({ role, sort }) => role === "baseline" && sort === "frame") ?? null;
+  const [isOther, setOther] = useState(false);
+  useEffect(() => followOtherFrames(state.id), [state.id]);
+  const sorted = sortFrames(state.inbox.files, otherFrames.value[state.id]);
+  const [first = null] = sorted.baseline;
+  const [otherFirst = null] = sorted.other.baseline;
+  const baseline = isOther && otherFirst !== null ? otherFirst : first;
   const latest = state.attempts.at(-1);
   const source = baseline?.sha256 ?? (latest === undefined ? null : `attempt ${latest.attempt.number}`);
   useEffect(() => {
@@ -54,6 +60,21 @@ export function BoardSection({ state }: SectionProps) {
   return (
     <div class="board-section">
       <h2 class="hidden">The board</h2>
+      {otherFirst !== null && (
+        <p class="row view-choice">
+          {[first, otherFirst].map((file, i) => (
+            <label key={file?.sha256 ?? i}>
+              <input
+                type="radio"
+                name="view-to-place"
+                checked={isOther === (i === 1)}
+                onChange={() => setOther(i === 1)}
+              />
+              {i === 1 ? "Baseline of the other view" : "Baseline of this view"}
+            </label>
+          ))}
+        </p>
+      )}
       <Draw
         job={state.id}
         device={state.header.device}

@@ -2,23 +2,24 @@
 import { useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { JobState } from "../../api/jobs-schema.js";
-import { actionText, momentText, oneLine } from "../../report/job-words.js";
+import { actionText, DEED_WORDS, momentText, oneLine } from "../../report/job-words.js";
 import { announce, announceError } from "../state/announce.js";
 import { refreshJob } from "../state/job-data.js";
 import { showNumber } from "../state/settings.js";
 import type { SaidLine } from "./take-pasted.js";
 
 type Deed = JobState["actions"][number]["did"];
-const DEEDS: readonly (readonly [Deed, string])[] = [
-  ["replaced", "replaced"],
-  ["lifted", "lifted"],
-  ["reflowed", "reflowed"],
-  ["cleaned", "cleaned"],
-  ["shield-off", "shield taken off"],
-  ["shield-on", "shield put on"],
-  ["boards-split", "boards split"],
-  ["boards-joined", "boards joined"],
-  ["other", "other work"],
+/** Most frequent first. */
+const DEEDS: readonly Deed[] = [
+  "replaced",
+  "lifted",
+  "reflowed",
+  "cleaned",
+  "shield-off",
+  "shield-on",
+  "boards-split",
+  "boards-joined",
+  "other",
 ];
 
 /** Actions and remarks of a job, and what was withdrawn of it. */
@@ -87,9 +88,9 @@ export function ActionsPanel({ state }: { readonly state: JobState }) {
         <label class="field">
           Was
           <select value={did} onChange={(event) => setDid(event.currentTarget.value as Deed)}>
-            {DEEDS.map(([name, words]) => (
+            {DEEDS.map((name) => (
               <option key={name} value={name}>
-                {words}
+                {DEED_WORDS[name]}
               </option>
             ))}
           </select>

@@ -1,17 +1,9 @@
 // page: judged readings → what each place showed before the last change of the board, and shows after it.
 import type { JobState } from "../../api/jobs-schema.js";
-import { beforeAfter, type ReadingChange } from "../../readings/before-after.js";
-import { readingText } from "../../report/job-words.js";
+import { beforeAfter } from "../../readings/before-after.js";
+import { READING_CHANGE_WORDS, readingText } from "../../report/job-words.js";
 import { showNumber } from "../state/settings.js";
 import { ClassMark } from "./class-mark.js";
-
-const CHANGE_WORDS: Readonly<Record<ReadingChange, string>> = {
-  cleared: "cleared",
-  worse: "worse",
-  same: "the same",
-  moved: "moved",
-  unknown: "not known",
-};
 
 /** Places that were read before and after a change of the board. */
 export function BeforeAfterTable({ state }: { readonly state: JobState }) {
@@ -46,7 +38,7 @@ export function BeforeAfterTable({ state }: { readonly state: JobState }) {
                 <td>
                   <ClassMark of={after.class} />
                 </td>
-                <td>{change === null ? "–" : CHANGE_WORDS[change]}</td>
+                <td>{change === null ? "–" : READING_CHANGE_WORDS[change]}</td>
               </tr>
             ))}
           </tbody>

@@ -1,15 +1,7 @@
 // page: what a reading was judged to be → a shape and a word, so that colour alone tells nothing.
 import type { ReadingClass } from "../../readings/classify-reading.js";
+import { CLASS_WORDS } from "../../report/job-words.js";
 
-const WORDS: Readonly<Record<ReadingClass, string>> = {
-  short: "short to ground",
-  low: "low",
-  asExpected: "as expected",
-  high: "high",
-  open: "open",
-  drifting: "drifting",
-  unjudged: "not judged",
-};
 const TONES: Readonly<Record<ReadingClass, string>> = {
   short: "bad",
   low: "warn",
@@ -37,7 +29,7 @@ export function ClassMark({ of }: { readonly of: ReadingClass }) {
       <svg viewBox="-1 -1 14 14" width="13" height="13" aria-hidden="true">
         <path class={of === "short" ? "full" : ""} d={SHAPES[of]} />
       </svg>
-      {WORDS[of]}
+      {CLASS_WORDS[of]}
     </span>
   );
 }

@@ -3,7 +3,7 @@ import { type Signal, signal } from "@preact/signals";
 import { CallError, callApi } from "../../api/call-api.js";
 import type { InboxFile } from "../../api/inbox-schema.js";
 import type { JobList, JobState } from "../../api/jobs-schema.js";
-import type { Job } from "../../job/job.js";
+import { compareNatural } from "../../read/compare-natural.js";
 
 /** The list of jobs; null until it came. */
 export const jobList: Signal<JobList | null> = signal(null);
@@ -60,66 +60,42 @@ export async function refreshJob(): Promise<void> {
   }
 }
 
-let inboxTimer: ReturnType<typeof setTimeout> | undefined;
-/** Events of single files come in crowds; the list as a whole, in its order and with its roles, is fetched once for all that
- *  come within this time, ms … */
+/** What a person did is followed by events of single files; the whole list is fetched once for all that comes within this
+ *  time, ms. */
 const GATHER_MS = 150;
-/** … and while hundreds come, not before it took this many times as long as the last fetch. */
-const REST_FACTOR = 6;
-let lastFetchMs = 0;
+let inboxTimer: ReturnType<typeof setTimeout> | undefined;
 
 /** Fetch the inbox of the open job soon. */
 export function refreshInboxSoon(): void {
   if (inboxTimer !== undefined) return;
-  inboxTimer = setTimeout(
-    async () => {
-      const job = openId;
-      const start = performance.now();
-      try {
-        if (job !== null) {
-          const inbox = await callApi("inbox", { job });
-          if (jobState.value !== null && job === openId) jobState.value = { ...jobState.value, inbox };
-        }
-      } catch (error) {
-        problem.value = problemText(error);
-      }
-      lastFetchMs = performance.now() - start;
-      inboxTimer = undefined;
-      if (isInboxStale) {
-        isInboxStale = false;
-        refreshInboxSoon();
-      }
-    },
-    Math.max(GATHER_MS, REST_FACTOR * lastFetchMs),
-  );
+  inboxTimer = setTimeout(async () => {
+    inboxTimer = undefined;
+    const job = openId;
+    if (job === null) return;
+    try {
+      const inbox = await callApi("inbox", { job });
+      if (jobState.value !== null && job === openId) jobState.value = { ...jobState.value, inbox };
+    } catch (error) {
+      problem.value = problemText(error);
+    }
+  }, GATHER_MS);
 }
 
-let isInboxStale = false;
-
-/** Take what an event says of files, at once; the whole list follows. */
+/** Take what is told of files of the open job: news of those that are listed, and new ones into their order. */
 export function takeInbox(files: readonly InboxFile[], removed: readonly string[]): void {
   const state = jobState.value;
-  if (state !== null) {
-    const news = new Map(files.map((file) => [file.sha256, file]));
-    const kept = state.inbox.files.filter(({ sha256 }) => !removed.includes(sha256));
-    const known = new Set(kept.map(({ sha256 }) => sha256));
-    const all = [
-      ...kept.map((file) => news.get(file.sha256) ?? file),
-      ...files.filter(({ sha256 }) => !known.has(sha256)),
-    ];
-    jobState.value = { ...state, inbox: { ...state.inbox, files: all } };
-  }
-  isInboxStale = inboxTimer !== undefined;
-  refreshInboxSoon();
-}
-
-/** The job as the pure stages know it. */
-export function jobOf(state: JobState): Job {
-  return { ...state, withdrawn: new Set(state.withdrawn) };
+  if (state === null) return;
+  const news = new Map(files.map((file) => [file.sha256, file]));
+  const kept = state.inbox.files.filter(({ sha256 }) => !removed.includes(sha256));
+  const known = new Set(kept.map(({ sha256 }) => sha256));
+  const added = files.filter(({ sha256 }) => !known.has(sha256));
+  const all = kept.map((file) => news.get(file.sha256) ?? file);
+  for (const file of added) insertByName(all, file);
+  jobState.value = { ...state, inbox: { ...state.inbox, files: all } };
 }
 
 /** Word what went wrong with a call. */
-export function problemText(error: unknown): string {
+function problemText(error: unknown): string {
   if (error instanceof CallError && error.status === 401) {
     return "This browser may not use the bench yet. Open the address that faultglow bench printed, with its token, once.";
   }

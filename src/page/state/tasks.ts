@@ -7,7 +7,7 @@ import { jobState } from "./job-data.js";
 import { go, route, sectionHash } from "./route.js";
 
 /** Work by its id, as events told. */
-export const tasks: Signal<Readonly<Record<string, Task>>> = signal({});
+const tasks: Signal<Readonly<Record<string, Task>>> = signal({});
 /** Attempts that this page began: it goes to their answers when they are done. */
 const mine = new Set<string>();
 

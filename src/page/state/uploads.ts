@@ -1,8 +1,8 @@
 // page: dropped files → sent to the job's inbox, four at a time.
-import { type Signal, signal } from "@preact/signals";
+import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import { callApi } from "../../api/call-api.js";
 import { announce, announceError } from "./announce.js";
-import { refreshInboxSoon } from "./job-data.js";
+import { jobState, refreshInboxSoon, takeInbox } from "./job-data.js";
 
 /** A file to be sent, with the folders it lay in. */
 export interface NamedFile {
@@ -20,6 +20,8 @@ export interface Sending {
 
 /** What is being sent; null where nothing is. */
 export const sending: Signal<Sending | null> = signal(null);
+/** True while something is being sent. */
+export const isSending: ReadonlySignal<boolean> = computed(() => sending.value !== null);
 
 const AT_ONCE = 4;
 /** The server takes no longer names. */
@@ -55,11 +57,14 @@ async function work(): Promise<void> {
     const { job, named } = next;
     const { signal } = stopper;
     try {
-      await callApi(
+      const { file } = await callApi(
         "addToInbox",
         { job, name: named.name.slice(-LONGEST_NAME), bytes: named.file },
         { signal },
       );
+      // The first is shown at once; of all others the server tells many at a time.
+      const state = jobState.value;
+      if (state?.id === job && state.inbox.files.length === 0) takeInbox([file], []);
     } catch (error) {
       if (!signal.aborted) {
         announceError(error);

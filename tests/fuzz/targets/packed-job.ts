@@ -6,7 +6,7 @@ import { unzipSync, type Zippable, zipSync } from "fflate";
 import { appendSaid } from "../../../src/store/append-said.js";
 import { createJob } from "../../../src/store/create-job.js";
 import { packJob } from "../../../src/store/pack-job.js";
-import { unpackJob } from "../../../src/store/unpack-job.js";
+import { unpackBytes } from "../../../src/store/unpack-job.js";
 import type { Random } from "../../simulate/random.js";
 import { CLOCK, DEVICE } from "../../unit/store/bench.js";
 import type { FuzzInput, PreparedTarget, TargetEntry } from "../fuzz-target.js";
@@ -39,8 +39,7 @@ export const packedJob: TargetEntry = {
         make: (random) => makePack(random, zip, entries, value),
         read: async (bytes) => {
           const storage = memoryStorage();
-          await writeFile(file("given.zip"), bytes);
-          await unpackJob(file("given.zip"), "/there/job", { ...CLOCK, storage: storage.storage });
+          await unpackBytes(bytes, "given.zip", "/there/job", { ...CLOCK, storage: storage.storage });
           const outside = storage.names().filter((name) => !name.startsWith("/there/job/"));
           if (outside.length > 0) throw new Error(`files were left outside the job: ${outside.join(", ")}`);
           return storage

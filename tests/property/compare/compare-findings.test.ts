@@ -2,7 +2,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { compareFindings } from "../../../src/compare/compare-findings.js";
-import type { Change } from "../../../src/compare/comparison-schema.js";
+import { type Change, comparisonSchema } from "../../../src/compare/comparison-schema.js";
+import { serialiseChecked } from "../../../src/report/serialise-checked.js";
 import { type AttemptWords, makeFindings } from "../../unit/compare/make-findings.js";
 
 const REFS = ["C6", "U6", "U1", "U2", "R4", "Q3", "U9"] as const;
@@ -64,6 +65,20 @@ describe("compareFindings", () => {
           expect(other.hotspots).toEqual([...part.hotspots].reverse());
         }
         expect(back.division.factor * there.division.factor).toBeCloseTo(1, 9);
+      }),
+    );
+  });
+
+  it("is read back equal from the JSON that it is written as", () => {
+    fc.assert(
+      fc.property(attempt, attempt, (first, second) => {
+        const comparison = compareFindings(makeFindings(first), makeFindings(second));
+        const text = serialiseChecked(comparison, comparisonSchema, "comparison");
+        // To the letter; a zero below zero is written as zero.
+        const again = comparisonSchema.parse(JSON.parse(text));
+        expect(serialiseChecked(again, comparisonSchema, "comparison")).toBe(text);
+        expect(again.verdict).toBe(comparison.verdict);
+        expect(text).not.toMatch(/NaN|Infinity/);
       }),
     );
   });

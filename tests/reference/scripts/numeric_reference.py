@@ -14,7 +14,7 @@ import PIL
 import scipy
 import skimage
 from PIL import Image
-from scipy import fft, ndimage, optimize, stats
+from scipy import ndimage, optimize, stats
 from skimage import measure
 
 SEED = 20240611
@@ -159,19 +159,6 @@ def nonnegative():
             "x": short(solution, 12), "residual": float(residual), "variance": short(variance, 12),
         })
     write("nonnegative", cases)
-
-
-def transforms():
-    rng = np.random.default_rng(SEED + 5)
-    cases = []
-    for width, height in ((7, 5), (12, 10), (37, 6), (1, 9), (16, 15)):
-        data = np.round(rng.normal(20, 3, (height, width)), 3)
-        cases.append({
-            "width": width, "height": height, "data": short(data),
-            "coefficients": short(fft.dctn(data, type=2, norm="ortho"), 13),
-            "back": short(fft.dctn(data, type=3, norm="ortho"), 13),
-        })
-    write("cosine", cases)
 
 
 def special():

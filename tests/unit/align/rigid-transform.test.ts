@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { affineOf, movePoint, movePointBack } from "../../../src/align/rigid-transform.js";
+import { affineOf, movePoint } from "../../../src/align/rigid-transform.js";
 import { framePoint, radians, radiansFromDegrees } from "../../../src/core/units.js";
 
 const size = { width: 9, height: 5 };
@@ -31,16 +31,6 @@ describe("movePoint", () => {
     );
     expect(moved[0]).toBeCloseTo(7.5, 12);
     expect(moved[1]).toBeCloseTo(0.5, 12);
-  });
-});
-
-describe("movePointBack", () => {
-  it("brings a powered point back to the baseline", () => {
-    const transform = { dxPx: 1.7, dyPx: -2.4, angleRad: radians(0.03) };
-    const there = movePoint(framePoint(1.25, 3.5), transform, size);
-    const back = movePointBack(there, transform, size);
-    expect(back[0]).toBeCloseTo(1.25, 12);
-    expect(back[1]).toBeCloseTo(3.5, 12);
   });
 });
 

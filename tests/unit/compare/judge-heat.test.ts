@@ -54,6 +54,66 @@ describe("judgeHeat", () => {
     expect(judged!.z).toBeCloseTo(1 / 0.5, 9);
   });
 
+  it("turns the sign round: what is cooler per watt has a z below zero, and the log with the power taken off", () => {
+    const fed: Division = { ...PLAIN, by: "fed", factor: 2, logSigma: 0.3 };
+    const [cooler] = judgeHeat([both("C6", Math.log(2) - 3, 0.4, fed)], 0.05);
+    expect(cooler!.z).toBeCloseTo(-6, 9);
+    expect(cooler!.log!.ratio).toBeCloseTo(-3, 9);
+    expect(cooler!.log!.sigma).toBeCloseTo(0.5, 9);
+    expect(cooler!.change).toBe("cooler");
+  });
+
+  it("holds heat of both attempts against both ends of the scale, heat of one against one", () => {
+    const one = (sigmas: number | null): TestedHeat => ({
+      ...both("C6", 0, 1),
+      heat: { ...heat("C6"), shown: [false, true] },
+      test: { kind: "one", sigmas, doubt: null },
+    });
+    // Tails of the normal distribution at 1.96: 2.5 % on one side, 5 % on both (any table).
+    expect(judgeHeat([one(1.96)], 0.2)[0]).toMatchObject({ change: "new", z: 1.96 });
+    expect(judgeHeat([one(1.96)], 0.2)[0]!.pValue).toBeCloseTo(0.025, 4);
+    expect(judgeHeat([both("C6", 1.96, 1)], 0.2)[0]!.pValue).toBeCloseTo(0.05, 4);
+    // Nothing to test it by: neither gone nor new, and it takes no part in the rate of false ones.
+    const [untold, told] = judgeHeat([one(null), both("U1", 2.1, 1)], 0.05);
+    expect(untold).toMatchObject({ change: "unsure", z: null, pValue: null, qValue: null });
+    expect(told!.qValue).toBeCloseTo(told!.pValue!, 12);
+  });
+
+  it("tests nothing where there is no ratio, or where one attempt does not see the part", () => {
+    const none: TestedHeat = { ...both("C6", 9, 1), test: { kind: "both", ratio: null } };
+    const unseen: TestedHeat = { ...both("C6", 9, 1), heat: { ...heat("C6"), bothSeen: false } };
+    expect(judgeHeat([none], 0.05)[0]).toMatchObject({
+      change: "persisted",
+      z: null,
+      pValue: null,
+      log: null,
+    });
+    expect(judgeHeat([unseen], 0.05)[0]).toMatchObject({
+      change: "unsure",
+      z: null,
+      pValue: null,
+      log: null,
+    });
+  });
+
+  it("two parts that grew are each asked both ways, and one that only keeps its share between them is not", () => {
+    // Twice the power is fed in. C6 and U6 took all of it; U1 is as hot as before, half as hot per watt: it persisted, although
+    // more than one changed; alone beside one that changed it is held against what that one alone explains.
+    const fed: Division = { ...PLAIN, by: "fed", factor: 2, logSigma: 0 };
+    const judged = judgeHeat(
+      [both("C6", Math.log(6), 0.1, fed), both("U6", Math.log(8), 0.1, fed), both("U1", 0, 0.1, fed)],
+      0.05,
+    );
+    expect(judged.map(({ change }) => change)).toEqual(["hotter", "hotter", "persisted"]);
+    expect(judged[2]!.z).toBe(0);
+    // The one part that changed is held against the power alone, not against both ways: its z is that of the ratio per watt.
+    const [only] = judgeHeat([both("C6", Math.log(6), 0.1, fed), both("U1", Math.log(2), 0.1, fed)], 0.05);
+    expect(only!.z).toBeCloseTo(Math.log(3) / 0.1, 9);
+    const [cold] = judgeHeat([both("C6", Math.log(1.2), 0.1, fed), both("U1", Math.log(2), 0.1, fed)], 0.05);
+    expect(cold!.change).toBe("cooler");
+    expect(cold!.z).toBeCloseTo(Math.log(0.6) / 0.1, 9);
+  });
+
   it("beside a part that takes more, does not call another one cooler for its smaller share", () => {
     const fed: Division = { ...PLAIN, by: "fed", factor: 2, logSigma: 0 };
     const [fault, warm] = judgeHeat([both("C6", Math.log(5), 0.1, fed), both("U1", 0.05, 0.1, fed)], 0.05);

@@ -16,7 +16,7 @@ const PARTS: readonly (readonly [string, Side, readonly [number, number], readon
 ];
 
 /** One part that heats. */
-export interface Heat {
+interface Heat {
   readonly ref: string;
   readonly powerW: number;
   /** Contrast of its face; ten kelvins a watt if not said. */

@@ -1,5 +1,4 @@
 import { describe, expect, it } from "vitest";
-import { cosineTransform, inverseCosineTransform } from "../../../src/numeric/cosine-transform.js";
 import { createFft } from "../../../src/numeric/fft.js";
 
 describe("createFft", () => {
@@ -32,33 +31,5 @@ describe("createFft", () => {
     expect(() => createFft(2.5)).toThrow(RangeError);
     expect(() => createFft(8).transform(new Float64Array(7), new Float64Array(8))).toThrow(RangeError);
     expect(() => createFft(37).transform(new Float64Array(37), new Float64Array(8))).toThrow(RangeError);
-  });
-});
-
-describe("cosineTransform", () => {
-  it("a constant is its mean times √(width·height) and nothing else", () => {
-    const found = cosineTransform(new Float32Array(35).fill(3), 7, 5);
-    expect(found[0]).toBeCloseTo(3 * Math.sqrt(35), 12);
-    expect(Math.max(...found.subarray(1).map(Math.abs))).toBeLessThan(1e-13);
-  });
-
-  it("one wave along x is one coefficient, in its place", () => {
-    const width = 12;
-    const height = 5;
-    const wave = Float64Array.from({ length: width * height }, (_, i) =>
-      Math.cos((Math.PI * 3 * ((i % width) + 0.5)) / width),
-    );
-    const found = cosineTransform(wave, width, height);
-    expect(found[3]).toBeCloseTo(Math.sqrt((width * height) / 2), 12);
-    found[3] = 0;
-    expect(Math.max(...found.map(Math.abs))).toBeLessThan(1e-13);
-  });
-
-  it("leaves its input alone and refuses a size that does not fit", () => {
-    const data = Float64Array.of(1, 2, 3, 4, 5, 7);
-    const before = data.slice();
-    inverseCosineTransform(cosineTransform(data, 3, 2), 3, 2);
-    expect(data).toEqual(before);
-    expect(() => cosineTransform(data, 4, 2)).toThrow(RangeError);
   });
 });

@@ -50,6 +50,16 @@ describe("placeNewView", () => {
     expect(found.sigmaMm / found.sigmaPx).toBeCloseTo(1 / (2.19 * 1.12), 1);
   });
 
+  it("takes the view over where the same baseline serves again, and only then", () => {
+    const frame = drawBoard(FIRST, SIZE, { board: 0, parts: [0, 0, 0, 0, 0] }, "bare");
+    frame.data[77] = Number.NaN;
+    const again = { ...frame, data: frame.data.slice() };
+    const found = placeNewView({ ...EARLIER, frame }, again, BOARD);
+    expect(found).toMatchObject({ trusted: true, view: EARLIER.view, sigmaPx: 0 });
+    again.data[5]! += 0.25;
+    expect(placeNewView({ ...EARLIER, frame }, again, BOARD).sigmaPx).toBeGreaterThan(0);
+  });
+
   it("does not mind that the board is colder than the table now, and that parts swapped light for dark", () => {
     const truth = composeHomographies(
       moved({ turnDeg: -7, scale: 0.9, shift: [-9, 6] }, [87.5, 63.5]),

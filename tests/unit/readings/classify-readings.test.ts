@@ -64,6 +64,14 @@ describe("classifyReading", () => {
     ["4k7", "1.2 kΩ", "high"],
     ["12 MΩ", "OL", "asExpected"],
     ["1.4", "3.1", "low"],
+    // A few ohms where thousands belong.
+    ["3.2", "46 kΩ", "short"],
+    ["9.9", "46 kΩ", "short"],
+    ["11", "46 kΩ", "low"],
+    ["6", "500", "low"],
+    ["4.9", "500", "short"],
+    ["7", "OL", "short"],
+    ["70", "OL", "low"],
   ])("calls %s Ω against %s %s", (raw, expected, verdict) => {
     expect(judge(raw, expected, "resistance")).toBe(verdict);
   });
@@ -72,6 +80,17 @@ describe("classifyReading", () => {
     expect(judge("0.02", "0.12", "diode")).toBe("short");
     expect(judge("0.02", "0.12", "diode", { lowByNature: true })).toBe("low");
     expect(judge("0.11", "0.12", "diode", { lowByNature: true })).toBe("asExpected");
+  });
+
+  it("lets the shop say how few ohms are a short", () => {
+    const [three, good] = [
+      reading("3.2", 1, { measure: "resistance" }),
+      reference("46k", { measure: "resistance" }),
+    ];
+    expect(classifyReading(three, good, { farShortOhm: 3 }).class).toBe("low");
+    expect(classifyReading(three, good, { farShortShare: 1e-5 }).class).toBe("low");
+    expect(classifyReading(three, good, { lowByNature: true }).class).toBe("low");
+    expect(classifyReading(three, good).why).toBe("3.20 Ω against 46.0 kΩ ± 11.5 kΩ: a short to ground");
   });
 
   it("calls a dead rail low in volts, never a short", () => {

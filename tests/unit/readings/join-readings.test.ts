@@ -46,6 +46,45 @@ describe("joinReadings", () => {
     expect(u1!.ratio).toBeCloseTo(1 / 9, 9);
   });
 
+  it("says what each net reads: those that are low first, healthy ones against it, and where nothing can be said", () => {
+    const told = [...suspects, { ref: "Q4", probability: 0.05, nets: ["GND"] }];
+    const joined = joinReadings(told, 0.05, judge(read("VSYS", 0, 1), read("VIO", 0.4, 2)));
+    const [u1, c7, u9, q4] = joined.parts.map(({ why }) => why);
+    expect(u1!.map((line) => line.slice(0, 48))).toEqual([
+      "Against: it is on VIO, which reads as it should ",
+      "Against: it is on no net that reads low (VSYS).",
+      expect.stringMatching(/^Readings: × /),
+    ]);
+    expect(c7!.map((line) => line.slice(0, 34))).toEqual([
+      "It is on VSYS, which reads short (",
+      expect.stringMatching(/^Readings: × /),
+    ]);
+    expect(u9!.map((line) => line.slice(0, 26))).toEqual([
+      "It is on VSYS, which reads",
+      "Against: it is on VIO, whi",
+      expect.stringMatching(/^Readings: × /),
+    ]);
+    expect(q4![0]).toBe("The map names no net of it, so that readings tell little.");
+    expect(q4).toHaveLength(2);
+  });
+
+  it("says nothing of readings where none counts, and nothing against a part where no net is low", () => {
+    const none = joinReadings(suspects, 0.1, judge(read("VCAM", 0.4, 1)));
+    expect(none.parts.map(({ why }) => why)).toEqual([[], [], []]);
+    const healthy = joinReadings(suspects, 0.1, judge(read("VIO", 0.4, 1)));
+    expect(healthy.parts.map(({ why }) => why.length)).toEqual([2, 0, 2]);
+    expect(healthy.parts[1]!.why).toEqual([]);
+  });
+
+  it("leaves probabilities of nothing at nothing", () => {
+    const joined = joinReadings(
+      [{ ref: "U1", probability: 0, nets: ["VSYS"] }],
+      0,
+      judge(read("VSYS", 0, 1)),
+    );
+    expect([joined.parts[0]!.probability, joined.unexplained]).toEqual([0, 0]);
+  });
+
   it("leaves everything as it is when switched off, and shows the odds when on", () => {
     const judged = judge(read("VSYS", 0, 1));
     const off = joinReadings(suspects, 0.1, judged, { use: false });
@@ -71,6 +110,14 @@ describe("joinReadings", () => {
   it("counts the last state of a net", () => {
     const judged = classifyReadings([read("VSYS", 0, 1), read("VSYS", 0.4, 9)], good, { changes: [5] });
     expect(joinReadings(suspects, 0.1, judged).nets).toMatchObject([{ outcome: "ordinary", state: 1 }]);
+    // Also where it was typed in later than a later state: the state counts, not the order of the list.
+    const [before, after] = [
+      judged.filter(({ state }) => state === 0),
+      judged.filter(({ state }) => state === 1),
+    ];
+    expect(joinReadings(suspects, 0.1, [...after, ...before]).nets).toMatchObject([
+      { outcome: "ordinary", state: 1 },
+    ]);
   });
 });
 

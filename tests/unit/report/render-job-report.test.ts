@@ -72,6 +72,24 @@ describe("the customer's report of a job", () => {
     for (const caution of CUSTOMER_CAUTIONS) expect(words).toContain(caution);
   });
 
+  it("tells of two faults where there are two", () => {
+    const model = makeJobModel();
+    const [first, ...rest] = model.evidence!.suspects;
+    const second = { ...first!, ref: "Q8", probability: 0.97, stillFaulty: 0.97 };
+    const words = (secondFault: number) =>
+      text(
+        renderJobReport(
+          { ...model, evidence: { ...model.evidence!, suspects: [first!, second, ...rest], secondFault } },
+          "customer",
+        ),
+      );
+    // As sure as the less sure of the two.
+    expect(words(0.9)).toContain(
+      "There are two faults, very probably at C31 and at Q8. They are not mended yet.",
+    );
+    expect(words(0.1)).toContain("The fault is very probably at C31. It is not mended yet.");
+  });
+
   it("says when the fault is mended, and what it was", () => {
     const words = text(renderJobReport(makeJobModel({ mended: 0.97 }), "customer"));
     expect(words).toContain("The heat that showed the fault is gone. C31 was very probably the cause.");

@@ -150,7 +150,8 @@ describe("words of a job", () => {
     expect(readingText("voltage", -3.3, false)).toBe("−3.300 V");
     expect(readingText("voltage", 12.34, false)).toBe("12.3 V");
     expect(readingText("resistance", 4.7, false)).toBe("4.70 Ω");
-    expect(readingText("current", 0.25, false)).toBe("0.250 A");
+    expect(readingText("resistance", 46_000, false)).toBe("46.0 kΩ");
+    expect(readingText("current", 0.25, false)).toBe("250 mA");
     expect(readingText("diode", null, true)).toBe("OL");
   });
 

@@ -48,7 +48,13 @@ function judge(rise: Float32Array, watts: number): Uint8Array {
     state,
     scale: 1,
   };
-  return mirroredPlaces(model, parts, [hidden], [watts], [place]);
+  return mirroredPlaces(
+    model,
+    parts,
+    [hidden],
+    { powersW: Float64Array.of(watts), bodyShares: Float64Array.of(0) },
+    [place],
+  );
 }
 
 describe("mirroredPlaces", () => {
@@ -82,6 +88,14 @@ describe("mirroredPlaces", () => {
       state,
       scale: 1,
     };
-    expect(mirroredPlaces(model, parts, [partOf(model, "U1")], [1], []).some((out) => out === 1)).toBe(false);
+    expect(
+      mirroredPlaces(
+        model,
+        parts,
+        [partOf(model, "U1")],
+        { powersW: Float64Array.of(1), bodyShares: Float64Array.of(0) },
+        [],
+      ).some((out) => out === 1),
+    ).toBe(false);
   });
 });

@@ -120,6 +120,24 @@ describe("chooseMeasurement", () => {
     expect(chooseMeasurement({ ...NEAR, hypotheses: stacked })).toBeNull();
   });
 
+  it("from closer is no advice for what lies many pixels apart already", () => {
+    // A burst, both sides and a strong rise are there: what is open is no matter of pixels.
+    const known = { isBurst: true, bothSides: true, significance: 60, widthMm: 0.9 };
+    const apart = (mm: number, mmPerPx: number) =>
+      chooseMeasurement({
+        ...NEAR,
+        ...known,
+        mmPerPx,
+        hypotheses: [part("U7", 0.5, [20, 11]), part("C12", 0.5, [20 + mm, 11])],
+      })?.sentence ?? "";
+    // 1.5 mm: three pixels, then fifteen.
+    expect(apart(1.5, 0.5)).toMatch(
+      /^Capture again from closer: U7 and C12 lie 1\.5 mm apart, .* 3\.0 pixels/,
+    );
+    expect(apart(1.5, 0.1)).not.toMatch(/closer/);
+    expect(apart(15, 0.5)).not.toMatch(/closer/);
+  });
+
   it("what is settled leaves nothing to gain", () => {
     expect(chooseMeasurement({ ...NEAR, hypotheses: [part("U7", 1, [20, 11])] })).toBeNull();
     expect(

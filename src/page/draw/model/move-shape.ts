@@ -21,11 +21,6 @@ export function turnPolygon(polygon: Polygon, [cx, cy]: Point, turnDeg: number):
   );
 }
 
-/** Mirror a polygon at the vertical line through x; the corners keep their sense of going around. */
-export function mirrorPolygon(polygon: Polygon, atX: number): Polygon {
-  return polygon.map(([x, y]): Point => [tidy(2 * atX - x), y]).reverse();
-}
-
 /** Make a polygon wider and higher, its upper left corner staying where it is. A turned rectangle grows along its own
  *  edges about its centre; sizes stop at the smallest that can be picked up. */
 export function growPolygon(polygon: Polygon, [dw, dh]: Point): Polygon {
@@ -41,7 +36,7 @@ export function growPolygon(polygon: Polygon, [dw, dh]: Point): Polygon {
 }
 
 /** Stretch a polygon so that its bounds have a size, its upper left corner being put at a place. */
-export function fitPolygon(polygon: Polygon, [left, top]: Point, [width, height]: Point): Polygon {
+function fitPolygon(polygon: Polygon, [left, top]: Point, [width, height]: Point): Polygon {
   const { minX, minY, maxX, maxY } = boundsOf(polygon);
   const stretch = (size: number, old: number): number =>
     old === 0 ? 1 : Math.max(LEAST_SIZE_MM, size) / old;

@@ -4,7 +4,7 @@ import { along } from "./edit-polygon.js";
 import { tidy } from "./rectangle.js";
 
 /** What a point was pulled to. */
-export type SnappedTo = "corner" | "edge" | "angle" | "grid" | null;
+type SnappedTo = "corner" | "edge" | "angle" | "grid" | null;
 
 /** A point pulled to what lies near it. */
 export interface Snapped {

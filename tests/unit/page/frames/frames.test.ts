@@ -63,6 +63,28 @@ describe("sortFrames", () => {
   });
 });
 
+describe("sortFrames with another view", () => {
+  const cold = file("cold", { role: "baseline" });
+  const under = file("under-cold", { role: "baseline" });
+
+  it("parts the frames that show the board from elsewhere", () => {
+    const sorted = sortFrames([cold, file("hot"), under, file("under-hot")], ["under-cold", "under-hot"]);
+    expect(names(sorted.baseline)).toEqual(["cold"]);
+    expect(names(sorted.powered)).toEqual(["hot"]);
+    expect(names(sorted.other.baseline)).toEqual(["under-cold"]);
+    expect(names(sorted.other.powered)).toEqual(["under-hot"]);
+  });
+
+  it("leaves its baseline aside once an attempt has it, until there is a powered frame for it", () => {
+    const used = { ...under, attempts: [1] };
+    const waiting = sortFrames([cold, file("hot"), used], ["under-cold", "under-hot"]);
+    expect(waiting.other).toEqual({ baseline: [], powered: [] });
+    expect(names(waiting.earlier)).toEqual(["under-cold"]);
+    const again = sortFrames([cold, file("hot"), used, file("under-hot")], ["under-cold", "under-hot"]);
+    expect(names(again.other.baseline)).toEqual(["under-cold"]);
+  });
+});
+
 describe("readConditions", () => {
   it("reads comma and point, and leaves out what was not said", () => {
     const read = readConditions({

@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
 import { readNumber } from "../../../../src/page/show/read-number.js";
-import { bytesText } from "../../../../src/page/show/show-bytes.js";
 import { markDecimals } from "../../../../src/page/show/show-number.js";
 import { riseText, temperatureText } from "../../../../src/page/show/show-temperature.js";
 
@@ -60,16 +59,5 @@ describe("temperatureText", () => {
   it("keeps rises in kelvins, and adds °F as a difference", () => {
     expect(riseText(2.5, "C")).toBe("2.50 K");
     expect(riseText(-2.5, "F")).toBe("−2.50 K (−4.50 °F)");
-  });
-});
-
-describe("bytesText", () => {
-  it.each([
-    [640, "640 B"],
-    [72_340, "72 kB"],
-    [999_600, "1.0 MB"],
-    [12_300_000, "12 MB"],
-  ])("words %d bytes", (bytes, text) => {
-    expect(bytesText(bytes)).toBe(text);
   });
 });

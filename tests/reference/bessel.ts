@@ -1,4 +1,4 @@
-// numeric: number → modified Bessel functions of order 0 and 1, the shapes of heat in a thin plate.
+// reference: number → modified Bessel functions of order 0 and 1, the shapes of heat in a thin plate.
 
 const EULER = 0.5772156649015329;
 /** Up to here the series is used for K, above it the integral: both keep 14 digits at this point. */

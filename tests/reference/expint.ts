@@ -1,4 +1,4 @@
-// numeric: number → exponential integral E₁, the shape of heat spreading from a point since power-on.
+// reference: number → exponential integral E₁, the shape of heat spreading from a point since power-on.
 
 const EULER = 0.5772156649015329;
 

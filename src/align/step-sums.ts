@@ -1,0 +1,155 @@
+// align: edge samples of two pictures at one alignment → the sums of a step's normal equations.
+import { sharedKernels } from "../numeric/kernels.js";
+
+/** One number per sample each. */
+export interface StepLists {
+  readonly x: Float32Array;
+  readonly y: Float32Array;
+  readonly gate: Float32Array;
+  /** Seen less expected, K. */
+  readonly residual: Float32Array;
+  readonly expected: Float32Array;
+  readonly slopeX: Float32Array;
+  readonly slopeY: Float32Array;
+  readonly seen: Float32Array;
+  readonly otherX: Float32Array;
+  readonly otherY: Float32Array;
+  /** Level of unexplained difference around it, K; null: it does not count. */
+  readonly around: Float32Array | null;
+  /** Where the three scores of its block stand. */
+  readonly blocks: Int32Array;
+}
+
+/** What all samples share. */
+export interface StepNumbers {
+  readonly noise2: number;
+  readonly clipK: number;
+  readonly misfit2: number;
+  readonly cx: number;
+  readonly cy: number;
+  readonly armPx: number;
+  readonly dxPx: number;
+  readonly dyPx: number;
+  readonly angleRad: number;
+  /** Size of the pattern's pull, and twice its squared width, px². */
+  readonly pull: number;
+  readonly pullWidth: number;
+  readonly cauchy2: number;
+}
+
+/** Hessian by rows of its upper triangle, then cost, products of the two pictures, and samples used. */
+export interface StepSums {
+  readonly hessian: readonly [number, number, number, number, number, number];
+  readonly cost: number;
+  readonly product: number;
+  readonly square: number;
+  readonly otherSquare: number;
+  readonly used: number;
+}
+
+/** Numbers that the kernel gives back. */
+const SUMS = 11;
+
+/** Add up the samples of one step.
+ *  @param scores three per block, zeros; filled.
+ */
+export function stepSums(lists: StepLists, numbers: StepNumbers, scores: Float64Array): StepSums {
+  const kernels = sharedKernels();
+  if (kernels === null) return plainSums(lists, numbers, scores);
+  const count = lists.x.length;
+  const from = kernels.take(4 * SUMS * count);
+  [
+    lists.x,
+    lists.y,
+    lists.gate,
+    lists.residual,
+    lists.expected,
+    lists.slopeX,
+    lists.slopeY,
+    lists.seen,
+    lists.otherX,
+    lists.otherY,
+    lists.around ?? lists.residual,
+  ].forEach((list, k) => {
+    kernels.floats(from + 4 * k * count, count).set(list);
+  });
+  const blocks = kernels.put(lists.blocks);
+  const shared = kernels.put(
+    Float64Array.of(
+      numbers.noise2,
+      numbers.clipK,
+      numbers.misfit2,
+      numbers.cx,
+      numbers.cy,
+      numbers.armPx,
+      numbers.dxPx,
+      numbers.dyPx,
+      numbers.angleRad,
+      numbers.pull,
+      numbers.pullWidth,
+      numbers.cauchy2,
+      lists.around === null ? 0 : 1,
+    ),
+  );
+  const to = kernels.put(scores);
+  const out = kernels.take(8 * SUMS);
+  kernels.run.stepSums(from, count, blocks, shared, to, out);
+  scores.set(kernels.doubles(to, scores.length));
+  const [h0, h1, h2, h4, h5, h8, cost, product, square, otherSquare, used] = kernels.doubles(out, SUMS);
+  return {
+    hessian: [h0!, h1!, h2!, h4!, h5!, h8!],
+    cost: cost!,
+    product: product!,
+    square: square!,
+    otherSquare: otherSquare!,
+    used: used!,
+  };
+}
+
+function plainSums(lists: StepLists, numbers: StepNumbers, scores: Float64Array): StepSums {
+  const { x, y, gate, residual, expected, slopeX, slopeY, seen, otherX, otherY, around, blocks } = lists;
+  const { noise2, clipK, misfit2, cx, cy, armPx, dxPx, dyPx, angleRad, pullWidth, cauchy2 } = numbers;
+  let [cost, product, square, otherSquare, used] = [0, 0, 0, 0, 0];
+  let [h0, h1, h2, h4, h5, h8] = [0, 0, 0, 0, 0, 0];
+  for (let k = 0; k < x.length; k++) {
+    const r = residual[k]!;
+    // Slopes averaged over both pictures.
+    const jx = 0.5 * (slopeX[k]! + otherX[k]!);
+    const jy = 0.5 * (slopeY[k]! + otherY[k]!);
+    if (!(r * 0 === 0) || !(jx * 0 === 0) || !(jy * 0 === 0)) continue;
+    const level2 = around === null ? noise2 : Math.max(noise2, around[k]! * around[k]!);
+    const s2 = level2 + misfit2 * (jx * jx + jy * jy);
+    const weight = gate[k]! / (s2 + (r * r) / cauchy2);
+    const r2 = (r * r) / noise2;
+    // Clipped, so that one bright spot does not make two pictures alike or unlike.
+    const t = clip(expected[k]!, clipK);
+    const m = clip(seen[k]!, clipK);
+    product += gate[k]! * t * m;
+    square += gate[k]! * t * t;
+    otherSquare += gate[k]! * m * m;
+    cost += r2 / (r2 + cauchy2);
+    used++;
+    const fromX = x[k]! - cx;
+    const fromY = y[k]! - cy;
+    const ja = (jy * fromX - jx * fromY) / armPx;
+    h0 += weight * jx * jx;
+    h1 += weight * jx * jy;
+    h2 += weight * jx * ja;
+    h4 += weight * jy * jy;
+    h5 += weight * jy * ja;
+    h8 += weight * ja * ja;
+    const u0 = dxPx - angleRad * fromY;
+    const v0 = dyPx + angleRad * fromX;
+    const pull = weight * numbers.pull * Math.exp(-(u0 * u0 + v0 * v0) / pullWidth);
+    const wr = weight * r;
+    const b = blocks[k]!;
+    scores[b]! += wr * jx - pull * u0;
+    scores[b + 1]! += wr * jy - pull * v0;
+    scores[b + 2]! += wr * ja - (pull * (v0 * fromX - u0 * fromY)) / armPx;
+  }
+  return { hessian: [h0, h1, h2, h4, h5, h8], cost, product, square, otherSquare, used };
+}
+
+function clip(value: number, limit: number): number {
+  return Math.min(limit, Math.max(-limit, value));
+}

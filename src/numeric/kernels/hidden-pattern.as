@@ -1,0 +1,279 @@
+// kernels: a moved pair's difference → the part of the sensor's pattern that edges had hidden. As in resolve-pattern.ts.
+
+/** A pixel less its average under the weights 1 2 1 each way. */
+@inline
+function fineDetail(values: usize, i: i32, width: i32): f64 {
+  const at = values + (<usize>i << 2);
+  const above = at - (<usize>width << 2);
+  const below = at + (<usize>width << 2);
+  const sides = <f64>load<f32>(at - 4) + <f64>load<f32>(at + 4) + <f64>load<f32>(above) + <f64>load<f32>(below);
+  const corners =
+    <f64>load<f32>(above - 4) + <f64>load<f32>(above + 4) + <f64>load<f32>(below - 4) + <f64>load<f32>(below + 4);
+  return 0.75 * <f64>load<f32>(at) - 0.125 * sides - 0.0625 * corners;
+}
+
+/** Where each pixel of the difference read the powered frame.
+ *  @param a … f the map. @param at i32 per pixel, −1 where it lies outside. @param weights four f32 per pixel.
+ */
+export function readsOf(
+  width: i32,
+  height: i32,
+  a: f64,
+  b: f64,
+  c: f64,
+  d: f64,
+  e: f64,
+  f: f64,
+  at: usize,
+  weights: usize,
+): void {
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      const u = a * <f64>x + b * <f64>y + c;
+      const v = d * <f64>x + e * <f64>y + f;
+      const u0 = Math.floor(u);
+      const v0 = Math.floor(v);
+      const to = <usize>(y * width + x);
+      if (u0 < 0 || v0 < 0 || u0 + 1 >= <f64>width || v0 + 1 >= <f64>height) {
+        store<i32>(at + (to << 2), -1);
+        continue;
+      }
+      store<i32>(at + (to << 2), <i32>v0 * width + <i32>u0);
+      const s = u - u0;
+      const t = v - v0;
+      const w = weights + (to << 4);
+      store<f32>(w, <f32>((1 - s) * (1 - t)));
+      store<f32>(w, <f32>(s * (1 - t)), 4);
+      store<f32>(w, <f32>((1 - s) * t), 8);
+      store<f32>(w, <f32>(s * t), 12);
+    }
+  }
+}
+
+/** The difference's fine detail, and how much it tells of the pattern; both stay 0 where it tells nothing.
+ *  @param rise @param scene f32. @param mirrors u8, 1 = no guide; 0: none. @param detail @param weight f32.
+ */
+export function weighDetail(
+  rise: usize,
+  scene: usize,
+  mirrors: usize,
+  width: i32,
+  height: i32,
+  noise2: f64,
+  shift2: f64,
+  detail: usize,
+  weight: usize,
+): void {
+  for (let y = 1; y < height - 1; y++) {
+    for (let x = 1; x < width - 1; x++) {
+      const i = y * width + x;
+      const at = <usize>i << 2;
+      const d = fineDetail(rise, i, width);
+      const across = <f64>load<f32>(scene + at + 4) - <f64>load<f32>(scene + at - 4);
+      const down = <f64>load<f32>(scene + at + (<usize>width << 2)) - <f64>load<f32>(scene + at - (<usize>width << 2));
+      const slope2 = 0.25 * (across * across + down * down);
+      if (!((d + slope2) * 0 == 0) || (mirrors != 0 && load<u8>(mirrors + <usize>i) == 1)) continue;
+      store<f32>(detail + at, <f32>d);
+      store<f32>(weight + at, <f32>(1 / (noise2 + shift2 * slope2)));
+    }
+  }
+}
+
+/** Which pixels take part: lists of their numbers, rising, and how long each is.
+ *  @param scale @param weight f32. @param marks scratch, u8, two per pixel, zeros.
+ *  @param hidden @param showing @param inside @param compared i32, room for all pixels each. @param counts four i32.
+ */
+export function involved(
+  scale: usize,
+  weight: usize,
+  at: usize,
+  width: i32,
+  n: i32,
+  marks: usize,
+  hidden: usize,
+  showing: usize,
+  inside: usize,
+  compared: usize,
+  counts: usize,
+): void {
+  const near = marks + <usize>n;
+  for (let i = 0; i < n; i++) {
+    const k = load<i32>(at + (<usize>i << 2));
+    if (k < 0) continue;
+    const read = scale + (<usize>k << 2);
+    const below = read + (<usize>width << 2);
+    const sum =
+      <f64>load<f32>(scale + (<usize>i << 2)) +
+      <f64>load<f32>(read) +
+      <f64>load<f32>(read, 4) +
+      <f64>load<f32>(below) +
+      <f64>load<f32>(below, 4);
+    if (!(sum > 0)) continue;
+    store<u8>(marks + <usize>i, 1);
+    for (let row = i - width; row <= i + width; row += width) {
+      for (let j = row - 1; j <= row + 1; j++) if (j >= 0 && j < n) store<u8>(near + <usize>j, 1);
+    }
+  }
+  let hiddenCount = 0;
+  let showingCount = 0;
+  let insideCount = 0;
+  let comparedCount = 0;
+  for (let i = 0; i < n; i++) {
+    if (load<f32>(scale + (<usize>i << 2)) > 0) store<i32>(hidden + ((<usize>(hiddenCount++)) << 2), i);
+    if (load<u8>(near + <usize>i) == 1 && load<f32>(weight + (<usize>i << 2)) > 0) {
+      store<i32>(compared + ((<usize>(comparedCount++)) << 2), i);
+    }
+    if (load<u8>(marks + <usize>i) == 0) continue;
+    store<i32>(showing + ((<usize>(showingCount++)) << 2), i);
+    const x = i % width;
+    if (i >= width && i < n - width && x != 0 && x != width - 1) store<i32>(inside + ((<usize>(insideCount++)) << 2), i);
+  }
+  store<i32>(counts, hiddenCount);
+  store<i32>(counts, showingCount, 4);
+  store<i32>(counts, insideCount, 8);
+  store<i32>(counts, comparedCount, 12);
+}
+
+/** h − h moved, at some pixels. */
+function forward(h: usize, pixels: usize, count: i32, at: usize, weights: usize, width: i32, out: usize): void {
+  for (let j = 0; j < count; j++) {
+    const i = <usize>load<i32>(pixels + (<usize>j << 2));
+    const k = h + (<usize>load<i32>(at + (i << 2)) << 2);
+    const w = weights + (i << 4);
+    const below = k + (<usize>width << 2);
+    const value =
+      <f64>load<f32>(h + (i << 2)) -
+      <f64>load<f32>(w) * <f64>load<f32>(k) -
+      <f64>load<f32>(w, 4) * <f64>load<f32>(k, 4) -
+      <f64>load<f32>(w, 8) * <f64>load<f32>(below) -
+      <f64>load<f32>(w, 12) * <f64>load<f32>(below, 4);
+    store<f32>(out + (i << 2), <f32>value);
+  }
+}
+
+/** weight × fine detail of what is shown, at some pixels. */
+function weighShown(shown: usize, weight: usize, pixels: usize, count: i32, width: i32, out: usize): void {
+  for (let j = 0; j < count; j++) {
+    const i = load<i32>(pixels + (<usize>j << 2));
+    const at = <usize>i << 2;
+    store<f32>(out + at, <f32>(<f64>load<f32>(weight + at) * fineDetail(shown, i, width)));
+  }
+}
+
+/** The transposed of fine detail after `forward`, from what some pixels show.
+ *  @param n pixels of the picture.
+ */
+function adjoint(
+  weighted: usize,
+  pixels: usize,
+  count: i32,
+  at: usize,
+  weights: usize,
+  width: i32,
+  n: i32,
+  out: usize,
+): void {
+  memory.fill(out, 0, <usize>n << 2);
+  for (let j = 0; j < count; j++) {
+    const i = load<i32>(pixels + (<usize>j << 2));
+    const k = out + (<usize>load<i32>(at + (<usize>i << 2)) << 2);
+    const w = weights + (<usize>i << 4);
+    const below = k + (<usize>width << 2);
+    const own = out + (<usize>i << 2);
+    const value = fineDetail(weighted, i, width);
+    store<f32>(own, <f32>(<f64>load<f32>(own) + value));
+    take(k, load<f32>(w), value);
+    take(k + 4, load<f32>(w, 4), value);
+    take(below, load<f32>(w, 8), value);
+    take(below + 4, load<f32>(w, 12), value);
+  }
+}
+
+@inline
+function take(from: usize, weight: f32, value: f64): void {
+  store<f32>(from, <f32>(<f64>load<f32>(from) - <f64>weight * value));
+}
+
+/** Minimise Σ w (d + F(h − h moved))² + Σ u² over u by conjugate gradients, with h = scale·u and F the fine detail.
+ *  @param lists hidden, showing, inside and compared of `involved`, i32, n numbers apart. @param counts their lengths.
+ *  @param scratch f32, seven pictures, zeros; the first of them becomes h.
+ */
+export function solveHidden(
+  scale: usize,
+  detail: usize,
+  weight: usize,
+  at: usize,
+  weights: usize,
+  width: i32,
+  n: i32,
+  lists: usize,
+  counts: usize,
+  steps: i32,
+  scratch: usize,
+): void {
+  const size = <usize>n << 2;
+  const hidden = lists;
+  const showing = hidden + size;
+  const inside = showing + size;
+  const compared = inside + size;
+  const hiddenCount = load<i32>(counts);
+  const showingCount = load<i32>(counts, 4);
+  const insideCount = load<i32>(counts, 8);
+  const comparedCount = load<i32>(counts, 12);
+  const h = scratch;
+  const u = h + size;
+  const q = u + size;
+  const residual = q + size;
+  const shown = residual + size;
+  const weighted = shown + size;
+  const direction = weighted + size;
+  for (let j = 0; j < comparedCount; j++) {
+    const i = <usize>load<i32>(compared + (<usize>j << 2)) << 2;
+    store<f32>(weighted + i, <f32>(-(<f64>load<f32>(weight + i)) * <f64>load<f32>(detail + i)));
+  }
+  adjoint(weighted, inside, insideCount, at, weights, width, n, residual);
+  let rho: f64 = 0;
+  for (let j = 0; j < hiddenCount; j++) {
+    const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
+    const value = <f32>(<f64>load<f32>(residual + i) * <f64>load<f32>(scale + i));
+    store<f32>(residual + i, value);
+    store<f32>(direction + i, value);
+    rho += <f64>value * <f64>value;
+  }
+  for (let step = 0; step < steps && rho > 0; step++) {
+    for (let j = 0; j < hiddenCount; j++) {
+      const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
+      store<f32>(h + i, <f32>(<f64>load<f32>(scale + i) * <f64>load<f32>(direction + i)));
+    }
+    forward(h, showing, showingCount, at, weights, width, shown);
+    weighShown(shown, weight, compared, comparedCount, width, weighted);
+    adjoint(weighted, inside, insideCount, at, weights, width, n, q);
+    let curve: f64 = 0;
+    for (let j = 0; j < hiddenCount; j++) {
+      const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
+      const along = <f64>load<f32>(direction + i);
+      const value = <f32>(<f64>load<f32>(q + i) * <f64>load<f32>(scale + i) + along);
+      store<f32>(q + i, value);
+      curve += <f64>value * along;
+    }
+    const alpha = rho / curve;
+    let next: f64 = 0;
+    for (let j = 0; j < hiddenCount; j++) {
+      const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
+      store<f32>(u + i, <f32>(<f64>load<f32>(u + i) + alpha * <f64>load<f32>(direction + i)));
+      const left = <f32>(<f64>load<f32>(residual + i) - alpha * <f64>load<f32>(q + i));
+      store<f32>(residual + i, left);
+      next += <f64>left * <f64>left;
+    }
+    const share = next / rho;
+    for (let j = 0; j < hiddenCount; j++) {
+      const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
+      store<f32>(direction + i, <f32>(<f64>load<f32>(residual + i) + share * <f64>load<f32>(direction + i)));
+    }
+    rho = next;
+  }
+  for (let j = 0; j < hiddenCount; j++) {
+    const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
+    store<f32>(h + i, <f32>(<f64>load<f32>(scale + i) * <f64>load<f32>(u + i)));
+  }
+}

@@ -1,0 +1,10 @@
+// kernels: the loops over numbers that a process which runs once spends its time in. No memory is taken here: whoever calls
+// lays his numbers out in the module's memory and says where.
+export { factorBand, scale, showFour, solveBand } from "./band";
+export { columnSteps, mayStandOut, medianDistances, rowSteps } from "./clean-and-lines";
+export { fitSums, sampleEdges, stepSums } from "./edges";
+export { smooth, smoothWide } from "./filters";
+export { involved, readsOf, solveHidden, weighDetail } from "./hidden-pattern";
+export { readClasses } from "./noise-classes";
+export { addColumns, addProducts, leastRatio, whiten } from "./products";
+export { filterLines, warp } from "./resample";

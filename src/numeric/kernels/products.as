@@ -1,0 +1,161 @@
+// kernels: columns of pixels → their products with each other.
+
+/** Add to the products of two lists of columns what a stretch of pixels gives.
+ *  Each product has four running sums, for pixels 0, 1, 2 and 3 of every four, as in column.ts; they stand side by side at
+ *  4·(i·countB + j) of `sums`.
+ *  @param a columns of f32, `strideA` bytes apart. @param n pixels of the stretch, a multiple of 4.
+ */
+export function addProducts(
+  a: usize,
+  strideA: i32,
+  countA: i32,
+  b: usize,
+  strideB: i32,
+  countB: i32,
+  n: i32,
+  sums: usize,
+): void {
+  for (let i = 0; i < countA; i += 2) {
+    const a0 = a + i * strideA;
+    const two = i + 1 < countA;
+    const a1 = two ? a0 + strideA : a0;
+    let to0 = sums + ((i * countB) << 5);
+    const apart = two ? <usize>countB << 5 : 0;
+    for (let j = 0; j < countB; j += 2) {
+      const b0 = b + j * strideB;
+      if (j + 1 < countB) {
+        // A missing second row repeats the first, and what it gives is written first and then written over.
+        fourProducts(a1, a0, b0, b0 + strideB, n, to0 + apart, to0);
+      } else {
+        twoProducts(a1, a0, b0, n, to0 + apart, to0);
+      }
+      to0 += 64;
+    }
+  }
+}
+
+@inline
+function fourProducts(p: usize, q: usize, b0: usize, b1: usize, n: i32, toP: usize, toQ: usize): void {
+  let p0 = v128.load(toP);
+  let p0h = v128.load(toP, 16);
+  let p1 = v128.load(toP, 32);
+  let p1h = v128.load(toP, 48);
+  let q0 = v128.load(toQ);
+  let q0h = v128.load(toQ, 16);
+  let q1 = v128.load(toQ, 32);
+  let q1h = v128.load(toQ, 48);
+  const end = p + (<usize>n << 2);
+  for (; p < end; p += 16) {
+    const u = f64x2.promote_low_f32x4(v128.load64_zero(p));
+    const uh = f64x2.promote_low_f32x4(v128.load64_zero(p, 8));
+    const v = f64x2.promote_low_f32x4(v128.load64_zero(q));
+    const vh = f64x2.promote_low_f32x4(v128.load64_zero(q, 8));
+    const w = f64x2.promote_low_f32x4(v128.load64_zero(b0));
+    const wh = f64x2.promote_low_f32x4(v128.load64_zero(b0, 8));
+    p0 = f64x2.add(p0, f64x2.mul(u, w));
+    p0h = f64x2.add(p0h, f64x2.mul(uh, wh));
+    q0 = f64x2.add(q0, f64x2.mul(v, w));
+    q0h = f64x2.add(q0h, f64x2.mul(vh, wh));
+    const z = f64x2.promote_low_f32x4(v128.load64_zero(b1));
+    const zh = f64x2.promote_low_f32x4(v128.load64_zero(b1, 8));
+    p1 = f64x2.add(p1, f64x2.mul(u, z));
+    p1h = f64x2.add(p1h, f64x2.mul(uh, zh));
+    q1 = f64x2.add(q1, f64x2.mul(v, z));
+    q1h = f64x2.add(q1h, f64x2.mul(vh, zh));
+    q += 16;
+    b0 += 16;
+    b1 += 16;
+  }
+  v128.store(toP, p0);
+  v128.store(toP, p0h, 16);
+  v128.store(toP, p1, 32);
+  v128.store(toP, p1h, 48);
+  v128.store(toQ, q0);
+  v128.store(toQ, q0h, 16);
+  v128.store(toQ, q1, 32);
+  v128.store(toQ, q1h, 48);
+}
+
+@inline
+function twoProducts(p: usize, q: usize, b0: usize, n: i32, toP: usize, toQ: usize): void {
+  let p0 = v128.load(toP);
+  let p0h = v128.load(toP, 16);
+  let q0 = v128.load(toQ);
+  let q0h = v128.load(toQ, 16);
+  const end = p + (<usize>n << 2);
+  for (; p < end; p += 16) {
+    const w = f64x2.promote_low_f32x4(v128.load64_zero(b0));
+    const wh = f64x2.promote_low_f32x4(v128.load64_zero(b0, 8));
+    p0 = f64x2.add(p0, f64x2.mul(f64x2.promote_low_f32x4(v128.load64_zero(p)), w));
+    p0h = f64x2.add(p0h, f64x2.mul(f64x2.promote_low_f32x4(v128.load64_zero(p, 8)), wh));
+    q0 = f64x2.add(q0, f64x2.mul(f64x2.promote_low_f32x4(v128.load64_zero(q)), w));
+    q0h = f64x2.add(q0h, f64x2.mul(f64x2.promote_low_f32x4(v128.load64_zero(q, 8)), wh));
+    q += 16;
+    b0 += 16;
+  }
+  v128.store(toP, p0);
+  v128.store(toP, p0h, 16);
+  v128.store(toQ, q0);
+  v128.store(toQ, q0h, 16);
+}
+
+/** Columns over all pixels → those that take part, ÷ noise, with zeros up to a multiple of 4. */
+export function whiten(values: usize, pixels: usize, sigma: usize, count: i32, out: usize): void {
+  for (let k = 0; k < count; k++) {
+    store<f32>(out, load<f32>(values + (<usize>load<i32>(pixels) << 2)) / load<f32>(sigma));
+    pixels += 4;
+    sigma += 4;
+    out += 4;
+  }
+}
+
+/** Add multiples of columns to a picture, one column after the other; each sum is rounded to f32, as a picture holds it.
+ *  @param left f32, n numbers. @param rows columns of f32, `stride` bytes apart. @param amounts f64, one per column.
+ */
+export function addColumns(left: usize, rows: usize, stride: i32, count: i32, amounts: usize, n: i32): void {
+  const end = left + (<usize>n << 2);
+  let from = rows;
+  for (let tile = left; tile < end; tile += 4096) {
+    const tileEnd = min(end, tile + 4096);
+    for (let k = 0; k < count; k++) {
+      addColumn(tile, tileEnd, from + <usize>(k * stride), load<f64>(amounts + (<usize>k << 3)));
+    }
+    from += 4096;
+  }
+}
+
+function addColumn(at: usize, end: usize, from: usize, amount: f64): void {
+  const factor = f64x2.splat(amount);
+  while (at + 16 <= end) {
+    const low = f64x2.mul(factor, f64x2.promote_low_f32x4(v128.load64_zero(from)));
+    const high = f64x2.mul(factor, f64x2.promote_low_f32x4(v128.load64_zero(from, 8)));
+    const a = f64x2.add(f64x2.promote_low_f32x4(v128.load64_zero(at)), low);
+    const b = f64x2.add(f64x2.promote_low_f32x4(v128.load64_zero(at, 8)), high);
+    v128.store64_lane(at, f32x4.demote_f64x2_zero(a), 0);
+    v128.store64_lane(at, f32x4.demote_f64x2_zero(b), 0, 8);
+    at += 16;
+    from += 16;
+  }
+  for (; at < end; at += 4) {
+    store<f32>(at, <f32>(<f64>load<f32>(at) + amount * <f64>load<f32>(from)));
+    from += 4;
+  }
+}
+
+/** Least of heat ÷ column where the column is at more than half its peak, over the pixels with a variance above 0.
+ *  @returns Infinity where there are none.
+ */
+export function leastRatio(heat: usize, column: usize, variance: usize, n: i32): f64 {
+  let peak: f32 = 0;
+  for (let k: usize = 0; k < <usize>n << 2; k += 4) {
+    const value = load<f32>(column + k);
+    if (value > peak && load<f32>(variance + k) > 0) peak = value;
+  }
+  const half = 0.5 * <f64>peak;
+  let least: f64 = Infinity;
+  for (let k: usize = 0; k < <usize>n << 2; k += 4) {
+    const value = <f64>load<f32>(column + k);
+    if (value > half && load<f32>(variance + k) > 0) least = Math.min(least, <f64>load<f32>(heat + k) / value);
+  }
+  return least;
+}

@@ -1,0 +1,34 @@
+// report: paths and their contents → files that are either all the old ones or all the whole new ones.
+import { randomUUID } from "node:crypto";
+import { open, rename, rm } from "node:fs/promises";
+import { basename, dirname, join } from "node:path";
+
+/** Write files that belong together, so that a full disk leaves no new one beside an old one: each is written beside its
+ *  place and flushed; only when all are on the disk are they renamed, in the order given, so that whoever waits for the last
+ *  finds the others complete. The names of the temporary files are random, so two runs don't meet; they are removed if
+ *  writing fails. A plug that is pulled between two of the renames can still leave the files of two runs: a disk renames one
+ *  at a time.
+ *  @throws the system's error (ENOSPC, EACCES, EROFS, …) unchanged.
+ */
+export async function writeFilesAtomic(
+  files: readonly (readonly [path: string, contents: string | Uint8Array])[],
+): Promise<void> {
+  const staged: [temporary: string, path: string][] = [];
+  try {
+    for (const [path, contents] of files) {
+      const temporary = join(dirname(path), `.${basename(path)}.${randomUUID()}.tmp`);
+      staged.push([temporary, path]);
+      const handle = await open(temporary, "wx");
+      try {
+        await handle.writeFile(contents);
+        await handle.sync();
+      } finally {
+        await handle.close();
+      }
+    }
+    for (const [temporary, path] of staged) await rename(temporary, path);
+  } catch (error) {
+    for (const [temporary] of staged) await rm(temporary, { force: true });
+    throw error;
+  }
+}

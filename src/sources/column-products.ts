@@ -1,0 +1,175 @@
+// sources: whole columns of a fit → whitened, and their products with the nuisances and the data, several at a time.
+import { type Address, type Kernels, makeKernels } from "../numeric/kernels.js";
+import { addColumn, columnProduct, wholeColumn } from "./column.js";
+
+/** Columns whitened at once: their products then read the nuisances once. */
+const BATCH = 16;
+/** Pixels at a time, so that what is read again is still near. */
+const STRETCH = 1024;
+/** Running sums of a product. */
+const SUMS = 4;
+
+/** A column made ready. */
+export interface WhitenedProducts {
+  /** Over the pixels that take part, ÷ noise. */
+  readonly whitened: Float32Array;
+  /** With each of the rows. */
+  readonly products: Float64Array;
+  /** With itself. */
+  readonly norm: number;
+}
+
+/** Products of columns with rows that stay: the nuisances that cover all pixels, and the data. */
+export class ColumnProducts {
+  private readonly kernels: Kernels | null;
+  private readonly stride: number;
+  private readonly whole: number;
+  private readonly pixelsAt: Address = 0;
+  private readonly sigmaAt: Address = 0;
+  private readonly valuesAt: Address = 0;
+  private readonly rowsAt: Address = 0;
+  private readonly batchAt: Address = 0;
+  private readonly sumsAt: Address = 0;
+  private readonly amountsAt: Address = 0;
+
+  /** @param pixels those that take part. @param sigma noise of each, K. @param size pixels of all pictures.
+   *  @param rows whitened, over the pixels that take part.
+   *  @param kernels null: by the plain code.
+   */
+  constructor(
+    private readonly pixels: Int32Array,
+    private readonly sigma: Float32Array,
+    size: number,
+    private readonly rows: readonly Float32Array[],
+    kernels: Kernels | null = makeKernels(),
+  ) {
+    this.kernels = kernels;
+    const count = pixels.length;
+    this.whole = count - (count % SUMS);
+    this.stride = count + SUMS - (count % SUMS);
+    if (kernels === null) return;
+    this.pixelsAt = kernels.take(4 * count);
+    this.sigmaAt = kernels.take(4 * count);
+    this.valuesAt = kernels.take(4 * size);
+    this.rowsAt = kernels.take(4 * this.stride * rows.length);
+    this.batchAt = kernels.take(4 * this.stride * BATCH);
+    this.sumsAt = kernels.take(8 * SUMS * Math.max(1, rows.length) * BATCH);
+    this.amountsAt = kernels.take(8 * rows.length);
+    kernels.integers(this.pixelsAt, count).set(pixels);
+    kernels.floats(this.sigmaAt, count).set(sigma);
+    rows.forEach((row, k) => {
+      kernels.floats(this.rowsAt + 4 * this.stride * k, count).set(row);
+    });
+  }
+
+  /** Products of all rows with each other.
+   *  @returns full symmetric matrix by rows.
+   */
+  gram(): Float64Array {
+    const m = this.rows.length;
+    const out = new Float64Array(m * m);
+    for (let a = 0; a < m; a += BATCH) {
+      const some = this.rows.slice(a, a + BATCH);
+      const products = this.productsOf(some, this.rowsAt + 4 * this.stride * a, Math.min(m, a + BATCH));
+      some.forEach((_, k) => {
+        for (let b = 0; b <= a + k; b++) {
+          out[(a + k) * m + b] = products[k]![b]!;
+          out[b * m + a + k] = products[k]![b]!;
+        }
+      });
+    }
+    return out;
+  }
+
+  /** Add multiples of some rows to a whitened picture, one row after the other.
+   *  @param first the first of them. @param amounts one for each.
+   */
+  addRows(to: Float32Array, first: number, amounts: readonly number[]): void {
+    const { kernels, stride } = this;
+    if (kernels === null) {
+      amounts.forEach((amount, k) => {
+        addColumn(to, wholeColumn(this.rows[first + k]!), amount);
+      });
+      return;
+    }
+    const count = to.length;
+    kernels.floats(this.batchAt, count).set(to);
+    kernels.doubles(this.amountsAt, amounts.length).set(amounts);
+    const from = this.rowsAt + 4 * stride * first;
+    kernels.run.addColumns(this.batchAt, from, 4 * stride, amounts.length, this.amountsAt, count);
+    to.set(kernels.floats(this.batchAt, count));
+  }
+
+  /** Whiten columns given over all pictures, and take their products. */
+  ready(columns: readonly Float32Array[]): WhitenedProducts[] {
+    const out: WhitenedProducts[] = [];
+    for (let k = 0; k < columns.length; k += BATCH) {
+      const whitened = columns.slice(k, k + BATCH).map((values, b) => this.whiten(values, b));
+      const products = this.productsOf(whitened, this.batchAt, this.rows.length);
+      whitened.forEach((column, b) => {
+        out.push({ whitened: column, products: products[b]!, norm: this.normOf(column, b) });
+      });
+    }
+    return out;
+  }
+
+  private whiten(values: Float32Array, b: number): Float32Array {
+    const { pixels, sigma, kernels } = this;
+    if (kernels === null) {
+      const out = new Float32Array(pixels.length);
+      for (let k = 0; k < out.length; k++) out[k] = values[pixels[k]!]! / sigma[k]!;
+      return out;
+    }
+    const to = this.batchAt + 4 * this.stride * b;
+    kernels.floats(this.valuesAt, values.length).set(values);
+    kernels.run.whiten(this.valuesAt, this.pixelsAt, this.sigmaAt, pixels.length, to);
+    return kernels.floats(to, pixels.length).slice();
+  }
+
+  /** @param at where the columns stand in the kernels' memory. @param count of the rows, from the first. */
+  private productsOf(columns: readonly Float32Array[], at: Address, count: number): Float64Array[] {
+    const { kernels, rows, stride, whole } = this;
+    if (kernels === null) {
+      return columns.map((column) =>
+        Float64Array.from({ length: count }, (_, k) =>
+          columnProduct(wholeColumn(rows[k]!), wholeColumn(column)),
+        ),
+      );
+    }
+    const sums = kernels.doubles(this.sumsAt, SUMS * count * columns.length).fill(0);
+    for (let k = 0; k < whole; k += STRETCH) {
+      const n = Math.min(STRETCH, whole - k);
+      kernels.run.addProducts(
+        at + 4 * k,
+        4 * stride,
+        columns.length,
+        this.rowsAt + 4 * k,
+        4 * stride,
+        count,
+        n,
+        this.sumsAt,
+      );
+    }
+    return columns.map((column, c) =>
+      Float64Array.from({ length: count }, (_, k) =>
+        this.total(sums, SUMS * (c * count + k), rows[k]!, column),
+      ),
+    );
+  }
+
+  private normOf(column: Float32Array, b: number): number {
+    const { kernels, whole } = this;
+    if (kernels === null) return columnProduct(wholeColumn(column), wholeColumn(column));
+    const sums = kernels.doubles(this.sumsAt, SUMS).fill(0);
+    const at = this.batchAt + 4 * this.stride * b;
+    kernels.run.addProducts(at, 0, 1, at, 0, 1, whole, this.sumsAt);
+    return this.total(sums, 0, column, column);
+  }
+
+  /** As `columnProduct` ends: what is left after the last four pixels goes to the first sum. */
+  private total(sums: Float64Array, at: number, a: Float32Array, b: Float32Array): number {
+    let first = sums[at]!;
+    for (let k = this.whole; k < a.length; k++) first += a[k]! * b[k]!;
+    return first + sums[at + 1]! + (sums[at + 2]! + sums[at + 3]!);
+  }
+}

@@ -1,0 +1,94 @@
+// sources: rise and the heat found → faces that no map names and that stayed cool on a board that warmed.
+import type { OptionsOf } from "../core/options.js";
+import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { labelComponents } from "../numeric/label-components.js";
+import type { Picture } from "./picture.js";
+import { stepsAround } from "./steps-around.js";
+
+/** Defaults of `coolFaces`. */
+export const COOL_FACE_DEFAULTS = Object.freeze({
+  /** The board warmed for certain where the heat found is this many sigma of a pixel. */
+  warmSigma: 8,
+  /** A pixel stayed cool where it shows less than this share of that heat. */
+  coolShare: 0.55,
+  /** Smoothing before that is judged, px. */
+  smoothPx: 0.8,
+  /** Faces of fewer pixels bend nothing. */
+  fewestPixels: 10,
+  /** Where the blur of a face's edge ends, and the ring around that is compared with it, px. */
+  blurPx: 2,
+  ringPx: 3,
+  /** Share of the heat by which the ring shows more than the face: a plate that cools with distance has no such edge. */
+  edgeShare: 0.3,
+});
+
+/** Find the faces off all named parts that show little of the heat around them: cans, pads and labels that mirror the room
+ *  hide what is under them. A rise that falls off with distance differs: it has no edge.
+ *  @param rise K per pixel of all pictures, NaN = no reading; not modified.
+ *  @param heat K found there, plate and bodies, nuisance left aside; not modified.
+ *  @param variance K², NaN = left out; not modified.
+ *  @param onFace 1 = on the face of a named part.
+ *  @returns 1 = on such a face or in the blur of its edge.
+ */
+export function coolFaces(
+  rise: Float32Array,
+  heat: Float32Array,
+  variance: Float32Array,
+  onFace: Uint8Array,
+  pictures: readonly Picture[],
+  options: OptionsOf<typeof COOL_FACE_DEFAULTS> = {},
+): Uint8Array {
+  const o = { ...COOL_FACE_DEFAULTS, ...options };
+  const out = new Uint8Array(rise.length);
+  for (const { seen, offset } of pictures) {
+    const { width, height } = seen;
+    const size = width * height;
+    const valid = Float32Array.from({ length: size }, (_, i) =>
+      variance[offset + i]! > 0 && onFace[offset + i] === 0 ? rise[offset + i]! : Number.NaN,
+    );
+    const shown = gaussianFilter(valid, width, height, o.smoothPx);
+    const cool = Uint8Array.from(shown, (value, i) => {
+      const expected = heat[offset + i]!;
+      const warm = expected > o.warmSigma * Math.sqrt(variance[offset + i]!);
+      return warm && value < o.coolShare * expected ? 1 : 0;
+    });
+    const { labels, count } = labelComponents(cool, width, height, 4);
+    for (let label = 1; label <= count; label++) {
+      const near = stepsAround(pixelsOf(labels, label), width, height, o.blurPx + o.ringPx);
+      const face = shareShown(near, 0, 0, valid, heat, offset);
+      const ring = shareShown(near, o.blurPx + 1, o.blurPx + o.ringPx, valid, heat, offset);
+      if (face.pixels < o.fewestPixels || ring.share - face.share < o.edgeShare) continue;
+      near.forEach((distance, i) => {
+        if (distance <= o.blurPx) out[offset + i] = 1;
+      });
+    }
+  }
+  return out;
+}
+
+function pixelsOf(labels: Int32Array, label: number): number[] {
+  const out: number[] = [];
+  labels.forEach((of, i) => {
+    if (of === label) out.push(i);
+  });
+  return out;
+}
+
+/** Share of the heat that the pixels at some distances show. */
+function shareShown(
+  near: ReadonlyMap<number, number>,
+  from: number,
+  to: number,
+  shown: Float32Array,
+  heat: Float32Array,
+  offset: number,
+): { readonly share: number; readonly pixels: number } {
+  let [seen, expected, pixels] = [0, 0, 0];
+  for (const [i, distance] of near) {
+    if (distance < from || distance > to || !(shown[i]! * 0 === 0)) continue;
+    seen += shown[i]!;
+    expected += heat[offset + i]!;
+    pixels++;
+  }
+  return { share: expected > 0 ? seen / expected : Number.NaN, pixels };
+}

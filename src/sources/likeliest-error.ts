@@ -1,0 +1,35 @@
+// sources: what a fit leaves → by which share of the rise the plate model errs.
+import { type PictureSize, residualScale } from "./residual-scale.js";
+
+/** Choose, of some shares, the one under which what a fit leaves is the likeliest. A small share makes it unlikely by its
+ *  size, a large one by its width: for Gaussian blocks with one common scale, −2 log likelihood per pixel is the logarithm of
+ *  that scale plus the mean logarithm of the variance.
+ *  @param shares to choose from, not empty.
+ *  @param varianceOf K² per pixel under a share, NaN = left out.
+ *  @param residual K per pixel, NaN = left out; not modified.
+ */
+export function likeliestError(
+  shares: readonly number[],
+  varianceOf: (share: number) => Float32Array,
+  residual: Float32Array,
+  pictures: readonly PictureSize[],
+): number {
+  let [best, least] = [shares[0]!, Number.POSITIVE_INFINITY];
+  for (const share of shares) {
+    const variance = varianceOf(share);
+    const misfit = Math.log(residualScale(residual, variance, pictures)) + meanLog(variance, residual);
+    if (misfit < least) [best, least] = [share, misfit];
+  }
+  return best;
+}
+
+/** Mean logarithm of the variance of the pixels that take part. */
+function meanLog(variance: Float32Array, residual: Float32Array): number {
+  let [sum, count] = [0, 0];
+  variance.forEach((v, i) => {
+    if (!(v > 0) || !(residual[i]! * 0 === 0)) return;
+    sum += Math.log(v);
+    count++;
+  });
+  return count > 0 ? sum / count : 0;
+}

@@ -1,0 +1,145 @@
+// sources: footprints of one watt and a state of the plate → what the pictures show of each, four at a time.
+import { type Address, type Kernels, makeKernels } from "../numeric/kernels.js";
+import { type BoardInFrame, showPlate } from "./board-in-frame.js";
+import { type HeatFootprint, plateRise, stepHeat } from "./heat-columns.js";
+import type { Picture } from "./picture.js";
+import type { PlateGrid } from "./plate-grid.js";
+import { factorPlate, type PlateSolver, plateMatrix } from "./plate-solver.js";
+
+/** How a plate is brought from power-on to a state. */
+export interface PlateSteps {
+  /** Length of the spreading in one step, mm. */
+  readonly stepMm: number;
+  readonly steps: number;
+  /** Share of what is there that each step leaves. */
+  readonly keep: number;
+  /** K·m² per W, of all steps together. */
+  readonly perWatt: number;
+}
+
+/** Columns solved together, so that the factor is read once. */
+const BATCH = 4;
+
+/** Makes columns of heat on the plate, four at a time where WebAssembly may be used. */
+export class PlateColumns {
+  private readonly kernels: Kernels | null;
+  private readonly factors = new Map<number, Address>();
+  private readonly solvers = new Map<number, PlateSolver>();
+  private readonly shown: readonly ShownPixels[];
+  private readonly rise: Address = 0;
+  private readonly out: Address = 0;
+  private readonly column: Address = 0;
+
+  /** @param kernels null: by the plain code. */
+  constructor(
+    private readonly grid: PlateGrid,
+    private readonly pictures: readonly Picture[],
+    private readonly size: number,
+    kernels: Kernels | null = makeKernels(),
+  ) {
+    this.kernels = kernels;
+    if (kernels === null) {
+      this.shown = [];
+      return;
+    }
+    this.column = kernels.take(8 * grid.bandwidth);
+    this.rise = kernels.take(8 * BATCH * grid.cellOf.length);
+    this.out = kernels.take(4 * BATCH * size);
+    this.shown = pictures.map(({ seen }) => layPixels(kernels, seen));
+  }
+
+  /** @returns K per W and pixel of all pictures, one array for each footprint. */
+  columns(footprints: readonly HeatFootprint[], way: PlateSteps): Float32Array[] {
+    const out: Float32Array[] = [];
+    for (let k = 0; k < footprints.length; k += BATCH) {
+      const some = footprints.slice(k, k + BATCH);
+      out.push(...(this.kernels === null ? this.plain(some, way) : this.batch(this.kernels, some, way)));
+    }
+    return out;
+  }
+
+  private plain(footprints: readonly HeatFootprint[], way: PlateSteps): Float32Array[] {
+    let solver = this.solvers.get(way.stepMm);
+    if (solver === undefined) {
+      solver = factorPlate(this.grid, way.stepMm);
+      this.solvers.set(way.stepMm, solver);
+    }
+    return footprints.map((footprint) => {
+      const rise = plateRise(this.grid, solver, footprint, way.perWatt, way.steps, way.keep);
+      const values = new Float32Array(this.size);
+      for (const { seen, offset } of this.pictures) showPlate(seen, rise, values, offset);
+      return values;
+    });
+  }
+
+  private batch(kernels: Kernels, footprints: readonly HeatFootprint[], way: PlateSteps): Float32Array[] {
+    const { grid, rise, out, size } = this;
+    const { run } = kernels;
+    const n = grid.cellOf.length;
+    const factor = this.factor(kernels, way.stepMm);
+    const numbers = kernels.doubles(rise, BATCH * n).fill(0);
+    const heats = footprints.map((footprint) => stepHeat(grid, footprint, way.perWatt, way.steps, way.keep));
+    for (let step = 0; step < way.steps; step++) {
+      if (step > 0 && way.keep !== 1) run.scale(rise, BATCH * n, way.keep);
+      for (const [r, { unknowns }] of footprints.entries()) {
+        for (let k = 0; k < unknowns.length; k++) numbers[BATCH * unknowns[k]! + r]! += heats[r]![k]!;
+      }
+      run.solveBand(factor, n, grid.bandwidth, rise);
+    }
+    this.pictures.forEach(({ offset }, p) => {
+      const { pixels, count, cells, weights, shown } = this.shown[p]!;
+      run.showFour(pixels, count, cells, weights, shown, rise, out + 4 * offset, size);
+    });
+    return footprints.map((_, r) => kernels.floats(out + 4 * size * r, size).slice());
+  }
+
+  private factor(kernels: Kernels, stepMm: number): Address {
+    let at = this.factors.get(stepMm);
+    if (at === undefined) {
+      const { cellOf, bandwidth } = this.grid;
+      const numbers = cellOf.length * (bandwidth + 1);
+      at = kernels.take(8 * numbers);
+      plateMatrix(this.grid, stepMm, kernels.doubles(at, numbers));
+      kernels.run.factorBand(at, cellOf.length, bandwidth, this.column);
+      this.factors.set(stepMm, at);
+    }
+    return at;
+  }
+}
+
+/** Where a picture's pixels on the board stand in the kernels' memory. */
+interface ShownPixels {
+  readonly pixels: Address;
+  readonly count: number;
+  readonly cells: Address;
+  readonly weights: Address;
+  readonly shown: Address;
+}
+
+function layPixels(kernels: Kernels, seen: BoardInFrame): ShownPixels {
+  const { onBoard } = seen;
+  let count = 0;
+  for (let i = 0; i < onBoard.length; i++) count += onBoard[i]!;
+  const pixels = kernels.take(4 * count);
+  const cells = kernels.take(16 * count);
+  const weights = kernels.take(16 * count);
+  const shown = kernels.take(4 * count);
+  const [pixel, cell, weight, finish] = [
+    kernels.integers(pixels, count),
+    kernels.integers(cells, 4 * count),
+    kernels.floats(weights, 4 * count),
+    kernels.floats(shown, count),
+  ];
+  for (let i = 0, k = 0; i < onBoard.length; i++) {
+    if (onBoard[i] === 0) continue;
+    pixel[k] = i;
+    finish[k] = seen.shown[i]!;
+    for (let e = 0; e < 4; e++) {
+      // Where there is no cell the weight is 0, and any cell will do.
+      cell[4 * k + e] = Math.max(0, seen.unknowns[4 * i + e]!);
+      weight[4 * k + e] = seen.weights[4 * i + e]!;
+    }
+    k++;
+  }
+  return { pixels, count, cells, weights, shown };
+}

@@ -1,0 +1,139 @@
+// Frames pasted, dropped as a folder from the desk, and grey levels without a scale; decimal comma and °F; good boards taken
+// off what an attempt shows, or not: in Chromium on the real command.
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterEach, describe, expect, it } from "vitest";
+import { greyPng } from "./grey-png.js";
+import {
+  beginJob,
+  button,
+  chooseFiles,
+  endJob,
+  jobFolder,
+  LONG,
+  open,
+  section,
+  table,
+  textFile,
+} from "./job-driver.js";
+import { SAMPLE_MAP, samplePath } from "./sample-board.js";
+
+afterEach(endJob);
+
+describe("frames", () => {
+  it("are pasted, and a folder is dropped from the desk", async () => {
+    await beginJob();
+    const { page } = open;
+    await page.evaluate(
+      (csv) => {
+        const clipboardData = new DataTransfer();
+        clipboardData.items.add(new File([csv], "cold.csv", { type: "text/csv" }));
+        dispatchEvent(new ClipboardEvent("paste", { clipboardData, bubbles: true, cancelable: true }));
+      },
+      readFileSync(samplePath("attempt-1/baseline/frame-1.csv"), "utf8"),
+    );
+    await table("Baseline frames")
+      .getByRole("row", { name: /cold\.csv/ })
+      .waitFor(LONG);
+
+    // What the system hands to a browser when a folder is let go over its window: names of the disk, no contents.
+    const session = await page.context().newCDPSession(page);
+    const data = { items: [], files: [samplePath("attempt-2")], dragOperationsMask: 1 };
+    for (const type of ["dragEnter", "dragOver", "drop"] as const)
+      await session.send("Input.dispatchDragEvent", { type, x: 300, y: 300, data });
+    await page.getByText("a burst, in this order").waitFor(LONG);
+    // So many are folded until somebody asks.
+    await page.getByRole("region", { name: "Powered frames" }).locator("summary").click();
+    const rows = await table("Powered frames").getByRole("row").allTextContents();
+    const shown = rows.slice(1).map((row) => /frame-\d+\.png/.exec(row)?.[0]);
+    // In the order of the numbers in their names, each with the folder it lay in.
+    expect(shown.length).toBeGreaterThan(2);
+    expect(shown).toEqual(shown.map((_, i) => `frame-${i + 1}.png`));
+    expect(rows[1]).toContain("in attempt-2/powered");
+    expect(open.faults).toEqual([]);
+  });
+
+  it("ask for a scale where grey levels come without one, and keep it for the next", async () => {
+    await beginJob();
+    const { page } = open;
+    const [width, height] = [31, 17];
+    const rows = Buffer.alloc(height * (1 + width));
+    for (let i = 0; i < rows.length; i++) rows[i] = i % (1 + width) === 0 ? 0 : (7 * i) % 251;
+    const png = greyPng({ width, height, bits: 8 }, rows);
+    await chooseFiles({ name: "cold.png", mimeType: "image/png", buffer: png });
+    const low = page.getByLabel("Black is, °C");
+    await low.waitFor(LONG);
+    await low.fill("15,5");
+    await page.getByLabel("White is, °C").fill("40.5");
+    await page.getByLabel("White is, °C").press("Enter");
+    // Level 0 and level 250 of 255 between 15.5 and 40.5 °C.
+    await table("Baseline frames").getByText("15.5 … 40.0 °C").waitFor(LONG);
+    for (let i = 0; i < rows.length; i++) rows[i]! += i % (1 + width) === 0 ? 0 : 1;
+    const hotter = greyPng({ width, height, bits: 8 }, rows);
+    await chooseFiles({ name: "hot.png", mimeType: "image/png", buffer: hotter });
+    await page.getByText("these were the last ones used").waitFor(LONG);
+    expect(await page.getByLabel("White is, °C").inputValue()).toBe("40.5");
+    // A first picture is asked for before it is read; the browser itself notes that it could not be had without a scale.
+    expect(open.faults.filter((fault) => !fault.includes("422"))).toEqual([]);
+  });
+});
+
+describe("numbers", () => {
+  it("stand with a comma and in °F where that is wanted, also after a reload", async () => {
+    await beginJob();
+    const { page } = open;
+    await chooseFiles(["attempt-1/baseline/frame-1.csv", "attempt-1/powered/frame-1.csv"].map(samplePath));
+    // −20.0 and 26.56 °C: −4.0 and 79.81 °F (NIST SP 811, B.8: °F = 1.8 · °C + 32).
+    await table("Baseline frames").getByText("−20.0 … 26.6 °C").waitFor(LONG);
+    await page.getByLabel("Unit of temperatures").selectOption("F");
+    await page.getByLabel("Decimal mark").selectOption(",");
+    await table("Baseline frames").getByText("−4,0 … 79,8 °F").waitFor();
+    // A difference is a difference: its unit does not change with the zero.
+    expect(await table("Baseline frames").getByRole("row").nth(1).textContent()).toMatch(/0,\d+ K/);
+    await page.reload();
+    await table("Baseline frames").getByText("−4,0 … 79,8 °F").waitFor();
+    await page.getByLabel("Volts").fill("0,90");
+    await page.getByLabel("Amps").fill("0.278");
+    await button("Analyse").click();
+    await page.locator(".board-canvas").waitFor(LONG);
+    expect(await page.locator(".verdict h2").textContent()).toMatch(/pixel \(\d+,\d, \d+,\d\)/);
+    const attempt = JSON.parse(readFileSync(join(jobFolder(), "attempts/001/attempt.json"), "utf8"));
+    expect(attempt.conditions).toMatchObject({ volts: 0.9, amps: 0.278 });
+    expect(open.faults).toEqual([]);
+  });
+});
+
+describe("good boards", () => {
+  it("are taken off what an attempt shows, or not", async () => {
+    await beginJob(SAMPLE_MAP);
+    const { page } = open;
+    const analyse = async (number: number, isGood: boolean): Promise<void> => {
+      await section("Frames");
+      // Other bytes each time: the same ones would be the same frame.
+      const csv = readFileSync(samplePath("attempt-1/powered/frame-1.csv"), "utf8") + "\n".repeat(number);
+      await chooseFiles(textFile(`powered-${number}.csv`, csv));
+      await table("Powered frames").waitFor(LONG);
+      const good = page.getByLabel("This is a good board, taken to know what is normal");
+      await good.setChecked(isGood);
+      await expect.poll(() => button("Analyse").isEnabled(), LONG).toBe(true);
+      await button("Analyse").click();
+      await page.getByRole("link", { name: `Attempt ${number}` }).waitFor(LONG);
+    };
+    await chooseFiles(["attempt-1/baseline/frame-1.csv", "attempt-1/view-top.json"].map(samplePath));
+    await button(/^Use for /).click(LONG);
+    await page.getByText("is placed on the board").first().waitFor();
+    for (const [i, isGood] of [true, true, true, false, false].entries()) await analyse(i + 1, isGood);
+
+    await section("Attempts");
+    const said = page.locator(".join-words");
+    await said.getByText("Attempt 4 to 5").waitFor(LONG);
+    const withGood = await said.textContent();
+    const toggle = page.getByLabel("Take off what good boards show");
+    expect(await toggle.isChecked()).toBe(true);
+    await toggle.uncheck();
+    await expect.poll(() => said.textContent(), LONG).not.toBe(withGood);
+    await toggle.check();
+    await expect.poll(() => said.textContent(), LONG).toBe(withGood);
+    expect(open.faults).toEqual([]);
+  }, 240_000);
+});

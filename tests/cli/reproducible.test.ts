@@ -1,0 +1,119 @@
+// The same frames, options and version give the same bytes: again, in another time zone and language, with one thread and with
+// many, and under every Node that FAULTGLOW_NODES names (paths to programs, separated like PATH).
+import { spawn } from "node:child_process";
+import { createHash } from "node:crypto";
+import { mkdir, readFile } from "node:fs/promises";
+import { availableParallelism } from "node:os";
+import { delimiter, join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { makeFolder, makeFrame, writeCsv } from "./make-frames.js";
+import { PROJECT } from "./run-cli.js";
+
+const NODES = (process.env["FAULTGLOW_NODES"] ?? "").split(delimiter).filter((path) => path !== "");
+const SAMPLES = join(PROJECT, "sample-frames");
+/** Each of the ways through the chain: a pair with a board, a burst, frames alone. */
+const FINDS: Readonly<Record<string, readonly string[]>> = {
+  "a pair on a board": [
+    ...["--baseline", join(SAMPLES, "attempt-1/baseline"), "--powered", join(SAMPLES, "attempt-1/powered")],
+    ...["--board", join(SAMPLES, "board.json"), "--view", join(SAMPLES, "attempt-1/view-top.json")],
+    ...["--volts", "0.9", "--amps", "0.278"],
+  ],
+  "a burst on a board": [
+    ...["--baseline", join(SAMPLES, "attempt-2/baseline"), "--powered", join(SAMPLES, "attempt-2/powered")],
+    ...["--board", join(SAMPLES, "board.json"), "--view", join(SAMPLES, "attempt-2/view-top.json")],
+    ...["--rate", "2"],
+  ],
+  "frames alone": [
+    ...["--baseline", join(SAMPLES, "attempt-1/baseline"), "--powered", join(SAMPLES, "attempt-1/powered")],
+  ],
+};
+
+let folder: string;
+let remove: () => Promise<void>;
+beforeAll(async () => {
+  ({ folder, remove } = await makeFolder());
+});
+afterAll(() => remove());
+
+/** Run the command in an environment of its own. @returns what it printed. */
+function runIn(
+  words: readonly string[],
+  { node = process.execPath, env = {} }: { node?: string; env?: Record<string, string> } = {},
+): Promise<string> {
+  return new Promise((resolve, reject) => {
+    const child = spawn(node, [join(PROJECT, "bin/faultglow.js"), ...words], {
+      cwd: folder,
+      env: { PATH: process.env["PATH"] ?? "", ...env },
+      stdio: ["ignore", "pipe", "pipe"],
+    });
+    let [out, err] = ["", ""];
+    child.stdout.setEncoding("utf8").on("data", (text: string) => (out += text));
+    child.stderr.setEncoding("utf8").on("data", (text: string) => (err += text));
+    child.on("error", reject);
+    child.on("close", (status) => (status === 0 ? resolve(out) : reject(new Error(`${status}: ${err}`))));
+  });
+}
+
+/** Findings, and the hashes of all that is written beside them. */
+async function bytesOf(
+  words: readonly string[],
+  surroundings?: Parameters<typeof runIn>[1],
+): Promise<string[]> {
+  const out = join(
+    folder,
+    createHash("sha256")
+      .update(JSON.stringify([words, surroundings]))
+      .digest("hex")
+      .slice(0, 9),
+  );
+  const findings = await runIn(["find", ...words, "--json", "--out", out], surroundings);
+  const names = ["findings.json", "report.html", "overlay.png"];
+  const hashes = await Promise.all(
+    names.map(async (name) =>
+      createHash("sha256")
+        .update(await readFile(join(out, name)))
+        .digest("hex"),
+    ),
+  );
+  return [findings, ...hashes];
+}
+
+describe.each(Object.entries(FINDS))("%s", (_, words) => {
+  let first: string[];
+  beforeAll(async () => {
+    first = await bytesOf(words);
+    expect(JSON.parse(first[0]!).hotspots.length).toBeGreaterThan(0);
+  });
+
+  it("again, in another zone, another language and another folder of programs", async () => {
+    const env = { TZ: "Asia/Kolkata", LANG: "de_DE.UTF-8", LC_ALL: "tr_TR.UTF-8", NODE_ENV: "production" };
+    expect(await bytesOf(words, { env })).toEqual(first);
+  });
+
+  it("with the heap of a small machine and the optimiser of the engine held back", async () => {
+    const env = { NODE_OPTIONS: "--max-old-space-size=200 --max-semi-space-size=1", UV_THREADPOOL_SIZE: "1" };
+    expect(await bytesOf(words, { env })).toEqual(first);
+  });
+
+  it.skipIf(NODES.length === 0).each(NODES)("under %s", async (node) => {
+    expect(await bytesOf(words, { node })).toEqual(first);
+  });
+});
+
+describe("many files", () => {
+  it.skipIf(availableParallelism() < 2)("read by one thread and by several are the same frames", async () => {
+    await mkdir(join(folder, "burst"));
+    // From 600 files on, threads read some of them where a core is idle; that they may, is decided by the load of the machine,
+    // so that it is also tested by itself: read-threads.test.ts.
+    const rows = makeFrame(9, 1.8, 16, 12);
+    for (let i = 0; i < 620; i++)
+      await writeCsv(
+        join(folder, "burst", `${i}.csv`),
+        rows.map((row) => row.map((value) => value + 0.001 * ((i * 7919) % 97))),
+      );
+    await writeCsv(join(folder, "off.csv"), makeFrame(8, 0, 16, 12));
+    const words = ["find", "--baseline", "off.csv", "--powered", "burst", "--json"];
+    const one = await runIn(words, { env: { UV_THREADPOOL_SIZE: "1" } });
+    expect(await runIn(words, { env: { UV_THREADPOOL_SIZE: "8" } })).toBe(one);
+  });
+});

@@ -1,0 +1,118 @@
+// Every constant of the method with its value and its reason, read off the sources: the page `src/guide/constants.md`.
+import ts from "typescript";
+import { listFiles, readText } from "./project.js";
+
+/** Stages whose constants decide what is found, in the order of the data. */
+const STAGES_OF_METHOD = [
+  "board",
+  "clean",
+  "align",
+  "place",
+  "rise",
+  "hotspots",
+  "sources",
+  "suspects",
+  "findings",
+  "readings",
+  "compare",
+  "evidence",
+] as const;
+
+/** A constant as its file states it. */
+interface Constant {
+  readonly name: string;
+  readonly value: string;
+  readonly reason: string;
+}
+
+const HEAD = `# Constants
+
+Every number that the method rests on, with its reason or source as it stands in the code; the
+[page of method](method.md) tells how they are used. Numbers that only set the speed or the size of a working array are
+among them. Units are at the end of the names: K, W, Mm, Px, S, Db, Rad. "Measured" without more means: on simulated
+boards, by the project's own evaluation, on other seeds than those that it is judged by. The page is written by
+\`npm run readme\` from the code, and a test holds it against the code.
+`;
+
+/** Write the page. */
+export function constantsPage(): string {
+  const parts = STAGES_OF_METHOD.flatMap((stage) => {
+    const files = listFiles(`src/${stage}`, ".ts").flatMap((path) => {
+      const constants = constantsOf(path);
+      if (constants.length === 0) return [];
+      const rows = constants.map(({ name, value, reason }) => `| \`${name}\` | ${value} | ${reason} |`);
+      return [
+        [
+          `### ${path}`,
+          "",
+          "| constant | value | what it is, and why |",
+          "| --- | --- | --- |",
+          ...rows,
+        ].join("\n"),
+      ];
+    });
+    return files.length === 0 ? [] : [`## ${stage}`, ...files];
+  });
+  return `${[HEAD.trimEnd(), ...parts].join("\n\n")}\n`;
+}
+
+/** Numbers at the top of a file: constants in capitals, and fields of frozen tables of defaults. */
+export function constantsOf(path: string): Constant[] {
+  const file = ts.createSourceFile(path, readText(path), ts.ScriptTarget.ES2022, true);
+  const all = file.statements.flatMap((statement) => {
+    if (!ts.isVariableStatement(statement)) return [];
+    return statement.declarationList.declarations.flatMap((declaration) => {
+      const name = declaration.name.getText();
+      if (!/^[A-Z][A-Z0-9_]+$/.test(name) || declaration.initializer === undefined) return [];
+      return numbersIn(name, bare(declaration.initializer), reasonOf(statement));
+    });
+  });
+  // Nothing and one say that nothing is done; two that are explained together stand one after the other.
+  return all
+    .filter(({ value, reason }) => reason !== "" || !/^(?:[01]|-1|Number\.\w+)$/.test(value))
+    .map((one, k, kept) =>
+      one.reason === "" && k > 0 && kept[k - 1] ? { ...one, reason: "as above" } : one,
+    );
+}
+
+function numbersIn(name: string, value: ts.Expression, reason: string): Constant[] {
+  if (ts.isObjectLiteralExpression(value)) {
+    return value.properties.flatMap((property) => {
+      if (!ts.isPropertyAssignment(property)) return [];
+      const inner = `${name}.${property.name.getText().replace(/^"(.*)"$/, "$1")}`;
+      // A field without words of its own is explained by those of its table.
+      return numbersIn(inner, bare(property.initializer), reasonOf(property) || reason);
+    });
+  }
+  return isNumeric(value) ? [{ name, value: oneLine(value.getText()), reason }] : [];
+}
+
+/** Without `as const`, `Object.freeze(…)` and the like around it. */
+function bare(value: ts.Expression): ts.Expression {
+  if (ts.isAsExpression(value) || ts.isSatisfiesExpression(value) || ts.isParenthesizedExpression(value))
+    return bare(value.expression);
+  const [only, ...more] = ts.isCallExpression(value) ? value.arguments : [];
+  const isFreeze = ts.isCallExpression(value) && value.expression.getText() === "Object.freeze";
+  return isFreeze && only !== undefined && more.length === 0 ? bare(only) : value;
+}
+
+/** Numbers, sums and products of numbers and constants, and lists of such. */
+function isNumeric(value: ts.Expression): boolean {
+  const inner = bare(value);
+  if (ts.isNumericLiteral(inner)) return true;
+  if (ts.isPrefixUnaryExpression(inner)) return isNumeric(inner.operand);
+  if (ts.isBinaryExpression(inner)) return isNumeric(inner.left) || isNumeric(inner.right);
+  if (ts.isArrayLiteralExpression(inner))
+    return inner.elements.length > 0 && inner.elements.every((one) => isNumeric(one));
+  return /^(?:Number|Math)\.[A-Z]/.test(inner.getText());
+}
+
+function reasonOf(node: ts.Node): string {
+  const text = ts
+    .getJSDocCommentsAndTags(node)
+    .map((comment) => ts.getTextOfJSDocComment(comment.comment) ?? "")
+    .join(" ");
+  return oneLine(text).replaceAll("|", "\\|").replaceAll("<", "&lt;");
+}
+
+const oneLine = (text: string): string => text.replace(/\s+/g, " ").trim();

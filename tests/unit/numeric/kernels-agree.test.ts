@@ -1,0 +1,115 @@
+import { afterEach, describe, expect, it } from "vitest";
+import { separatePattern } from "../../../src/align/separate-pattern.js";
+import { radians } from "../../../src/core/units.js";
+import { gaussianFilter } from "../../../src/numeric/gaussian-filter.js";
+import { makeKernels, sharedKernels, useKernels } from "../../../src/numeric/kernels.js";
+import { splineCoefficients } from "../../../src/numeric/spline-coefficients.js";
+import { warpRaster } from "../../../src/numeric/warp.js";
+import { wideGaussian } from "../../../src/numeric/wide-gaussian.js";
+import { resolvePattern } from "../../../src/rise/resolve-pattern.js";
+import { makeRandom } from "../../simulate/random.js";
+
+afterEach(() => useKernels(true));
+
+/** What a function gives with the kernels, and with the plain code. */
+function both<T>(make: () => T): [T, T] {
+  useKernels(true);
+  expect(sharedKernels()).not.toBeNull();
+  const fast = make();
+  useKernels(false);
+  expect(sharedKernels()).toBeNull();
+  expect(makeKernels()).toBeNull();
+  return [fast, make()];
+}
+
+function expectSame(fast: ArrayLike<number>, plain: ArrayLike<number>): void {
+  expect(fast.length).toBe(plain.length);
+  const first = Array.from(fast).findIndex((value, k) => !Object.is(value, plain[k]));
+  expect(first === -1 ? null : [first, fast[first], plain[first]]).toBeNull();
+}
+
+/** @param holes share of pixels without a reading. */
+function picture(width: number, height: number, holes: number): Float32Array {
+  const random = makeRandom(`agree ${width} ${height} ${holes}`);
+  const base = 20 + random.normal();
+  return Float32Array.from({ length: width * height }, () =>
+    random.uniform(0, 1) < holes ? Number.NaN : base + random.normal(),
+  );
+}
+
+const SIZES = [
+  [37, 23],
+  [8, 31],
+  [64, 41],
+] as const;
+
+describe.each([0, 0.02, 0.4])("a picture with %f of its pixels missing", (holes) => {
+  it.each(SIZES)("of %i×%i is smoothed as by the plain code, to the last bit", (width, height) => {
+    const data = picture(width, height, holes);
+    for (const sigma of [0.7, 1.5, 6]) {
+      for (const fillHoles of [false, true]) {
+        expectSame(...both(() => gaussianFilter(data, width, height, sigma, { fillHoles })));
+      }
+    }
+  });
+
+  it.each(SIZES)("of %i×%i is smoothed on cells as by the plain code", (width, height) => {
+    const data = picture(width, height, holes);
+    const random = makeRandom("weights");
+    const weights = data.map(() => Math.max(0, random.uniform(-0.3, 1)));
+    for (const sigma of [2.6, 4.4, 9]) {
+      expectSame(...both(() => wideGaussian(data, width, height, sigma)));
+      expectSame(...both(() => wideGaussian(data, width, height, sigma, weights)));
+    }
+  });
+
+  it.each(SIZES)("of %i×%i is resampled as by the plain code", (width, height) => {
+    const data = picture(width, height, holes);
+    const maps = [
+      [1, 0, 0.37, 0, 1, -1.2],
+      [0.999, -0.021, 0.4, 0.021, 0.999, 1.1],
+      [1, 0, 3, 0, 1, -0.5],
+    ] as const;
+    for (const order of ["linear", "cubic", "spline"] as const) {
+      for (const map of maps) expectSame(...both(() => warpRaster(data, width, height, map, { order })));
+    }
+    expectSame(...both(() => splineCoefficients(data, width, height)));
+  });
+});
+
+describe("a single line", () => {
+  it.each([
+    [53, 1],
+    [1, 29],
+  ])("of %i×%i is smoothed and filtered as by the plain code", (width, height) => {
+    const data = picture(width, height, 0.05);
+    expectSame(...both(() => gaussianFilter(data, width, height, 2)));
+    expectSame(...both(() => splineCoefficients(data, width, height)));
+  });
+});
+
+describe("the pattern that edges had hidden", () => {
+  it("is found as by the plain code, to the last bit", () => {
+    const [width, height] = [61, 47];
+    const random = makeRandom("hidden");
+    const pattern = Float32Array.from({ length: width * height }, () => 0.1 * random.normal());
+    const scene = (x: number, y: number) => (Math.floor(x / 9) % 2 === Math.floor(y / 7) % 2 ? 3 : 0);
+    const frame = (dx: number) =>
+      pattern.map(
+        (value, i) => value + scene((i % width) + dx, Math.floor(i / width)) + 0.02 * random.normal(),
+      );
+    const baseline = { unit: "degC", width, height, data: frame(0) } as const;
+    const separated = separatePattern(baseline, {
+      columnsK: new Float64Array(width),
+      rowsK: new Float64Array(height),
+    });
+    const rise = { unit: "K", width, height, data: frame(1).map((v, i) => v - baseline.data[i]!) } as const;
+    const mirrors = Uint8Array.from(pattern, (_, i) => (i % width > 50 ? 1 : 0));
+    const moved = { dxPx: 0.8, dyPx: -0.4, angleRad: radians(0.01) };
+    const [fast, plain] = both(() => resolvePattern(separated, rise, moved, 0.02, mirrors));
+    expect(fast).not.toBe(separated);
+    expectSame(fast.pattern.data, plain.pattern.data);
+    expectSame(fast.scene.data, plain.scene.data);
+    expectSame(...both(() => resolvePattern(separated, rise, moved, 0.02, null).pattern.data));
+  });
+});

@@ -1,0 +1,47 @@
+import { describe, expect, it } from "vitest";
+import { makeKernels } from "../../../src/numeric/kernels.js";
+import { PlateColumns } from "../../../src/sources/plate-columns.js";
+import { MIXED } from "./mixed-board.js";
+import { BOARD, VIEW } from "./relaxed-plate.js";
+import { modelOf, pictureOf } from "./small-model.js";
+
+const BELOW = {
+  ...VIEW,
+  side: "bottom" as const,
+  frame: { width: 100, height: 62 },
+  fiducials: BOARD.outline.map((board) => ({
+    board,
+    pixel: [94.2 - 2.2 * board[0], 4.6 + 2.2 * board[1]] as [number, number],
+  })),
+};
+const model = modelOf(MIXED, [pictureOf(VIEW, null, 1), pictureOf(BELOW, null, 0.8)]);
+const footprints = model.candidates.map(({ footprint }) => footprint);
+
+describe("PlateColumns", () => {
+  const kernels = makeKernels();
+  const fast = new PlateColumns(model.grid, model.pictures, model.size, kernels);
+  const plain = new PlateColumns(model.grid, model.pictures, model.size, null);
+
+  it.each([
+    { stepMm: 18, steps: 1, keep: 1, perWatt: 0.05 },
+    { stepMm: 6.8 / Math.sqrt(3), steps: 3, keep: 1, perWatt: 0.004 },
+    { stepMm: 5.1, steps: 3, keep: 0.71, perWatt: 0.021 },
+  ])("gives the plain code's columns to the last bit: $steps steps of $stepMm mm", (way) => {
+    expect(kernels).not.toBeNull();
+    // Not a multiple of the four that are computed together.
+    expect(footprints.length % 4).not.toBe(0);
+    const a = fast.columns(footprints, way);
+    const b = plain.columns(footprints, way);
+    expect(a.length).toBe(footprints.length);
+    a.forEach((column, k) => {
+      expect(column.every((value, i) => value === b[k]![i])).toBe(true);
+      expect(column.reduce((most, value) => Math.max(most, value), 0)).toBeGreaterThan(0);
+    });
+  });
+
+  it("gives a column the same alone as among others, whatever came before", () => {
+    const way = { stepMm: 5.1, steps: 3, keep: 0.71, perWatt: 0.021 };
+    const all = fast.columns(footprints, way);
+    expect(fast.columns([footprints[1]!], way)[0]).toEqual(all[1]);
+  });
+});

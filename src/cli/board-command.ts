@@ -1,8 +1,8 @@
 // cli: the words of `faultglow board …` → its options; the work itself is loaded only when it is asked for.
 import { Command } from "commander";
-import { ToolError } from "../core/errors.js";
 import { addBoardImport } from "./board-import-command.js";
 import { addBoardPlace } from "./board-place-command.js";
+import { holdsCommands } from "./command-group.js";
 import type { CommandOutput } from "./command-output.js";
 
 /** The options of `board check`, as they were given. */
@@ -16,17 +16,7 @@ export function boardCommand(output: CommandOutput): Command {
   const board = new Command("board")
     .summary("check, import and export a board map, and place it in a new baseline")
     .description("Work on board maps.");
-  // Commands that stand alone are a mistake of words, not a wish for help that ends in success.
-  board.allowExcessArguments().action(() => {
-    const [word] = board.args;
-    throw new ToolError("E_USAGE", {
-      problem:
-        word === undefined
-          ? "board needs a command after it, found none"
-          : `board has no command "${word}", it has ${board.commands.map((one) => `"${one.name()}"`).join(", ")}`,
-      fix: 'Write "faultglow board check FILE"',
-    });
-  });
+  holdsCommands(board, "board check FILE");
   board
     .command("check")
     .summary("say what is wrong with a board map")

@@ -2,6 +2,7 @@
 import { Command } from "commander";
 import { ToolError } from "../core/errors.js";
 import { addConditionOptions } from "./attempt-words.js";
+import { holdsCommands } from "./command-group.js";
 import type { CommandOutput } from "./command-output.js";
 import { addFrameOptions, checkFrameWords } from "./frame-options.js";
 import { addCommon, addMoment, dateOption } from "./job-options.js";
@@ -25,18 +26,7 @@ export function jobCommand(output: CommandOutput): Command {
     .description(
       "Keep all that is measured, changed and found on one device in a folder that proves itself.",
     );
-  // Commands that stand alone are a mistake of words, not a wish for help that ends in success.
-  job.allowExcessArguments().action(() => {
-    const [word] = job.args;
-    const names = job.commands.map((command) => command.name()).join(", ");
-    throw new ToolError("E_USAGE", {
-      problem:
-        word === undefined
-          ? "job needs a command after it, found none"
-          : `job has no command "${word}", it has ${names}`,
-      fix: 'Write for example "faultglow job show DIR"',
-    });
-  });
+  holdsCommands(job, "job show DIR");
   job.addCommand(newCommand(output));
   job.addCommand(attemptCommand(output));
   for (const command of jobSayCommands(output)) job.addCommand(command);

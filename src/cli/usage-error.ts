@@ -15,8 +15,16 @@ export function usageError(
   const hint = /\n\((.*)\)$/s.exec(words)?.[1];
   const problem = (hint === undefined ? words : words.slice(0, words.lastIndexOf("\n"))).replace(/\.$/, "");
   const name = nameOf(argv, commands);
+  const listed =
+    hint === undefined && problem.startsWith("unknown command") ? `There are ${commands.join(", ")}. ` : "";
   const help = `Run "faultglow${name === undefined ? "" : ` ${name}`} --help" to see the words it takes`;
-  return new ToolError("E_USAGE", { problem, fix: hint === undefined ? help : `${hint} ${help}` });
+  return new ToolError("E_USAGE", {
+    problem: problem.replace(
+      /^command-argument value '(.*)' is invalid for argument '(.*)'\./,
+      "there is no $2 '$1'.",
+    ),
+    fix: hint === undefined ? listed + help : `${hint} ${help}`,
+  });
 }
 
 /** Words that have commands after them, such as `job new`. */

@@ -48,15 +48,16 @@ export function absenceSigmas(
   return ways.length === 0 ? null : Math.max(0, ...ways);
 }
 
-/** A face that is warmer than the board around it by so many sigma of noise and unevenness may still heat itself. */
-const LEFT_SIGMAS = 2;
+/** A face that is warmer than the board around it by so many sigma of noise and unevenness may still heat itself: of cold faces
+ *  one in 160 is (normal tail). */
+const LEFT_SIGMAS = 2.5;
 
 /** Say whether the face of a part for which no heat was found may heat all the same: it stands out from the board around it by
  *  more than noise and uneven copper make as a rule, though not by enough to be told as heat. Weaker heat beside stronger
  *  looks like that, so that nobody can call it gone.
  */
 export function mayStillHeat(part: PartFindings): boolean {
-  const { seen, shiny, contrastK, contrastSigmaK, limitK } = part;
-  if (!seen || shiny || contrastK === null || contrastSigmaK === null || limitK === null) return false;
-  return contrastK > limitK && contrastK > LEFT_SIGMAS * Math.hypot(contrastSigmaK, unevenK(part));
+  const { seen, shiny, contrastK, contrastSigmaK } = part;
+  if (!seen || shiny || contrastK === null || contrastSigmaK === null) return false;
+  return contrastK > LEFT_SIGMAS * Math.hypot(contrastSigmaK, unevenK(part));
 }

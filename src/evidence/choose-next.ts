@@ -7,6 +7,7 @@ import { expectedGain } from "../suspects/expected-gain.js";
 import { isGround } from "../suspects/net-readings.js";
 import { chooseMeasurement } from "../suspects/next-measurement.js";
 import type { Hypothesis, OpenQuestion } from "../suspects/open-question.js";
+import { LEAST_PROBABILITY } from "../suspects/weigh-alternatives.js";
 import type { EvidenceFigures } from "./evidence-defaults.js";
 import type { Evidence, JobSuspect } from "./evidence-schema.js";
 import { cureChance } from "./fault-modes.js";
@@ -18,8 +19,7 @@ import type { WeighedFaults } from "./weigh-faults.js";
 const SETTLED = 0.85;
 /** Mended as surely as this nothing is left to be looked for. */
 const SURELY_MENDED = 0.9;
-/** Hypotheses less probable than this don't matter for what to do next, and no more than so many. */
-const LEAST_PROBABILITY = 0.002;
+/** Parts that may be named as the next one to be looked at, at the most. */
 const MOST_PARTS = 10;
 /** Taken for a hotspot whose size on the board is not known. */
 const USUAL_MM_PER_PX = 0.2;

@@ -1,5 +1,6 @@
 // evidence: weighed parts → the table of suspects, each with its reasons and what became of it.
 import { sameName } from "../readings/classify-readings.js";
+import { LEAST_PROBABILITY } from "../suspects/weigh-alternatives.js";
 import type { EvidenceFigures } from "./evidence-defaults.js";
 import type { JobSuspect, SuspectState } from "./evidence-schema.js";
 import { chanceIn, doneTo, explainPart, lastStates, nameOf, type PartReasons } from "./explain-part.js";
@@ -7,8 +8,7 @@ import type { JobPart } from "./fault-modes.js";
 import type { GatheredJob } from "./gather-job.js";
 import type { WeighedFaults } from "./weigh-faults.js";
 
-/** Parts less probable than this are not worth a line, unless something was done to them or an attempt named them. */
-const LEAST_PROBABILITY = 0.002;
+/** An attempt names a part from this chance on. */
 const LEAST_NAMED = 0.02;
 /** A part that was suspected or changed is cleared below this … */
 const CLEARED = 0.1;

@@ -4,12 +4,11 @@ import { signedArea } from "../board/polygon.js";
 import { framePoint } from "../core/units.js";
 import { entropyBits } from "../suspects/expected-gain.js";
 import type { Hypothesis, OpenQuestion } from "../suspects/open-question.js";
+import { LEAST_PROBABILITY } from "../suspects/weigh-alternatives.js";
 import type { Hotspot } from "./findings-schema.js";
 import type { BoardContext, HotspotSeed } from "./measure-hotspot.js";
 import { type BoardView, sidesOf } from "./seen-view.js";
 
-/** Hypotheses less probable than this don't matter for what to do next. */
-const LEAST_PROBABILITY = 0.002;
 /** Width taken for a hotspot that has no peak of its own, px: a hill as wide as a part of some millimetres. */
 const HILL_PX = 6;
 

@@ -2,20 +2,16 @@
 import type { Region } from "../board/board-schema.js";
 import { emissivityOf, isShiny } from "../board/emissivity.js";
 import { type PolygonCoverage, rasterisePolygon } from "../board/rasterise-polygon.js";
+import { OPTICS_SIGMA_PX } from "../frames/optics.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
-import type { ContrastLayer } from "../rise/local-contrast.js";
+import { CONTRAST_DEFAULTS, type ContrastLayer } from "../rise/local-contrast.js";
 import { riseFromApparent } from "../rise/rise-from-apparent.js";
 import type { SourceFit } from "../sources/source-fit.js";
 import type { Limit } from "./findings-schema.js";
 import type { BoardContext } from "./measure-hotspot.js";
 import type { PreparedPair } from "./prepare-pair.js";
 import type { BoardView } from "./seen-view.js";
-
-/** Blur of the optics, px. */
-const OPTICS_SIGMA_PX = 1;
-/** The surroundings that a contrast is taken against are this much wider than the size tested. */
-const SURROUND_RATIO = 2;
 
 /** State what the shiny faces of all views could hide, the worst first; of a face that two views show, what neither would
  *  have shown.
@@ -79,7 +75,7 @@ function smallestApparentRise(pair: PreparedPair, face: PolygonCoverage): number
 
 /** Least of noise ÷ contrast of a face one kelvin warmer, K. */
 function leastNoise(pair: PreparedPair, layer: ContrastLayer, face: PolygonCoverage): number {
-  const wide = Math.hypot(OPTICS_SIGMA_PX, SURROUND_RATIO * layer.sigmaPx);
+  const wide = Math.hypot(OPTICS_SIGMA_PX, CONTRAST_DEFAULTS.surroundRatio * layer.sigmaPx);
   const margin = Math.ceil(3 * wide);
   const width = face.width + 2 * margin;
   const height = face.height + 2 * margin;

@@ -4,13 +4,12 @@ import { distanceToPolygon } from "../board/polygon-distance.js";
 import { explainAlternative } from "../suspects/explain-alternative.js";
 import { explainSuspect } from "../suspects/explain-suspect.js";
 import { sharedNets } from "../suspects/net-readings.js";
+import { LEAST_PROBABILITY } from "../suspects/weigh-alternatives.js";
 import type { Hotspot, Suspect } from "./findings-schema.js";
 import type { BoardContext, HotspotSeed } from "./measure-hotspot.js";
 import { type BoardView, sidesOf } from "./seen-view.js";
 import { sideEvidence } from "./side-evidence.js";
 
-/** Candidates less probable than this are not worth a line. */
-const LEAST_PROBABILITY = 0.002;
 /** Only with a part at least this probable is it worth saying what is shared. */
 const LEAST_RIVAL = 0.05;
 

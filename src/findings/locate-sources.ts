@@ -6,10 +6,12 @@ import type { PlacedView } from "../board/place-view.js";
 import { centroid } from "../board/polygon.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { boardPoint, type FramePoint, framePoint } from "../core/units.js";
+import { OPTICS_SIGMA_PX } from "../frames/optics.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median, SIGMA_PER_MAD } from "../numeric/median.js";
 import { zForTail } from "../numeric/normal-distribution.js";
+import { LEAST_EVIDENCE } from "../sources/fit-defaults.js";
 import { fitSources } from "../sources/fit-sources.js";
 import { coverageOf } from "../sources/heat-columns.js";
 import { haloMarginPx, mirrorShapes } from "../sources/mirror-shapes.js";
@@ -25,8 +27,6 @@ import type { PreparedPair } from "./prepare-pair.js";
 /** Pixels to which a frame is brought down, by averaging, before the fit: its cost grows with them, and heat has
  *  spread over many. */
 const MOST_PIXELS = 26_000;
-/** Blur of the optics, px of the frame as it comes. */
-const OPTICS_SIGMA_PX = 1;
 /** How far the view may lay the map beside the picture, px: fiducials are picked to a fraction of a pixel. */
 const VIEW_SIGMA_PX = 0.4;
 /** Finishes below this emissivity show the room rather than a small rise of their own. */
@@ -43,8 +43,6 @@ const MIRROR_SIGMA_K = 5;
 const FREE_CLEARANCE_PX = 2;
 /** Free places tried: as many of the strongest patches. */
 const MOST_FREE_PLACES = 8;
-/** Evidence below this is never taken for heat, whatever the number of candidates. */
-const LEAST_EVIDENCE = 25;
 
 /** Smooth change in the rhythm of the supply, in units of the noise of one pixel's amplitude: slow drift of a camera is as
  *  much over the whole frame as a pixel's own noise is (measured: 5–12 × what white noise leaves after smoothing by 8 px). */

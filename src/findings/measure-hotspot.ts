@@ -11,7 +11,8 @@ import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import { LOCATE_DEFAULTS, type LocatedSource, locateSource } from "../hotspots/locate-source.js";
 import type { FittedSource } from "../sources/source-fit.js";
 import type { Candidate } from "../sources/source-model.js";
-import type { Weighed } from "../suspects/weigh-alternatives.js";
+import { POSSIBLE_REFLECTION } from "../suspects/explain-suspect.js";
+import { LEAST_PROBABILITY, type Weighed } from "../suspects/weigh-alternatives.js";
 import type { SideOdds } from "../suspects/weigh-sides.js";
 import type { Hotspot, HotspotFlag, ViewName } from "./findings-schema.js";
 import { measureOnset } from "./measure-onset.js";
@@ -22,11 +23,7 @@ import { trueRise } from "./true-rise.js";
 
 /** Named candidates listed with a hotspot. */
 const MOST_NEAREST = 6;
-/** Candidates less probable than this are not worth a line. */
-const LEAST_PROBABILITY = 0.002;
 
-/** Above this chance of being the room mirrored a hotspot says so. */
-const POSSIBLE_REFLECTION = 0.1;
 /** Uneven copper and a part's own shape pull the centre of a spot by this share of its width, along each axis
  *  (measured on simulated boards, median). */
 export const SHAPE_SHARE = 0.05;

@@ -3,7 +3,9 @@ import type { Region } from "../board/board-schema.js";
 import { isShiny } from "../board/emissivity.js";
 import { boundsOf, signedArea } from "../board/polygon.js";
 import { type PolygonCoverage, polygonToFrame, rasterisePolygon } from "../board/rasterise-polygon.js";
+import { OPTICS_SIGMA_PX } from "../frames/optics.js";
 import { normalTail } from "../numeric/normal-distribution.js";
+import { CONTRAST_DEFAULTS } from "../rise/local-contrast.js";
 import type { FittedSource, SourceFit } from "../sources/source-fit.js";
 import type { Hotspot } from "./findings-schema.js";
 import type { HotspotSeed } from "./measure-hotspot.js";
@@ -13,10 +15,6 @@ import type { BoardView } from "./seen-view.js";
 
 /** Share of a face that must lie in the frame for the part to count as seen. */
 const LEAST_IN_FRAME = 0.5;
-/** Blur of the optics, px. */
-const OPTICS_SIGMA_PX = 1;
-/** The surroundings that a contrast is taken against are this much wider than the size tested. */
-const SURROUND_RATIO = 2;
 /** A face that makes less than this share of its contrast at any size is too large, or too small, to be read. */
 const LEAST_GAIN = 0.02;
 
@@ -142,7 +140,7 @@ function contrastIn(
   const sides = [long, areaPx / long] as const;
   let best: { contrastK: number; contrastSigmaK: number; contrastGain: number } | null = null;
   for (const { sigmaPx, contrast, noise } of pair.layers) {
-    const wide = Math.hypot(OPTICS_SIGMA_PX, SURROUND_RATIO * sigmaPx);
+    const wide = Math.hypot(OPTICS_SIGMA_PX, CONTRAST_DEFAULTS.surroundRatio * sigmaPx);
     const gain = middleOf(sides, Math.hypot(OPTICS_SIGMA_PX, sigmaPx)) - middleOf(sides, wide);
     const contrastK = contrast.data[centre]! / gain;
     const contrastSigmaK = noise.data[centre]! / gain;

@@ -305,6 +305,35 @@ export function sharedKernels(): Kernels | null {
   return wanted ? (shared?.clear() ?? null) : null;
 }
 
+const kept = new Map<string, { readonly kernels: Kernels; owner: number }>();
+let owners = 0;
+
+/** A number of one's own, to own kernels by. */
+export function newOwner(): number {
+  return ++owners;
+}
+
+/** Kernels whose places stay taken until another owner asks for the same kind. There is one of each kind and never more: the
+ *  engine is slow to give the memory of instances back.
+ *  @param lay takes the places anew; called when they are not the owner's, and may hold anything.
+ *  @returns null as for `makeKernels`.
+ */
+export function keptKernels(kind: string, owner: number, lay: (kernels: Kernels) => void): Kernels | null {
+  let slot = kept.get(kind);
+  if (slot === undefined) {
+    const kernels = makeKernels();
+    if (kernels === null) return null;
+    slot = { kernels, owner: 0 };
+    kept.set(kind, slot);
+  }
+  if (!wanted) return null;
+  if (slot.owner !== owner) {
+    slot.owner = owner;
+    lay(slot.kernels.clear());
+  }
+  return slot.kernels;
+}
+
 /** Say whether kernels are used: tests hold them against the plain code. */
 export function useKernels(on: boolean): void {
   wanted = on;

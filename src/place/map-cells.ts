@@ -5,10 +5,9 @@ import type { PlacedView } from "../board/place-view.js";
 import { composeHomographies, type Matrix3 } from "../board/plane-transform.js";
 import { boundsOf, type Polygon } from "../board/polygon.js";
 import { polygonToFrame, rasterisePolygon } from "../board/rasterise-polygon.js";
+import { OPTICS_SIGMA_PX } from "../frames/optics.js";
 import type { EdgeCells, EdgeDetail } from "./edge-cells.js";
 
-/** Blur of the optics, px: what is drawn is as sharp as a knife. */
-const OPTICS_SIGMA_PX = 1;
 /** Pixels whose slope falls below this share of the steepest one of their polygon are left out. */
 const LEAST_SLOPE = 0.3;
 /** Shapes narrower than this show no edge of their own, px. */

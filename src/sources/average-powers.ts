@@ -66,3 +66,11 @@ export function averagePowers(
     return { powerW: Math.exp(mean), logSigma: Math.sqrt(Math.max(0, square / weights - mean * mean)) };
   });
 }
+
+/** Standard deviation of watts: the noise's, and what the plate's state and constants leave open, taken up and down alike.
+ *  @param noiseW2 variance that the noise makes, W².
+ */
+export function powerSigma({ powerW, logSigma }: AveragedPower, noiseW2: number): number {
+  // Half of the way from exp(−σ) to exp(σ): what a symmetric interval around the middle has to span.
+  return Math.hypot(Math.sqrt(noiseW2), powerW * Math.sinh(Math.min(1.5, logSigma)));
+}

@@ -61,6 +61,26 @@ export class CandidatePool {
     this.fit.projectAll(missing.map((one) => this.model.plateColumn(one, this.state)));
   }
 
+  /** Find which candidate it is worth most to add to a set, among those that explain anything.
+   *  @param worth of a candidate and of the gain it brings. @param least worth.
+   *  @returns null if there is none.
+   */
+  bestToAdd(
+    set: readonly Candidate[],
+    among: readonly Candidate[],
+    worth: (candidate: Candidate, gained: number) => number,
+    least = Number.NEGATIVE_INFINITY,
+  ): Candidate | null {
+    const { gain } = this.fitSet(set);
+    let [best, most]: [Candidate | null, number] = [null, least];
+    for (const candidate of among) {
+      const gained = this.fitSet([...set, candidate]).gain - gain;
+      const value = worth(candidate, gained);
+      if (gained > 0 && value >= most) [best, most] = [candidate, value];
+    }
+    return best;
+  }
+
   /** Fit watts that are not negative to a set of candidates. */
   fitSet(set: readonly Candidate[]): SetFit {
     this.prepare(set);

@@ -1,5 +1,5 @@
 // sources: whole columns of a fit → whitened, and their products with the nuisances and the data, several at a time.
-import { type Address, type Kernels, makeKernels } from "../numeric/kernels.js";
+import { type Address, type Kernels, keptKernels, newOwner } from "../numeric/kernels.js";
 import { addColumn, columnProduct, wholeColumn } from "./column.js";
 
 /** Columns whitened at once: their products then read the nuisances once. */
@@ -21,44 +21,45 @@ export interface WhitenedProducts {
 
 /** Products of columns with rows that stay: the nuisances that cover all pixels, and the data. */
 export class ColumnProducts {
-  private readonly kernels: Kernels | null;
+  private readonly owner = newOwner();
   private readonly stride: number;
   private readonly whole: number;
-  private readonly pixelsAt: Address = 0;
-  private readonly sigmaAt: Address = 0;
-  private readonly valuesAt: Address = 0;
-  private readonly rowsAt: Address = 0;
-  private readonly batchAt: Address = 0;
-  private readonly sumsAt: Address = 0;
-  private readonly amountsAt: Address = 0;
+  private pixelsAt: Address = 0;
+  private sigmaAt: Address = 0;
+  private valuesAt: Address = 0;
+  private rowsAt: Address = 0;
+  private batchAt: Address = 0;
+  private sumsAt: Address = 0;
+  private amountsAt: Address = 0;
 
   /** @param pixels those that take part. @param sigma noise of each, K. @param size pixels of all pictures.
    *  @param rows whitened, over the pixels that take part.
-   *  @param kernels null: by the plain code.
    */
   constructor(
     private readonly pixels: Int32Array,
     private readonly sigma: Float32Array,
-    size: number,
+    private readonly size: number,
     private readonly rows: readonly Float32Array[],
-    kernels: Kernels | null = makeKernels(),
   ) {
-    this.kernels = kernels;
-    const count = pixels.length;
-    this.whole = count - (count % SUMS);
-    this.stride = count + SUMS - (count % SUMS);
-    if (kernels === null) return;
-    this.pixelsAt = kernels.take(4 * count);
-    this.sigmaAt = kernels.take(4 * count);
-    this.valuesAt = kernels.take(4 * size);
-    this.rowsAt = kernels.take(4 * this.stride * rows.length);
-    this.batchAt = kernels.take(4 * this.stride * BATCH);
-    this.sumsAt = kernels.take(8 * SUMS * Math.max(1, rows.length) * BATCH);
-    this.amountsAt = kernels.take(8 * rows.length);
-    kernels.integers(this.pixelsAt, count).set(pixels);
-    kernels.floats(this.sigmaAt, count).set(sigma);
-    rows.forEach((row, k) => {
-      kernels.floats(this.rowsAt + 4 * this.stride * k, count).set(row);
+    this.whole = pixels.length - (pixels.length % SUMS);
+    this.stride = this.whole + SUMS;
+  }
+
+  /** The kernels with everything in place; null: by the plain code. */
+  private get kernels(): Kernels | null {
+    return keptKernels("products", this.owner, (kernels) => {
+      const { pixels, sigma, size, rows } = this;
+      const count = pixels.length;
+      this.pixelsAt = kernels.put(pixels);
+      this.sigmaAt = kernels.put(sigma);
+      this.valuesAt = kernels.take(4 * size);
+      this.rowsAt = kernels.take(4 * this.stride * rows.length);
+      this.batchAt = kernels.take(4 * this.stride * BATCH);
+      this.sumsAt = kernels.take(8 * SUMS * Math.max(1, rows.length) * BATCH);
+      this.amountsAt = kernels.take(8 * rows.length);
+      rows.forEach((row, k) => {
+        kernels.floats(this.rowsAt + 4 * this.stride * k, count).set(row);
+      });
     });
   }
 
@@ -68,9 +69,10 @@ export class ColumnProducts {
   gram(): Float64Array {
     const m = this.rows.length;
     const out = new Float64Array(m * m);
+    const at = this.kernels === null ? 0 : this.rowsAt;
     for (let a = 0; a < m; a += BATCH) {
       const some = this.rows.slice(a, a + BATCH);
-      const products = this.productsOf(some, this.rowsAt + 4 * this.stride * a, Math.min(m, a + BATCH));
+      const products = this.productsOf(some, at + 4 * this.stride * a, Math.min(m, a + BATCH));
       some.forEach((_, k) => {
         for (let b = 0; b <= a + k; b++) {
           out[(a + k) * m + b] = products[k]![b]!;

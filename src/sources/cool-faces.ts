@@ -54,10 +54,19 @@ export function coolFaces(
     });
     const { labels, count } = labelComponents(cool, width, height, 4);
     for (let label = 1; label <= count; label++) {
-      const near = stepsAround(pixelsOf(labels, label), width, height, o.blurPx + o.ringPx);
-      const face = shareShown(near, 0, 0, valid, heat, offset);
-      const ring = shareShown(near, o.blurPx + 1, o.blurPx + o.ringPx, valid, heat, offset);
-      if (face.pixels < o.fewestPixels || ring.share - face.share < o.edgeShare) continue;
+      const own = pixelsOf(labels, label);
+      if (own.length < o.fewestPixels) continue;
+      const near = stepsAround(own, width, height, o.blurPx + o.ringPx);
+      const ring = [...near].filter(([, steps]) => steps > o.blurPx).map(([i]) => i);
+      // Its rim alone: what falls off with distance shows little far from where it starts to.
+      const rim = [...stepsAround(ring, width, height, 2 * o.blurPx + o.ringPx).keys()];
+      const face = shareShown(
+        rim.filter((i) => labels[i] === label),
+        valid,
+        heat,
+        offset,
+      );
+      if (shareShown(ring, valid, heat, offset) - face < o.edgeShare) continue;
       near.forEach((distance, i) => {
         if (distance <= o.blurPx) out[offset + i] = 1;
       });
@@ -74,21 +83,18 @@ function pixelsOf(labels: Int32Array, label: number): number[] {
   return out;
 }
 
-/** Share of the heat that the pixels at some distances show. */
+/** Share of the heat that some pixels show. */
 function shareShown(
-  near: ReadonlyMap<number, number>,
-  from: number,
-  to: number,
+  pixels: readonly number[],
   shown: Float32Array,
   heat: Float32Array,
   offset: number,
-): { readonly share: number; readonly pixels: number } {
-  let [seen, expected, pixels] = [0, 0, 0];
-  for (const [i, distance] of near) {
-    if (distance < from || distance > to || !(shown[i]! * 0 === 0)) continue;
+): number {
+  let [seen, expected] = [0, 0];
+  for (const i of pixels) {
+    if (!(shown[i]! * 0 === 0)) continue;
     seen += shown[i]!;
     expected += heat[offset + i]!;
-    pixels++;
   }
-  return { share: expected > 0 ? seen / expected : Number.NaN, pixels };
+  return expected > 0 ? seen / expected : Number.NaN;
 }

@@ -33,8 +33,6 @@ export const FIT_DEFAULTS = Object.freeze({
    *  the share below which it is not listed. */
   spreadError: 0.2,
   leastOwnShare: 0.1,
-  /** A source that adds this many times what the others spread there is no error of theirs. */
-  clearShare: 2,
   /** … and the share below which a source that makes no peak of its own is not listed. */
   leastShareWithoutPeak: 0.5,
   /** … of a part in view; of one that mirrors with less than that chance its own face says enough. */
@@ -47,3 +45,6 @@ export const FIT_DEFAULTS = Object.freeze({
   /** … and parts added at a time, those that mirror counted. */
   maxAdded: 9,
 });
+
+/** Evidence below this is never taken for heat, whatever the number of candidates: 5 σ. */
+export const LEAST_EVIDENCE = 25;

@@ -26,3 +26,14 @@ export interface Picture {
 export function sizesOf(pictures: readonly Picture[]): { width: number; height: number; offset: number }[] {
   return pictures.map(({ seen: { width, height }, offset }) => ({ width, height, offset }));
 }
+
+/** Numbers per pixel of all pictures, those off the board left out: NaN there. */
+export function onBoardOnly(values: Float32Array, pictures: readonly Picture[]): Float32Array {
+  const out = new Float32Array(values.length).fill(Number.NaN);
+  for (const { seen, offset } of pictures) {
+    seen.onBoard.forEach((on, i) => {
+      if (on === 1) out[offset + i] = values[offset + i]!;
+    });
+  }
+  return out;
+}

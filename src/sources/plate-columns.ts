@@ -1,5 +1,5 @@
 // sources: footprints of one watt and a state of the plate → what the pictures show of each, four at a time.
-import { type Address, type Kernels, makeKernels } from "../numeric/kernels.js";
+import { type Address, type Kernels, keptKernels, newOwner } from "../numeric/kernels.js";
 import { type BoardInFrame, showPlate } from "./board-in-frame.js";
 import { type HeatFootprint, plateRise, stepHeat } from "./heat-columns.js";
 import type { Picture } from "./picture.js";
@@ -22,38 +22,38 @@ const BATCH = 4;
 
 /** Makes columns of heat on the plate, four at a time where WebAssembly may be used. */
 export class PlateColumns {
-  private readonly kernels: Kernels | null;
+  private readonly owner = newOwner();
   private readonly factors = new Map<number, Address>();
   private readonly solvers = new Map<number, PlateSolver>();
-  private readonly shown: readonly ShownPixels[];
-  private readonly rise: Address = 0;
-  private readonly out: Address = 0;
-  private readonly column: Address = 0;
+  private shown: readonly ShownPixels[] = [];
+  private rise: Address = 0;
+  private out: Address = 0;
+  private column: Address = 0;
 
-  /** @param kernels null: by the plain code. */
   constructor(
     private readonly grid: PlateGrid,
     private readonly pictures: readonly Picture[],
     private readonly size: number,
-    kernels: Kernels | null = makeKernels(),
-  ) {
-    this.kernels = kernels;
-    if (kernels === null) {
-      this.shown = [];
-      return;
-    }
+  ) {}
+
+  private lay(kernels: Kernels): void {
+    const { grid, size } = this;
+    this.factors.clear();
     this.column = kernels.take(8 * grid.bandwidth);
     this.rise = kernels.take(8 * BATCH * grid.cellOf.length);
     this.out = kernels.take(4 * BATCH * size);
-    this.shown = pictures.map(({ seen }) => layPixels(kernels, seen));
+    // Off the board nothing is written.
+    kernels.floats(this.out, BATCH * size).fill(0);
+    this.shown = this.pictures.map(({ seen }) => layPixels(kernels, seen));
   }
 
   /** @returns K per W and pixel of all pictures, one array for each footprint. */
   columns(footprints: readonly HeatFootprint[], way: PlateSteps): Float32Array[] {
+    const kernels = keptKernels("plate", this.owner, (fresh) => this.lay(fresh));
     const out: Float32Array[] = [];
     for (let k = 0; k < footprints.length; k += BATCH) {
       const some = footprints.slice(k, k + BATCH);
-      out.push(...(this.kernels === null ? this.plain(some, way) : this.batch(this.kernels, some, way)));
+      out.push(...(kernels === null ? this.plain(some, way) : this.batch(kernels, some, way)));
     }
     return out;
   }
@@ -99,7 +99,7 @@ export class PlateColumns {
       const { cellOf, bandwidth } = this.grid;
       const numbers = cellOf.length * (bandwidth + 1);
       at = kernels.take(8 * numbers);
-      plateMatrix(this.grid, stepMm, kernels.doubles(at, numbers));
+      plateMatrix(this.grid, stepMm, kernels.doubles(at, numbers).fill(0));
       kernels.run.factorBand(at, cellOf.length, bandwidth, this.column);
       this.factors.set(stepMm, at);
     }

@@ -25,10 +25,28 @@ export function residualScale(
   variance: Float32Array,
   pictures: readonly PictureSize[],
 ): number {
+  return scaleOf(blockEnergies(residual, variance, pictures));
+}
+
+/** Squared sum of the standardised residual over each block, per pixel.
+ *  @returns in no particular order; blocks mostly left out are not among them.
+ */
+export function blockEnergies(
+  residual: Float32Array,
+  variance: Float32Array,
+  pictures: readonly PictureSize[],
+): number[] {
   const energies: number[] = [];
   for (const picture of pictures) addBlocks(residual, variance, picture, energies);
-  if (energies.length < 8) return 1;
-  energies.sort((a, b) => a - b);
+  return energies;
+}
+
+/** The scale from the energies of all blocks.
+ *  @returns at least 1.
+ */
+export function scaleOf(blocks: readonly number[]): number {
+  if (blocks.length < 8) return 1;
+  const energies = [...blocks].sort((a, b) => a - b);
   const kept = Math.floor(energies.length * (1 - TRIM_SHARE));
   let total = 0;
   for (let k = 0; k < kept; k++) total += energies[k]!;

@@ -1,25 +1,23 @@
 // sources: candidates and a fit → the set that explains the rise, built up, exchanged and pruned.
 import type { ResolvedOptions } from "../core/options.js";
-import { type AveragedPower, averagePowers } from "./average-powers.js";
+import { type AveragedPower, averagePowers, powerSigma } from "./average-powers.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
-import { coolFaces } from "./cool-faces.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import { hasCooled } from "./has-cooled.js";
 import { heatOfSet } from "./heat-of-set.js";
-import { mirroredPlaces } from "./mirrored-places.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
-import { ownShare } from "./own-share.js";
-import { sizesOf } from "./picture.js";
+import { onBoardOnly, sizesOf } from "./picture.js";
 import type { PlateState } from "./plate-state.js";
 import { ProjectedFit } from "./projected-fit.js";
+import { rankAlternatives } from "./rank-alternatives.js";
 import { isFault, mirrorOf } from "./recast-candidate.js";
 import { residualScale } from "./residual-scale.js";
 import { smallestPowers } from "./smallest-powers.js";
 import type { FittedSource, SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
-import { evidenceOnUneven } from "./uneven-copper.js";
-import { unexplainedPixels } from "./unexplained-pixels.js";
+import { strangePixels } from "./strange-pixels.js";
 import { weighFace } from "./weigh-face.js";
+import { type SourceWeight, weighSet } from "./weigh-set.js";
 
 /** The search for the sources of one rise: prepare, select, choose the state of the plate, finish. */
 export class SourceSearch {
@@ -51,12 +49,7 @@ export class SourceSearch {
    */
   prepare(variance: Float32Array, nuisance: readonly NuisanceColumn[], roomK: number): void {
     this.roomK = roomK;
-    this.variance = new Float32Array(variance.length).fill(Number.NaN);
-    for (const { seen, offset } of this.model.pictures) {
-      seen.onBoard.forEach((on, i) => {
-        if (on === 1) this.variance[offset + i] = variance[offset + i]!;
-      });
-    }
+    this.variance = onBoardOnly(variance, this.model.pictures);
     this.nuisance = nuisance;
     this.fit = new ProjectedFit(this.rise, this.variance, nuisance);
   }
@@ -83,20 +76,17 @@ export class SourceSearch {
 
   /** Add candidates, the one that explains most beyond what it must first, as long as it explains enough. */
   private grow(): void {
-    this.pool.prepare(this.all);
     for (let added = 0; added < this.o.maxAdded; added++) {
       if (this.set.filter(isFault).length >= this.o.maxSources) break;
-      let best: Candidate | null = null;
-      let most = Number.NEGATIVE_INFINITY;
-      for (const candidate of this.all) {
-        if (this.holds(candidate)) continue;
-        const gained = this.pool.fitSet([...this.set, candidate]).gain - this.answer.gain;
-        // Beyond what it must bring: a part that hides must explain more than one that shows itself.
-        const beyond = gained / this.scale - this.wanted(candidate);
-        if (gained > 0 && beyond > most) [best, most] = [candidate, beyond];
+      // Beyond what it must bring: a part that hides must explain more than one that shows itself.
+      const beyond = (candidate: Candidate, gained: number) => gained - this.wanted(candidate) * this.scale;
+      const free = this.all.filter((candidate) => !this.holds(candidate));
+      if (!this.set.some(isFault)) {
+        const first = this.pool.bestToAdd(this.set, free, beyond, 0);
+        this.chooseStateWith(first ?? this.pool.bestToAdd(this.set, free, (_, gained) => gained));
       }
+      const best = this.pool.bestToAdd(this.set, free, beyond);
       if (best === null) break;
-      if (!this.set.some(isFault)) this.chooseStateWith(best);
       const before = { set: this.set, answer: this.answer, scale: this.scale };
       const gained = this.pool.fitSet([...this.set, best]).gain - this.answer.gain;
       this.addHeatOrMirror(best);
@@ -111,45 +101,37 @@ export class SourceSearch {
    *  One at a time: two parts that touch speak against each other until one is gone.
    */
   private recastMostDoubtful(): boolean {
-    let worst: Candidate | null = null;
-    let least = this.o.leastHeatOdds;
+    let [worst, least]: [Candidate | null, number] = [null, this.o.leastHeatOdds];
     for (const candidate of this.set) {
       if (!isFault(candidate) || candidate.body === null) continue;
       const logOdds = this.heatLogOdds(
         candidate,
         this.set.filter((other) => other !== candidate),
       );
-      if (logOdds >= least) continue;
-      least = logOdds;
-      worst = candidate;
+      if (logOdds < least) [worst, least] = [candidate, logOdds];
     }
-    if (worst === null) return false;
-    this.set = this.set.map((candidate) => (candidate === worst ? mirrorOf(candidate) : candidate));
-    this.refit();
-    return true;
+    return worst !== null && this.replace(worst, mirrorOf(worst));
   }
 
   /** Take for heat the mirror that, with everything else found, is most probably heat; true if there is one. It was taken for
    *  a mirror when less was known. */
   private recastHeatingMirror(): boolean {
-    let best: Candidate | null = null;
-    let most = this.o.clearHeatOdds;
+    let [best, most]: [[Candidate, Candidate] | null, number] = [null, this.o.clearHeatOdds];
     for (const mirror of this.set) {
       if (mirror.kind !== "mirror" || mirror.region < 0 || mirror.body === null) continue;
       const others = this.set.filter((other) => other !== mirror);
-      const heat = this.heatOf(mirror);
+      const heat = this.all.find(({ region }) => region === mirror.region)!;
       if (this.pool.fitSet([...others, heat]).gain <= this.answer.gain) continue;
       const logOdds = this.heatLogOdds(heat, others);
-      if (logOdds > most) [best, most] = [mirror, logOdds];
+      if (logOdds > most) [best, most] = [[mirror, heat], logOdds];
     }
-    if (best === null) return false;
-    this.set = this.set.map((candidate) => (candidate === best ? this.heatOf(best) : candidate));
-    this.refit();
-    return true;
+    return best !== null && this.replace(...best);
   }
 
-  private heatOf(mirror: Candidate): Candidate {
-    return this.all.find(({ region }) => region === mirror.region)!;
+  private replace(one: Candidate, by: Candidate): true {
+    this.set = this.set.map((candidate) => (candidate === one ? by : candidate));
+    this.refit();
+    return true;
   }
 
   /** Add a candidate as what it more probably is. Both are tried, since a scale raised by what is not yet explained
@@ -227,7 +209,8 @@ export class SourceSearch {
 
   /** Try all states of the plate as if a candidate were in the set: where heat has spread otherwise than thought, the first
    *  source is too weak to be found in the state tried. */
-  private chooseStateWith(candidate: Candidate): void {
+  private chooseStateWith(candidate: Candidate | null): void {
+    if (candidate === null) return;
     const before = this.set;
     this.set = [...before, candidate];
     this.refit();
@@ -260,24 +243,15 @@ export class SourceSearch {
     return this.model.penaltyOf(state) * this.scale;
   }
 
-  /** Pixels at which the picture changed as no heat of the board could: they are left out of what follows.
-   *  @param variance K² per pixel, the model's error included.
-   *  @param places faces that no map names.
-   *  @returns 1 = left out.
-   */
+  /** Pixels that changed as no heat of the board could; `variance` includes the model's error. See `strangePixels`. */
   strangePixels(
     variance: Float32Array,
     nuisance: readonly NuisanceColumn[],
     places: readonly Candidate[],
   ): Uint8Array {
-    const { model, set, answer } = this;
-    const heating = set.filter((candidate) => candidate.kind === "heat" && candidate.region < 0);
-    const onFaces = model.onFaces(heating);
-    const strange = unexplainedPixels(this.residual, variance, onFaces, model.pictures);
-    const cool = coolFaces(this.rise, this.heatEverywhere(), this.variance, onFaces, model.pictures);
-    const parts = { rise: this.rise, variance, nuisance, state: this.state, scale: this.scale };
-    const mirrored = mirroredPlaces(model, parts, set, answer, places);
-    return strange.map((out, i) => out | cool[i]! | mirrored[i]!);
+    const { rise, residual, state, scale } = this;
+    const fitted = { rise, residual, variance, nuisance, state, scale, noise: this.variance };
+    return strangePixels(this.model, fitted, this.set, this.answer, places);
   }
 
   modelled(): Float32Array {
@@ -290,17 +264,18 @@ export class SourceSearch {
   }
 
   finish(): Omit<SourceFit, "roomK"> {
+    let weights = this.weigh();
+    if (weights.some(({ stands }, c) => !stands && isFault(this.set[c]!))) {
+      this.set = this.set.filter((candidate, c) => weights[c]!.stands || !isFault(candidate));
+      this.refit();
+      weights = this.weigh();
+    }
     const averaged = this.averaged();
     const sources = this.set.flatMap((candidate, c): FittedSource[] => {
       const powerW = this.answer.powersW[c]!;
-      if (!(powerW > 0)) return [];
+      const { stands, share, evidence } = weights[c]!;
+      if (!stands) return [];
       const without = this.set.filter((other) => other !== candidate);
-      const apparent = (this.answer.gain - this.pool.fitSet(without).gain) / this.scale;
-      if (candidate.kind === "mirror" || apparent < this.wanted(candidate)) return [];
-      const share = ownShare(this.fit, this.answer, this.set, c);
-      const evidence = share > this.o.clearShare ? apparent : Math.min(apparent, this.onUneven(c));
-      if (evidence < this.wanted(candidate)) return [];
-      if (share < this.o.leastOwnShare) return [];
       const logOdds = this.heatLogOdds(candidate, without);
       if (logOdds < this.o.leastHeatOdds) return [];
       const isHeat = 1 / (1 + Math.exp(-logOdds));
@@ -310,13 +285,16 @@ export class SourceSearch {
         {
           candidate,
           powerW: averaged[c]?.powerW ?? powerW,
-          powerSigmaW: this.powerSigma(c, averaged[c] ?? null),
+          powerSigmaW: powerSigma(
+            averaged[c] ?? { powerW, logSigma: this.model.powerError(this.state) },
+            this.answer.variancesW2[c]! * this.scale,
+          ),
           bodyShare: this.answer.bodyShares[c]!,
           heatChance,
           mirrorChance: 1 - isHeat,
           ownShare: share,
           evidence,
-          alternatives: this.alternatives(candidate, without),
+          alternatives: rankAlternatives(this.pool, this.all, candidate, without, this.scale),
         },
       ];
     });
@@ -336,9 +314,11 @@ export class SourceSearch {
     };
   }
 
-  /** Evidence for one of the set that uneven copper around the others can't make. */
-  private onUneven(c: number): number {
-    return evidenceOnUneven(this.model, this, this.set, this.answer, c);
+  private weigh(): SourceWeight[] {
+    return weighSet(this.model, this, this.pool, this.fit, this.set, this.answer, (candidate) => ({
+      evidence: this.wanted(candidate),
+      share: this.o.leastOwnShare,
+    }));
   }
 
   /** Watts over all states of the plate. */
@@ -348,28 +328,6 @@ export class SourceSearch {
       penalty: this.model.penaltyOf(state),
     }));
     return averagePowers(this.set, pools, this.scale, (state) => this.model.powerError(state));
-  }
-
-  /** Standard deviation of watts: the noise's, and what the plate's state and constants leave open, taken up and down alike. */
-  private powerSigma(c: number, averaged: AveragedPower | null): number {
-    const powerW = averaged?.powerW ?? this.answer.powersW[c]!;
-    const share = averaged?.logSigma ?? this.model.powerError(this.state);
-    // Half of the way from exp(−σ) to exp(σ): what a symmetric interval around the middle has to span.
-    return Math.hypot(
-      Math.sqrt(this.answer.variancesW2[c]! * this.scale),
-      powerW * Math.sinh(Math.min(1.5, share)),
-    );
-  }
-
-  /** Put every other candidate in a source's place. */
-  private alternatives(source: Candidate, without: readonly Candidate[]): FittedSource["alternatives"] {
-    const tried = this.all
-      .filter((candidate) => candidate === source || !without.includes(candidate))
-      .map((candidate) => ({ candidate, gain: this.pool.fitSet([...without, candidate]).gain }));
-    const best = Math.max(...tried.map((t) => t.gain));
-    return tried
-      .map(({ candidate, gain }) => ({ candidate, loss: (best - gain) / this.scale }))
-      .sort((a, b) => a.loss - b.loss);
   }
 
   /** Exchange a source for another candidate wherever that explains more, until nothing changes. */
@@ -385,11 +343,7 @@ export class SourceSearch {
           const beyond = this.pool.fitSet([...without, candidate]).gain - this.wanted(candidate) * this.scale;
           if (beyond > most) [best, most] = [candidate, beyond];
         }
-        if (best !== source) {
-          this.set = [...without, best];
-          this.refit();
-          changed = true;
-        }
+        if (best !== source) changed = this.replace(source, best);
       }
       if (!changed) break;
     }

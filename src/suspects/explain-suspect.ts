@@ -1,5 +1,6 @@
 // suspects: a part that a source was found in → the evidence for and against it, in short plain lines.
 import { formatPower, formatProbability, formatSignificant } from "../core/format-quantity.js";
+import { LEAST_EVIDENCE } from "../sources/fit-defaults.js";
 import { ALIKE_ODDS, byOdds, HOPELESS_ODDS, lessLikely, placeLine, sharedNetLine } from "./evidence-lines.js";
 import { type OnsetEvidence, onsetFirst, onsetLate } from "./onset-lines.js";
 import { type SideEvidence, sideLine } from "./side-line.js";
@@ -44,12 +45,10 @@ const STRENGTHS = Object.freeze([
   [5, "strong"],
   [2, "fair"],
 ] as const);
-/** The least evidence that counts. */
-const LEAST_EVIDENCE = 25;
 /** Bodies that take less than this share of the most they can be warmer do not show it. */
 const LEAST_BODY_SHARE = 0.02;
 /** Above this chance a reflection is worth a word; the same that sets the flag. */
-const POSSIBLE_REFLECTION = 0.1;
+export const POSSIBLE_REFLECTION = 0.1;
 /** A runner-up that is less far behind than this speaks against. */
 const CLOSE_ODDS = 3;
 /** Watts beyond what was fed in by so many standard uncertainties can't be. */

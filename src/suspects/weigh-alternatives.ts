@@ -10,6 +10,9 @@ export const WEIGH_DEFAULTS = Object.freeze({
   freePrior: 0.04,
 });
 
+/** What is less probable than this is not worth a line, and does not matter for what to do next. */
+export const LEAST_PROBABILITY = 0.002;
+
 /** Probability of one candidate. */
 export interface Weighed<C> {
   readonly candidate: C;

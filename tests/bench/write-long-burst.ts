@@ -26,9 +26,14 @@ const LOW_C = -20;
 const SPAN_K = 140;
 
 /** Write the frames below a folder.
+ *  @param form pictures of 16 bits, or text with two decimals.
  *  @returns the two folders.
  */
-export function writeLongBurst(folder: string, frames: number): { baseline: string; powered: string } {
+export function writeLongBurst(
+  folder: string,
+  frames: number,
+  form: "png" | "csv" = "png",
+): { baseline: string; powered: string } {
   const { width, height, rateHz, baselineFrames, spots } = LONG_BURST;
   const random = makeRandom("long burst");
   const noise = Float32Array.from({ length: NOISE_VALUES }, () => LONG_BURST.noiseK * random.normal());
@@ -50,24 +55,28 @@ export function writeLongBurst(folder: string, frames: number): { baseline: stri
     );
     const drift = 0.05 * random.normal();
     const offset = random.integer(0, NOISE_VALUES - width * height);
+    const lines: string[] = [];
     for (let y = 0, i = 0, at = 0; y < height; y++) {
       at++;
+      const words: string[] = [];
       for (let x = 0; x < width; x++, i++, at += 2) {
         let valueC = scene[i]! + drift + noise[offset + i]!;
         for (let s = 0; s < shapes.length; s++) valueC += shares[s]! * shapes[s]![i]!;
-        rows.writeUInt16BE(Math.round((65535 * (valueC - LOW_C)) / SPAN_K), at);
+        if (form === "csv") words.push(valueC.toFixed(2));
+        else rows.writeUInt16BE(Math.round((65535 * (valueC - LOW_C)) / SPAN_K), at);
       }
+      lines.push(words.join(","));
     }
-    writeFileSync(file, grey16Png(rows));
+    writeFileSync(file, form === "csv" ? lines.join("\n") : grey16Png(rows));
   };
   const baseline = join(folder, "baseline");
   const powered = join(folder, "powered");
   mkdirSync(baseline, { recursive: true });
   mkdirSync(powered, { recursive: true });
-  for (let k = 0; k < baselineFrames; k++) write(join(baseline, `${k}.png`), null);
+  for (let k = 0; k < baselineFrames; k++) write(join(baseline, `${k}.${form}`), null);
   for (let k = 0; k < frames; k++) {
     // A single frame is one of the last ones.
-    write(join(powered, `${k}.png`), frames === 1 ? 20 : (k + 0.5) / rateHz);
+    write(join(powered, `${k}.${form}`), frames === 1 ? 20 : (k + 0.5) / rateHz);
   }
   return { baseline, powered };
 }

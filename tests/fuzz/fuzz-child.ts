@@ -6,6 +6,8 @@ import { TARGETS } from "./targets/targets.js";
 const [names, seed, inputs, progressFile] = process.argv.slice(2);
 const progress = openSync(progressFile!, "w");
 const place = new Float64Array(2);
+/** Inputs between two rounds of the collector: it takes some ten ms. */
+const COLLECT_EVERY = 2000;
 
 for (const [t, name] of names!.split(",").entries()) {
   const entry = TARGETS.find((one) => one.name === name);
@@ -13,6 +15,8 @@ for (const [t, name] of names!.split(",").entries()) {
   const { target, remove } = await entry.prepare();
   try {
     const figures = await runInputs(target, { seed: seed!, inputs: Number(inputs) }, (input) => {
+      // What the collector has not come round to is no memory of the readers.
+      if (input % COLLECT_EVERY === 0) globalThis.gc?.();
       place[0] = t;
       place[1] = input;
       writeSync(progress, place, 0, place.byteLength, 0);

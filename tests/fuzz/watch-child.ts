@@ -45,7 +45,7 @@ export async function watchChild(
     fileURLToPath(new URL("fuzz-child.ts", import.meta.url)),
     [names.join(","), seed, String(inputs), progress],
     {
-      execArgv: ["--import", "tsx", `--max-old-space-size=${WATCH_LIMITS.heapMiB}`],
+      execArgv: ["--import", "tsx", "--expose-gc", `--max-old-space-size=${WATCH_LIMITS.heapMiB}`],
       stdio: ["ignore", "ignore", "pipe", "ipc"],
     },
   );

@@ -86,7 +86,9 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
     <section class="analyse-bar" aria-label="Analyse">
       <ConditionsForm isReady={isLoaded} typed={typed} onChange={change} isBurst={frames > 1} nets={nets} />
       {first !== null && <PlacingLine state={state} baseline={first} isComing={isComing} />}
-      {otherFirst !== null && <PlacingLine state={state} baseline={otherFirst} isComing={isComing} />}
+      {otherFirst !== null && state.boards.length > 0 && (
+        <PlacingLine state={state} baseline={otherFirst} isComing={isComing} />
+      )}
       <div class="row">
         <button
           type="button"

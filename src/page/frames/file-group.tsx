@@ -6,6 +6,7 @@ import { temperatureText } from "../show/show-temperature.js";
 import { announceError } from "../state/announce.js";
 import { refreshInboxSoon } from "../state/job-data.js";
 import { showNumber, temperature } from "../state/settings.js";
+import { faultText } from "./other-files.js";
 
 /** Longer lists are folded: a burst of hundreds of frames says little line by line. */
 const MOST_LINES = 8;
@@ -162,7 +163,7 @@ function rangeText({ frame }: InboxFile): string {
 
 function troubleOf({ frame, notes, error, names }: InboxFile) {
   const words = notes.map(({ text }) => text);
-  if (error !== null) words.unshift(`${error.problem}. ${error.fix}.`);
+  if (error !== null) words.unshift(faultText(error));
   if ((frame?.missing ?? 0) > 0) words.push(`${frame?.missing} pixels without a reading`);
   if (frame?.scaleFrom != null) words.push(`Grey levels: ${frame.scaleFrom}`);
   if (names.length > 1) words.push(`The same bytes as ${names.slice(1).join(", ")}`);

@@ -56,9 +56,7 @@ export function OtherFiles({ state, files, baselines }: OtherFilesProps) {
           <li key={file.sha256} class="row spread">
             <span>
               <strong>{file.names[0]}</strong> <span class="dim">{SORT_WORDS[file.sort]}</span>
-              {file.error !== null && (
-                <span class="chip bad">{showNumber(`${file.error.problem}. ${file.error.fix}.`)}</span>
-              )}
+              {file.error !== null && <span class="chip bad">{showNumber(faultText(file.error))}</span>}
             </span>
             <span class="row end">
               {file.sort === "board" && (
@@ -91,6 +89,11 @@ export function OtherFiles({ state, files, baselines }: OtherFilesProps) {
       </ul>
     </section>
   );
+}
+
+/** Word an error as sentences. */
+export function faultText({ problem, fix }: NonNullable<InboxFile["error"]>): string {
+  return `${problem.charAt(0).toUpperCase()}${problem.slice(1)}. ${fix}.`;
 }
 
 function countWords(count: number, one: string, more: string): string {

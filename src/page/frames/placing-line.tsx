@@ -61,7 +61,7 @@ export function PlacingLine({ state, baseline, isComing }: PlacingLineProps) {
   return (
     <p class="placing">
       {hasBoard
-        ? "It is not known yet where the board lies in the baseline, so parts can't be named. "
+        ? `It is not known yet where the board lies in ${baseline.names[0]}, so parts can't be named. `
         : "Without a board map, places are named in pixels and parts can't be told. "}
       {doubt !== null && `Placing it by an earlier attempt is in doubt: ${doubt}. `}
       {draw}

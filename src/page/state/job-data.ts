@@ -94,6 +94,20 @@ export function takeInbox(files: readonly InboxFile[], removed: readonly string[
   jobState.value = { ...state, inbox: { ...state.inbox, files: all } };
 }
 
+/** Put a file into its place among files in the order of their names: sorting hundreds anew with each event would make the page
+ *  wait.
+ */
+function insertByName(files: InboxFile[], file: InboxFile): void {
+  const name = file.names[0] ?? "";
+  let [low, high] = [0, files.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (compareNatural(files[middle]!.names[0] ?? "", name) <= 0) low = middle + 1;
+    else high = middle;
+  }
+  files.splice(low, 0, file);
+}
+
 /** Word what went wrong with a call. */
 function problemText(error: unknown): string {
   if (error instanceof CallError && error.status === 401) {

@@ -84,7 +84,11 @@ describe("main", () => {
       /found the option --powered/,
     ],
     ["board alone", ["board"], /board needs a command after it/],
-    ["a misspelt board command", ["board", "chek", "x.json"], /board has no command "chek", it has "check"/],
+    [
+      "a misspelt board command",
+      ["board", "chek", "x.json"],
+      /board has no command "chek", it has check, import/,
+    ],
   ])("refuses %s with status 2, a message and nothing on stdout", async (_name, argv, message) => {
     const { status, out, err } = await run(...argv);
     expect([status, out]).toEqual([2, ""]);

@@ -40,6 +40,59 @@ describe("detectPatches", () => {
     expect(detectPatches([layer(1, { 28: 0.52, 29: 0.39, 30: 0.51 })], rise, 5).patches).toHaveLength(2);
   });
 
+  it.each([0, 5, 11, 36, 41, 47, 72, 78, 83])(
+    "pixel %i takes in what nearly is significant beside it, across no border of the frame",
+    (at) => {
+      // Everything else reaches four fifths of the threshold, so that each neighbour is taken in and nothing more.
+      const nearly = Object.fromEntries(
+        Array.from({ length: width * height }, (_, i) => [i, i === at ? 0.52 : 0.41]),
+      );
+      const rise = smooth(
+        Object.fromEntries(Array.from({ length: width * height }, (_, i) => [i, i === at ? 2 : 1])),
+      );
+      const found = detectPatches([layer(1, nearly)], rise, 5, { splitSigma: 1000 });
+      const [x, y] = [at % width, Math.floor(at / width)];
+      const beside = Array.from({ length: width * height }, (_, i) => i).filter(
+        (i) => Math.abs((i % width) - x) <= 1 && Math.abs(Math.floor(i / width) - y) <= 1,
+      );
+      expect(found.patches).toHaveLength(1);
+      expect([...found.patches[0]!.pixels].sort((a, b) => a - b)).toEqual(beside);
+    },
+  );
+
+  it("takes nothing in from what was taken in: it grows by one pixel, not by many", () => {
+    const row = Object.fromEntries([24, 25, 26, 27, 28].map((i) => [i, i === 24 ? 0.52 : 0.41]));
+    const found = detectPatches([layer(1, row)], smooth({ 24: 2, 25: 1.5, 26: 1.2, 27: 1, 28: 0.9 }), 5);
+    expect([...found.patches[0]!.pixels]).toEqual([24, 25]);
+  });
+
+  it("what only stands out of surroundings that cooled is no heat", () => {
+    const peaks = { 15: 0.6, 40: 0.6, 65: 0.6 };
+    const found = detectPatches([layer(1, peaks)], smooth({ 15: 0.7, 40: 0, 65: -0.4 }), 5);
+    expect(found.patches.map(({ peak }) => peak)).toEqual([15]);
+  });
+
+  it("tops of faint heat are split by what noise allows, of strong heat by their share", () => {
+    const contrast = Object.fromEntries([26, 27, 28, 29, 30].map((i) => [i, 3]));
+    const tops = (top: number, pass: number) =>
+      detectPatches(
+        [layer(1, contrast)],
+        smooth({
+          26: top - 2 * pass,
+          27: top,
+          28: top - 1.5 * pass,
+          29: top - 0.5 * pass,
+          30: top - 2 * pass,
+        }),
+        5,
+        { splitSigma: 4, splitShare: 0.05 },
+      ).patches.length;
+    // The lower top stands as much above the pass as `pass` says. Noise 0.1 K: four times it is 0.4 K; 5 % of 2 K are 0.1 K.
+    expect([tops(2, 0.39), tops(2, 0.41)]).toEqual([1, 2]);
+    // 5 % of 40 K are 2 K.
+    expect([tops(40, 1.9), tops(40, 2.1)]).toEqual([1, 2]);
+  });
+
   it("a ripple on strong heat is not split off, a second source is", () => {
     const contrast = Object.fromEntries([26, 27, 28, 29, 30].map((i) => [i, 3]));
     // Tops of 40 K and of 39 K; with a pass of 38.5 K it is a ripple of 1 %, with one of 20 K a second source.

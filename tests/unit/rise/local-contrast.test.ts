@@ -1,7 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { createRaster } from "../../../src/core/raster.js";
+import { gaussianFilter } from "../../../src/numeric/gaussian-filter.js";
 import { median, robustSigma } from "../../../src/numeric/median.js";
-import { CONTRAST_DEFAULTS, localContrast, reselsOf } from "../../../src/rise/local-contrast.js";
+import {
+  CONTRAST_DEFAULTS,
+  localContrast,
+  reselsOf,
+  smallestPeak,
+} from "../../../src/rise/local-contrast.js";
 import { noiseByGradient } from "../../../src/rise/noise-by-gradient.js";
 import { sceneGradient } from "../../../src/rise/scene-gradient.js";
 import { makeRandom } from "../../simulate/random.js";
@@ -208,5 +214,29 @@ describe("sceneGradient", () => {
     const holed = sceneGradient(scene);
     expect(holed[10 * 30 + 14]).toBe(0);
     expect(holed.every((g) => Number.isFinite(g) && g >= 0)).toBe(true);
+  });
+});
+
+describe("smallestPeak", () => {
+  it("is the peak of a spot of 1.5 px whose contrast just reaches the significance at the size that shows it best", () => {
+    const noise = (k: number) => createRaster("K", width, height, new Float32Array(width * height).fill(k));
+    const layers = [
+      { sigmaPx: 1, contrast: noise(0), noise: noise(0.021) },
+      { sigmaPx: 2.5, contrast: noise(0), noise: noise(0.013) },
+      { sigmaPx: 6, contrast: noise(0), noise: noise(0.012) },
+    ];
+    const peakK = smallestPeak(layers, 5);
+    // Such a spot, made and smoothed pixel by pixel.
+    const at = 60 * width + 80;
+    const spot = field(
+      "none",
+      (_, x, y) => peakK * Math.exp(-((x - 80) ** 2 + (y - 60) ** 2) / (2 * 1.5 ** 2)),
+    );
+    const reached = layers.map(({ sigmaPx, noise: { data } }) => {
+      const [fine, wide] = [sigmaPx, 2 * sigmaPx].map((s) => gaussianFilter(spot, width, height, s)[at]!);
+      return (fine! - wide!) / data[at]!;
+    });
+    // Pixels sample a Gaussian of 1 px, and the filter cuts it off: 2 %.
+    expect(Math.abs(Math.max(...reached) / 5 - 1)).toBeLessThan(0.02);
   });
 });

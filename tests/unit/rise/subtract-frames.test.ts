@@ -66,6 +66,40 @@ describe("subtractFrames", () => {
     expect(seen).toBe((width - 3) * (height - 2));
   });
 
+  it.each([
+    [3, 0],
+    [0, -2],
+    [-4, 0],
+    [0, 5],
+  ])("after a move of %i px right and %i px down along one axis alone as well", (dx, dy) => {
+    const baseline = separated(hills, 0.3);
+    const powered = createRaster("degC", width, height);
+    for (let i = 0; i < powered.data.length; i++)
+      powered.data[i] = hills((i % width) - dx, Math.floor(i / width) - dy) + baseline.pattern.data[i]! + 1.5;
+    const rise = subtractFrames(baseline, powered, { dxPx: dx, dyPx: dy, angleRad: radians(0) });
+    const values = [...rise.data].filter((value) => !Number.isNaN(value));
+    expect(values).toHaveLength((width - Math.abs(dx)) * (height - Math.abs(dy)));
+    for (const value of values) expect(Math.abs(value - 1.5)).toBeLessThan(1e-4);
+  });
+
+  it("after a turn alone as well", () => {
+    const baseline = separated(hills, 0);
+    const angle = 0.02;
+    const [cx, cy] = [(width - 1) / 2, (height - 1) / 2];
+    const powered = createRaster("degC", width, height);
+    for (let i = 0; i < powered.data.length; i++) {
+      // Content turned clockwise as seen (y down) about the centre: what is here came from the place turned back.
+      const [x, y] = [(i % width) - cx, Math.floor(i / width) - cy];
+      powered.data[i] = hills(
+        cx + Math.cos(angle) * x + Math.sin(angle) * y,
+        cy - Math.sin(angle) * x + Math.cos(angle) * y,
+      );
+    }
+    const rise = subtractFrames(baseline, powered, { dxPx: 0, dyPx: 0, angleRad: radians(angle) });
+    for (let y = 4; y < height - 4; y++)
+      for (let x = 4; x < width - 4; x++) expect(Math.abs(rise.data[y * width + x]!)).toBeLessThan(2e-3);
+  });
+
   it("a fraction of a pixel on a smooth scene leaves next to nothing", () => {
     const baseline = separated(hills, 0);
     const powered = createRaster("degC", width, height);
@@ -94,6 +128,14 @@ describe("subtractFrames", () => {
       Number.isNaN(v) ? [i] : [],
     );
     expect(missing).toEqual([50, 70]);
+  });
+
+  it.each([
+    [width - 1, height],
+    [width, height + 1],
+  ])("a frame of %i×%i differs in one side alone: E_FRAME_SIZE", (w, h) => {
+    const attempt = () => subtractFrames(separated(hills, 0), createRaster("degC", w, h), still);
+    expect(attempt).toThrow(/^E_FRAME_SIZE: /);
   });
 
   it("frames of different size: E_FRAME_SIZE with both sizes", () => {

@@ -1,9 +1,19 @@
-import { describe, expect, it } from "vitest";
-import { makeKernels } from "../../../src/numeric/kernels.js";
+import { afterEach, describe, expect, it } from "vitest";
+import { sharedKernels, useKernels } from "../../../src/numeric/kernels.js";
 import { ColumnProducts } from "../../../src/sources/column-products.js";
 import { makeRandom } from "../../simulate/random.js";
 
 const SIZE = 3011;
+
+afterEach(() => useKernels(true));
+
+/** The same without WebAssembly. */
+function plainly<T>(make: () => T): T {
+  useKernels(false);
+  const out = make();
+  useKernels(true);
+  return out;
+}
 
 /** @param count pixels that take part: over one stretch of the kernel, and not a multiple of four. */
 function problem(count: number, rowCount: number) {
@@ -24,15 +34,32 @@ describe.each([
   [3, 1],
 ])("ColumnProducts over %i pixels with %i rows", (count, rowCount) => {
   const { pixels, sigma, rows, columns } = problem(count, rowCount);
-  const kernels = makeKernels();
-  const fast = new ColumnProducts(pixels, sigma, SIZE, rows, kernels);
-  const plain = new ColumnProducts(pixels, sigma, SIZE, rows, null);
+  const fast = new ColumnProducts(pixels, sigma, SIZE, rows);
+  const plain = new ColumnProducts(pixels, sigma, SIZE, rows);
 
   it("makes the plain code's products to the last bit", () => {
-    expect(kernels).not.toBeNull();
-    expect(fast.gram()).toEqual(plain.gram());
-    expect(fast.ready(columns)).toEqual(plain.ready(columns));
-    expect(fast.ready([columns[3]!])).toEqual([plain.ready(columns)[3]]);
+    expect(sharedKernels()).not.toBeNull();
+    expect(fast.gram()).toEqual(plainly(() => plain.gram()));
+    const ready = plainly(() => plain.ready(columns));
+    expect(fast.ready(columns)).toEqual(ready);
+    expect(fast.ready([columns[3]!])).toEqual([ready[3]]);
+  });
+
+  it("does so when another problem has had the kernels in between", () => {
+    const before = fast.ready(columns.slice(0, 2));
+    const other = problem(601, 7);
+    new ColumnProducts(other.pixels, other.sigma, SIZE, other.rows).ready(other.columns);
+    expect(fast.ready(columns.slice(0, 2))).toEqual(before);
+  });
+
+  it("adds rows to a picture as the plain code does", () => {
+    const start = Float32Array.from({ length: count }, (_, k) => Math.sin(k));
+    const amounts = rows.map((_, k) => 0.3 * (k + 1));
+    const [a, b] = [start.slice(), start.slice()];
+    fast.addRows(a, 0, amounts);
+    plainly(() => plain.addRows(b, 0, amounts));
+    expect(a).toEqual(b);
+    expect(a).not.toEqual(start);
   });
 
   it("makes those that plain sums make", () => {

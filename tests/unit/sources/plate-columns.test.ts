@@ -1,5 +1,5 @@
-import { describe, expect, it } from "vitest";
-import { makeKernels } from "../../../src/numeric/kernels.js";
+import { afterEach, describe, expect, it } from "vitest";
+import { sharedKernels, useKernels } from "../../../src/numeric/kernels.js";
 import { PlateColumns } from "../../../src/sources/plate-columns.js";
 import { MIXED } from "./mixed-board.js";
 import { BOARD, VIEW } from "./relaxed-plate.js";
@@ -18,19 +18,21 @@ const model = modelOf(MIXED, [pictureOf(VIEW, null, 1), pictureOf(BELOW, null, 0
 const footprints = model.candidates.map(({ footprint }) => footprint);
 
 describe("PlateColumns", () => {
-  const kernels = makeKernels();
-  const fast = new PlateColumns(model.grid, model.pictures, model.size, kernels);
-  const plain = new PlateColumns(model.grid, model.pictures, model.size, null);
+  const make = () => new PlateColumns(model.grid, model.pictures, model.size);
+  const fast = make();
+  const plain = make();
+  afterEach(() => useKernels(true));
 
   it.each([
     { stepMm: 18, steps: 1, keep: 1, perWatt: 0.05 },
     { stepMm: 6.8 / Math.sqrt(3), steps: 3, keep: 1, perWatt: 0.004 },
     { stepMm: 5.1, steps: 3, keep: 0.71, perWatt: 0.021 },
   ])("gives the plain code's columns to the last bit: $steps steps of $stepMm mm", (way) => {
-    expect(kernels).not.toBeNull();
+    expect(sharedKernels()).not.toBeNull();
     // Not a multiple of the four that are computed together.
     expect(footprints.length % 4).not.toBe(0);
     const a = fast.columns(footprints, way);
+    useKernels(false);
     const b = plain.columns(footprints, way);
     expect(a.length).toBe(footprints.length);
     a.forEach((column, k) => {
@@ -42,6 +44,8 @@ describe("PlateColumns", () => {
   it("gives a column the same alone as among others, whatever came before", () => {
     const way = { stepMm: 5.1, steps: 3, keep: 0.71, perWatt: 0.021 };
     const all = fast.columns(footprints, way);
+    // Another model has the kernels in between.
+    make().columns(footprints.slice(1), { stepMm: 3, steps: 1, keep: 1, perWatt: 1 });
     expect(fast.columns([footprints[1]!], way)[0]).toEqual(all[1]);
   });
 });

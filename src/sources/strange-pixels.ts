@@ -1,0 +1,30 @@
+// sources: sources found and what they leave → pixels that changed as no heat of the board could, left out of what follows.
+import type { SetFit } from "./candidate-pool.js";
+import { coolFaces } from "./cool-faces.js";
+import { heatOfSet } from "./heat-of-set.js";
+import { type FitParts, mirroredPlaces } from "./mirrored-places.js";
+import type { Candidate, SourceModel } from "./source-model.js";
+import { unexplainedPixels } from "./unexplained-pixels.js";
+
+/** Find the pixels that must not bend the fit: what no source explains, faces that stayed cool on a warm board, and faces
+ *  whose mirrored room was taken for heat from below. None of them is on the face of a part that the map names.
+ *  @param taken what was fitted: `variance` with the model's error, `noise` without, both K² with NaN = left out.
+ *  @param set sources found. @param answer their fit.
+ *  @param places faces that no map names.
+ *  @returns 1 = to be left out, over all pixels.
+ */
+export function strangePixels(
+  model: SourceModel,
+  taken: FitParts & { readonly residual: Float32Array; readonly noise: Float32Array },
+  set: readonly Candidate[],
+  answer: SetFit,
+  places: readonly Candidate[],
+): Uint8Array {
+  const { rise, residual, variance, noise, state } = taken;
+  const heating = set.filter((candidate) => candidate.kind === "heat" && candidate.region < 0);
+  const onFaces = model.onFaces(heating);
+  const unexplained = unexplainedPixels(residual, variance, onFaces, model.pictures);
+  const cool = coolFaces(rise, heatOfSet(model, state, set, answer), noise, onFaces, model.pictures);
+  const mirrored = mirroredPlaces(model, taken, set, answer, places);
+  return unexplained.map((out, i) => out | cool[i]! | mirrored[i]!);
+}

@@ -1,0 +1,43 @@
+// sources: a set of sources and its fit → which of them stand against noise and against uneven copper.
+import type { CandidatePool, SetFit } from "./candidate-pool.js";
+import type { FitParts } from "./mirrored-places.js";
+import { ownShare } from "./own-share.js";
+import type { ProjectedFit } from "./projected-fit.js";
+import type { Candidate, SourceModel } from "./source-model.js";
+import { evidenceOnUneven } from "./uneven-copper.js";
+
+/** What one of a set weighs. */
+export interface SourceWeight {
+  /** True if both are enough. */
+  readonly stands: boolean;
+  /** The most its own rise amounts to as a share of what the others spread there. */
+  readonly share: number;
+  /** χ² lost without it, ÷ the residual scale, beyond what uneven copper makes of the others' heat. */
+  readonly evidence: number;
+}
+
+const FAILS: SourceWeight = Object.freeze({ stands: false, share: 0, evidence: 0 });
+
+/** Weigh each of a set, those that mirror or have no watts left aside.
+ *  @param wanted evidence and share that a candidate must bring.
+ */
+export function weighSet(
+  model: SourceModel,
+  parts: FitParts,
+  pool: CandidatePool,
+  fit: ProjectedFit,
+  set: readonly Candidate[],
+  answer: SetFit,
+  wanted: (candidate: Candidate) => { readonly evidence: number; readonly share: number },
+): SourceWeight[] {
+  return set.map((candidate, c) => {
+    if (candidate.kind === "mirror" || !(answer.powersW[c]! > 0)) return FAILS;
+    const least = wanted(candidate);
+    const without = set.filter((other) => other !== candidate);
+    const apparent = (answer.gain - pool.fitSet(without).gain) / parts.scale;
+    const share = ownShare(fit, answer, set, c);
+    if (apparent < least.evidence || share < least.share) return FAILS;
+    const evidence = Math.min(apparent, evidenceOnUneven(model, parts, set, answer, c));
+    return { stands: evidence >= least.evidence, share, evidence };
+  });
+}

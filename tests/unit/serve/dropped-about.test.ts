@@ -1,0 +1,106 @@
+import { mkdir, mkdtemp, readdir, readFile, rm, stat, utimes, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import {
+  type About,
+  placeDropped,
+  readAbouts,
+  removeDropped,
+  sweepInbox,
+  writeAbout,
+} from "../../../src/serve/dropped-about.js";
+
+let folder: string;
+const inbox = (...names: string[]): string => join(folder, "inbox", ...names);
+beforeEach(async () => {
+  folder = await mkdtemp(join(tmpdir(), "faultglow-about-"));
+  await mkdir(inbox(".receiving"), { recursive: true });
+});
+afterEach(() => rm(folder, { recursive: true }));
+
+function about(digit: string, name: string): About {
+  return {
+    kind: "faultglow/dropped",
+    version: 1,
+    sha256: digit.repeat(64),
+    names: [name],
+    bytes: 3,
+    at: "2026-03-09T14:05:00+01:00",
+    said: null,
+    scale: null,
+    ending: ".csv",
+    read: null,
+  };
+}
+
+async function drop(one: About): Promise<void> {
+  const received = inbox(".receiving", one.sha256.slice(0, 8));
+  await writeFile(received, "1,2");
+  await placeDropped(folder, one, received);
+}
+
+const names = async (): Promise<string[]> =>
+  [...(await readAbouts(folder)).values()].map(({ names: [name] }) => name!);
+
+describe("what is known of an inbox", () => {
+  it("follows what this process puts there, changes and removes", async () => {
+    await drop(about("a", "cold.csv"));
+    await drop(about("b", "hot.csv"));
+    expect(await names()).toEqual(["cold.csv", "hot.csv"]);
+    expect(await readdir(inbox(".receiving"))).toEqual([]);
+    await writeAbout(folder, { ...about("b", "hot.csv"), said: "powered" });
+    expect((await readAbouts(folder)).get("b".repeat(64))?.said).toBe("powered");
+    await removeDropped(folder, [about("a", "cold.csv"), about("c", "never there.csv")]);
+    expect(await names()).toEqual(["hot.csv"]);
+    expect((await readdir(inbox())).filter((name) => name.startsWith("a"))).toEqual([]);
+  });
+
+  it("sees what another process put there, changed or removed", async () => {
+    await drop(about("a", "cold.csv"));
+    expect(await names()).toEqual(["cold.csv"]);
+    // Another bench on the same folder.
+    const other = about("b", "hot.csv");
+    await writeFile(inbox(`${other.sha256}.csv`), "1,2");
+    await writeFile(inbox(`${other.sha256}.about.json`), JSON.stringify(other));
+    await tick();
+    expect((await names()).sort()).toEqual(["cold.csv", "hot.csv"]);
+    await rm(inbox(`${"a".repeat(64)}.csv`));
+    await tick();
+    expect(await names()).toEqual(["hot.csv"]);
+  });
+
+  it("leaves out what has no bytes, and what is none of its files", async () => {
+    const half = about("d", "half.csv");
+    await writeFile(inbox(`${half.sha256}.about.json`), JSON.stringify(half));
+    await writeFile(inbox("notes.txt"), "of somebody else");
+    await writeFile(inbox(`${"e".repeat(64)}.about.json`), "{ torn");
+    expect(await names()).toEqual([]);
+    expect(await readFile(inbox("notes.txt"), "utf8")).toBe("of somebody else");
+  });
+});
+
+describe("sweepInbox", () => {
+  it("removes what a killed run left half received or half taken, once it is old", async () => {
+    const old = new Date(Date.now() - 7_200_000);
+    const halves = [".receiving/1", ".taking-2", ".3.about.json.4.tmp"];
+    for (const name of [...halves, ".receiving/young", "kept.csv"]) {
+      await writeFile(inbox(name), "x");
+      if (name !== ".receiving/young") await utimes(inbox(name), old, old);
+    }
+    await sweepInbox(folder);
+    expect((await readdir(inbox(), { recursive: true })).sort()).toEqual([
+      ".receiving",
+      ".receiving/young",
+      "kept.csv",
+    ]);
+  });
+});
+
+let ticks = 0;
+/** Let the folder's clock go on: two changes within one tick of it look like one. */
+async function tick(): Promise<void> {
+  const { mtimeMs } = await stat(inbox());
+  const later = new Date(mtimeMs + 1000 * ++ticks);
+  await utimes(inbox(), later, later);
+}

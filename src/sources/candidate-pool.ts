@@ -71,6 +71,7 @@ export class CandidatePool {
     worth: (candidate: Candidate, gained: number) => number,
     least = Number.NEGATIVE_INFINITY,
   ): Candidate | null {
+    this.prepare(among);
     const { gain } = this.fitSet(set);
     let [best, most]: [Candidate | null, number] = [null, least];
     for (const candidate of among) {

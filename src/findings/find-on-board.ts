@@ -122,11 +122,12 @@ function liesIn({ pair, placed }: BoardView, mask: Uint8Array, { at }: Candidate
 }
 
 /** Share of the rise around it that a source must add where it makes no peak of its own. */
-function leastShare({ candidate: { body, normallyWarm }, mirrorChance }: FittedSource): number {
+function leastShare({ candidate: { body, normallyWarm }, mirrorChance, bodyStep }: FittedSource): number {
   const o = FIT_DEFAULTS;
   if (normallyWarm) return o.leastShareOfWarm;
   if (body === null) return o.leastShareWithoutPeak;
-  return mirrorChance < o.clearMirrorChance ? o.leastOwnShare : o.leastShareOfFace;
+  const standsOut = mirrorChance < o.clearMirrorChance && bodyStep >= o.clearBodyStep;
+  return standsOut ? o.leastOwnShare : o.leastShareOfFace;
 }
 
 /** How many times the least evidence a part must bring that lies in no significant patch, its own or a neighbour's. A face

@@ -35,9 +35,11 @@ export const FIT_DEFAULTS = Object.freeze({
   leastOwnShare: 0.1,
   /** … and the share below which a source that makes no peak of its own is not listed. */
   leastShareWithoutPeak: 0.5,
-  /** … of a part in view; of one that mirrors with less than that chance its own face says enough. */
+  /** … of a part in view. Of one that mirrors with less than that chance, and whose face stands out of the rise around it by
+   *  2.5 times what finishes of one kind differ (4 %), its face says enough: uneven copper makes no steps. */
   leastShareOfFace: 0.55,
   clearMirrorChance: 0.15,
+  clearBodyStep: 0.1,
   /** … and more of one that warms on a healthy board: it is in the fit from the start and takes what a fault beside it leaves. */
   leastShareOfWarm: 1,
   /** Parts that heat at once, beside the normally warm ones. */

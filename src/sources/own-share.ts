@@ -6,8 +6,14 @@ import type { Candidate } from "./source-model.js";
 /** The most that a source's own rise amounts to, anywhere, as a share of the rise that all others spread there. What is a
  *  small share of it may be no source but uneven copper.
  *  @param c which candidate of the set.
+ *  @returns the share, and what the others spread there, K.
  */
-export function ownShare(fit: ProjectedFit, answer: SetFit, set: readonly Candidate[], c: number): number {
+export function ownShare(
+  fit: ProjectedFit,
+  answer: SetFit,
+  set: readonly Candidate[],
+  c: number,
+): { readonly share: number; readonly othersK: number } {
   const { starts, columns, amounts } = answer;
   const heatOf = (k: number) => {
     const end = starts[k + 1] ?? columns.length;
@@ -20,10 +26,11 @@ export function ownShare(fit: ProjectedFit, answer: SetFit, set: readonly Candid
     const heat = heatOf(k);
     for (let i = 0; i < rest.length; i++) rest[i]! += heat[i]!;
   }
-  let share = 0;
+  let [share, othersK] = [0, 0];
   const peak = own.reduce((a, b) => Math.max(a, b), 0);
   for (let i = 0; i < own.length; i++) {
-    if (own[i]! > 0.5 * peak) share = Math.max(share, own[i]! / Math.max(rest[i]!, 1e-6));
+    const here = own[i]! / Math.max(rest[i]!, 1e-6);
+    if (own[i]! > 0.5 * peak && here > share) [share, othersK] = [here, rest[i]!];
   }
-  return share;
+  return { share, othersK };
 }

@@ -15,6 +15,8 @@ export interface FittedSource {
   readonly mirrorChance: number;
   /** The most its own rise amounts to as a share of what the other sources spread there. */
   readonly ownShare: number;
+  /** How much warmer than the board its body is, as a share of what the other sources spread there. */
+  readonly bodyStep: number;
   /** χ² lost when this source alone is left out, ÷ the residual scale. */
   readonly evidence: number;
   /** Every candidate in this source's place: evidence lost against the best, ≥ 0; best first. */

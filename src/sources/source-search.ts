@@ -273,7 +273,7 @@ export class SourceSearch {
     const averaged = this.averaged();
     const sources = this.set.flatMap((candidate, c): FittedSource[] => {
       const powerW = this.answer.powersW[c]!;
-      const { stands, share, evidence } = weights[c]!;
+      const { stands, share, bodyStep, evidence } = weights[c]!;
       if (!stands) return [];
       const without = this.set.filter((other) => other !== candidate);
       const logOdds = this.heatLogOdds(candidate, without);
@@ -293,6 +293,7 @@ export class SourceSearch {
           heatChance,
           mirrorChance: 1 - isHeat,
           ownShare: share,
+          bodyStep,
           evidence,
           alternatives: rankAlternatives(this.pool, this.all, candidate, without, this.scale),
         },

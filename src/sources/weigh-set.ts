@@ -12,11 +12,18 @@ export interface SourceWeight {
   readonly stands: boolean;
   /** The most its own rise amounts to as a share of what the others spread there. */
   readonly share: number;
+  /** How much warmer than the board its body is, as a share of what the others spread there. */
+  readonly bodyStep: number;
   /** χ² lost without it, ÷ the residual scale, beyond what uneven copper makes of the others' heat. */
   readonly evidence: number;
 }
 
-const FAILS: SourceWeight = Object.freeze({ stands: false, share: 0, evidence: 0 });
+const FAILS: SourceWeight = Object.freeze({
+  stands: false,
+  share: 0,
+  bodyStep: 0,
+  evidence: 0,
+});
 
 /** Weigh each of a set, those that mirror or have no watts left aside.
  *  @param wanted evidence and share that a candidate must bring.
@@ -35,9 +42,10 @@ export function weighSet(
     const least = wanted(candidate);
     const without = set.filter((other) => other !== candidate);
     const apparent = (answer.gain - pool.fitSet(without).gain) / parts.scale;
-    const share = ownShare(fit, answer, set, c);
+    const { share, othersK } = ownShare(fit, answer, set, c);
     if (apparent < least.evidence || share < least.share) return FAILS;
     const evidence = Math.min(apparent, evidenceOnUneven(model, parts, set, answer, c));
-    return { stands: evidence >= least.evidence, share, evidence };
+    const bodyK = answer.powersW[c]! * answer.bodyShares[c]! * candidate.maxBodyKPerW;
+    return { stands: evidence >= least.evidence, share, bodyStep: bodyK / Math.max(othersK, 1e-6), evidence };
   });
 }

@@ -28,6 +28,8 @@ export class SourceSearch {
   variance!: Float32Array;
   nuisance: readonly NuisanceColumn[] = [];
   private set: Candidate[] = [];
+  /** Faces that got cooler: the noise of a pixel alone tells them best, so what the first pass found holds for the second. */
+  private readonly cooled: Candidate[] = [];
   private answer!: SetFit;
   scale = 1;
   private roomK = 0;
@@ -58,7 +60,7 @@ export class SourceSearch {
   select(state: PlateState): void {
     this.state = state;
     this.pool = new CandidatePool(this.model, this.fit, state);
-    this.set = this.all.filter((candidate) => candidate.normallyWarm);
+    this.set = [...this.all.filter((candidate) => candidate.normallyWarm), ...this.cooled];
     this.refit();
     for (let round = 0; round < 6; round++) {
       this.grow();
@@ -87,14 +89,21 @@ export class SourceSearch {
       }
       const best = this.pool.bestToAdd(this.set, free, beyond);
       if (best === null) break;
-      const before = { set: this.set, answer: this.answer, scale: this.scale };
-      const gained = this.pool.fitSet([...this.set, best]).gain - this.answer.gain;
-      this.addHeatOrMirror(best);
-      if (gained / this.scale < this.wanted(best)) {
-        ({ set: this.set, answer: this.answer, scale: this.scale } = before);
-        break;
-      }
+      if (this.enters(best)) continue;
+      // What explains most may bring enough once the scale, which it raised, has come down.
+      const strongest = this.pool.bestToAdd(this.set, free, (_, gained) => gained);
+      if (strongest === null || strongest === best || !this.enters(strongest)) break;
     }
+  }
+
+  /** Add a candidate if it brings what it must. */
+  private enters(candidate: Candidate): boolean {
+    const { set, answer, scale, residual, state, pool } = this;
+    const gained = this.pool.fitSet([...set, candidate]).gain - answer.gain;
+    this.addHeatOrMirror(candidate);
+    if (gained / this.scale >= this.wanted(candidate)) return true;
+    Object.assign(this, { set, answer, scale, residual, state, pool });
+    return false;
   }
 
   /** Take for a mirror the part that, with everything else found, is least probably heat; true if there is one.
@@ -140,13 +149,9 @@ export class SourceSearch {
   private addHeatOrMirror(candidate: Candidate): void {
     const before = this.set;
     const mirror = this.mirrorInPlaceOf(candidate);
-    if (mirror !== null) {
-      this.set = [...before, mirror];
-      this.refit();
-      return;
-    }
-    this.set = [...before, mirrorOf(candidate)];
+    this.set = [...before, mirror ?? mirrorOf(candidate)];
     this.refit();
+    if (mirror !== null) return;
     const scaleAsMirror = this.scale;
     this.set = [...before, candidate];
     this.refit();
@@ -202,6 +207,7 @@ export class SourceSearch {
         hasCooled(candidate, this.residual, this.variance, this.o),
     );
     if (cooled.length === 0) return false;
+    this.cooled.push(...cooled.map(mirrorOf));
     this.set = [...this.set, ...cooled.map(mirrorOf)];
     this.refit();
     return true;

@@ -1,3 +1,4 @@
+import { availableParallelism } from "node:os";
 import { defineConfig } from "vitest/config";
 
 export default defineConfig({
@@ -9,6 +10,8 @@ export default defineConfig({
     // Files share a process, so that each need not load the sources anew: a fifth of a second a file. What a test sets, it
     // puts back. Threads would save a little more, but in them no test may change the folder it runs in.
     isolate: false,
+    // Vitest leaves one core to itself, which on two is half of them.
+    maxWorkers: Math.max(2, availableParallelism() - 1),
     testTimeout: 60_000,
     hookTimeout: 120_000,
   },

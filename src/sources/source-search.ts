@@ -28,7 +28,7 @@ export class SourceSearch {
   variance!: Float32Array;
   nuisance: readonly NuisanceColumn[] = [];
   private set: Candidate[] = [];
-  /** Faces that got cooler: the noise of a pixel alone tells them best, so what the first pass found holds for the second. */
+  /** Faces that got cooler, best told by pixel noise alone: what the first pass found holds for the second. */
   private readonly cooled: Candidate[] = [];
   private answer!: SetFit;
   scale = 1;
@@ -263,7 +263,6 @@ export class SourceSearch {
   modelled(): Float32Array {
     return this.fit.heat(this.answer.columns, this.answer.amounts);
   }
-
   /** The rise that the sources found make, K per pixel, also where pixels take no part in the fit. */
   heatEverywhere(): Float32Array {
     return heatOfSet(this.model, this.state, this.set, this.answer);
@@ -337,18 +336,19 @@ export class SourceSearch {
     return averagePowers(this.set, pools, this.scale, (state) => this.model.powerError(state));
   }
 
-  /** Exchange a source for another candidate wherever that explains more, until nothing changes. */
+  /** Exchange a source for another candidate wherever that explains more, and enough, until nothing changes. */
   private exchange(): void {
     for (let round = 0; round < 3; round++) {
       let changed = false;
       for (const source of this.set.filter(isFault)) {
         const without = this.set.filter((other) => other !== source);
-        let best = source;
-        let most = this.answer.gain - this.wanted(source) * this.scale + 1e-9;
+        const rest = this.pool.fitSet(without).gain;
+        let [best, most] = [source, this.answer.gain + 1e-9];
         for (const candidate of this.all) {
           if (this.holds(candidate)) continue;
-          const beyond = this.pool.fitSet([...without, candidate]).gain - this.wanted(candidate) * this.scale;
-          if (beyond > most) [best, most] = [candidate, beyond];
+          const { gain } = this.pool.fitSet([...without, candidate]);
+          if (gain <= most || gain - rest < this.wanted(candidate) * this.scale) continue;
+          [best, most] = [candidate, gain];
         }
         if (best !== source) changed = this.replace(source, best);
       }

@@ -24,6 +24,10 @@ async function answer({ id, name, input, toolVersion }: WorkMessage): Promise<vo
   }
 }
 
+/** A server that was killed a moment ago hears nothing more, though `connected` does not know of it yet. */
 function send(message: WorkAnswer): void {
-  if (process.connected) process.send?.(message);
+  if (!process.connected) return;
+  process.send?.(message, (error: Error | null) => {
+    if (error !== null) process.exit(0);
+  });
 }

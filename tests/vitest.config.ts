@@ -12,7 +12,8 @@ export default defineConfig({
     isolate: false,
     // Vitest leaves one core to itself, which on two is half of them.
     maxWorkers: Math.max(2, availableParallelism() - 1),
-    testTimeout: 60_000,
-    hookTimeout: 120_000,
+    // They end a wait in vain, and no more: a busy machine may take a minute for what takes a second.
+    testTimeout: 180_000,
+    hookTimeout: 240_000,
   },
 });

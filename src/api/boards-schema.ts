@@ -1,9 +1,8 @@
 // api: the shape of requests for board maps and drafts → schemas that read and describe them.
 import * as z from "zod";
 import { boardMapSchema } from "../board/board-schema.js";
+import { noteSchema } from "../core/note-schema.js";
 import { momentSchema, sha256Schema } from "../job/job-schema.js";
-
-const note = z.object({ code: z.string(), severity: z.enum(["info", "warning"]), text: z.string() });
 
 /** A map for a job: a new board, or, under the name of one that it has, the correction of that. */
 export const saveBoardSchema = z.object({ map: boardMapSchema });
@@ -12,7 +11,7 @@ export const savedBoardSchema = z.object({
   seq: z.int(),
   name: z.string(),
   sha256: sha256Schema,
-  notes: z.array(note),
+  notes: z.array(noteSchema),
 });
 
 /** A map that some job has. */

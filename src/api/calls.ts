@@ -1,11 +1,9 @@
 // api: the names of the calls → types of what each is given and gives.
 import type { BoardMap } from "../board/board-schema.js";
-import type { Comparison } from "../compare/comparison-schema.js";
-import type { ErrorWords } from "./answer-error-schema.js";
 import type { Course, MakeAttempt, Place, Placed } from "./attempts-schema.js";
 import type { Draft, Library, SaveBoard, SavedBoard } from "./boards-schema.js";
 import type { ChangeMany, Inbox, InboxFile } from "./inbox-schema.js";
-import type { JobList, JobState, MakeJob, Say, SayAnswer } from "./jobs-schema.js";
+import type { CompareAnswer, JobList, JobState, MakeJob, Say, SayAnswer } from "./jobs-schema.js";
 import type { JobFile, MakeReport } from "./report-schema.js";
 import type { Task } from "./task-schema.js";
 import type { StartWatch, WatchState } from "./watch-schema.js";
@@ -24,10 +22,7 @@ export interface Calls {
   makeSample: Of<object, { job: string; task: Task }>;
   jobState: Of<Job, JobState>;
   say: Of<Job & { body: Say }, SayAnswer>;
-  compare: Of<
-    Job & { before: number; after: number; healthy?: "yes" | "no" },
-    { comparison: Comparison | null; error: ErrorWords | null }
-  >;
+  compare: Of<Job & { before: number; after: number; healthy?: "yes" | "no" }, CompareAnswer>;
 
   inbox: Of<Job, Inbox>;
   /** One file. It is on the disk when the answer comes; up to four at a time make sense. */

@@ -1,12 +1,12 @@
 // api: the shape of what was dropped on a job and is no attempt yet → schemas that read and describe it.
 import * as z from "zod";
+import { noteSchema } from "../core/note-schema.js";
 import { attemptOptionsSchema } from "../job/attempt-schema.js";
 import { momentSchema, sha256Schema } from "../job/job-schema.js";
 import { answerErrorSchema } from "./answer-error-schema.js";
 
 const ROLES = ["baseline", "powered"] as const;
 const role = z.enum(ROLES);
-const note = z.object({ code: z.string(), severity: z.enum(["info", "warning"]), text: z.string() });
 
 /** What a dropped file is, by its bytes. `photo`: a picture to draw over, not to measure by. `scale` belongs to the picture
  *  of the same name. `board`, `view`: JSON of these kinds. `unreadable`: see `error`. `unread`: on the disk, and being read;
@@ -44,7 +44,7 @@ export const inboxFileSchema = z.object({
   /** For `frame`; null for others. */
   frame: inboxFrameSchema.nullable(),
   /** What is worth saying of it. */
-  notes: z.array(note),
+  notes: z.array(noteSchema),
   /** Why it can't be read, or, E_SCALE_NONE, what is missing. */
   error: answerErrorSchema.shape.error.nullable(),
   /** As a person said; null: not said. */

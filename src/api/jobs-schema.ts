@@ -2,6 +2,7 @@
 import * as z from "zod";
 import { boardMapSchema, viewSchema } from "../board/board-schema.js";
 import { comparisonSchema } from "../compare/comparison-schema.js";
+import { noteSchema } from "../core/note-schema.js";
 import { evidenceSchema } from "../evidence/evidence-schema.js";
 import { findingsSchema } from "../findings/findings-schema.js";
 import { attemptSchema } from "../job/attempt-schema.js";
@@ -14,7 +15,6 @@ import { taskSchema } from "./task-schema.js";
 import { watchStateSchema } from "./watch-schema.js";
 
 const told = z.object({ seq: z.int(), at: momentSchema });
-const note = z.object({ code: z.string(), severity: z.enum(["info", "warning"]), text: z.string() });
 
 /** A job in the list. */
 const jobSummarySchema = z.object({
@@ -75,7 +75,7 @@ export const jobStateSchema = z.object({
   entries: z.array(entrySchema),
   withdrawn: z.array(z.int()),
   seal: z.string(),
-  notes: z.array(note),
+  notes: z.array(noteSchema),
   /** Null before anything was measured. */
   evidence: evidenceSchema.nullable(),
   /** Each attempt held against the one before it of the same board; numbers of attempts. */
@@ -110,7 +110,7 @@ export const saySchema = z.object({
   at: momentSchema.optional(),
 });
 /** The lines that were added. */
-export const sayAnswerSchema = z.object({ entries: z.array(entrySchema), notes: z.array(note) });
+export const sayAnswerSchema = z.object({ entries: z.array(entrySchema), notes: z.array(noteSchema) });
 
 /** Two attempts of a job. */
 export const compareQuerySchema = z.object({
@@ -119,6 +119,7 @@ export const compareQuerySchema = z.object({
   /** "no": the attempts on good boards are left out of it. */
   healthy: z.enum(["yes", "no"]).optional(),
 });
+/** What became of the heat between them, or why they can't be compared. */
 export const compareAnswerSchema = z.object({
   comparison: comparisonSchema.nullable(),
   error: answerErrorSchema.shape.error.nullable(),
@@ -129,4 +130,5 @@ export type JobList = z.infer<typeof jobListSchema>;
 export type MakeJob = z.infer<typeof makeJobSchema>;
 export type JobState = z.infer<typeof jobStateSchema>;
 export type Say = z.infer<typeof saySchema>;
+export type CompareAnswer = z.infer<typeof compareAnswerSchema>;
 export type SayAnswer = z.infer<typeof sayAnswerSchema>;

@@ -4,6 +4,7 @@ import { createRaster, type Raster } from "../core/raster.js";
 import { type FrameSeries, seriesOf } from "../frames/frame-series.js";
 import { evenStride } from "../numeric/even-stride.js";
 import { median, quantile, SIGMA_PER_MAD } from "../numeric/median.js";
+import { eachPixel, type PlainPixel, steadyMeanByKernel, successiveByKernel } from "./average-by-kernel.js";
 
 /** Defaults of `averageFrames`. */
 const AVERAGE_DEFAULTS = Object.freeze({
@@ -65,38 +66,48 @@ export function averageFrames(
   const count = new Uint32Array(size);
   const values = new Float64Array(frames.length);
 
-  const meanOf = (used: number): number => {
+  const keepMean = (i: number, used: number): void => {
     let sum = 0;
     for (let k = 0; k < used; k++) sum += values[k]!;
-    return used === 0 ? Number.NaN : sum / used + meanOffset;
+    mean[i] = used === 0 ? Number.NaN : sum / used + meanOffset;
+    count[i] = used;
   };
+  const look: PlainPixel = (stack, p, i) => {
+    const known = collect(stack, offsetsK, p, values);
+    noise[i] = successiveSigma(values, known);
+    keepMean(i, known);
+  };
+  eachPixel(series, look, (kernels) =>
+    successiveByKernel(kernels, series, { offsetsK, meanOffset }, { noise, mean, count }, look),
+  );
   // Outliers are told by the noise of the ordinary pixel: a second pass, where any are looked for.
   const rejects = frames.length >= leastFramesForOutliers && Number.isFinite(outlierSigma);
-  for (const { start, size: pixels, stack } of series.blocks()) {
-    for (let p = 0, i = start; p < pixels; p++, i++) {
-      const known = collect(stack, offsetsK, p, values);
-      noise[i] = successiveSigma(values, known);
-      if (rejects) continue;
-      mean[i] = meanOf(known);
-      count[i] = known;
-    }
-  }
   const typicalSigma = rejects ? typicalNoise(noise) : 0;
   let outliers = 0;
-  const scratch = new Float64Array(frames.length);
-  for (const { start, size: pixels, stack } of rejects ? series.blocks() : []) {
-    for (let p = 0, i = start; p < pixels; p++, i++) {
+  // Without any noise to compare with, nothing can be called an outlier.
+  if (typicalSigma > 0) {
+    const limitK = outlierSigma * typicalSigma;
+    const scratch = new Float64Array(frames.length);
+    const lookAgain: PlainPixel = (stack, p, i) => {
       const known = collect(stack, offsetsK, p, values);
       let used = known;
-      // Without any noise to compare with, nothing can be called an outlier.
-      if (typicalSigma > 0 && known >= leastFramesForOutliers) {
+      if (known >= leastFramesForOutliers) {
         used = dropOutliers(values, known, outlierSigma, typicalSigma, scratch);
         if (used < known) noise[i] = spread(values, used, noise[i]!, typicalSigma);
       }
-      mean[i] = meanOf(used);
-      count[i] = used;
+      keepMean(i, used);
       outliers += known - used;
-    }
+    };
+    eachPixel(series, lookAgain, (kernels) =>
+      steadyMeanByKernel(
+        kernels,
+        series,
+        { offsetsK, meanOffset },
+        limitK,
+        { noise, mean, count },
+        lookAgain,
+      ),
+    );
   }
   return {
     mean: createRaster("degC", width, height, mean),

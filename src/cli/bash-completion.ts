@@ -1,13 +1,14 @@
 // cli: the tree of commands → a script that completes them in bash.
 import { type CommandNode, flatTree, type OptionNode, type ValueKind } from "./command-tree.js";
+import { shellWord } from "./shell-word.js";
 
 /** Write the script. It needs bash 3.2 or newer and nothing else. */
 export function bashCompletion(tree: CommandNode): string {
   const nodes = flatTree(tree);
   const within = nodes.map(
     (node) =>
-      `    ${quoted(node.path)}) commands=${quoted(node.commands.map(({ name }) => name).join(" "))}; ` +
-      `options=${quoted(node.options.flatMap(({ names }) => names).join(" "))} ;;`,
+      `    ${shellWord(node.path)}) commands=${shellWord(node.commands.map(({ name }) => name).join(" "))}; ` +
+      `options=${shellWord(node.options.flatMap(({ names }) => names).join(" "))} ;;`,
   );
   const values = nodes.flatMap((node) =>
     node.options.filter(({ value }) => value !== null).map((one) => optionLine(node, one)),
@@ -15,11 +16,11 @@ export function bashCompletion(tree: CommandNode): string {
   const words = nodes
     .filter((node) => node.words.length > 0)
     .flatMap((node) =>
-      node.words.map((kind, k) => `    ${quoted(`${node.path}:${k}`)}) kind=${kindWord(kind)} ;;`),
+      node.words.map((kind, k) => `    ${shellWord(`${node.path}:${k}`)}) kind=${kindWord(kind)} ;;`),
     );
   const last = nodes
     .filter((node) => node.words.length > 0)
-    .map((node) => `    ${quoted(node.path)}:*) kind=${kindWord(node.words.at(-1)!)} ;;`);
+    .map((node) => `    ${shellWord(node.path)}:*) kind=${kindWord(node.words.at(-1)!)} ;;`);
   return `# Completion of faultglow for bash; made by: faultglow completion bash
 _faultglow() {
   local cur="\${COMP_WORDS[COMP_CWORD]}" path="" open="" many="" kind="" count=0 i word commands options
@@ -86,15 +87,10 @@ complete -F _faultglow faultglow
 }
 
 function optionLine({ path }: CommandNode, { names, value, many }: OptionNode): string {
-  const patterns = names.map((name) => quoted(`${path}:${name}`)).join(" | ");
+  const patterns = names.map((name) => shellWord(`${path}:${name}`)).join(" | ");
   return `    ${patterns}) kind=${kindWord(value!)}${many ? "; many=yes" : ""} ;;`;
 }
 
 function kindWord(kind: ValueKind): string {
-  return typeof kind === "string" ? kind : quoted(kind.join(" "));
-}
-
-/** A word that the shell takes as it stands. */
-function quoted(text: string): string {
-  return `'${text.replaceAll("'", `'\\''`)}'`;
+  return typeof kind === "string" ? kind : shellWord(kind.join(" "));
 }

@@ -1,10 +1,12 @@
 // cli: the words of `faultglow compare` → its options, checked; the work itself is loaded only when it is asked for.
 import { Command, Option } from "commander";
+import { ACTION_WORDS } from "../compare/comparison-schema.js";
 import { ToolError } from "../core/errors.js";
 import type { CommandOutput } from "./command-output.js";
 
 /** The options of `compare`, as they were given. */
 export interface CompareWords {
+  readonly job?: string;
   readonly healthy?: readonly string[];
   readonly replaced?: readonly string[];
   readonly lifted?: readonly string[];
@@ -22,9 +24,15 @@ export function compareCommand(output: CommandOutput): Command {
     .summary("say what changed between two attempts")
     .description(
       "Compare the findings of two attempts on one board, the earlier one first: which heat stayed, went, came.\n" +
-        "With --healthy, say what is more than good boards of the same map show; of one attempt alone, too.",
+        "With --healthy, say what is more than good boards of the same map show; of one attempt alone, too.\n" +
+        "With --job, compare any two attempts of a job by their numbers: what was done in between and its good boards\n" +
+        "are known from there.",
     )
-    .argument("[F...]", "findings.json of the earlier attempt, then of the later one")
+    .argument(
+      "[F...]",
+      "findings.json of the earlier attempt, then of the later one; with --job their numbers",
+    )
+    .option("--job <DIR>", "folder of a job; F are then numbers of its attempts")
     .option("--healthy <F...>", "findings of good boards of the same map, or a profile.json made from such")
     .option("--out <DIR>", "write comparison.json and comparison.html, or profile.json, into this folder")
     .option("--json", "print the comparison as JSON, and nothing else, on the standard output")
@@ -34,6 +42,7 @@ export function compareCommand(output: CommandOutput): Command {
       "\nExamples:\n" +
         "  faultglow compare first/findings.json second/findings.json --replaced C6\n" +
         "  faultglow compare first/findings.json second/findings.json --healthy good-*.json --out comparison\n" +
+        "  faultglow compare --job meter 1 3\n" +
         "  faultglow compare --healthy good-1.json good-2.json good-3.json --out good\n" +
         "  faultglow compare attempt/findings.json --healthy good/profile.json\n",
     );
@@ -52,7 +61,8 @@ export function compareCommand(output: CommandOutput): Command {
     );
   }
   command.action(async (files: string[], words: CompareWords) => {
-    checkFiles(files, words);
+    if (words.job === undefined) checkFiles(files, words);
+    else checkNumbers(files, words);
     const { runCompare } = await import("./run-compare.js");
     await runCompare(files, words, output);
   });
@@ -71,5 +81,25 @@ function checkFiles(files: readonly string[], words: CompareWords): void {
         ? `compare takes the findings of two attempts, found ${files.length} files`
         : `compare needs the findings of two attempts, found ${files.length === 0 ? "none" : "one file"}`,
     fix: 'Write "faultglow compare EARLIER.json LATER.json", or give good boards with --healthy after the files',
+  });
+}
+
+/** Two attempts of a job; all else is in the job.
+ *  @throws ToolError E_USAGE.
+ */
+function checkNumbers(files: readonly string[], words: CompareWords): void {
+  const known = ["healthy", ...ACTION_WORDS].filter(
+    (name) => words[name as keyof CompareWords] !== undefined,
+  );
+  if (known.length > 0) {
+    throw new ToolError("E_USAGE", {
+      problem: `--job came with --${known.join(", --")}, but a job knows its good boards and what was done`,
+      fix: "Leave them out, or give two files in place of --job",
+    });
+  }
+  if (files.length === 2 && files.every((word) => /^[1-9]\d*$/.test(word))) return;
+  throw new ToolError("E_USAGE", {
+    problem: `compare --job needs the numbers of two attempts, found ${files.length === 0 ? "none" : files.join(" ")}`,
+    fix: 'Write "faultglow compare --job DIR 1 2"; faultglow job show DIR tells the numbers',
   });
 }

@@ -4,6 +4,7 @@ import { ToolError } from "../core/errors.js";
 import { linearScale, parseScaleOption } from "../frames/parse-scale-option.js";
 import type { Scale } from "../frames/scale.js";
 import { numberOption } from "./number-option.js";
+import { refuseWords } from "./refuse-words.js";
 
 /** The options of frames, as they were given. */
 export interface FrameWords {
@@ -132,24 +133,27 @@ export function checkFrameWords(words: FrameWords, use: FrameUse): void {
   const has = (name: keyof FrameWords): boolean => words[name] !== undefined;
   if (use === "find" && has("volts") !== has("amps")) {
     const [given, missing] = has("volts") ? ["--volts", "--amps"] : ["--amps", "--volts"];
-    refuse(`${given} came without ${missing}, but power needs both`, `Add ${missing}, or leave both away`);
+    refuseWords(
+      `${given} came without ${missing}, but power needs both`,
+      `Add ${missing}, or leave both away`,
+    );
   }
   if (has("cycle") && !has("rate")) {
-    refuse(
+    refuseWords(
       "--cycle came without --rate, so nothing says when the frames were taken",
       "Add --rate HZ, the powered frames per second",
     );
   }
   if (has("scale") && has("gain")) {
-    refuse(
+    refuseWords(
       "--scale and --gain came together, but each of them alone sets the temperatures",
       "Keep one of the two",
     );
   }
   if (has("offset") && !has("gain"))
-    refuse("--offset came without --gain", "Add --gain, or use --scale LO:HI");
+    refuseWords("--offset came without --gain", "Add --gain, or use --scale LO:HI");
   if (has("board") && !has("view")) {
-    refuse(
+    refuseWords(
       "--board came without --view, so nothing says where the board lies in the frame",
       'Write a view file and give it with --view: {"kind": "faultglow/view", "version": 1, "side": "top", ' +
         '"frame": {"width": W, "height": H}, "fiducials": [{"board": [x mm, y mm], "pixel": [x, y]}, …]} ' +
@@ -157,13 +161,16 @@ export function checkFrameWords(words: FrameWords, use: FrameUse): void {
     );
   }
   if (use === "find" && has("view") && !has("board")) {
-    refuse("--view came without --board, and alone it changes nothing", "Add --board, or leave --view away");
+    refuseWords(
+      "--view came without --board, and alone it changes nothing",
+      "Add --board, or leave --view away",
+    );
   }
   checkOther(words, use);
   for (const name of ["baseline", "powered", "otherBaseline", "otherPowered"] as const) {
     const stray = words[name]?.find((word) => word.startsWith("--"));
     if (stray !== undefined) {
-      refuse(
+      refuseWords(
         `${optionOf(name)} needs frames, found the option ${stray}`,
         `Name a file, folder or glob after ${optionOf(name)}`,
       );
@@ -180,7 +187,7 @@ function checkOther(words: FrameWords, use: FrameUse): void {
   const missing = [...others, first as "board" | "view"].filter((name) => words[name] === undefined);
   if (missing.length === 0) return;
   const [list, lacking] = [given, missing].map((names) => names.map(optionOf).join(" and "));
-  refuse(
+  refuseWords(
     `${list} came without ${lacking}, but a second view is joined to the first by all of them`,
     `Add ${lacking}, or leave ${list} away`,
   );
@@ -188,8 +195,4 @@ function checkOther(words: FrameWords, use: FrameUse): void {
 
 function optionOf(name: string): string {
   return `--${name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
-}
-
-function refuse(problem: string, fix: string): never {
-  throw new ToolError("E_USAGE", { problem, fix });
 }

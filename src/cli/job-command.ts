@@ -18,6 +18,7 @@ import type {
   JobWords,
 } from "./job-words.js";
 import { numberOption } from "./number-option.js";
+import { TOLERANCE_HELP, toleranceOption } from "./tolerance-option.js";
 
 /** Describe `job` and its subcommands. */
 export function jobCommand(output: CommandOutput): Command {
@@ -130,8 +131,9 @@ function readCommands(output: CommandOutput): Command[] {
     "--without-readings",
     "leave the readings out of the suspects' probabilities, which count them by the net that each part is on",
   ] as const;
-  show.option(...withoutReadings);
-  report.option(...withoutReadings);
+  for (const command of [show, report]) {
+    command.option(...withoutReadings).option("--tolerance <NAME=V...>", TOLERANCE_HELP, toleranceOption);
+  }
   addCommon(show).action(async (folder: string, words: JobWeighWords) => {
     const { runJobShow } = await import("./run-job-show.js");
     await runJobShow(folder, words, output);

@@ -1,4 +1,5 @@
 // cli: the options of `faultglow job …`, as they were given.
+import type { ReadingFigures } from "../readings/classify-readings.js";
 import type { ConditionWords } from "./attempt-words.js";
 import type { FrameWords } from "./frame-options.js";
 
@@ -68,6 +69,7 @@ export interface JobWithdrawWords extends JobWords {
 /** What commands that weigh the evidence take. */
 export interface JobWeighWords extends JobWords {
   readonly withoutReadings?: boolean;
+  readonly tolerance?: ReadingFigures;
 }
 
 /** What `job report` takes. */

@@ -6,6 +6,7 @@ import type { Job, JobAttempt } from "../job/job.js";
 import { visibleText } from "../report/visible-text.js";
 import type { Styles } from "./command-output.js";
 import { describeEntry } from "./describe-entry.js";
+import { printReadings } from "./print-readings.js";
 import { textTable } from "./text-table.js";
 
 /** Suspects from this chance on are listed, and so many at most; the report has the rest. */
@@ -40,6 +41,7 @@ export function printJob(job: Job, evidence: Evidence | null, styles: Styles): s
       styles.bold(visibleText(evidence.verdict)),
       `Next: ${visibleText(evidence.next.sentence)}`,
       ...suspectLines(evidence, job, styles),
+      ...printReadings(evidence, styles),
     );
   }
   lines.push("", `Seal: ${job.seal}`);

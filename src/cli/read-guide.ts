@@ -2,7 +2,7 @@
 import { readFile } from "node:fs/promises";
 import type { GuidePage } from "./guide-command.js";
 
-/** Read a page; it lies in the folder beside this one, in the sources and in the build. */
+/** Read a page. The guide is not built: sources and build, clone and package have it in the one place to which the README links. */
 export function readGuide(page: GuidePage): Promise<string> {
-  return readFile(new URL(`../guide/${page}.md`, import.meta.url), "utf8");
+  return readFile(new URL(`../../src/guide/${page}.md`, import.meta.url), "utf8");
 }

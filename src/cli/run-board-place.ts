@@ -1,10 +1,9 @@
 // cli: the options of `board place` → frames read, the new view found, written and printed.
 import { parseBoardMap } from "../board/parse-board-map.js";
 import { parseView } from "../board/parse-view.js";
-import { averageFrames } from "../clean/average-frames.js";
+import { meanFrame } from "../clean/mean-frame.js";
 import { ToolError } from "../core/errors.js";
 import { formatSignificant } from "../core/format-quantity.js";
-import type { Frame } from "../frames/frame.js";
 import { placeNewView } from "../place/place-new-view.js";
 import { type Placing, placingSchema } from "../place/placing-schema.js";
 import { requireTrusted } from "../place/require-trusted.js";
@@ -38,8 +37,8 @@ export async function runBoardPlace(words: BoardPlaceWords, output: CommandOutpu
     }
   }
   const found = placeNewView(
-    { frame: meanOf(earlier.frames), view: from.view, viewFile: words.fromView },
-    meanOf(later.frames),
+    { frame: meanFrame(earlier.frames), view: from.view, viewFile: words.fromView },
+    meanFrame(later.frames),
     board.board,
   );
   const view = requireTrusted(found, words.to[0]);
@@ -62,10 +61,6 @@ export async function runBoardPlace(words: BoardPlaceWords, output: CommandOutpu
   });
   if (words.json === true) await output.result(`${JSON.stringify(placing, null, 2)}\n`);
   else if (words.quiet !== true) await output.result(sentence(placing, words.out));
-}
-
-function meanOf(frames: readonly Frame[]) {
-  return averageFrames(frames.map((frame) => frame.raster)).mean;
 }
 
 function sentence(

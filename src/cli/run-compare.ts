@@ -1,6 +1,11 @@
 // cli: the options of `compare` → findings read, compared, printed and written.
 import { compareFindings } from "../compare/compare-findings.js";
-import { ACTION_WORDS, type Action, comparisonSchema } from "../compare/comparison-schema.js";
+import {
+  ACTION_WORDS,
+  type Action,
+  type Comparison,
+  comparisonSchema,
+} from "../compare/comparison-schema.js";
 import { exceedProfile } from "../compare/exceed-profile.js";
 import { excessSchema } from "../compare/excess-schema.js";
 import { makeProfile } from "../compare/make-profile.js";
@@ -8,24 +13,28 @@ import { parseProfile } from "../compare/parse-profile.js";
 import { type Profile, profileSchema } from "../compare/profile-schema.js";
 import { ToolError } from "../core/errors.js";
 import type { Note } from "../core/notes.js";
+import { TOOL_VERSION } from "../core/tool-version.js";
 import type { Findings } from "../findings/findings-schema.js";
 import { parseFindings } from "../findings/parse-findings.js";
 import { readJsonFile } from "../read/read-json-file.js";
 import { serialiseChecked } from "../report/serialise-checked.js";
 import { visibleText } from "../report/visible-text.js";
 import { writeComparisonFiles, writeOutputFiles } from "../report/write-comparison-files.js";
+import { compareTwo } from "../store/compare-attempts.js";
+import { openJob } from "../store/open-job.js";
 import type { CommandOutput } from "./command-output.js";
 import type { CompareWords } from "./compare-command.js";
 import { printComparison, printExcess, printProfile } from "./print-comparison.js";
 
 /** Run `compare`: two attempts, one attempt against healthy ones, or healthy ones alone.
- *  @param files the earlier and the later attempt, one attempt, or none.
+ *  @param files the earlier and the later attempt, one attempt, or none; of a job, numbers of its attempts.
  */
 export async function runCompare(
   files: readonly string[],
   words: CompareWords,
   output: CommandOutput,
 ): Promise<void> {
+  if (words.job !== undefined) return tellComparison(await compareInJob(words.job, files), words, output);
   const attempts: { findings: Findings; notes: Note[] }[] = [];
   for (const file of files) attempts.push(parseFindings((await readJsonFile(file)).value, file));
   const healthy = words.healthy === undefined ? null : await readHealthy(words.healthy);
@@ -42,18 +51,44 @@ export async function runCompare(
       afterFile: files[1]!,
       notes,
     });
-    if (words.out !== undefined) {
-      const written = await writeComparisonFiles(comparison, words.out);
-      if (words.quiet !== true) await output.remark(`Comparison: ${visibleText(written.page)}\n`);
-    }
-    await tell(
-      serialiseChecked(comparison, comparisonSchema, "comparison"),
-      comparison.verdict,
-      printComparison(comparison, output.styles),
-      words,
-      output,
-    );
+    await tellComparison(comparison, words, output);
   }
+}
+
+/** Two attempts of a job, by their numbers.
+ *  @throws ToolError E_USAGE if the job has no such attempt; those of `openJob` and `compareTwo`.
+ */
+async function compareInJob(folder: string, numbers: readonly string[]): Promise<Comparison> {
+  const job = await openJob(folder);
+  const [before, after] = numbers.map((word) => {
+    const attempt = job.attempts.find((one) => one.attempt.number === Number(word));
+    if (attempt !== undefined) return attempt;
+    const known = job.attempts.map((one) => one.attempt.number).join(", ");
+    throw new ToolError("E_USAGE", {
+      problem: `the job has no attempt ${word}`,
+      fix: known === "" ? "Add attempts with faultglow job attempt" : `It has ${known}`,
+      place: { file: folder },
+    });
+  });
+  return compareTwo(job, before!, after!, TOOL_VERSION);
+}
+
+async function tellComparison(
+  comparison: Comparison,
+  words: CompareWords,
+  output: CommandOutput,
+): Promise<void> {
+  if (words.out !== undefined) {
+    const written = await writeComparisonFiles(comparison, words.out);
+    if (words.quiet !== true) await output.remark(`Comparison: ${visibleText(written.page)}\n`);
+  }
+  await tell(
+    serialiseChecked(comparison, comparisonSchema, "comparison"),
+    comparison.verdict,
+    printComparison(comparison, output.styles),
+    words,
+    output,
+  );
 }
 
 async function tellProfile(profile: Profile, words: CompareWords, output: CommandOutput): Promise<void> {

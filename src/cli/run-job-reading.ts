@@ -1,7 +1,6 @@
 // cli: the options of `job reading` → readings or references in the journal.
 
 import { readFile } from "node:fs/promises";
-import { ToolError } from "../core/errors.js";
 import type { Said } from "../job/entry-schema.js";
 import { parseExpected } from "../readings/parse-expected.js";
 import { parseReading } from "../readings/parse-reading.js";
@@ -11,6 +10,7 @@ import { visibleText } from "../report/visible-text.js";
 import { appendSaid, type PlainSaid } from "../store/append-said.js";
 import type { CommandOutput } from "./command-output.js";
 import type { JobReadingWords } from "./job-words.js";
+import { refuseWords } from "./refuse-words.js";
 import { sayAdded } from "./say-outcome.js";
 
 /** Keep a reading, a reference, or a table of references.
@@ -37,16 +37,19 @@ interface Readings {
 function readWords(words: JobReadingWords): Readings {
   const given = MEASURES.filter((measure) => words[measure] !== undefined);
   if (given.length === 0) {
-    refuse("nothing says what the meter showed", "Add --diode V, --resistance R, --voltage V or --current A");
+    refuseWords(
+      "nothing says what the meter showed",
+      "Add --diode V, --resistance R, --voltage V or --current A",
+    );
   }
   if (words.net === undefined && words.ref === undefined) {
-    refuse("nothing says where it was measured", "Add --net NET, or --ref REF with --pin PIN");
+    refuseWords("nothing says where it was measured", "Add --net NET, or --ref REF with --pin PIN");
   }
   if (words.pin !== undefined && words.ref === undefined) {
-    refuse("--pin came without --ref, so nothing says whose pin it is", "Add --ref REF");
+    refuseWords("--pin came without --ref, so nothing says whose pin it is", "Add --ref REF");
   }
   if (words.reference !== true && (words.lowByNature === true || words.source !== undefined)) {
-    refuse("--low-by-nature and --source tell of a reference, but this is none", "Add --reference");
+    refuseWords("--low-by-nature and --source tell of a reference, but this is none", "Add --reference");
   }
   const read = given.map((measure) => readOne(measure, words[measure]!, words));
   return {
@@ -82,13 +85,13 @@ function readOne(
 async function readTable(file: string, words: JobReadingWords): Promise<Readings> {
   const alone = ["net", "ref", "pin", ...MEASURES] as const;
   if (alone.some((name) => words[name] !== undefined)) {
-    refuse(
+    refuseWords(
       "--table came with a reading, but a table brings its own places and values",
       "Keep one of the two",
     );
   }
   const bytes = await readFile(file).catch((error: NodeJS.ErrnoException) =>
-    refuse(
+    refuseWords(
       `the table ${file} can't be read: ${error.code}`,
       "Check the name and the permissions of the file",
     ),
@@ -108,8 +111,4 @@ function defined<T extends object>(values: T): { [K in keyof T]?: Exclude<T[K], 
   return Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined)) as {
     [K in keyof T]?: Exclude<T[K], undefined>;
   };
-}
-
-function refuse(problem: string, fix: string): never {
-  throw new ToolError("E_USAGE", { problem, fix });
 }

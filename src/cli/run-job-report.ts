@@ -22,6 +22,7 @@ export async function runJobReport(
     toolVersion: TOOL_VERSION,
     out: words.out,
     useReadings: words.withoutReadings !== true,
+    readings: words.tolerance,
     onFile: progress.show,
   });
   await progress.done();

@@ -13,7 +13,7 @@ import { printNotes } from "./say-outcome.js";
 export async function runJobShow(folder: string, words: JobWeighWords, output: CommandOutput): Promise<void> {
   const job = await openJob(folder);
   await printNotes(job.notes, words, output);
-  const options = { useReadings: words.withoutReadings !== true };
+  const options = { useReadings: words.withoutReadings !== true, readings: words.tolerance };
   const evidence = job.attempts.length + job.readings.length === 0 ? null : weighJob(job, options);
   if (words.json === true) {
     const shown = { folder, ...job, withdrawn: [...job.withdrawn], evidence };

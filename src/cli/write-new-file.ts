@@ -1,6 +1,6 @@
 // cli: a path and a text → a new file, or an error if one is there already.
-import { stat } from "node:fs/promises";
 import { ToolError } from "../core/errors.js";
+import { isThere } from "../read/is-there.js";
 import { writeFileAtomic } from "../report/write-file-atomic.js";
 
 /** Write a file whole. One that is there already may be a day's work and is replaced only on request.
@@ -23,11 +23,4 @@ export async function writeNewFile(path: string, text: string, replace: boolean)
       place: { file: path },
     });
   }
-}
-
-async function isThere(path: string): Promise<boolean> {
-  return stat(path).then(
-    () => true,
-    () => false,
-  );
 }

@@ -1,5 +1,6 @@
 // cli: the tree of commands → a script that completes them in zsh, with what each word is for.
 import { type CommandNode, flatTree, type OptionNode, type ValueKind } from "./command-tree.js";
+import { shellWord } from "./shell-word.js";
 
 /** Write the script, to be read by zsh itself or kept as `_faultglow` in a folder of its search path. */
 export function zshCompletion(tree: CommandNode): string {
@@ -23,13 +24,13 @@ function commandFunction(node: CommandNode): string {
   const options = node.options.flatMap(optionSpecs);
   const words =
     node.commands.length > 0
-      ? [quoted("1: :->command"), quoted("*:: :->rest")]
+      ? [shellWord("1: :->command"), shellWord("*:: :->rest")]
       : node.words.map((kind, k) =>
-          quoted(`${k === node.words.length - 1 ? "*" : k + 1}: :${actionOf(kind)}`),
+          shellWord(`${k === node.words.length - 1 ? "*" : k + 1}: :${actionOf(kind)}`),
         );
   const specs = [...options, ...words].map((spec) => `    ${spec}`).join(" \\\n");
   if (node.commands.length === 0) return `${nameOf(node.path)}() {\n  _arguments -s \\\n${specs}\n}\n`;
-  const listed = node.commands.map((one) => `        ${quoted(`${one.name}:${one.says}`)}`).join("\n");
+  const listed = node.commands.map((one) => `        ${shellWord(`${one.name}:${one.says}`)}`).join("\n");
   const branches = node.commands.map((one) => `        ${one.name}) ${nameOf(one.path)} ;;`).join("\n");
   return `${nameOf(node.path)}() {
   local state line
@@ -57,11 +58,11 @@ function optionSpecs({ names, says, value, many }: OptionNode): string[] {
   const text = says.replace(/[[\]:\\]/g, (sign) => `\\${sign}`);
   const all = `(${names.join(" ")})`;
   return names.map((name) => {
-    if (value === null) return quoted(`${all}${name}[${text}]`);
+    if (value === null) return shellWord(`${all}${name}[${text}]`);
     // "*" twice: the option may come again, and takes all words up to the next option.
     return many
-      ? quoted(`*${name}[${text}]:*-*: :${actionOf(value)}`)
-      : quoted(`${all}${name}[${text}]: :${actionOf(value)}`);
+      ? shellWord(`*${name}[${text}]:*-*: :${actionOf(value)}`)
+      : shellWord(`${all}${name}[${text}]: :${actionOf(value)}`);
   });
 }
 
@@ -69,8 +70,4 @@ function actionOf(kind: ValueKind): string {
   if (kind === "files") return "_files";
   if (kind === "folders") return "_files -/";
   return kind === "nothing" ? "" : `(${kind.join(" ")})`;
-}
-
-function quoted(text: string): string {
-  return `'${text.replaceAll("'", `'\\''`)}'`;
 }

@@ -5,6 +5,7 @@ import { faceShowsHeat } from "./face-heat.js";
 import { absenceSigmas, mayStillHeat } from "./judge-absence.js";
 import { jointParts, type MatchedHotspots } from "./match-hotspots.js";
 import { type LogRatio, strengthRatio } from "./strength-ratio.js";
+import { cameOrWent, showsKnownHeat } from "./tried-heat.js";
 import { risenStep, unevenK } from "./uneven.js";
 
 /** Parts less probable than this are not said to be a heat's source. */
@@ -35,7 +36,7 @@ export interface PartHeat {
   readonly before: PartFindings | null;
   readonly after: PartFindings | null;
   readonly bothSeen: boolean;
-  /** Whether each attempt shows it, by a hotspot or by its face alone. */
+  /** Whether each attempt shows it, by a hotspot, by its face alone or by what the fit gives it. */
   readonly shown: readonly [boolean, boolean];
 }
 
@@ -70,15 +71,18 @@ export function namePartHeat(
       before: a,
       after: b,
       bothSeen: a?.seen === true && b?.seen === true,
-      shown: [
-        match.before !== null || (a !== null && faceShowsHeat(a, true)),
-        match.after !== null || (b !== null && faceShowsHeat(b, true)),
-      ],
+      shown: [match.before !== null || showsHeat(a, b), match.after !== null || showsHeat(b, a)],
     };
   });
 }
 
-/** Heat of parts that no hotspot is named for, and whose faces show it all the same. */
+/** Whether a part that the other attempt names shows heat of its own in this one, which has no hotspot for it. */
+function showsHeat(part: PartFindings | null, named: PartFindings | null): boolean {
+  return part !== null && (faceShowsHeat(part, true) || showsKnownHeat(part, named));
+}
+
+/** Heat of parts that no hotspot is named for, and whose faces show it all the same, or that the fit gives heat in one attempt and
+ *  none in the other. */
 export function faintHeat(
   named: readonly PartHeat[],
   before: readonly PartFindings[],
@@ -89,8 +93,9 @@ export function faintHeat(
   return after.flatMap((b): PartHeat[] => {
     const a = earlier.get(`${b.side} ${b.ref}`);
     if (a === undefined || taken.has(`${b.side} ${b.ref}`)) return [];
-    const sure = [faceShowsHeat(a, false), faceShowsHeat(b, false)];
-    if (!sure.includes(true)) return [];
+    // One that both would give heat to, and neither lists, stays unnamed: uneven copper is the same in both.
+    const alone = [cameOrWent(a, b), cameOrWent(b, a)] as const;
+    if (!faceShowsHeat(a, false) && !faceShowsHeat(b, false) && !alone.includes(true)) return [];
     return [
       {
         match: UNMATCHED,
@@ -102,7 +107,7 @@ export function faintHeat(
         after: b,
         bothSeen: a.seen && b.seen,
         // One sure face is as good as a name for the other one.
-        shown: [faceShowsHeat(a, true), faceShowsHeat(b, true)],
+        shown: [alone[0] || faceShowsHeat(a, true), alone[1] || faceShowsHeat(b, true)],
       },
     ];
   });
@@ -154,7 +159,9 @@ export function testHeat(
   const hotspot = match.before ?? match.after;
   const other = shows[0] ? after : before;
   const own = hotspot === null ? faceDoubt(shown, other) : doubtOf(hotspot, shown, other, beside);
-  const doubt = own ?? (other !== null && mayStillHeat(other) ? "a step left" : null);
+  const expected = shows[0] ? power.towardsAfter : 1 / power.towardsBefore;
+  const left = other !== null && mayStillHeat(other, shown, expected);
+  const doubt = own ?? (left ? "a step left" : null);
   if (before === null || after === null || !heat.bothSeen || doubt !== null) {
     return { kind: "one", sigmas: null, doubt };
   }
@@ -167,10 +174,10 @@ export function testHeat(
   };
 }
 
-/** Of a face alone it is only sure that it heats if its step rose more than the warmth around it. */
+/** Of a face alone it is only sure that it heats if its step rose more than the warmth around it, or the fit says so. */
 function faceDoubt(part: PartFindings | null, other: PartFindings | null): Doubt | null {
-  const sigmas = part === null || other === null ? null : risenStep(part, other);
-  return sigmas !== null && sigmas > OWN_STEP ? null : "no step";
+  if (part === null || other === null) return "no step";
+  return cameOrWent(part, other) || (risenStep(part, other) ?? 0) > OWN_STEP ? null : "no step";
 }
 
 function doubtOf(

@@ -1,5 +1,6 @@
 // compare: the shape of comparison.json and of `compare --json` → a schema that reads and describes it.
 import * as z from "zod";
+import { noteSchema } from "../core/note-schema.js";
 
 const side = z.enum(["top", "bottom"]);
 const pairOf = <T extends z.ZodType>(value: T) => z.tuple([value, value]);
@@ -42,7 +43,7 @@ const comparedPartSchema = z.object({
   seen: pairOf(z.boolean()),
   /** Rank of its hotspot. */
   hotspots: pairOf(z.int().positive().nullable()),
-  /** No hotspot was found for it, but its face is warmer than the board around it by what only its own heat makes. */
+  /** No hotspot was found for it, but its face, or the warmth of the board around it, shows its heat all the same. */
   faceAlone: pairOf(z.boolean()).optional(),
   /** Probability that it is the source of that heat, from both attempts. */
   probability: z.number().min(0).max(1),
@@ -99,7 +100,7 @@ export const comparisonSchema = z.object({
   verdict: z.string(),
   /** Where to look next, and why. */
   lookAt: z.array(z.object({ ref: z.string(), side, why: z.string() })),
-  notes: z.array(z.object({ code: z.string(), severity: z.enum(["info", "warning"]), text: z.string() })),
+  notes: z.array(noteSchema),
 });
 
 export type Action = z.infer<typeof actionSchema>;

@@ -1,5 +1,6 @@
 // compare: the shape of what an attempt shows beyond a healthy profile → a schema that reads and describes it.
 import * as z from "zod";
+import { noteSchema } from "../core/note-schema.js";
 
 const excessPartSchema = z.object({
   ref: z.string(),
@@ -33,7 +34,7 @@ export const excessSchema = z.object({
   /** Most in excess first. */
   parts: z.array(excessPartSchema),
   verdict: z.string(),
-  notes: z.array(z.object({ code: z.string(), severity: z.enum(["info", "warning"]), text: z.string() })),
+  notes: z.array(noteSchema),
 });
 
 export type Excess = z.infer<typeof excessSchema>;

@@ -1,5 +1,6 @@
 // compare: a part that no hotspot speaks for → whether its face alone shows heat of its own.
 import type { PartFindings } from "../findings/parts-schema.js";
+import { isTried, showsKnownHeat } from "./tried-heat.js";
 import { unevenK } from "./uneven.js";
 
 /** A step of a face is its own from so many sigma of noise and unevenness on: of 1963 cold faces in 106 simulated attempts 25
@@ -17,6 +18,8 @@ export function faceShowsHeat(part: PartFindings, named: boolean): boolean {
   const { seen, shiny, contrastK, contrastSigmaK, contrastGain, limitK } = part;
   if (!seen || shiny || contrastK === null || contrastSigmaK === null || limitK === null) return false;
   if (!(contrastK > limitK)) return false;
+  // Uneven copper makes steps too; the fit, which knows the heat around, then gives the part next to nothing.
+  if (isTried(part) && !showsKnownHeat(part, null)) return false;
   const step = contrastK / Math.hypot(contrastSigmaK, unevenK(part));
   return step > OWN_STEP && (named || (contrastGain ?? 0) >= LEAST_GAIN);
 }

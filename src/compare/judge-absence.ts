@@ -1,5 +1,6 @@
 // compare: heat that one attempt shows and the other does not → whether the other would have shown it.
 import type { PartFindings } from "../findings/parts-schema.js";
+import { isTried, leavesHeat, mostTriedW } from "./tried-heat.js";
 import { unevenK } from "./uneven.js";
 
 /** Scatter of the logarithm of what a part shows from one attempt to the next (simulated jobs): of its contrast, of its
@@ -11,8 +12,9 @@ const POWER_SCATTER = 0.35;
 const LEAST_SIGNIFICANCE = 5;
 
 /** Say by how many sigma heat that one attempt shows exceeds what the other attempt could have missed, on the same part.
- *  Three ways, of which the one that tells most counts: contrast of its face against the least that would have been found, or
- *  what is there; its largest rise against what is there; its watts against the fewest that would have been found.
+ *  Four ways, of which the one that tells most counts: contrast of its face against the least that would have been found, or
+ *  what is there; its largest rise against what is there; its watts against the fewest that would have been found, and against
+ *  the most that the fit leaves to it.
  *  @param shown the part where it heats, @param missing where it does not.
  *  @param factor how many times as much power the other attempt had for it.
  *  @param stateLog scatter added to watts where the plate was in another state.
@@ -45,19 +47,27 @@ export function absenceSigmas(
   }
   const noise = (shown.powerNoiseW ?? 0) / Math.max(shown.powerW ?? 0, 1e-12);
   add(shown.powerW, missing.limitW, noise, Math.hypot(POWER_SCATTER, stateLog));
+  const triedNoise = (shown.triedSigmaW ?? 0) / Math.max(shown.triedW ?? 0, 1e-12);
+  add(shown.triedW ?? null, mostTriedW(missing), triedNoise, Math.hypot(POWER_SCATTER, stateLog));
   return ways.length === 0 ? null : Math.max(0, ...ways);
 }
 
 /** A face that is warmer than the board around it by so many sigma of noise and unevenness may still heat itself: of cold faces
  *  one in 160 is (normal tail). */
 const LEFT_SIGMAS = 2.5;
+/** Where the fit was asked for the part and gives it next to nothing, the step must be this share of what its heat would make: a
+ *  neighbour that was taken for the source of both looks like that. */
+const LEFT_SHARE = 0.35;
 
 /** Say whether the face of a part for which no heat was found may heat all the same: it stands out from the board around it by
  *  more than noise and uneven copper make as a rule, though not by enough to be told as heat. Weaker heat beside stronger
  *  looks like that, so that nobody can call it gone.
+ *  @param shown the part in the attempt that shows it. @param factor how many times as much power it would have here.
  */
-export function mayStillHeat(part: PartFindings): boolean {
+export function mayStillHeat(part: PartFindings, shown: PartFindings | null, factor: number): boolean {
   const { seen, shiny, contrastK, contrastSigmaK } = part;
+  if (seen && leavesHeat(part, shown, factor)) return true;
   if (!seen || shiny || contrastK === null || contrastSigmaK === null) return false;
-  return contrastK > LEFT_SIGMAS * Math.hypot(contrastSigmaK, unevenK(part));
+  if (!(contrastK > LEFT_SIGMAS * Math.hypot(contrastSigmaK, unevenK(part)))) return false;
+  return !isTried(part) || contrastK > LEFT_SHARE * factor * (shown?.contrastK ?? 0);
 }

@@ -36,7 +36,7 @@ export function lookNext(
   return [...out.values()];
 }
 
-/** An attempt shows heat of the part, by a hotspot or by its face alone. */
+/** An attempt shows heat of the part, by a hotspot or, without one, by its face or the board around it. */
 export function showsIn(
   { hotspots, faceAlone }: Pick<ComparedPart, "hotspots" | "faceAlone">,
   attempt: 0 | 1,

@@ -1,5 +1,6 @@
 // compare: what attempts on healthy boards of one map show → the schema of a profile.
 import * as z from "zod";
+import { noteSchema } from "../core/note-schema.js";
 import { boardIdentitySchema } from "../findings/parts-schema.js";
 
 /** A quantity over the healthy attempts: its mean, and the scatter that one more attempt is expected to have. */
@@ -31,7 +32,7 @@ export const profileSchema = z.object({
   /** Hashes of the powered frames that it comes from. */
   sources: z.array(z.array(z.string().nullable())),
   parts: z.array(profilePartSchema),
-  notes: z.array(z.object({ code: z.string(), severity: z.enum(["info", "warning"]), text: z.string() })),
+  notes: z.array(noteSchema),
 });
 
 export type Profile = z.infer<typeof profileSchema>;

@@ -36,9 +36,9 @@ export function sayChange(judged: JudgedHeat): string {
     }
     const [here, there] = shown[0] ? ["earlier", "later"] : ["later", "earlier"];
     if (change === "gone" || change === "new") {
-      return `The ${there} attempt would have shown heat as strong as in the ${here} one (${formatSignificant(Math.abs(z!), 2)} sigma beyond what it could miss).${others}`;
+      return `The ${there} attempt would have shown heat as strong as in the ${here} one (${formatSignificant(Math.abs(z!), 2)} sigma beyond what it could miss).${faceWords(judged)}${others}`;
     }
-    return `The ${there} attempt could have missed heat as weak as in the ${here} one.${others}`;
+    return `The ${there} attempt could have missed heat as weak as in the ${here} one.${faceWords(judged)}${others}`;
   }
   if (log === null) {
     return untested === "power"
@@ -59,5 +59,5 @@ function faceWords({ heat: { match, shown } }: JudgedHeat): string {
     ...(shown[1] && match.after === null ? ["later"] : []),
   ];
   if (faint.length === 0) return "";
-  return ` In the ${faint.join(" and the ")} attempt its face alone shows it: no hotspot was found there.`;
+  return ` In the ${faint.join(" and the ")} attempt no hotspot was found for it, but its face or the board around it shows it.`;
 }

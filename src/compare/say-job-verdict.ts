@@ -1,4 +1,5 @@
 // compare: what became of the heat, and what was done in between → the verdict in one or two sentences.
+import { uncapitalised } from "../core/sentence-case.js";
 import type { ComparedPart, Comparison } from "./comparison-schema.js";
 import { showsIn } from "./look-next.js";
 
@@ -108,12 +109,8 @@ function goneNow(
 function unsure(open: readonly ComparedPart[]): string {
   const [first] = open;
   return showsIn(first!, 0)
-    ? `Whether the heat at ${list(open)} is still there is not sure: ${lowerFirst(first!.why)}`
-    : `${list(open)} ${heat(open)} now; whether it did before is not sure: ${lowerFirst(first!.why)}`;
-}
-
-function lowerFirst(sentence: string): string {
-  return sentence.charAt(0).toLowerCase() + sentence.slice(1);
+    ? `Whether the heat at ${list(open)} is still there is not sure: ${uncapitalised(first!.why)}`
+    : `${list(open)} ${heat(open)} now; whether it did before is not sure: ${uncapitalised(first!.why)}`;
 }
 
 function withoutFault({ parts, hotspots }: Draft): string {

@@ -47,11 +47,22 @@ function contrastOf(part: PartFindings): { value: number; share: number } | null
   return { value: contrastK, share: Math.hypot(contrastSigmaK, unevenK(part)) / contrastK };
 }
 
+interface Watts {
+  readonly watts: number;
+  readonly noise: number;
+}
+
 function byPower(before: PartFindings, after: PartFindings, stateLog: number): LogRatio | null {
-  if (!((before.powerW ?? 0) > 0) || !((after.powerW ?? 0) > 0)) return null;
-  const noise = [before, after].map(({ powerW, powerNoiseW }) => (powerNoiseW ?? 0) / powerW!);
+  // One that an attempt does not list has the watts that the fit would give it; then both are taken from there.
+  const listed = before.powerW !== null && after.powerW !== null;
+  const [a, b] = [before, after].map((part) =>
+    listed
+      ? { watts: part.powerW ?? 0, noise: part.powerNoiseW ?? 0 }
+      : { watts: part.triedW ?? 0, noise: part.triedSigmaW ?? 0 },
+  ) as [Watts, Watts];
+  if (!(a.watts > 0) || !(b.watts > 0)) return null;
   return {
-    log: Math.log(after.powerW! / before.powerW!),
-    sigma: Math.hypot(POWER_SCATTER, stateLog, ...noise),
+    log: Math.log(b.watts / a.watts),
+    sigma: Math.hypot(POWER_SCATTER, stateLog, a.noise / a.watts, b.noise / b.watts),
   };
 }

@@ -130,7 +130,8 @@ export class ToolError extends Error {
   }
 }
 
-function placeText(place: ErrorPlace): string {
+/** Say where an error was met: `off.csv, line 3, column 5`. */
+export function placeText(place: ErrorPlace): string {
   const parts: string[] = [];
   if (place.file !== undefined) parts.push(place.file);
   if (place.line !== undefined) parts.push(`line ${place.line}`);

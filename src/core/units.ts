@@ -25,7 +25,5 @@ export const radians = (value: number): Radians => value as Radians;
 export const framePoint = (x: number, y: number): FramePoint => [x, y] as unknown as FramePoint;
 /** Make a board point from millimetres. */
 export const boardPoint = (x: number, y: number): BoardPoint => [x, y] as unknown as BoardPoint;
-/** Degrees of angle → radians. */
-export const radiansFromDegrees = (deg: number): Radians => ((deg * Math.PI) / 180) as Radians;
 /** Radians → degrees of angle. */
 export const degreesFromRadians = (angleRad: Radians): number => (angleRad * 180) / Math.PI;

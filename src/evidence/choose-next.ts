@@ -1,6 +1,7 @@
 // evidence: what a job leaves open → the one thing to do next, with the doubt that it is expected to take away.
 import { isShiny } from "../board/emissivity.js";
 import { signedArea } from "../board/polygon.js";
+import { capitalised } from "../core/sentence-case.js";
 import type { Hotspot } from "../findings/findings-schema.js";
 import { sameName } from "../readings/classify-readings.js";
 import { expectedGain } from "../suspects/expected-gain.js";
@@ -52,7 +53,7 @@ export function chooseNext(
     const net = first.nets.find((name) => !isGround(name));
     const read = net === undefined ? "" : `Read ${net} to ground once more, then `;
     const sentence = `${read}let it run with everything connected and look whether it stays cool`;
-    return plain(`${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}: the fault is mended.`);
+    return plain(`${capitalised(sentence)}: the fault is mended.`);
   }
   const attempt = job.attempts.findLast(({ heat, placed }) => placed && heat.length > 0);
   if (attempt === undefined || first === undefined) {

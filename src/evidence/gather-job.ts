@@ -4,7 +4,12 @@ import { compareFindings } from "../compare/compare-findings.js";
 import type { Comparison } from "../compare/comparison-schema.js";
 import { ToolError } from "../core/errors.js";
 import type { Job, JobAttempt } from "../job/job.js";
-import { classifyReadings, type JudgedReading, sameName } from "../readings/classify-readings.js";
+import {
+  classifyReadings,
+  type JudgedReading,
+  type ReadingFigures,
+  sameName,
+} from "../readings/classify-readings.js";
 import { pulledNets } from "../readings/net-likelihood.js";
 import { netVerdicts } from "../readings/net-verdicts.js";
 import type { BoardChange, JobPart } from "./fault-modes.js";
@@ -32,8 +37,9 @@ const SURELY_WARM = 0.5;
 
 /** Gather what a job holds. Attempts on good boards say which parts are warm there too, and nothing else. Everything that was
  *  done to the device begins a new state of it.
+ *  @param figures tolerances and limits that readings are judged by, in place of the usual ones.
  */
-export function gatherJob(job: Job): GatheredJob {
+export function gatherJob(job: Job, figures: ReadingFigures = {}): GatheredJob {
   const maps = new Map<string, BoardMap>(job.boards.map(({ name, map }) => [name, map]));
   for (const { attempt, board } of job.attempts) {
     const name = attempt.board?.name ?? "";
@@ -65,7 +71,10 @@ export function gatherJob(job: Job): GatheredJob {
         healthy,
       );
     });
-  const readings = classifyReadings(job.readings, job.references, { changes: changes.map(({ seq }) => seq) });
+  const readings = classifyReadings(job.readings, job.references, {
+    ...figures,
+    changes: changes.map(({ seq }) => seq),
+  });
   return {
     parts,
     attempts,

@@ -3,6 +3,7 @@
 import { formatProbability } from "../core/format-quantity.js";
 import { TOOL_VERSION } from "../core/tool-version.js";
 import type { Job } from "../job/job.js";
+import type { ReadingFigures } from "../readings/classify-readings.js";
 import { chooseNext } from "./choose-next.js";
 import { EVIDENCE_DEFAULTS, type EvidenceFigures } from "./evidence-defaults.js";
 import { type Evidence, judgedReadingSchema } from "./evidence-schema.js";
@@ -14,7 +15,11 @@ import type { SeenAttempt } from "./seen-attempt.js";
 import { weighFaults } from "./weigh-faults.js";
 
 /** Options of `weighJob`. */
-export type WeighJobOptions = Partial<EvidenceFigures> & { readonly toolVersion?: string };
+export type WeighJobOptions = Partial<EvidenceFigures> & {
+  readonly toolVersion?: string;
+  /** Tolerances and limits by which readings are judged, in place of the usual ones. */
+  readonly readings?: ReadingFigures | undefined;
+};
 
 /** Weigh everything that a job holds: every attempt by its own probabilities (its prior taken out), every net that was read,
  *  and what was done meanwhile, by one model (`weighFaults`). A part that was replaced and whose heat stayed is nearly
@@ -25,14 +30,14 @@ export type WeighJobOptions = Partial<EvidenceFigures> & { readonly toolVersion?
 export function weighJob(job: Job, options: WeighJobOptions = {}): Evidence {
   const { toolVersion = TOOL_VERSION } = options;
   const o = resolveFigures(options);
-  const gathered = gatherJob(job);
+  const gathered = gatherJob(job, options.readings);
   const weighed = weighFaults(gathered, o);
   const suspects = listSuspects(gathered, weighed, o);
   return {
     kind: "faultglow/evidence",
     version: 1,
     tool: { name: "faultglow", version: toolVersion },
-    options: { ...o },
+    options: { ...o, ...options.readings },
     suspects,
     unexplained: weighed.unexplained,
     secondFault: weighed.secondFault,

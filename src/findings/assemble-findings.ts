@@ -1,13 +1,14 @@
 // findings: what was found → the findings as the contract has them, with suspects, verdict, next step and notes.
 import { FINISH_EMISSIVITY, isShiny } from "../board/emissivity.js";
 import { signedArea } from "../board/polygon.js";
+import type { Note, NoteCode } from "../core/notes.js";
 import { degreesFromRadians } from "../core/units.js";
 import type { Frame } from "../frames/frame.js";
 import { median } from "../numeric/median.js";
 import { smallestPeak } from "../rise/local-contrast.js";
 import { FIT_DEFAULTS } from "../sources/fit-defaults.js";
 import { leastHeatStep } from "../sources/heat-or-mirror.js";
-import { chooseNextStep } from "../suspects/next-step.js";
+import { chooseNextStep, type FrameDoubt } from "../suspects/next-step.js";
 import { sayVerdict } from "../suspects/verdict.js";
 import type { AnalyseOptions, AnalysisInput } from "./analyse-options.js";
 import { askQuestion } from "./ask-question.js";
@@ -53,7 +54,9 @@ export function assembleFindings(
   const limits = onBoard === null || found.fit === null ? [] : hiddenLimits(onBoard, found.fit);
   const smallestW = found.fit === null ? null : smallestPower(found.fit, null);
   const thresholdK = thresholdOf(primary);
+  const notes = collectNotes(input, views, found, thresholdK, limits, smallestW);
   const next = chooseNextStep({
+    doubt: doubtOf(notes),
     boardKnown: onBoard !== null,
     hotspots: hotspots.length,
     aligned: views.every((view) => view.pair.alignment.trusted),
@@ -115,8 +118,16 @@ export function assembleFindings(
     ...(onBoard === null || found.fit === null
       ? {}
       : { parts: measureParts(onBoard, found.fit, found.seeds, hotspots, leastStepK()) }),
-    notes: collectNotes(input, views, found, thresholdK, limits, smallestW),
+    notes,
   };
+}
+
+/** The doubt of the frames themselves that a note speaks of; null without one. */
+function doubtOf(notes: readonly Note[]): FrameDoubt | null {
+  const noted = (code: NoteCode): boolean => notes.some((each) => each.code === code);
+  if (noted("N_SAME_FRAMES")) return "same";
+  if (noted("N_ROLES_SWAPPED")) return "swapped";
+  return noted("N_DRIFT_LARGE") ? "drift" : null;
 }
 
 /** Smallest rise that counts in a view, K. */

@@ -1,6 +1,7 @@
 // findings: frames, pair and what was found → the notes that go with the findings.
 import { formatPowerSize, formatSignificant } from "../core/format-quantity.js";
 import { type Note, note } from "../core/notes.js";
+import { capitalised } from "../core/sentence-case.js";
 import type { OddFrame } from "../rise/find-jolts.js";
 import type { AnalysisInput } from "./analyse-options.js";
 import { countHiddenPixels } from "./count-hidden-pixels.js";
@@ -31,7 +32,7 @@ export function collectNotes(
   const notes: Note[] = [...(input.notes ?? [])];
   for (const view of views) {
     const words = viewWords(views, view.name);
-    const where = views.length === 1 ? "" : `${words.charAt(0).toUpperCase()}${words.slice(1)}: `;
+    const where = views.length === 1 ? "" : `${capitalised(words)}: `;
     for (const { code, text } of viewNotes(view, thresholdK)) notes.push(note(code, `${where}${text}`));
   }
   if (found.seeds.length === 0) {

@@ -1,12 +1,13 @@
 // findings: the shape of findings.json and of `find --json` → a schema that reads and describes it.
 import * as z from "zod";
+import { noteSchema } from "../core/note-schema.js";
 import { boardIdentitySchema, partSchema } from "./parts-schema.js";
+import { VIEW_NAMES } from "./view-names.js";
 
 const point = z.tuple([z.number(), z.number()]);
 const side = z.enum(["top", "bottom"]);
 
-/** The views of one attempt: the one in question, and the one given beside it. */
-const VIEW_NAMES = ["primary", "other"] as const;
+/** A view of one attempt. */
 export type ViewName = (typeof VIEW_NAMES)[number];
 
 /** What an input file was. */
@@ -230,7 +231,7 @@ export const findingsSchema = z.object({
   board: boardIdentitySchema.nullable().optional(),
   /** Every part of the map, in its order, whether it heats or not. */
   parts: z.array(partSchema).optional(),
-  notes: z.array(z.object({ code: z.string(), severity: z.enum(["info", "warning"]), text: z.string() })),
+  notes: z.array(noteSchema),
 });
 
 export type InputFile = z.infer<typeof inputFileSchema>;

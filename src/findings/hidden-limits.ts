@@ -2,6 +2,7 @@
 import type { Region } from "../board/board-schema.js";
 import { emissivityOf, isShiny } from "../board/emissivity.js";
 import { type PolygonCoverage, rasterisePolygon } from "../board/rasterise-polygon.js";
+import { finiteOrNull } from "../core/finite-or-null.js";
 import { OPTICS_SIGMA_PX } from "../frames/optics.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
@@ -108,8 +109,4 @@ function levelOf(pair: PreparedPair, face: PolygonCoverage): number {
     if (face.coverage[k]! > 0.5 && value * 0 === 0) values.push(value);
   }
   return values.length === 0 ? median(pair.baseline.data) : median(values);
-}
-
-function finiteOrNull(value: number | undefined): number | null {
-  return value !== undefined && Number.isFinite(value) ? value : null;
 }

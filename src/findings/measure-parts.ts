@@ -3,10 +3,12 @@ import type { Region } from "../board/board-schema.js";
 import { isShiny } from "../board/emissivity.js";
 import { boundsOf, signedArea } from "../board/polygon.js";
 import { type PolygonCoverage, polygonToFrame, rasterisePolygon } from "../board/rasterise-polygon.js";
+import { finiteOrNull } from "../core/finite-or-null.js";
 import { OPTICS_SIGMA_PX } from "../frames/optics.js";
 import { normalTail } from "../numeric/normal-distribution.js";
 import { CONTRAST_DEFAULTS } from "../rise/local-contrast.js";
 import type { FittedSource, SourceFit } from "../sources/source-fit.js";
+import type { TriedPart } from "../sources/try-parts.js";
 import type { Hotspot } from "./findings-schema.js";
 import type { HotspotSeed } from "./measure-hotspot.js";
 import type { PartFindings } from "./parts-schema.js";
@@ -33,6 +35,7 @@ export function measureParts(
 ): PartFindings[] {
   const { board } = views[0]!.placed;
   const limitsW = new Map([...fit.smallestPowersW].map(([candidate, powerW]) => [candidate.region, powerW]));
+  const tried = new Map([...fit.tried].map(([candidate, part]) => [candidate.region, part]));
   const sources = new Map(
     seeds.flatMap(({ source }) => (source === null ? [] : [[source.candidate.region, source] as const])),
   );
@@ -61,6 +64,7 @@ export function measureParts(
       contrastSigmaK: seen?.contrastSigmaK ?? null,
       contrastGain: seen?.contrastGain ?? null,
       limitW: finiteOrNull(limitsW.get(index)),
+      ...triedIn(tried.get(index)),
       limitK: shiny || seen === undefined || seen!.limitK === null ? null : Math.max(seen!.limitK, roomK),
     };
   });
@@ -73,6 +77,13 @@ function powersOf(
   if (source === undefined) return { powerW: null, powerSigmaW: null, powerNoiseW: null };
   const { powerW, powerSigmaW, evidence } = source;
   return { powerW, powerSigmaW, powerNoiseW: powerW / Math.sqrt(Math.max(1, evidence)) };
+}
+
+function triedIn(
+  part: TriedPart | undefined,
+): Pick<PartFindings, "triedW" | "triedSigmaW" | "triedEvidence"> {
+  if (part === undefined) return { triedW: null, triedSigmaW: null, triedEvidence: null };
+  return { triedW: part.powerW, triedSigmaW: part.sigmaW, triedEvidence: part.evidence };
 }
 
 /** The hotspot that a part is the most probable source of. */
@@ -178,10 +189,6 @@ function centrePixel(pixels: readonly { at: number; share: number }[], width: nu
     y += share * Math.floor(at / width);
   }
   return sum > 0 ? Math.round(y / sum) * width + Math.round(x / sum) : pixels[0]!.at;
-}
-
-function finiteOrNull(value: number | undefined): number | null {
-  return value !== undefined && Number.isFinite(value) ? value : null;
 }
 
 function finiteOr0(value: number): number {

@@ -37,6 +37,12 @@ export const partSchema = z.object({
   limitW: z.number().nullable(),
   /** Least contrast of its face that would have been found; null where no view sees it, or it is shiny. */
   limitK: z.number().nullable(),
+  /** Watts that the fit gives it when it is taken in beside all that was found, listed or not, what noise and the model's
+   *  error make of them, and the χ² that it then explains beyond what uneven copper makes of the other heat, ÷ the residual
+   *  scale. */
+  triedW: z.number().nullable().optional(),
+  triedSigmaW: z.number().nullable().optional(),
+  triedEvidence: z.number().nullable().optional(),
 });
 
 /** Which board it was, so that two attempts can be known to be of one. */

@@ -1,5 +1,6 @@
 // frames: a picture of whole levels and a scale → a matrix of °C.
 import { createRaster, type Raster } from "../core/raster.js";
+import { MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
 import { type Scale, toLinear } from "./scale.js";
 
 /** A picture of whole levels as the file holds them, row-major. */
@@ -31,6 +32,16 @@ export function applyScale(image: LevelImage, scale: Scale): ScaledImage {
   const { gainCPerLevel, offsetC } = toLinear(scale, maxLevel);
   const raster = createRaster("degC", image.width, image.height);
   const skip = image.noReadingLevel ?? -1;
+  const kernels = levels instanceof Uint16Array && levels.length <= MOST_FOR_KERNELS ? sharedKernels() : null;
+  if (kernels !== null) {
+    const n = levels.length;
+    const from = kernels.put(levels);
+    const [to, counts] = [kernels.take(4 * n), kernels.take(8)];
+    kernels.run.scaleLevels(from, n, gainCPerLevel, offsetC, skip, maxLevel, to, counts);
+    raster.data.set(kernels.floats(to, n));
+    const [lowest, highest] = kernels.integers(counts, 2);
+    return { raster, stepK: Math.abs(gainCPerLevel), saturated: { low: lowest!, high: highest! } };
+  }
   const data = raster.data;
   let low = 0;
   let high = 0;

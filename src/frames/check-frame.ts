@@ -1,7 +1,9 @@
 // frames: a frame → an error if its temperatures can't be, notes if they are doubtful.
 import { ToolError } from "../core/errors.js";
 import { type Note, note } from "../core/notes.js";
+import { MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
 import type { Frame } from "./frame.js";
+import { pixelText } from "./pixel-text.js";
 
 /** What a frame is held against. */
 const FRAME_LIMITS = Object.freeze({
@@ -21,6 +23,7 @@ const FRAME_LIMITS = Object.freeze({
  */
 export function checkFrame(frame: Frame): Note[] {
   const { data, width } = frame.raster;
+  if (isPlausible(data)) return saturationNotes(frame);
   let readings = 0;
   let infinite = 0;
   let firstInfinite = -1;
@@ -38,7 +41,7 @@ export function checkFrame(frame: Frame): Note[] {
   const place = { file: placeName(frame) };
   if (infinite > 0) {
     throw new ToolError("E_FRAME_INFINITE", {
-      problem: `${count(infinite, "value")} of the frame ${infinite === 1 ? "is" : "are"} infinite, the first at pixel ${pixel(firstInfinite, width)}`,
+      problem: `${count(infinite, "value")} of the frame ${infinite === 1 ? "is" : "are"} infinite, the first at pixel ${pixelText(firstInfinite, width)}`,
       fix: "Export the frame again; write an empty field or NaN where there is no reading",
       place,
     });
@@ -46,7 +49,7 @@ export function checkFrame(frame: Frame): Note[] {
   if (outside > 0) {
     const first = data[firstOutside]!;
     throw new ToolError("E_FRAME_RANGE", {
-      problem: `${count(outside, "value")} of the frame ${outside === 1 ? "lies" : "lie"} outside ${FRAME_LIMITS.lowestC} … ${FRAME_LIMITS.highestC} °C, the first at pixel ${pixel(firstOutside, width)}: ${Number(first.toPrecision(7))}`,
+      problem: `${count(outside, "value")} of the frame ${outside === 1 ? "lies" : "lie"} outside ${FRAME_LIMITS.lowestC} … ${FRAME_LIMITS.highestC} °C, the first at pixel ${pixelText(firstOutside, width)}: ${Number(first.toPrecision(7))}`,
       fix: likelyCause(frame, outside / (outside + readings)),
       place,
     });
@@ -59,6 +62,17 @@ export function checkFrame(frame: Frame): Note[] {
     });
   }
   return saturationNotes(frame);
+}
+
+/** True if every pixel has a reading within the limits: most frames are so, and this is told soonest. */
+function isPlausible(data: Float32Array): boolean {
+  const { lowestC, highestC } = FRAME_LIMITS;
+  const kernels = data.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  if (kernels !== null) {
+    return data.length > 0 && kernels.run.allBetween(kernels.put(data), data.length, lowestC, highestC) === 1;
+  }
+  for (let i = 0; i < data.length; i++) if (!(data[i]! >= lowestC && data[i]! <= highestC)) return false;
+  return data.length > 0;
 }
 
 /** The file of a frame, and which of its frames, for messages; undefined for a frame made in memory. */
@@ -107,8 +121,4 @@ function likelyCause(frame: Frame, share: number): string {
 
 function count(n: number, what: string): string {
   return `${n} ${what}${n === 1 ? "" : "s"}`;
-}
-
-function pixel(index: number, width: number): string {
-  return `[${index % width}, ${Math.floor(index / width)}]`;
 }

@@ -1,6 +1,7 @@
 // frames: values as a file holds them → °C, by gain and offset, the unit given, the unit stated, or a guess.
 import { ToolError } from "../core/errors.js";
 import { type Note, note } from "../core/notes.js";
+import { select } from "../numeric/select-rank.js";
 import type { LinearScale } from "./scale.js";
 import { type TemperatureUnit, toCelsius, UNIT_SIGNS } from "./temperature-unit.js";
 
@@ -92,8 +93,8 @@ function statedOrNull(stated: () => TemperatureUnit | null): TemperatureUnit | n
 /** Median of at most about a thousand readings spread over the matrix: enough to tell 25 from 298. */
 function roughMedian(values: Float64Array): number {
   const step = Math.max(1, Math.floor(values.length / 1000));
-  const sample: number[] = [];
-  for (let i = 0; i < values.length; i += step) if (!Number.isNaN(values[i]!)) sample.push(values[i]!);
-  sample.sort((a, b) => a - b);
-  return sample[sample.length >> 1] ?? Number.NaN;
+  const sample = new Float64Array(Math.ceil(values.length / step));
+  let count = 0;
+  for (let i = 0; i < values.length; i += step) if (!Number.isNaN(values[i]!)) sample[count++] = values[i]!;
+  return count === 0 ? Number.NaN : select(sample, count, count >> 1);
 }

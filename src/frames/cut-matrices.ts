@@ -97,14 +97,24 @@ export function cutMatrices(
     }
     skippedIndexRow ||= headed;
     skippedIndexColumn ||= from === 1;
-    const values = new Float64Array(width * height);
     let wholeNumbers = true;
     for (let y = 0; y < height; y++) {
-      const start = table.starts[body[y]!]! + from;
-      values.set(table.values.subarray(start, start + width), y * width);
       if ((table.flags[body[y]!]! & HAS_DECIMALS) !== 0) wholeNumbers = false;
     }
-    return { width, height, values, wholeNumbers, line };
+    return { width, height, values: valuesOf(body, from, width), wholeNumbers, line };
+  }
+
+  /** Fields of rows, from a column on; a copy only where others lie between them. */
+  function valuesOf(body: readonly number[], from: number, width: number): Float64Array {
+    const start = (y: number): number => table.starts[body[y]!]! + from;
+    if (body.every((_, y) => start(y) === start(0) + y * width)) {
+      return table.values.subarray(start(0), start(0) + width * body.length);
+    }
+    const values = new Float64Array(width * body.length);
+    for (let y = 0; y < body.length; y++) {
+      values.set(table.values.subarray(start(y), start(y) + width), y * width);
+    }
+    return values;
   }
 
   /** How a run begins: with indices over every field, with a corner and then indices, or with neither. */

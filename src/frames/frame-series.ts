@@ -30,6 +30,10 @@ export interface FrameSeries {
   readonly height: number;
   /** Readings of a frame, or of its pixels from `start` to before `end`; not to be modified, valid until the next call. */
   frame(k: number, start?: number, end?: number): Float32Array;
+  /** Copy readings of a frame, from pixel `start` on, until `into` is full. */
+  read(k: number, start: number, into: Float32Array): void;
+  /** True if all frames are in memory. */
+  readonly isHeld: boolean;
   /** All pixels, block by block: held frames are one block, and others as much as `BLOCK_BYTES` at a time. */
   blocks(): Iterable<PixelBlock>;
 }
@@ -90,6 +94,8 @@ export function seriesOf(frames: readonly Raster<"degC">[], blockBytes = BLOCK_B
       read(k, start, part);
       return part;
     },
+    read,
+    isHeld,
     *blocks() {
       if (isHeld) {
         yield { start: 0, size, stack: held as Float32Array[] };

@@ -12,7 +12,8 @@ export interface Frame {
   readonly index: number;
   /** Step between neighbouring levels where the file is quantised (8-bit, 16-bit), K; null where unknown. */
   readonly stepK: number | null;
-  /** Pixels at the lowest and at the highest level the scale can hold; null where the format has no ends. */
+  /** Pixels at the lowest and at the highest level the scale can hold; null where the format has no ends
+   *  and none shows. */
   readonly saturated: { readonly low: number; readonly high: number } | null;
 }
 

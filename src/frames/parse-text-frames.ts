@@ -10,6 +10,7 @@ import { findBlocks } from "./find-blocks.js";
 import { findLines, type Lines } from "./find-lines.js";
 import { findUnit } from "./find-unit.js";
 import type { LinearScale } from "./scale.js";
+import { openPlainScanner } from "./scan-by-kernel.js";
 import { createRowTable, fieldText, scanRow } from "./scan-rows.js";
 import type { TemperatureUnit } from "./temperature-unit.js";
 
@@ -95,7 +96,10 @@ function scanLines(text: Uint8Array, lines: Lines, options: TextFrameOptions) {
 
 function scanAs(text: Uint8Array, lines: Lines, detected: DetectedDialect, file?: string) {
   const table = createRowTable(text.length >> 2);
+  const plain = openPlainScanner(text, lines, detected.dialect);
   for (let i = 0; i < lines.starts.length; i++) {
+    if (plain !== null) i = plain(table, i);
+    if (i === lines.starts.length) break;
     scanRow(table, text, lines.starts[i]!, lines.ends[i]!, detected.dialect);
   }
   return { table, blocks: findBlocks(table, lines, text, detected.dialect.separator, file) };

@@ -33,7 +33,7 @@ export function readUnitWord(word: string): TemperatureUnit | null {
  *  @returns °C, rounded once to single precision; NaN stays NaN.
  */
 export function toCelsius(values: Float64Array, unit: TemperatureUnit): Float32Array {
-  if (unit === "C") return Float32Array.from(values);
+  if (unit === "C") return new Float32Array(values);
   const result = new Float32Array(values.length);
   if (unit === "K") {
     for (let i = 0; i < values.length; i++) result[i] = values[i]! - 273.15;

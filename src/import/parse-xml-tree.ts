@@ -1,6 +1,7 @@
 // import: the text of a drawing → its tree of elements with their lines, without anything that XML could smuggle in.
 import { parseXml, XmlElement } from "@rgrove/parse-xml";
 import { ToolError } from "../core/errors.js";
+import { uncapitalised } from "../core/sentence-case.js";
 import { type FilePlace, refuseLarge } from "./finish-import.js";
 
 /** An element of a drawing. */
@@ -29,7 +30,7 @@ export function parseXmlTree(text: string, file: string): DrawingElement {
     // The parser's message goes on with an excerpt of the file over several lines.
     const words = message.split("\n")[0]!.replace(/ \(line \d+, column \d+\)$/, "");
     throw new ToolError("E_SVG_SYNTAX", {
-      problem: `the drawing is no well-formed XML: ${words.charAt(0).toLowerCase()}${words.slice(1)}`,
+      problem: `the drawing is no well-formed XML: ${uncapitalised(words)}`,
       fix: "Save the drawing anew as plain SVG",
       place: { file, line, column },
     });

@@ -1,8 +1,9 @@
 // import: the text of a centroid table → its rows and heads under the separator that fits, and how numbers are written.
 import { ToolError } from "../core/errors.js";
 import { findColumns, lengthUnitOf, type TableHead } from "./find-columns.js";
+import { refuseLarge } from "./finish-import.js";
 import type { LengthUnit } from "./import-options.js";
-import { type Row, splitTable, TABLE_SEPARATORS } from "./split-table.js";
+import { type Row, splitTable, TABLE_SEPARATORS, type TableRules } from "./split-table.js";
 
 /** A table that was understood as far as its heads. */
 export interface CentroidTable {
@@ -17,13 +18,22 @@ export interface CentroidTable {
  *  the first of TAB, semicolon, comma, bar and blanks.
  *  @throws ToolError E_IMPORT_HEADER if no line names ref, x and y under any of them. */
 export function readTable(text: string, file: string): CentroidTable {
+  const rules: TableRules = {
+    unclosed: (line, column) =>
+      new ToolError("E_IMPORT_CELL", {
+        problem: "a quoted cell never closes",
+        fix: "Add the closing quote, or export the table anew",
+        place: { file, line, column },
+      }),
+    bound: (what, count) => refuseLarge(what, count, file),
+  };
   let best: CentroidTable | null = null;
   let failed: unknown = null;
   for (const separator of TABLE_SEPARATORS) {
     if (separator !== "blanks" && !text.includes(separator)) continue;
     let rows: Row[];
     try {
-      rows = splitTable(text, separator, file);
+      rows = splitTable(text, separator, rules);
     } catch (error) {
       // An inch mark in a cell can look like a quote under a separator that is not that of the table.
       failed ??= error;

@@ -1,4 +1,6 @@
 // numeric: numbers, some of them NaN → median, quantile and the spread measured by medians.
+import { copyNumbers, MANY, type ManyNumbers, manyNumbers, type NearRank, wholeOf } from "./many-numbers.js";
+import { select } from "./select-rank.js";
 
 /** The numbers these functions take; NaN = no reading, ignored. */
 export type Numbers = Float32Array | Float64Array | Uint16Array | Int32Array | readonly number[];
@@ -15,7 +17,9 @@ export const SIGMA_PER_MAD = 1.482602218505602;
  */
 export function median(values: Numbers, scratch?: Float64Array): number {
   const work = scratchFor(values, scratch);
-  return middle(work, copyNumbers(values, work));
+  if (values.length >= MANY) return middleOfMany(manyNumbers(values, work), work);
+  const count = copyNumbers(values, work);
+  return middle(work, count, wholeOf(count, count >> 1));
 }
 
 /** Find a quantile of the numbers that are not NaN, linear between neighbours in rank.
@@ -27,14 +31,16 @@ export function median(values: Numbers, scratch?: Float64Array): number {
 export function quantile(values: Numbers, p: number, scratch?: Float64Array): number {
   if (!(p >= 0 && p <= 1)) throw new RangeError(`a quantile lies between 0 and 1, not at ${p}`);
   const work = scratchFor(values, scratch);
-  const count = copyNumbers(values, work);
+  const many = values.length >= MANY ? manyNumbers(values, work) : null;
+  const count = many?.count ?? copyNumbers(values, work);
   if (count === 0) return Number.NaN;
   const position = (count - 1) * p;
   const rank = Math.floor(position);
-  const low = select(work, count, rank);
+  const near = many?.near(rank) ?? wholeOf(count, rank);
+  const low = select(work, near.count, near.rank);
   const share = position - rank;
   if (share === 0) return low;
-  const high = smallest(work, rank + 1, count);
+  const high = smallest(work, near.rank + 1, near.count);
   return low + share * (high - low);
 }
 
@@ -43,10 +49,15 @@ export function quantile(values: Numbers, p: number, scratch?: Float64Array): nu
  */
 export function medianAbsoluteDeviation(values: Numbers, scratch?: Float64Array, centre?: number): number {
   const work = scratchFor(values, scratch);
+  if (values.length >= MANY) {
+    const many = manyNumbers(values, work);
+    many.takeDistances(centre ?? middleOfMany(many, work));
+    return middleOfMany(many, work);
+  }
   const count = copyNumbers(values, work);
-  const from = centre ?? middle(work, count);
-  takeDistances(work, count, from);
-  return middle(work, count);
+  const near = wholeOf(count, count >> 1);
+  takeDistances(work, count, centre ?? middle(work, count, near));
+  return middle(work, count, near);
 }
 
 /** Estimate the standard deviation of the Gaussian bulk: 1.4826 × the median absolute deviation.
@@ -67,22 +78,17 @@ function takeDistances(work: Float64Array, count: number, from: number): void {
   for (let i = 0; i < count; i++) work[i] = Math.abs(work[i]! - from);
 }
 
-function copyNumbers(values: Numbers, work: Float64Array): number {
-  let count = 0;
-  for (let i = 0; i < values.length; i++) {
-    const value = values[i]!;
-    if (!Number.isNaN(value)) work[count++] = value;
-  }
-  return count;
+function middleOfMany(many: ManyNumbers, work: Float64Array): number {
+  return many.count === 0 ? Number.NaN : middle(work, many.count, many.near(many.count >> 1));
 }
 
-function middle(work: Float64Array, count: number): number {
+/** Middle of `count` numbers, of which the upper middle and those near it are given. */
+function middle(work: Float64Array, count: number, near: NearRank): number {
   if (count === 0) return Number.NaN;
-  const upperRank = count >> 1;
-  const upper = select(work, count, upperRank);
+  const upper = select(work, near.count, near.rank);
   if (count % 2 === 1) return upper;
   let lower = work[0]!;
-  for (let i = 1; i < upperRank; i++) if (work[i]! > lower) lower = work[i]!;
+  for (let i = 1; i < near.rank; i++) if (work[i]! > lower) lower = work[i]!;
   // An equal pair is returned as it is: the sum of two infinities or of two huge numbers would not be.
   return lower === upper ? upper : lower / 2 + upper / 2;
 }
@@ -91,62 +97,4 @@ function smallest(work: Float64Array, from: number, to: number): number {
   let least = work[from]!;
   for (let i = from + 1; i < to; i++) if (work[i]! < least) least = work[i]!;
   return least;
-}
-
-/** Bring the number of rank `rank` (from 0) to its place: smaller ones before it, larger ones after it.
- *  Method: Floyd & Rivest 1975, Algorithm 489, Comm. ACM 18:173 (citation from memory): the pivot comes from a
- *  sample around the wanted rank, chosen by position and not by chance, so the result is always the same.
- */
-function select(work: Float64Array, count: number, rank: number): number {
-  narrow(work, 0, count - 1, rank);
-  return work[rank]!;
-}
-
-function narrow(work: Float64Array, from: number, to: number, rank: number): void {
-  let left = from;
-  let right = to;
-  while (right > left) {
-    // Above 600 numbers a first guess from a sample saves more than it costs.
-    if (right - left > 600) {
-      const n = right - left + 1;
-      const i = rank - left + 1;
-      const logN = Math.log(n);
-      const sample = 0.5 * Math.exp((2 * logN) / 3);
-      const spread = 0.5 * Math.sqrt((logN * sample * (n - sample)) / n) * Math.sign(i - n / 2);
-      narrow(
-        work,
-        Math.max(left, Math.floor(rank - (i * sample) / n + spread)),
-        Math.min(right, Math.floor(rank + ((n - i) * sample) / n + spread)),
-        rank,
-      );
-    }
-    const pivot = work[rank]!;
-    let i = left;
-    let j = right;
-    work[rank] = work[left]!;
-    work[left] = pivot;
-    if (work[right]! > pivot) {
-      work[left] = work[right]!;
-      work[right] = pivot;
-    }
-    while (i < j) {
-      const swap = work[i]!;
-      work[i++] = work[j]!;
-      work[j--] = swap;
-      while (work[i]! < pivot) i++;
-      while (work[j]! > pivot) j--;
-    }
-    if (work[left] === pivot) {
-      const swap = work[left]!;
-      work[left] = work[j]!;
-      work[j] = swap;
-    } else {
-      j++;
-      const swap = work[right]!;
-      work[right] = work[j]!;
-      work[j] = swap;
-    }
-    if (j <= rank) left = j + 1;
-    if (rank <= j) right = j - 1;
-  }
 }

@@ -5,8 +5,6 @@ import { type SplineTaps, smoothWideByKernel } from "./smooth-by-kernel.js";
 
 /** Least width of the Gaussian in cells: below it the cells would show. */
 const SIGMA_PER_CELL = 1.1;
-/** Gaussians from this width on are computed on cells, px. */
-export const WIDE_FROM_PX = 2 * SIGMA_PER_CELL;
 /** Kernel radius in units of sigma: beyond it a thousandth of the weight lies. */
 const TRUNCATE = 3.3;
 

@@ -12,6 +12,7 @@ import { type BoardArm, motionScale, similarityMotion } from "./motion.js";
 import type { PlaceNewOptions } from "./place-new-defaults.js";
 import { edgePoints, PoseScore } from "./pose-score.js";
 import { type RefinedMotion, refineMotion } from "./refine-motion.js";
+import { MISFIT_PX, PIXEL_K, SETTLED_PX } from "./refine-settings.js";
 import { searchPose } from "./search-pose.js";
 
 /** The motion that fits best. */
@@ -29,12 +30,6 @@ const ROUGH_ACROSS = 80;
 const FINE_ACROSS = 160;
 /** Edge cells that the finer search compares at most. */
 const FINE_CELLS = 500;
-/** Noise and pattern of a pixel of an uncooled array, K: the least difference that means something. */
-const PIXEL_K = 0.05;
-
-/** Steps that move no pixel by more than this end the finest search, px. */
-const SETTLED_PX = 0.003;
-
 /** First the whole edges, each group with room for its edge to be a pixel or two off; then their last detail. */
 const LEVELS = Object.freeze([
   {
@@ -102,8 +97,6 @@ export function matchFrames(
   return match;
 }
 
-/** Edges of the map may still lie so far off, round by round, px. */
-const MAP_MISFIT_PX = [1.5, 1, 0.7, 0.5, 0.35, 0.25, 0.2];
 /** Rounds of laying the view on the edges of the map, at the most. */
 const MAP_ROUNDS = 30;
 
@@ -122,7 +115,7 @@ export function joinMap(
   const fineSigmaPx = motionScale(arm, found.motion) * detail.fineSigmaPx;
   const all = joinCells(cells, mapCells(placed, board, detail));
   return refineMotion(all, picture, width, height, arm, found.motion, {
-    misfitPx: MAP_MISFIT_PX,
+    misfitPx: MISFIT_PX,
     settledPx: SETTLED_PX,
     maxRounds: MAP_ROUNDS,
     priorStretch: options.priorStretch,

@@ -17,7 +17,7 @@ import {
 } from "./motion.js";
 import type { PlaceNewOptions } from "./place-new-defaults.js";
 import { type RefinedMotion, refineMotion } from "./refine-motion.js";
-import type { Anchor } from "./refine-settings.js";
+import { type Anchor, MISFIT_PX, PIXEL_K, SETTLED_PX } from "./refine-settings.js";
 
 /** A place by the map's own edges. */
 export interface MapPlace {
@@ -30,14 +30,8 @@ export interface MapPlace {
 
 /** Sizes at which edges are seen, px, and side of the groups that share a contrast. */
 const DETAIL = Object.freeze({ fineSigmaPx: 1.2, coarseSigmaPx: 2.5, groupPx: 9 });
-/** Edges may still lie so far off, round by round, px: the map is drawn to a fraction of a pixel. */
-const MISFIT_PX = [1.5, 1, 0.7, 0.5, 0.35, 0.25, 0.2];
-/** Steps that move no pixel by more than this end the search, px. */
-const SETTLED_PX = 0.003;
 /** Rounds at the most. */
 const MOST_ROUNDS = 25;
-/** Noise and pattern of a pixel of an uncooled array, K. */
-const PIXEL_K = 0.05;
 
 /** Move a map until the edges of outline and parts lie on the frame's. What it draws that shows no edge has no pull.
  *  @param frame without the sensor's lines, from `edgeFrame`.

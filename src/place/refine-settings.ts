@@ -25,3 +25,10 @@ export interface RefineSettings {
   /** Where it is known beforehand, and how well. */
   readonly anchor?: Anchor;
 }
+
+/** Edges that a map draws may still lie so far off, round by round, px: the map is drawn to a fraction of a pixel. */
+export const MISFIT_PX: readonly number[] = Object.freeze([1.5, 1, 0.7, 0.5, 0.35, 0.25, 0.2]);
+/** Steps that move no pixel by more than this end the search, px. */
+export const SETTLED_PX = 0.003;
+/** Noise and pattern of a pixel of an uncooled array, K: the least difference that means something. */
+export const PIXEL_K = 0.05;

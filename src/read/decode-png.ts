@@ -1,8 +1,10 @@
 // read: bytes of a PNG file → a picture of exact levels.
-import { inflateSync } from "node:zlib";
+import { promisify } from "node:util";
+import { inflate, inflateSync, type ZlibOptions } from "node:zlib";
 import { ToolError } from "../core/errors.js";
 import { type Note, note } from "../core/notes.js";
 import type { LevelImage } from "../frames/apply-scale.js";
+import { pixelText } from "../frames/pixel-text.js";
 import { corruptPng } from "./png-errors.js";
 import { type PngChunks, readPngChunks } from "./read-png-chunks.js";
 import { readPngText } from "./read-png-text.js";
@@ -28,8 +30,33 @@ export interface DecodedPng {
  */
 export function decodePng(bytes: Uint8Array, file: string): DecodedPng {
   const chunks = readPngChunks(bytes, file);
+  const { stream, options } = streamOf(chunks, file);
+  return unpack(
+    chunks,
+    orRefuse(() => inflateSync(stream, options), options.maxOutputLength, file),
+    file,
+  );
+}
+
+/** From so many bytes on a picture is worth the way to another thread and back. */
+const LARGE_BYTES = 1 << 17;
+
+/** Decode like `decodePng`; the bytes of a large picture are inflated by a thread of Node's own, while this one works on others. */
+export async function decodePngAside(bytes: Uint8Array, file: string): Promise<DecodedPng> {
+  if (bytes.length < LARGE_BYTES) return decodePng(bytes, file);
+  const chunks = readPngChunks(bytes, file);
+  const { stream, options } = streamOf(chunks, file);
+  const inflated = await promisify<Uint8Array, ZlibOptions, Buffer>(inflate)(stream, options).then(
+    (raw) => () => raw,
+    (error: unknown) => () => {
+      throw error;
+    },
+  );
+  return unpack(chunks, orRefuse(inflated, options.maxOutputLength, file), file);
+}
+
+function unpack(chunks: PngChunks, raw: Uint8Array, file: string): DecodedPng {
   const { header } = chunks;
-  const raw = inflatePicture(chunks, file);
   const samples = unpackPng(raw, header, file);
   const scaleText = readPngText(chunks, SCALE_KEYWORD, file);
   const { width, height, colourType } = header;
@@ -54,7 +81,8 @@ export function decodePng(bytes: Uint8Array, file: string): DecodedPng {
  *  the same). A picture that would need more is cut short, which shows before memory is taken for its stated size. */
 const MOST_INFLATION = 1032;
 
-function inflatePicture(chunks: PngChunks, file: string): Uint8Array {
+/** The compressed picture as one stream, and how it is to be inflated. */
+function streamOf(chunks: PngChunks, file: string) {
   const expected = inflatedBytes(chunks.header);
   const parts = chunks.compressed;
   const stream = parts.length === 1 ? parts[0]! : Buffer.concat(parts);
@@ -62,10 +90,14 @@ function inflatePicture(chunks: PngChunks, file: string): Uint8Array {
     const most = MOST_INFLATION * stream.length;
     throw corruptPng(`the picture inflates to at most ${most} bytes where its size needs ${expected}`, file);
   }
+  // One chunk for the whole picture saves joining; the limit stops a small file from filling the memory.
+  return { stream, options: { maxOutputLength: expected, chunkSize: Math.max(64, expected) } };
+}
+
+function orRefuse(inflated: () => Uint8Array, expected: number, file: string): Uint8Array {
   let raw: Uint8Array;
   try {
-    // One chunk for the whole picture saves joining; the limit stops a small file from filling the memory.
-    raw = inflateSync(stream, { maxOutputLength: expected, chunkSize: Math.max(64, expected) });
+    raw = inflated();
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === "ERR_BUFFER_TOO_LARGE") {
       throw corruptPng(`the picture inflates to more than the ${expected} bytes its size needs`, file);
@@ -96,7 +128,7 @@ function paletteLevels(samples: Uint8Array | Uint16Array, chunks: PngChunks, fil
     const entry = samples[i]!;
     if (entry >= entries) {
       throw corruptPng(
-        `pixel ${pixel(i, chunks.header.width)} names palette entry ${entry} of ${entries}`,
+        `pixel ${pixelText(i, chunks.header.width)} names palette entry ${entry} of ${entries}`,
         file,
       );
     }
@@ -146,7 +178,7 @@ function greyNote(form: string, file: string): Note {
 
 function colourError(rgb: readonly number[], index: number, width: number, file: string): ToolError {
   return new ToolError("E_PICTURE_COLOUR", {
-    problem: `the picture is coloured, and colours hold no temperatures: pixel ${pixel(index, width)} is red ${rgb[0]}, green ${rgb[1]}, blue ${rgb[2]}`,
+    problem: `the picture is coloured, and colours hold no temperatures: pixel ${pixelText(index, width)} is red ${rgb[0]}, green ${rgb[1]}, blue ${rgb[2]}`,
     fix: "Export the temperatures as CSV or as a grey picture of 16 bits, without a colour palette",
     place: { file },
   });
@@ -154,12 +186,8 @@ function colourError(rgb: readonly number[], index: number, width: number, file:
 
 function alphaError(index: number, width: number, file: string): ToolError {
   return new ToolError("E_PICTURE_ALPHA", {
-    problem: `pixel ${pixel(index, width)} of the picture is transparent, so its level is no measured value`,
+    problem: `pixel ${pixelText(index, width)} of the picture is transparent, so its level is no measured value`,
     fix: "Export the picture without transparency",
     place: { file },
   });
-}
-
-function pixel(index: number, width: number): string {
-  return `[${index % width}, ${Math.floor(index / width)}]`;
 }

@@ -1,4 +1,5 @@
 // read: bytes of a TIFF file → pictures of exact levels, or matrices of the values it holds.
+import type Sharp from "sharp";
 import { ToolError } from "../core/errors.js";
 import type { LevelImage } from "../frames/apply-scale.js";
 import { MAX_PIXELS } from "./read-png-chunks.js";
@@ -30,10 +31,7 @@ const FREE_PIXELS = 2 * 1024 * 1024;
  *    than one channel, E_FRAME_LARGE beyond 16 megapixels a page, 64 a file, or what its bytes can hold.
  */
 export async function decodeTiff(bytes: Uint8Array, file: string): Promise<DecodedTiff> {
-  // Loaded here, for it costs 50 ms and most runs read no TIFF.
-  const { default: sharp } = await import("sharp");
-  // It would keep pictures that nobody asks for again.
-  sharp.cache(false);
+  const sharp = await loadSharp();
   const open = (page: number) => sharp(bytes, { page, limitInputPixels: false, failOn: "warning" });
   const meta = await orRefuse(open(0).metadata(), file);
   const { width, height, depth, channels, pages = 1, bitsPerSample } = meta;
@@ -85,6 +83,18 @@ export async function decodeTiff(bytes: Uint8Array, file: string): Promise<Decod
     images.push({ ...size, levels, maxLevel: wide ? 65535 : 255, noReadingLevel: null });
   }
   return { sort: "levels", pages: images };
+}
+
+let loading: Promise<typeof Sharp> | null = null;
+
+/** The library, loaded when the first TIFF is read, for it costs 50 ms and most runs read none. */
+function loadSharp(): Promise<typeof Sharp> {
+  loading ??= import("sharp").then(({ default: sharp }) => {
+    // It would keep pictures that nobody asks for again.
+    sharp.cache(false);
+    return sharp;
+  });
+  return loading;
 }
 
 /** Bytes that numbers of up to four bytes can be read from in place; copied only where they begin in between. */

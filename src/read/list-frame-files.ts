@@ -40,9 +40,13 @@ async function expand(pattern: string): Promise<string[]> {
   const looked = `files that end with ${FRAME_EXTENSIONS.join(" ")}`;
   if (kind === "folder") {
     const folder = pattern.endsWith("/") ? pattern : `${pattern}/`;
-    const files = await readFolder(folder);
-    if (files.length > 0) return files.map((name) => (folder === "./" ? name : folder + name));
-    throw none(`the folder holds no frame; looked for ${looked}`, pattern);
+    const { frames, folders } = await readFolder(folder);
+    if (frames.length > 0) return frames.map((name) => (folder === "./" ? name : folder + name));
+    const inside =
+      folders.length === 0
+        ? ""
+        : `, and not in the folders inside it (${folders.slice(0, 3).join(", ")}${folders.length > 3 ? " …" : ""})`;
+    throw none(`the folder holds no frame; looked for ${looked}${inside}`, pattern);
   }
   if (!hasWildcard(pattern)) {
     const shown = pattern.trim() === "" ? "an empty name can't be" : "there is no such";
@@ -75,11 +79,18 @@ async function kindOf(path: string): Promise<"file" | "folder" | null> {
   }
 }
 
-async function readFolder(folder: string): Promise<string[]> {
+/** Names of the frames in a folder, and of the folders in it. */
+async function readFolder(folder: string): Promise<{ frames: string[]; folders: string[] }> {
   try {
-    const entries = await readdir(folder, { withFileTypes: true });
-    const names = entries.filter((entry) => !entry.isDirectory()).map((entry) => entry.name);
-    return names.filter((name) => isFrameName(name) && !name.startsWith("."));
+    const entries = (await readdir(folder, { withFileTypes: true })).filter(
+      ({ name }) => !name.startsWith("."),
+    );
+    const frames = entries.filter((entry) => !entry.isDirectory() && isFrameName(entry.name));
+    const folders = entries.filter((entry) => entry.isDirectory());
+    return {
+      frames: frames.map(({ name }) => name),
+      folders: folders.map(({ name }) => name).sort(compareNatural),
+    };
   } catch (error) {
     throw cannotRead(folder, error);
   }

@@ -8,12 +8,13 @@ import { checkFrame } from "../frames/check-frame.js";
 import { chooseScale, type ScaleSource } from "../frames/choose-scale.js";
 import { convertValues } from "../frames/convert-values.js";
 import type { DecimalMark, Separator } from "../frames/detect-dialect.js";
+import { flatTop } from "../frames/flat-top.js";
 import type { Frame } from "../frames/frame.js";
 import { parseTextFrames } from "../frames/parse-text-frames.js";
 import { isLinear, type RangeScale, type Scale, toRange } from "../frames/scale.js";
 import { parseScaleText } from "../frames/scale-schema.js";
 import type { TemperatureUnit } from "../frames/temperature-unit.js";
-import { decodePng } from "./decode-png.js";
+import { decodePngAside } from "./decode-png.js";
 import { decodeTiff } from "./decode-tiff.js";
 import { cannotRead } from "./list-frame-files.js";
 import { readScaleFile } from "./read-scale-file.js";
@@ -73,7 +74,7 @@ interface Content {
 async function decode(type: FrameFileType, bytes: Buffer, source: FrameSource, options: FileOptions) {
   const file = source.name;
   if (type === "png") {
-    const png = decodePng(bytes, file);
+    const png = await decodePngAside(bytes, file);
     const inside: ScaleSource[] =
       png.scaleText === null
         ? []
@@ -119,7 +120,7 @@ async function scalePages(
 }
 
 function valuePage(raster: Raster<"degC">, stepK: number | null = null): Page {
-  return { raster, stepK, saturated: null };
+  return { raster, stepK, saturated: flatTop(raster) };
 }
 
 function linearOf(options: FileOptions) {

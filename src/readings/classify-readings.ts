@@ -9,8 +9,8 @@ import {
 } from "./classify-reading.js";
 import type { Measure, Reading, Reference } from "./reading-schema.js";
 
-/** Defaults of `classifyReadings` beyond those of `classifyReading`. */
-const SERIES_DEFAULTS = Object.freeze({
+/** Defaults of `classifyReadings`: those of `classifyReading`, and when repeated readings have settled. */
+export const SERIES_DEFAULTS = Object.freeze({
   ...CLASSIFY_DEFAULTS,
   /** Two readings of one place in a row that differ by more than this share, and by more than the next figures, have not
    *  settled: a capacitor still charges or discharges (common practice, no source). */
@@ -18,6 +18,9 @@ const SERIES_DEFAULTS = Object.freeze({
   settleV: 0.01,
   settleOhm: 0.3,
 });
+
+/** The figures that readings are judged by; any may be given. */
+export type ReadingFigures = OptionsOf<typeof SERIES_DEFAULTS>;
 
 /** A reading with its place in the journal. */
 export type ToldReading = Reading & { readonly seq: number };
@@ -50,7 +53,7 @@ export interface JudgedReading extends ReadingPlace {
 }
 
 /** What `classifyReadings` takes beside readings and references. */
-export interface SeriesOptions extends OptionsOf<typeof SERIES_DEFAULTS> {
+export interface SeriesOptions extends ReadingFigures {
   /** `seq` of everything that changed the board: readings before and after one are not the same board. */
   readonly changes?: readonly number[];
   /** Nets that are low by nature, beside those whose reference says so. */

@@ -5,7 +5,7 @@ import { type Columns, columnsByContent, columnsByHead, parseMeasure } from "./n
 import { type ExpectedValue, parseExpected, parseTolerance } from "./parse-expected.js";
 import { parseQuantity } from "./parse-quantity.js";
 import type { Measure, Reference } from "./reading-schema.js";
-import { splitTable } from "./split-table.js";
+import { splitReferences } from "./split-references.js";
 
 /** What is taken for granted where the table does not tell. */
 const TABLE_DEFAULTS = Object.freeze({
@@ -45,7 +45,7 @@ export function parseReadingTable(
       place: { file },
     });
   }
-  const rows = splitTable(decodeText(decodeTextBytes(bytes, file)), file);
+  const rows = splitReferences(decodeText(decodeTextBytes(bytes, file)), file);
   const head = rows.length === 0 ? null : columnsByHead(rows[0]!.fields);
   const body = head === null ? rows : rows.slice(1);
   const columns =

@@ -5,6 +5,7 @@ import type { Raster } from "../core/raster.js";
 import { boardPoint } from "../core/units.js";
 import type { ViewPictures } from "../findings/analysis.js";
 import type { Findings } from "../findings/findings-schema.js";
+import { leastColoured } from "./least-coloured.js";
 
 /** The rise of one view on a grid over the board. */
 export interface BoardRise {
@@ -25,10 +26,6 @@ export interface BoardRise {
 /** Grid points along the longer side of the board: a phone's board then has one every half millimetre or so, which is about
  *  a pixel of the cameras that are used for it. */
 const GRID_POINTS = 160;
-/** Falls are the room's changes and what is left of drift; rises of their size are taken for the same. */
-const FALLS_FACTOR = 3;
-/** Beside a strong source, what is this much fainter tells nothing by itself. */
-const LEAST_SHARE_OF_PEAK = 0.04;
 
 /** Lay the smoothed rise of a view over the board, whichever way the camera looked.
  *  The rise is drawn from where it exceeds the threshold, three times the root mean square of the falls on the board and 4 %
@@ -54,7 +51,7 @@ export function boardRise(
       data[i] = valueBetween(smoothRise, frameX, frameY);
     }
   }
-  const { fallsK, peakK } = extentOf(data);
+  const { leastK, peakK } = leastColoured(data);
   return {
     side: view.side,
     originMm: [minX, minY],
@@ -62,7 +59,7 @@ export function boardRise(
     width,
     height,
     data,
-    leastRiseK: Math.max(thresholdK, FALLS_FACTOR * fallsK, LEAST_SHARE_OF_PEAK * peakK),
+    leastRiseK: Math.max(thresholdK, leastK),
     peakRiseK: peakK,
   };
 }
@@ -80,17 +77,4 @@ function valueBetween({ width, height, data }: Raster, x: number, y: number): nu
     (data[at]! * (1 - fx) + data[at + 1]! * fx) * (1 - fy) +
     (data[at + width]! * (1 - fx) + data[at + width + 1]! * fx) * fy
   );
-}
-
-function extentOf(data: Float32Array): { fallsK: number; peakK: number } {
-  let sum = 0;
-  let count = 0;
-  let peakK = 0;
-  for (const value of data) {
-    if (value > peakK) peakK = value;
-    if (!(value < 0)) continue;
-    sum += value * value;
-    count++;
-  }
-  return { fallsK: count === 0 ? 0 : Math.sqrt(sum / count), peakK };
 }

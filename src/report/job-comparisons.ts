@@ -55,7 +55,7 @@ function divisionText({ division }: Comparison): string {
     case "fed":
       return `Divided out: the later attempt was fed ${factor} times as much power.`;
     case "warm":
-      return `The power was not noted for both; by the parts that are always warm, the later attempt had ${factor} times as much, which is divided out.`;
+      return `The power was not noted for both; by the parts that are normally warm, the later attempt had ${factor} times as much, which is divided out.`;
     case "none":
       return "The power of the two attempts is not known, so nothing is divided out: hotter and cooler may be the supply's doing.";
   }
@@ -76,7 +76,7 @@ function partsTable(before: number, after: number, { parts }: Comparison): Docum
         { title: "Why", as: "words" },
       ],
       rows: parts.map((part) => [
-        `${part.ref} (${part.side})${part.normallyWarm ? ", always warm" : ""}`,
+        `${part.ref} (${part.side})${part.normallyWarm ? ", warm anyway" : ""}`,
         { mark: CHANGE_MARKS[part.change], text: part.change },
         fromTo(part.riseK, (riseK) => `${formatSignificant(riseK, 2)} K`),
         fromTo(part.powerW, (watts) => formatPower(watts, null).text),

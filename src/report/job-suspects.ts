@@ -9,7 +9,7 @@ const STATES: Readonly<Record<SuspectState, readonly [MarkShape, string]>> = Obj
   open: ["square", "open"],
   cleared: ["ring", "cleared"],
   cured: ["disc", "cured"],
-  normallyWarm: ["wave", "always warm"],
+  normallyWarm: ["wave", "warm anyway"],
 });
 
 /** Suspects from here on get a row of their own; those below are named in one line. */

@@ -1,11 +1,13 @@
 // report: the pieces of a job → words that all its reports share.
 
 import { formatPower, formatSignificant } from "../core/format-quantity.js";
+import { capitalised } from "../core/sentence-case.js";
 import type { Action, Deed } from "../job/entry-schema.js";
 import type { JobAttempt } from "../job/job.js";
 import type { Symptom } from "../job/job-schema.js";
 import type { ReadingChange } from "../readings/before-after.js";
 import { type ReadingClass, sayValue } from "../readings/classify-reading.js";
+import { UNIT_OF } from "../readings/parse-reading.js";
 import type { Measure } from "../readings/reading-schema.js";
 import { fitText } from "./fit-text.js";
 
@@ -54,10 +56,10 @@ export const READING_CHANGE_WORDS: Readonly<Record<ReadingChange, string>> = Obj
   unknown: "not known",
 });
 
-/** What was done to a part or a board, in a word or two. */
+/** What was done to a part or a board, in a word or two; what is done most often comes first. */
 export const DEED_WORDS: Readonly<Record<Deed, string>> = Object.freeze({
-  lifted: "lifted",
   replaced: "replaced",
+  lifted: "lifted",
   reflowed: "reflowed",
   cleaned: "cleaned",
   "shield-off": "shield taken off",
@@ -71,7 +73,7 @@ export const DEED_WORDS: Readonly<Record<Deed, string>> = Object.freeze({
 export function actionText({ did, ref, board }: Action): string {
   const what = did === "other" ? "other work" : DEED_WORDS[did];
   const on = board === undefined ? "" : ` (board ${board})`;
-  if (ref === undefined) return `${what.charAt(0).toUpperCase()}${what.slice(1)}${on}`;
+  if (ref === undefined) return `${capitalised(what)}${on}`;
   return `${ref} ${did === "other" ? "worked on" : what}${on}`;
 }
 
@@ -109,19 +111,12 @@ export function symptomText(symptom: Symptom | null): string | null {
   return parts.length === 0 ? null : parts.join("; ");
 }
 
-const UNITS: Readonly<Record<Measure, string>> = Object.freeze({
-  diode: "V",
-  voltage: "V",
-  resistance: "Ω",
-  current: "A",
-});
-
 /** A reading with its unit, `OL` where the meter showed over-range. */
 export function readingText(measure: Measure, value: number | null, overRange: boolean): string {
   if (overRange) return "OL";
   if (value === null) return "–";
   // As a meter shows it: a short is 0.003 V, not 0.00300 V.
-  if (UNITS[measure] !== "V") return sayValue(value, measure);
+  if (UNIT_OF[measure] !== "V") return sayValue(value, measure);
   const text = Math.abs(value) < 10 ? value.toFixed(3).replace("-", "−") : formatSignificant(value, 3);
   return `${text} V`;
 }

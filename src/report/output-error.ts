@@ -11,6 +11,8 @@ const REASONS: Readonly<Record<string, string>> = {
   EIO: "the disk reports a fault",
   EMFILE: "too many files are open",
   ENAMETOOLONG: "the name of the folder is too long",
+  EEXIST: "there is a file of that name",
+  ENOTDIR: "a part of its path is a file",
   EFBIG: "the file would be too large for this disk",
 };
 

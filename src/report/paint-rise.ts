@@ -1,7 +1,9 @@
 // report: an analysis → a picture of plain pixels: the baseline in grey, the rise in colour where it is significant.
 import type { Raster } from "../core/raster.js";
 import type { Analysis } from "../findings/analysis.js";
+import { sampleBilinear } from "../numeric/sample-bilinear.js";
 import { greyColour, type Rgb, riseColour } from "./colour-scale.js";
+import { leastColoured } from "./least-coloured.js";
 
 /** A painted picture and the numbers that its colours stand for. */
 export interface PaintedRise {
@@ -23,11 +25,6 @@ const CONTOUR: Rgb = [84, 46, 20];
 /** Share of the baseline's pixels left out at either end of the greys, so that one hot pixel does not darken the rest. */
 const GREY_TAIL = 0.01;
 
-/** Falls are not heat but the room's changes and what is left of drift; rises of their size are taken for the same. */
-const FALLS_FACTOR = 3;
-/** Beside a strong source, what is this much fainter and does not stand out by itself tells nothing. */
-const LEAST_SHARE_OF_PEAK = 0.04;
-
 /** Paint the rise over the baseline at the size asked for; values are interpolated, then coloured, never the reverse.
  *  A pixel is coloured where its significance reaches that of the findings' threshold, and also where the rise itself
  *  reaches the threshold, three times the root mean square of the frame's falls, and 4 % of the peak: a board that is
@@ -38,8 +35,9 @@ export function paintRise(analysis: Analysis, width: number, height: number): Pa
   const { baseline, smoothRise, significance, findings } = analysis;
   const greyC = greyRange(baseline);
   const leastSigma = findings.threshold.riseK / findings.noise.testedSigmaK;
-  const { fallsK, peakK } = extentOf(smoothRise);
-  const leastRiseK = Math.max(findings.threshold.riseK, FALLS_FACTOR * fallsK, LEAST_SHARE_OF_PEAK * peakK);
+  const leastRiseK = Math.max(findings.threshold.riseK, leastColoured(smoothRise.data).leastK);
+  const valueAt = ({ data }: Raster, x: number, y: number): number =>
+    sampleBilinear(data, baseline.width, baseline.height, x, y);
   const significant = new Uint8Array(width * height);
   const shownRise = new Float32Array(width * height);
   const rgb = new Uint8Array(width * height * 3);
@@ -50,15 +48,15 @@ export function paintRise(analysis: Analysis, width: number, height: number): Pa
     const frameY = ((y + 0.5) * baseline.height) / height - 0.5;
     for (let x = 0; x < width; x++, i++) {
       const frameX = ((x + 0.5) * baseline.width) / width - 0.5;
-      const warmC = sampleBilinear(baseline, frameX, frameY);
+      const warmC = valueAt(baseline, frameX, frameY);
       if (Number.isNaN(warmC) || greyC === null) {
         hasNoReading = true;
         setPixel(rgb, i, NO_READING);
       } else {
         setPixel(rgb, i, greyColour((warmC - greyC.low) / (greyC.high - greyC.low || 1)));
       }
-      const riseK = sampleBilinear(smoothRise, frameX, frameY);
-      if (riseK >= leastRiseK || (riseK > 0 && sampleBilinear(significance, frameX, frameY) >= leastSigma)) {
+      const riseK = valueAt(smoothRise, frameX, frameY);
+      if (riseK >= leastRiseK || (riseK > 0 && valueAt(significance, frameX, frameY) >= leastSigma)) {
         significant[i] = 1;
         shownRise[i] = riseK;
         if (riseK > highK) highK = riseK;
@@ -91,37 +89,6 @@ function paintSignificant(
       setPixel(rgb, i, inside ? riseColour((shownRise[i]! - riseK.low) / (riseK.high - riseK.low)) : CONTOUR);
     }
   }
-}
-
-/** Value between pixel centres; next to a pixel without a reading the nearest pixel counts alone. */
-function sampleBilinear(raster: Raster, x: number, y: number): number {
-  const { width, height, data } = raster;
-  const heldX = Math.min(width - 1, Math.max(0, x));
-  const heldY = Math.min(height - 1, Math.max(0, y));
-  const x0 = Math.floor(heldX);
-  const y0 = Math.floor(heldY);
-  const x1 = Math.min(width - 1, x0 + 1);
-  const y1 = Math.min(height - 1, y0 + 1);
-  const fx = heldX - x0;
-  const fy = heldY - y0;
-  const top = data[y0 * width + x0]! * (1 - fx) + data[y0 * width + x1]! * fx;
-  const bottom = data[y1 * width + x0]! * (1 - fx) + data[y1 * width + x1]! * fx;
-  const value = top * (1 - fy) + bottom * fy;
-  return Number.isNaN(value) ? data[Math.round(heldY) * width + Math.round(heldX)]! : value;
-}
-
-/** Root mean square of the falls and the largest rise. */
-function extentOf(rise: Raster<"K">): { fallsK: number; peakK: number } {
-  let sum = 0;
-  let count = 0;
-  let peakK = 0;
-  for (const value of rise.data) {
-    if (value > peakK) peakK = value;
-    if (!(value < 0)) continue;
-    sum += value * value;
-    count++;
-  }
-  return { fallsK: count === 0 ? 0 : Math.sqrt(sum / count), peakK };
 }
 
 function greyRange(baseline: Raster<"degC">): { low: number; high: number } | null {

@@ -105,7 +105,7 @@ function isShown(suspect: Suspect): boolean {
 
 function suspectDetail(suspect: Suspect, analysis: Analysis): string {
   const hotspot = analysis.findings.hotspots.find((spot) => spot.rank === suspect.hotspot);
-  const first = suspect.normallyWarm ? "normal" : formatProbability(suspect.probability);
+  const first = suspect.normallyWarm ? "warm anyway" : formatProbability(suspect.probability);
   if (suspect.powerW === null) return first;
   const watts = formatPower(suspect.powerW, hotspot?.powerSigmaW ?? null);
   return `${first} · ${watts.value} ${watts.text.split(" ").at(-1)}`;

@@ -1,6 +1,7 @@
 // report: an analysis → the sections of report.html, each a piece of HTML or "" where it has nothing to say.
 
 import { formatProbability, formatSignificant, formatToSigma } from "../core/format-quantity.js";
+import { capitalised } from "../core/sentence-case.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Findings, InputFile, ViewName } from "../findings/findings-schema.js";
 import { AID_STATEMENT, CAUTIONS } from "./cautions.js";
@@ -39,7 +40,7 @@ function eachView(findings: Findings, word: (view: MeasuredView) => string): str
   if (!otherSide) return word({ where: "", alignment, noise, threshold });
   const where = (name: ViewName): string => {
     const words = viewWords(findings, name);
-    return `${words.charAt(0).toUpperCase()}${words.slice(1)}: `;
+    return `${capitalised(words)}: `;
   };
   return [
     word({ where: where("primary"), alignment, noise, threshold }),

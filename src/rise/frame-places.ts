@@ -1,7 +1,8 @@
 // rise: frames of one scene → band-passed cells, and where each frame's content lies.
 import type { Raster } from "../core/raster.js";
-import { seriesOf } from "../frames/frame-series.js";
+import { type FrameSeries, seriesOf } from "../frames/frame-series.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { sharedKernels } from "../numeric/kernels.js";
 import { median, quantile, robustSigma } from "../numeric/median.js";
 
 /** Cells of the picture, band-passed: each is the mean of a square of pixels. */
@@ -35,16 +36,8 @@ export function cellsOf(frames: readonly Raster<"degC">[], mostKeptBytes = MOST_
   const width = Math.max(1, Math.floor(series.width / side));
   const height = Math.max(1, Math.floor(series.height / side));
   const scratch = new Float64Array(2 * width * (height + 1));
-  const bandPassed = (data: Float32Array): Float32Array => {
-    const mean = new Float32Array(width * height);
-    for (let y = 0; y < height * side; y++) {
-      const row = Math.floor(y / side) * width;
-      for (let x = 0, at = y * series.width; x < width; x++) {
-        let sum = 0;
-        for (let k = 0; k < side; k++) sum += data[at++]!;
-        mean[row + x]! += sum / (side * side);
-      }
-    }
+  const bandPassed = (k: number): Float32Array => {
+    const mean = cellMeans(series, k, side, width, height);
     const fine = gaussianFilter(mean, width, height, FINE_CELLS, { scratch, truncate: 3 });
     const coarse = gaussianFilter(mean, width, height, COARSE_CELLS, { scratch, truncate: 2 });
     for (let i = 0; i < fine.length; i++) fine[i] = fine[i]! - coarse[i]!;
@@ -60,12 +53,42 @@ export function cellsOf(frames: readonly Raster<"degC">[], mostKeptBytes = MOST_
     frame(k) {
       const before = kept.get(k);
       if (before !== undefined) return before;
-      const cells = bandPassed(series.frame(k));
+      const cells = bandPassed(k);
       if (!keepsAll && kept.size === KEPT_FRAMES) kept.delete(kept.keys().next().value!);
       kept.set(k, cells);
       return cells;
     },
   };
+}
+
+/** Mean of each cell of a frame: sums over rows of pixels, one after the other. */
+function cellMeans(
+  series: FrameSeries,
+  k: number,
+  side: number,
+  width: number,
+  height: number,
+): Float32Array {
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const size = series.width * series.height;
+    const from = kernels.take(4 * size);
+    const to = kernels.take(4 * width * height);
+    series.read(k, 0, kernels.floats(from, size));
+    kernels.run.cellMeans(from, series.width, side, width, height, to);
+    return kernels.floats(to, width * height).slice();
+  }
+  const data = series.frame(k);
+  const mean = new Float32Array(width * height);
+  for (let y = 0; y < height * side; y++) {
+    const row = Math.floor(y / side) * width;
+    for (let x = 0, at = y * series.width; x < width; x++) {
+      let sum = 0;
+      for (let n = 0; n < side; n++) sum += data[at++]!;
+      mean[row + x]! += sum / (side * side);
+    }
+  }
+  return mean;
 }
 
 /** Find the place of each frame's content relative to the mean of the first few, px, and its usual error.

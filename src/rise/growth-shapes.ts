@@ -1,4 +1,4 @@
-// rise: seconds since a source began to heat → how a spot grows, as a share or in kelvins.
+// rise: seconds since a source began to heat → how a spot grows, in no unit.
 
 /** How the height of a spot may grow.
  *  `plate`: the centre of a Gaussian source on a thin plate without loss, ln(1 + t/τ), τ = s²/2α.
@@ -22,22 +22,4 @@ export function growthAt(shape: GrowthShape, elapsedS: number, scaleS: number): 
   if (shape === "plate") return Math.log1p(x);
   if (shape === "spot") return Math.log((1 + x) / (1 + x / SURROUND_RATIO));
   return -Math.expm1(-x);
-}
-
-/** Rise at the centre of a Gaussian source on an infinite thin plate without loss, K: P/(4πkd)·ln(1 + 2αt/s²).
- *  Follows from the instantaneous line source of Carslaw & Jaeger 1959, §10.3 (section from memory) by integration over
- *  the source and over time.
- *  @param conductanceWPerK k·d of the plate.
- *  @param diffusivityM2PerS α = k/ρc.
- *  @param spreadM standard deviation of the source, m.
- */
-export function gaussianSourceRise(
-  powerW: number,
-  conductanceWPerK: number,
-  diffusivityM2PerS: number,
-  spreadM: number,
-  elapsedS: number,
-): number {
-  const scaleS = (spreadM * spreadM) / (2 * diffusivityM2PerS);
-  return (powerW / (4 * Math.PI * conductanceWPerK)) * growthAt("plate", elapsedS, scaleS);
 }

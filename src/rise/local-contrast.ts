@@ -2,9 +2,8 @@
 import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
-import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
-import { WIDE_FROM_PX, wideGaussian } from "../numeric/wide-gaussian.js";
+import { wideGaussian } from "../numeric/wide-gaussian.js";
 import { noiseByGradient } from "./noise-by-gradient.js";
 
 /** Defaults of `localContrast`. */
@@ -46,7 +45,7 @@ export function localContrast(
   const o = { ...CONTRAST_DEFAULTS, ...options };
   const { width, height, data } = rise;
   return o.scalesPx.map((sigmaPx, k) => {
-    const fine = k === 0 && finest !== null ? finest : smoothed(data, width, height, sigmaPx);
+    const fine = k === 0 && finest !== null ? finest : wideGaussian(data, width, height, sigmaPx);
     const wide = wideGaussian(data, width, height, sigmaPx * o.surroundRatio);
     const contrast = createRaster("K", width, height, difference(fine, wide, data));
     const gain = Math.sqrt(contrastGain2(sigmaPx));
@@ -64,12 +63,6 @@ function difference(fine: Float32Array, wide: Float32Array, readings: Float32Arr
   const out = new Float32Array(fine.length);
   for (let i = 0; i < out.length; i++) out[i] = fine[i]! - wide[i]! + 0 * readings[i]!;
   return out;
-}
-
-/** Smooth by a Gaussian, the narrow ones exactly. */
-function smoothed(data: Float32Array, width: number, height: number, sigmaPx: number): Float32Array {
-  if (sigmaPx < WIDE_FROM_PX) return gaussianFilter(data, width, height, sigmaPx);
-  return wideGaussian(data, width, height, sigmaPx);
 }
 
 /** Variance that a contrast of size σ leaves of white noise: a Gaussian passes 1/(4πσ²), and of the difference of widths σ

@@ -64,20 +64,19 @@ export function temporalComponent(stack: FrameStack, seen: SeenRise): BurstGrowt
   }
   if (whole === 0) return null;
   const projector = intoPowered(contrastOf(picture, width, height), rise, transform);
-  const used: number[] = [];
-  for (let i = 0; i < projector.length; i++) if (projector[i]! !== 0 && bad[i] === 0) used.push(i);
+  const used = Int32Array.from(projector.keys()).filter((i) => projector[i]! !== 0 && bad[i] === 0);
+  const amounts = Float64Array.from(used, (i) => projector[i]!);
+  const levels = Float64Array.from(used, (i) => mean.data[i]!);
   let gain = 0;
-  for (const i of used) gain += projector[i]! * projector[i]!;
+  for (const amount of amounts) gain += amount * amount;
   const series = seriesOf(frames);
-  const heights = Float64Array.from(shares, (_, k) => {
-    const data = series.frame(k);
-    let sum = 0;
-    for (const i of used) {
-      const change = data[i]! - mean.data[i]!;
-      if (change * 0 === 0) sum += projector[i]! * change;
-    }
-    return sum / whole;
-  });
+  // Where heat shows may be a small part of the frame.
+  const start = used[0] ?? 0;
+  const end = (used.at(-1) ?? 0) + 1;
+  const heights = Float64Array.from(
+    shares,
+    (_, k) => projection(series.frame(k, start, end), start, used, amounts, levels) / whole,
+  );
   // The mean's own height is 1 by definition; what is left of it comes from borders and bad pixels.
   let level = 0;
   for (let k = 0; k < heights.length; k++) level += shares[k]! * heights[k]!;
@@ -85,6 +84,22 @@ export function temporalComponent(stack: FrameStack, seen: SeenRise): BurstGrowt
     heights: heights.map((value) => 1 + value - level),
     sigma: (pixelSigmaK * Math.sqrt(gain)) / whole,
   };
+}
+
+/** Σ amount × (reading − level) over the pixels that have a reading. @param start of the data in the frame. */
+function projection(
+  data: Float32Array,
+  start: number,
+  used: Int32Array,
+  amounts: Float64Array,
+  levels: Float64Array,
+): number {
+  let sum = 0;
+  for (let n = 0; n < used.length; n++) {
+    const change = data[used[n]! - start]! - levels[n]!;
+    if (change * 0 === 0) sum += amounts[n]! * change;
+  }
+  return sum;
 }
 
 function contrastOf(data: Float32Array, width: number, height: number): Float32Array {

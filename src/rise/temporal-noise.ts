@@ -1,6 +1,8 @@
 // rise: frames of each role, in their order → the noise of one frame at each pixel, from how it varies in time.
 import { createRaster, type Raster } from "../core/raster.js";
-import { seriesOf } from "../frames/frame-series.js";
+import { type FrameSeries, seriesOf } from "../frames/frame-series.js";
+import { tilesOf } from "../frames/series-tiles.js";
+import { type Kernels, sharedKernels } from "../numeric/kernels.js";
 import { shrinkVariances } from "./shrink-variances.js";
 
 /** Frames of one role as they came from the sensor. */
@@ -58,6 +60,11 @@ function addGroup({ frames, offsetsK, courses = [] }: NoiseGroup, squares: Float
   const basis = orthonormal([ramp.map(() => 1), ...(count < 4 ? [] : [ramp]), ...courses], count);
   if (basis.length >= count) return 0;
   const flat = Float64Array.from(basis.flatMap((course) => [...course]));
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    addByKernel(kernels, seriesOf(frames), offsetsK, flat, squares);
+    return count - basis.length;
+  }
   const values = new Float64Array(count);
   for (const { start, size, stack } of seriesOf(frames).blocks()) {
     for (let i = 0; i < size; i++) {
@@ -77,6 +84,31 @@ function addGroup({ frames, offsetsK, courses = [] }: NoiseGroup, squares: Float
     }
   }
   return count - basis.length;
+}
+
+/** A kernel takes so many pixels at a time. */
+const LANES = 8;
+
+/** The same by the compiled kernel, to the last bit. */
+function addByKernel(
+  kernels: Kernels,
+  series: FrameSeries,
+  offsetsK: ArrayLike<number>,
+  flat: Float64Array,
+  squares: Float64Array,
+): void {
+  const { count, width, height } = series;
+  const offsets = kernels.put(Float64Array.from(offsetsK));
+  const courses = kernels.put(flat);
+  const values = kernels.take(8 * LANES * count);
+  const sums = kernels.take(8 * (width * height + LANES));
+  const tiles = tilesOf(kernels, series);
+  kernels.doubles(sums, squares.length).set(squares);
+  for (const { start, size, at, stride } of tiles) {
+    const to = sums + 8 * start;
+    kernels.run.leftSquares(at, stride, count, size, offsets, courses, flat.length / count, values, to);
+  }
+  squares.set(kernels.doubles(sums, squares.length));
 }
 
 /** Gram–Schmidt; courses that add nothing are left out. */

@@ -2,8 +2,10 @@
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import * as z from "zod";
+import { ToolError } from "../core/errors.js";
 import { attemptOptionsSchema } from "../job/attempt-schema.js";
 import { writeFileAtomic } from "../report/write-file-atomic.js";
+import { refuseNewer } from "./refuse-newer.js";
 
 /** What is remembered. */
 const benchSettingsSchema = z.object({
@@ -25,8 +27,19 @@ export async function readBenchSettings(folder: string): Promise<BenchSettings> 
   }
 }
 
-/** Remember a scale. A disk that refuses it loses a convenience, no more. */
+/** Remember a scale. A disk that refuses it loses a convenience, no more. What a newer version of the tool remembers is left
+ *  as it is. */
 export async function writeLastScale(folder: string, lastScale: BenchSettings["lastScale"]): Promise<void> {
+  if (await isNewer(folder)) return;
   const settings: BenchSettings = { kind: "faultglow/bench", version: 1, lastScale };
   await writeFileAtomic(settingsFile(folder), `${JSON.stringify(settings, null, 2)}\n`).catch(() => {});
+}
+
+async function isNewer(folder: string): Promise<boolean> {
+  try {
+    refuseNewer(JSON.parse(await readFile(settingsFile(folder), "utf8")), "faultglow/bench", folder);
+    return false;
+  } catch (error) {
+    return error instanceof ToolError;
+  }
 }

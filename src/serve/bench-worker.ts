@@ -6,6 +6,8 @@ import type { WorkAnswer, WorkMessage } from "./work-process.js";
 /** The server and this process end together; Ctrl-C goes to both, and the server says when it is over. */
 process.on("disconnect", () => process.exit(0));
 process.on("SIGINT", () => {});
+/** Whoever read the server's words may be gone: what it does not want is dropped. */
+process.stderr.on("error", () => {});
 
 process.on("message", (message: WorkMessage) => {
   void answer(message);

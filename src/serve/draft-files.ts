@@ -4,7 +4,9 @@ import { join } from "node:path";
 import { ToolError } from "../core/errors.js";
 import { writeFileAtomic } from "../report/write-file-atomic.js";
 import { makeInJob } from "../store/make-in-job.js";
+import { wordErrors } from "../store/store-error.js";
 import { INBOX } from "./dropped-about.js";
+import { refuseNewer } from "./refuse-newer.js";
 
 const ENDING = ".draft.json";
 const draftFile = (folder: string, name: string): string => join(folder, INBOX, `${name}${ENDING}`);
@@ -15,17 +17,25 @@ export async function listDrafts(folder: string): Promise<string[]> {
   return names.flatMap((name) => (name.endsWith(ENDING) ? [name.slice(0, -ENDING.length)] : [])).sort();
 }
 
-/** Read a draft; null where there is none, or where it can't be read. @param name of letters, digits and `-` alone. */
+/** Read a draft; null where there is none, or where it can't be read. @param name of letters, digits and `-` alone.
+ *  @throws ToolError E_JOB_KIND where a newer version of the tool has written it. */
 export async function readDraft(folder: string, name: string): Promise<unknown> {
+  const file = draftFile(folder, name);
+  let kept: { draft?: unknown } | null;
   try {
-    return (JSON.parse(await readFile(draftFile(folder, name), "utf8")) as { draft: unknown }).draft ?? null;
+    kept = JSON.parse(await readFile(file, "utf8"));
   } catch {
     return null;
   }
+  refuseNewer(kept, "faultglow/draft", file);
+  return kept?.draft ?? null;
 }
 
-/** Write a draft, whole and flushed. @throws ToolError E_BENCH_REQUEST if it is no JSON that can be written, E_JOB_WRITE */
+/** Write a draft, whole and flushed.
+ *  @throws ToolError E_BENCH_REQUEST if it is no JSON that can be written, E_JOB_WRITE, E_JOB_KIND where one of a newer version
+ *    would be written over. */
 export async function writeDraft(folder: string, name: string, draft: unknown): Promise<void> {
+  await readDraft(folder, name);
   let text: string;
   try {
     text = JSON.stringify({ kind: "faultglow/draft", version: 1, draft: draft ?? null });
@@ -35,16 +45,10 @@ export async function writeDraft(folder: string, name: string, draft: unknown): 
       fix: "Load the page again; if that does not help, report it",
     });
   }
-  try {
+  await wordErrors(folder, async () => {
     await makeInJob(folder, INBOX);
     await writeFileAtomic(draftFile(folder, name), text);
-  } catch (error) {
-    throw new ToolError("E_JOB_WRITE", {
-      problem: `the job's folder can't be written to: ${(error as Error).message}`,
-      fix: "Free some space, or check the folder's permissions",
-      place: { file: folder },
-    });
-  }
+  });
 }
 
 /** Remove a draft; nothing if there is none. */

@@ -3,8 +3,10 @@ import { readdir, readFile, rm, stat } from "node:fs/promises";
 import { join } from "node:path";
 import * as z from "zod";
 import { inboxFileSchema } from "../api/inbox-schema.js";
+import { ToolError } from "../core/errors.js";
 import { writeFileAtomic } from "../report/write-file-atomic.js";
 import { DISK } from "../store/storage.js";
+import { refuseNewer } from "./refuse-newer.js";
 
 /** Folder of a job for what was dropped on it. */
 export const INBOX = "inbox";
@@ -50,7 +52,8 @@ const TRUST_MS = 2000;
 
 /** Read what is known of all files in an inbox. A file without its bytes was never whole, and is left out; what another
  *  program put there is left alone. While hundreds of files come, each is read once: what this process itself changes is
- *  noted on the way. */
+ *  noted on the way.
+ *  @throws ToolError E_JOB_KIND where a newer version of the tool has written one: it would be written over. */
 export async function readAbouts(folder: string): Promise<ReadonlyMap<string, About>> {
   const stamp = await stampOf(folder);
   const before = inboxes.get(folder);
@@ -97,12 +100,26 @@ async function readAbout(path: string): Promise<About | null> {
     const stamp = `${mtimeMs} ${size} ${ino}`;
     const before = known.get(path);
     if (before?.stamp === stamp) return before.about;
-    const about = aboutSchema.parse(JSON.parse(await readFile(path, "utf8")));
-    known.set(path, { stamp, about });
+    const about = parseAbout(await readFile(path, "utf8"), path);
+    if (about !== null) known.set(path, { stamp, about });
     return about;
+  } catch (error) {
+    if (error instanceof ToolError) throw error;
+    return null;
+  }
+}
+
+/** Read what is known of a dropped file; null for what is none of ours, or was torn.
+ *  @throws ToolError E_JOB_KIND where a newer version of the tool has written it. */
+export function parseAbout(text: string, file: string): About | null {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
   } catch {
     return null;
   }
+  refuseNewer(value, "faultglow/dropped", file);
+  return aboutSchema.safeParse(value).data ?? null;
 }
 
 /** Write what is known of a file, whole and flushed. @throws the system's error */

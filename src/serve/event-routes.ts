@@ -15,12 +15,16 @@ const MOST_WAITING = 1000;
 export function addEventRoutes(app: Hono, bench: Bench): () => void {
   const endings = new Set<() => void>();
   let stamps: ReadonlyMap<string, string> | null = null;
-  let isLooking = false;
+  let looking: Promise<void> | null = null;
 
-  /** Tell of jobs whose journals changed, and of jobs that came or went. */
-  const look = async (): Promise<void> => {
-    if (isLooking) return;
-    isLooking = true;
+  /** Tell of jobs whose journals changed, and of jobs that came or went. One look at a time. */
+  const look = (): Promise<void> => {
+    looking ??= lookNow().finally(() => {
+      looking = null;
+    });
+    return looking;
+  };
+  const lookNow = async (): Promise<void> => {
     try {
       const now = await bench.jobs.stamps();
       const before = stamps;
@@ -32,8 +36,6 @@ export function addEventRoutes(app: Hono, bench: Bench): () => void {
     } catch {
       // The folder may be away for a while; it is looked at again.
       return;
-    } finally {
-      isLooking = false;
     }
   };
   const timer = setInterval(() => {
@@ -42,7 +44,9 @@ export function addEventRoutes(app: Hono, bench: Bench): () => void {
   }, LOOK_MS);
   timer.unref();
 
-  app.get("/api/events", (c) => {
+  app.get("/api/events", async (c) => {
+    // What a page asks for after its first event is not older than what changes are told from.
+    if (stamps === null) await look();
     const text = new TextEncoder();
     let end = (): void => {};
     const stream = new ReadableStream<Uint8Array>({

@@ -1,14 +1,19 @@
 // serve: the name of a file that the tool made → its media type.
+import { extname } from "node:path";
 
 const TYPES: Readonly<Record<string, string>> = Object.freeze({
-  html: "text/html; charset=utf-8",
-  pdf: "application/pdf",
-  png: "image/png",
-  json: "application/json; charset=utf-8",
-  zip: "application/zip",
+  ".html": "text/html; charset=utf-8",
+  ".js": "text/javascript; charset=utf-8",
+  ".css": "text/css; charset=utf-8",
+  ".svg": "image/svg+xml",
+  ".png": "image/png",
+  ".woff2": "font/woff2",
+  ".json": "application/json; charset=utf-8",
+  ".pdf": "application/pdf",
+  ".zip": "application/zip",
 });
 
 /** Media type by the name's ending; plain bytes for all others. */
 export function fileType(file: string): string {
-  return TYPES[file.slice(file.lastIndexOf(".") + 1)] ?? "application/octet-stream";
+  return TYPES[extname(file)] ?? "application/octet-stream";
 }

@@ -8,6 +8,7 @@ import { sidecarNames } from "../frames/choose-scale.js";
 import { momentOf } from "../job/moment-of.js";
 import { makeInJob } from "../store/make-in-job.js";
 import { DISK } from "../store/storage.js";
+import { jobWriteError } from "../store/store-error.js";
 import { type BenchLimits, noneError } from "./bench-context.js";
 import { readBenchSettings, writeLastScale } from "./bench-settings.js";
 import {
@@ -62,7 +63,8 @@ export class InboxFolder {
     this.#jobsFolder = options.jobsFolder;
   }
 
-  /** All files in the inbox of a job, in natural order of their names. What is not read yet gets read. */
+  /** All files in the inbox of a job, in natural order of their names. What is not read yet gets read.
+   *  @throws ToolError E_JOB_KIND where a newer version of the tool has put files there. */
   async list(job: string, folder: string): Promise<Inbox> {
     if (!this.#swept.has(folder)) {
       this.#swept.add(folder);
@@ -78,7 +80,7 @@ export class InboxFolder {
   }
 
   /** Take a file in: when this is done, it is on the disk. The same bytes again only add a name.
-   *  @throws ToolError those of `receiveFile`, E_JOB_WRITE */
+   *  @throws ToolError those of `receiveFile`, E_JOB_KIND, E_JOB_WRITE */
   async add(
     job: string,
     folder: string,
@@ -88,7 +90,7 @@ export class InboxFolder {
   ): Promise<InboxFile> {
     const name = cleanName(given);
     const receiving = await makeInJob(folder, INBOX, RECEIVING).catch((error) => {
-      throw writeError(error, folder);
+      throw jobWriteError(folder, error);
     });
     const received = join(receiving, randomUUID());
     const { sha256, bytes } = await receiveFile(body, received, limits);
@@ -116,7 +118,7 @@ export class InboxFolder {
       return about;
     }).catch(async (error) => {
       await DISK.remove(received);
-      throw error instanceof ToolError ? error : writeError(error, folder);
+      throw error instanceof ToolError ? error : jobWriteError(folder, error);
     });
     if (json === "scale") await this.#readPicturesOf(job, folder, name);
     else this.#read(job, folder, sha256);
@@ -198,7 +200,9 @@ export class InboxFolder {
     this.#reading.add(key);
     void this.#readNow(job, folder, sha256)
       .catch((error) => {
-        if (!(error instanceof WorkCancelled)) process.stderr.write(`${(error as Error).stack}\n`);
+        // A word for people has been said to whoever looked at the inbox.
+        if (!(error instanceof WorkCancelled || error instanceof ToolError))
+          process.stderr.write(`${(error as Error).stack}\n`);
       })
       .finally(() => this.#reading.delete(key));
   }
@@ -263,12 +267,4 @@ export class InboxFolder {
 
 function missing(): never {
   throw noneError("there is no such file in the inbox");
-}
-
-function writeError(error: unknown, file: string): ToolError {
-  return new ToolError("E_JOB_WRITE", {
-    problem: `the job's folder can't be written to: ${(error as Error).message}`,
-    fix: "Free some space, or check the folder's permissions",
-    place: { file },
-  });
 }

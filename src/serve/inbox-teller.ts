@@ -30,7 +30,8 @@ export class InboxTeller {
       folder,
       setTimeout(() => {
         this.#timers.delete(folder);
-        void this.#tell(job, folder);
+        // An inbox that can't be read is told of to whoever asks for it.
+        this.#tell(job, folder).catch(() => {});
       }, waitMs),
     );
   }

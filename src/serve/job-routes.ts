@@ -16,8 +16,8 @@ import type { JobAttempt } from "../job/job.js";
 import { unknownNames } from "../job/unknown-names.js";
 import { addBoard } from "../store/add-board.js";
 import { appendSaid, type PlainSaid } from "../store/append-said.js";
+import { compareTwo } from "../store/compare-attempts.js";
 import { createJob, type JobRequest } from "../store/create-job.js";
-import { compareAttempts } from "../store/gather-report.js";
 import { openJob } from "../store/open-job.js";
 import { SAMPLE_FOLDER } from "./add-to-job.js";
 import { type Bench, noneError } from "./bench-context.js";
@@ -88,31 +88,15 @@ export function addJobRoutes(app: Hono, bench: Bench, onFault: (error: unknown) 
       if (attempt === undefined) throw noneError(`there is no attempt ${number}`);
       return attempt;
     };
-    const pair = [find(before), find(after)];
-    const good = job.attempts.filter((one) => one.attempt.conditions.healthy && !pair.includes(one));
-    const attempts = [...pair.map(asOwn), ...(healthy === "no" ? [] : good)];
+    const [first, second] = [find(before), find(after)];
     try {
-      const [made] = compareAttempts({ ...job, attempts }, toolVersion);
-      const error =
-        made?.reason == null
-          ? null
-          : errorWords(
-              new ToolError("E_COMPARE_BOARD", {
-                problem: made.reason,
-                fix: "Compare attempts of one board",
-              }),
-            );
-      return c.json({ comparison: made?.comparison ?? null, error });
+      const options = { healthy: healthy !== "no" };
+      return c.json({ comparison: compareTwo(job, first, second, toolVersion, options), error: null });
     } catch (error) {
       if (!(error instanceof ToolError)) throw error;
       return c.json({ comparison: null, error: errorWords(error) });
     }
   });
-}
-
-/** Also an attempt on a good board can be one of the two that are compared. */
-function asOwn(one: JobAttempt): JobAttempt {
-  return { ...one, attempt: { ...one.attempt, conditions: { ...one.attempt.conditions, healthy: false } } };
 }
 
 async function makeJob(

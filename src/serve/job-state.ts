@@ -1,7 +1,7 @@
 // serve: a job folder → all that the page shows of the job.
 import type { JobState } from "../api/jobs-schema.js";
 import { weighJob } from "../evidence/weigh-job.js";
-import { compareAttempts } from "../store/gather-report.js";
+import { compareAttempts } from "../store/compare-attempts.js";
 import { openJob } from "../store/open-job.js";
 import type { Bench } from "./bench-context.js";
 import { listDrafts } from "./draft-files.js";

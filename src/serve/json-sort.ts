@@ -10,9 +10,14 @@ const SORTS: Readonly<Record<string, InboxFile["sort"]>> = Object.freeze({
 /** Maps and views have a few MB; what is larger is not looked into. */
 const MOST_BYTES = 32 * 1024 * 1024;
 
+/** True for names of JSON files. */
+export function isJsonName(name: string): boolean {
+  return /\.json$/i.test(name);
+}
+
 /** Tell the kind of a JSON file. @param name as it was dropped. @returns null for everything else. */
 export async function sortOfJson(path: string, name: string): Promise<InboxFile["sort"] | null> {
-  if (!/\.json$/i.test(name) || (await stat(path)).size > MOST_BYTES) return null;
+  if (!isJsonName(name) || (await stat(path)).size > MOST_BYTES) return null;
   try {
     const { kind } = JSON.parse(await readFile(path, "utf8")) as { kind?: unknown };
     return typeof kind === "string" && Object.hasOwn(SORTS, kind) ? SORTS[kind]! : null;

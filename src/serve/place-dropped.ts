@@ -1,7 +1,8 @@
 // serve: a baseline that was dropped and earlier attempts → where it shows the board, by the first attempt that is trusted.
 import type { Placed } from "../api/attempts-schema.js";
-import { averageFrames } from "../clean/average-frames.js";
+import { meanFrame } from "../clean/mean-frame.js";
 import { ToolError } from "../core/errors.js";
+import { finiteOrNull } from "../core/finite-or-null.js";
 import type { JobAttempt } from "../job/job.js";
 import { placeNewView } from "../place/place-new-view.js";
 import { requireTrusted } from "../place/require-trusted.js";
@@ -12,7 +13,7 @@ import type { DoWork } from "./works.js";
 
 /** Place a baseline. What is not trusted is given with its reason: a person may still take it as a start. */
 export const placeDropped: DoWork<"place"> = async ({ frame, by }, { say }) => {
-  const later = averageFrames((await readFrameSources([frame])).frames.map(({ raster }) => raster)).mean;
+  const later = meanFrame((await readFrameSources([frame])).frames);
   let best: Placed = { ...NOWHERE };
   for (const [i, one] of by.entries()) {
     say({ text: `Placing by attempt ${one.attempt}`, done: i, total: by.length });
@@ -26,8 +27,8 @@ export const placeDropped: DoWork<"place"> = async ({ frame, by }, { say }) => {
       view: found.view,
       trusted: found.trusted,
       reason: found.trusted ? null : reasonOf(() => requireTrusted(found)),
-      sigmaPx: finite(found.sigmaPx),
-      sigmaMm: finite(found.sigmaMm),
+      sigmaPx: finiteOrNull(found.sigmaPx),
+      sigmaMm: finiteOrNull(found.sigmaMm),
       by: { job: one.job, attempt: one.attempt, view: one.view },
     };
     if (placed.trusted) return placed;
@@ -53,7 +54,7 @@ async function meanBaseline(folder: string, { attempt }: JobAttempt, view: numbe
     beside: kept.scaleBeside ?? null,
   }));
   const { frames } = await readFrameSources(sources, { scale: scale ?? undefined, unit: unit ?? undefined });
-  return averageFrames(frames.map(({ raster }) => raster)).mean;
+  return meanFrame(frames);
 }
 
 function reasonOf(take: () => unknown): string | null {
@@ -64,9 +65,4 @@ function reasonOf(take: () => unknown): string | null {
     if (!(error instanceof ToolError)) throw error;
     return error.parts.problem;
   }
-}
-
-/** JSON has no infinity. */
-function finite(value: number): number | null {
-  return Number.isFinite(value) ? value : null;
 }

@@ -4,16 +4,25 @@ import { ToolError } from "../core/errors.js";
 import { median, quantile } from "../numeric/median.js";
 import { readFrameSources } from "../read/read-frames.js";
 import { errorWords } from "./error-words.js";
-import { sortOfJson } from "./json-sort.js";
+import { isJsonName, sortOfJson } from "./json-sort.js";
 import { isPhoto } from "./photo-file.js";
 import type { DoWork } from "./works.js";
 
 /** Faults of a picture that holds no temperatures and may be one to draw over. */
 const PHOTO_FAULTS: readonly string[] = ["E_FRAME_TYPE", "E_PICTURE_COLOUR", "E_PICTURE_ALPHA"];
+/** Of a JSON file that is none of those that are looked for. */
+const NO_KIND = errorWords(
+  new ToolError("E_FRAME_TYPE", {
+    problem: "a board map, a view or a scale was expected in this JSON file, but it is none of them",
+    fix: "Leave it out, or write its kind at its start",
+  }),
+);
+
 /** Read a dropped file, and say what is wrong with it in place of throwing. */
 export const readDropped: DoWork<"readDropped"> = async (file) => {
   const sort = await sortOfJson(file.path, file.name);
   if (sort !== null) return { sort, frame: null, notes: [], error: null };
+  if (isJsonName(file.name)) return { sort: "unreadable", frame: null, notes: [], error: NO_KIND };
   try {
     const { frames, scale, notes } = await readFrameSources([file]);
     const { width, height, data } = frames[0]!.raster;

@@ -85,7 +85,7 @@ export class WorkProcess {
     this.#closed = true;
     for (const piece of this.#waiting.splice(0)) piece.reject(new WorkCancelled());
     const child = this.#child;
-    if (child === null) return;
+    if (child === null || child.pid === undefined) return;
     const gone = new Promise((resolve) => child.once("exit", resolve));
     child.kill("SIGKILL");
     await gone;
@@ -111,20 +111,24 @@ export class WorkProcess {
       stdio: ["ignore", "ignore", "inherit", "ipc"],
     });
     child.on("message", (message) => this.#hear(message as WorkAnswer));
-    child.on("error", () => child.kill("SIGKILL"));
-    child.on("exit", (status, signal) => {
-      if (this.#child === child) this.#child = null;
-      const piece = this.#current;
-      this.#current = null;
-      if (piece !== null)
-        piece.reject(
-          piece.options.signal?.aborted === true || this.#closed
-            ? new WorkCancelled()
-            : diedError(signal ?? status),
-        );
-      this.#next();
+    child.on("error", (error) => {
+      // One that the system would not begin never exits.
+      if (child.pid === undefined) this.#ended(child, (error as NodeJS.ErrnoException).code ?? error.message);
+      else child.kill("SIGKILL");
     });
+    child.on("exit", (status, signal) => this.#ended(child, signal ?? status));
     return child;
+  }
+
+  #ended(child: ChildProcess, how: number | string | null): void {
+    if (this.#child === child) this.#child = null;
+    const piece = this.#current;
+    this.#current = null;
+    if (piece !== null)
+      piece.reject(
+        piece.options.signal?.aborted === true || this.#closed ? new WorkCancelled() : diedError(how),
+      );
+    this.#next();
   }
 
   #hear(message: WorkAnswer): void {

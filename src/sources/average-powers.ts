@@ -22,6 +22,12 @@ export const POWER_ERRORS = Object.freeze({
   timedBySize: 0.32,
 });
 
+/** A set's candidates in one state, and χ² against that state before anything is seen, not scaled. */
+export interface StatePool {
+  readonly pool: CandidatePool;
+  readonly penalty: number;
+}
+
 /** Watts of one source, over all states. */
 export interface AveragedPower {
   /** exp of the mean logarithm. */
@@ -31,14 +37,14 @@ export interface AveragedPower {
 }
 
 /** Average the watts over the states of the plate, each with the weight of how well it explains the rise.
- *  @param pools the set's candidates in every state, with χ² against each state before anything is seen, not scaled.
+ *  @param pools one for every state.
  *  @param scale by how much χ² overstates the evidence.
  *  @param errorOf error of watts in a state, as `POWER_ERRORS`.
  *  @returns one per candidate; null for those without watts in the best state.
  */
 export function averagePowers(
   set: readonly Candidate[],
-  pools: readonly { readonly pool: CandidatePool; readonly penalty: number }[],
+  pools: readonly StatePool[],
   scale: number,
   errorOf: (state: PlateState) => number,
 ): (AveragedPower | null)[] {

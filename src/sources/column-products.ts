@@ -1,5 +1,6 @@
 // sources: whole columns of a fit → whitened, and their products with the nuisances and the data, several at a time.
-import { type Address, type Kernels, keptKernels, newOwner } from "../numeric/kernels.js";
+import type { Address } from "../numeric/kernel-exports.js";
+import { type Kernels, keptKernels, newOwner } from "../numeric/kernels.js";
 import { addColumn, columnProduct, wholeColumn } from "./column.js";
 
 /** Columns whitened at once: their products then read the nuisances once. */

@@ -15,6 +15,8 @@ export const FIT_DEFAULTS = Object.freeze({
   followsSupply: false,
   /** Log odds below which a part is taken for a mirror. */
   leastHeatOdds: 0,
+  /** … and below which all parts found are, where none is surer: a chance of 70 %, since nothing may heat at all. */
+  aloneHeatOdds: 0.85,
   /** … and above which one taken for a mirror is taken for heat again. */
   clearHeatOdds: 1.5,
   /** Evidence wanted of a part that does not show itself (on the far side, or no warmer than the board around it), × that
@@ -33,6 +35,8 @@ export const FIT_DEFAULTS = Object.freeze({
    *  the share below which it is not listed. */
   spreadError: 0.2,
   leastOwnShare: 0.1,
+  /** … and the chance below which it rather is such an error than a source. */
+  leastChance: 0.5,
   /** … and the share below which a source that makes no peak of its own is not listed. */
   leastShareWithoutPeak: 0.5,
   /** … of a part in view. Of one that mirrors with less than that chance, and whose face stands out of the rise around it by

@@ -2,13 +2,16 @@
 import type { OptionsOf } from "../core/options.js";
 import { median } from "../numeric/median.js";
 import { FIT_DEFAULTS } from "./fit-defaults.js";
+import { heatOfEach, heatOfSet } from "./heat-of-set.js";
 import { likeliestError } from "./likeliest-error.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
+import { OwnError } from "./own-error.js";
 import { sizesOf } from "./picture.js";
 import { ROOM_CHANGE_DEFAULTS, roomChange } from "./room-change.js";
 import type { SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 import { SourceSearch } from "./source-search.js";
+import { strangePixels } from "./strange-pixels.js";
 
 /** Find which candidates heat.
  *  Normally warm parts are in from the start; others enter one at a time, the one that explains most first, as
@@ -42,9 +45,10 @@ export function fitSources(
   const slope = slopeOf(modelled, model);
   const shape = variance.map((v, i) => v + (o.shapeErrorPx * slope[i]!) ** 2);
   const withError = (share: number) => shape.map((v, i) => v + (share * modelled[i]!) ** 2);
+  const heats = heatOfEach(run.fit, run.set, run.answer);
   const widened = withError(o.modelError);
   // What the faces show beyond the heat found is the room. A board that warmed shows it less where its finish is shiny.
-  const heat = run.heatEverywhere();
+  const heat = heatOfSet(model, run.state, run.set, run.answer);
   const sigmaK = Math.sqrt(median(variance.filter((v) => v > 0)));
   const roomK = roomChange(
     model.faceChanges(
@@ -54,7 +58,9 @@ export function fitSources(
     ),
   );
   const others = nuisance(modelled, 0.5 * o.modelError * peakK, roomK);
-  const strange = run.strangePixels(widened, others, extra.faces);
+  const { residual, state, scale } = run;
+  const fitted = { rise, residual, variance: widened, nuisance: others, state, scale, noise: run.variance };
+  const strange = strangePixels(model, fitted, run.set, run.answer, extra.faces);
   strange.forEach((out, i) => {
     if (out === 1) shape[i] = Number.NaN;
   });
@@ -62,6 +68,13 @@ export function fitSources(
   run.fitAgain();
   const share = likeliestError(o.modelErrors, withError, run.residual, sizesOf(model.pictures));
   if (share !== o.modelError) run.prepare(withError(share), others, roomK);
+  run.ownError = new OwnError(heats, (own) => {
+    const rest = modelled.map((value, i) => value - own[i]!);
+    const steep = slopeOf(rest, model);
+    return variance.map((v, i) =>
+      strange[i] === 1 ? Number.NaN : v + (o.shapeErrorPx * steep[i]!) ** 2 + (share * rest[i]!) ** 2,
+    );
+  });
   run.select(run.state);
   if (run.chooseState()) run.select(run.state);
   return { ...run.finish(), roomK };

@@ -1,5 +1,6 @@
 // sources: a face's step, its finish and the watts its surroundings show → log odds that it heats and does not mirror.
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
+import { laplaceNormalDensity } from "../numeric/laplace-normal.js";
 import { ROOM_CHANGE_DEFAULTS } from "./room-change.js";
 
 /** Defaults of `heatOrMirror`, each with its reason. */
@@ -22,6 +23,8 @@ export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
   /** A step is known to this, K, and to this share: noise, and bodies that are not warmed evenly. */
   stepErrorK: 0.03,
   stepErrorShare: 0.15,
+  /** Chance that a step errs otherwise than normally: with the tails of a Laplace deviate of the same size. */
+  stepWrong: 0.03,
   /** A body's rise above the board, K per W: 75/√(area in mm²). Thick-film chips 63 K/W (0603) to 32 (1206), leadless packages
    *  25 (3 mm) to 10 (7 mm): data-sheet values, from memory. */
   bodyKMmPerW: 75,
@@ -97,12 +100,15 @@ function logAsMirror(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRRO
   // A face cooler than the board around it was measured no better than a warmer one would be as heat.
   const shareK = face.stepAtNoneK < 0 ? o.stepErrorShare * stepK : 0;
   const errorK = Math.hypot(o.stepErrorK, shareK, face.stepSigmaK * face.emissivity);
+  const shown = (roomK: number) =>
+    (1 - o.stepWrong) * laplaceNormalDensity(stepK, roomK, errorK) +
+    o.stepWrong * laplace(stepK, Math.hypot(roomK, errorK));
   // What mirrors by itself shows the room's change as other faces do, or a hand that none of them does.
   const mirror = (share: number) =>
-    (1 - o.handChance) * laplace(stepK, Math.hypot(share * face.roomK, errorK)) +
-    o.handChance * laplace(stepK, Math.hypot(share * Math.max(o.handK, face.roomK), errorK));
+    (1 - o.handChance) * shown(share * face.roomK) +
+    o.handChance * shown(share * Math.max(o.handK, face.roomK));
   const share = mirroredShare(face.emissivity);
-  const dull = share > MIRRORS_FROM ? mirror(share) : laplace(stepK, Math.hypot(share * face.roomK, errorK));
+  const dull = share > MIRRORS_FROM ? mirror(share) : shown(share * face.roomK);
   const shiny = mirror(1);
   return Math.log((1 - face.shinyChance) * dull + face.shinyChance * shiny + 1e-30);
 }

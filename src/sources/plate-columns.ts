@@ -1,5 +1,6 @@
 // sources: footprints of one watt and a state of the plate → what the pictures show of each, four at a time.
-import { type Address, type Kernels, keptKernels, newOwner } from "../numeric/kernels.js";
+import type { Address } from "../numeric/kernel-exports.js";
+import { type Kernels, keptKernels, newOwner } from "../numeric/kernels.js";
 import { type BoardInFrame, showPlate } from "./board-in-frame.js";
 import { type HeatFootprint, plateRise, stepHeat } from "./heat-columns.js";
 import type { Picture } from "./picture.js";

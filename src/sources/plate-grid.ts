@@ -73,15 +73,3 @@ export function makePlateGrid(
   }
   return { x0Mm, y0Mm, stepMm, columns, rows, unknownOf, cellOf, bandwidth };
 }
-
-/** Neighbours of an unknown that lie on the board, as numbers of unknowns. */
-export function neighboursOf(grid: PlateGrid, unknown: number): number[] {
-  const cell = grid.cellOf[unknown]!;
-  const column = cell % grid.columns;
-  const out: number[] = [];
-  if (column > 0) out.push(grid.unknownOf[cell - 1]!);
-  if (column + 1 < grid.columns) out.push(grid.unknownOf[cell + 1]!);
-  if (cell >= grid.columns) out.push(grid.unknownOf[cell - grid.columns]!);
-  if (cell + grid.columns < grid.unknownOf.length) out.push(grid.unknownOf[cell + grid.columns]!);
-  return out.filter((k) => k >= 0);
-}

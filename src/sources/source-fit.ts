@@ -1,6 +1,7 @@
 // sources: what a fit of sources has to tell.
 import type { PlateState } from "./plate-state.js";
 import type { Candidate } from "./source-model.js";
+import type { TriedPart } from "./try-parts.js";
 
 /** One part that heats. */
 export interface FittedSource {
@@ -32,6 +33,8 @@ export interface SourceFit {
   readonly state: PlateState;
   /** Fewest watts in each named candidate that would have been found, by the board around it alone. */
   readonly smallestPowersW: ReadonlyMap<Candidate, number>;
+  /** What each named candidate would be given beside what was found. */
+  readonly tried: ReadonlyMap<Candidate, TriedPart>;
   /** How much the room changed that all faces mirror, K. */
   readonly roomK: number;
   /** By how much χ² overstates the evidence. */

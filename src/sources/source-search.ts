@@ -1,11 +1,13 @@
 // sources: candidates and a fit → the set that explains the rise, built up, exchanged and pruned.
 import type { ResolvedOptions } from "../core/options.js";
-import { type AveragedPower, averagePowers, powerSigma } from "./average-powers.js";
+import type { StatePool } from "./average-powers.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import { hasCooled } from "./has-cooled.js";
-import { heatOfSet } from "./heat-of-set.js";
+import { listSources } from "./list-sources.js";
+import { mirrorInstead } from "./mirror-instead.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
+import { OwnError } from "./own-error.js";
 import { onBoardOnly, sizesOf } from "./picture.js";
 import type { PlateState } from "./plate-state.js";
 import { ProjectedFit } from "./projected-fit.js";
@@ -13,9 +15,9 @@ import { rankAlternatives } from "./rank-alternatives.js";
 import { isFault, mirrorOf } from "./recast-candidate.js";
 import { residualScale } from "./residual-scale.js";
 import { smallestPowers } from "./smallest-powers.js";
-import type { FittedSource, SourceFit } from "./source-fit.js";
+import type { SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
-import { strangePixels } from "./strange-pixels.js";
+import { tryParts } from "./try-parts.js";
 import { weighFace } from "./weigh-face.js";
 import { type SourceWeight, weighSet } from "./weigh-set.js";
 
@@ -23,16 +25,18 @@ import { type SourceWeight, weighSet } from "./weigh-set.js";
 export class SourceSearch {
   state: PlateState;
   private readonly all: readonly Candidate[];
-  private fit!: ProjectedFit;
+  fit!: ProjectedFit;
   private pool!: CandidatePool;
   variance!: Float32Array;
   nuisance: readonly NuisanceColumn[] = [];
-  private set: Candidate[] = [];
+  set: Candidate[] = [];
   /** Faces that got cooler, best told by pixel noise alone: what the first pass found holds for the second. */
   private readonly cooled: Candidate[] = [];
-  private answer!: SetFit;
+  answer!: SetFit;
   scale = 1;
   private roomK = 0;
+  /** Of what was found at first, once that is in the variance. */
+  ownError = new OwnError(new Map(), (heat) => heat);
   residual: Float32Array = new Float32Array(0);
 
   constructor(
@@ -64,6 +68,7 @@ export class SourceSearch {
     this.refit();
     for (let round = 0; round < 6; round++) {
       this.grow();
+      this.addSteep();
       this.exchange();
       this.prune();
       if (!this.addCooledFaces() && !this.recastMostDoubtful() && !this.recastHeatingMirror()) break;
@@ -106,6 +111,21 @@ export class SourceSearch {
     return false;
   }
 
+  /** Add what was found at first and is too steep to bring what it must beside the error of its own shape. */
+  private addSteep(): void {
+    for (const candidate of this.all) {
+      if (!this.ownError.has(candidate) || this.holds(candidate)) continue;
+      if (this.set.filter(isFault).length >= this.o.maxSources) break;
+      if (this.bringsAlone(candidate, this.set)) this.addHeatOrMirror(candidate);
+    }
+  }
+
+  /** True if a candidate found at first brings what it must where its own shape's error does not count against it. */
+  private bringsAlone(candidate: Candidate, others: readonly Candidate[]): boolean {
+    const own = this.ownError.weigh(this.model, this, candidate, others);
+    return own !== null && own.evidence >= this.wanted(candidate);
+  }
+
   /** Take for a mirror the part that, with everything else found, is least probably heat; true if there is one.
    *  One at a time: two parts that touch speak against each other until one is gone.
    */
@@ -113,10 +133,7 @@ export class SourceSearch {
     let [worst, least]: [Candidate | null, number] = [null, this.o.leastHeatOdds];
     for (const candidate of this.set) {
       if (!isFault(candidate) || candidate.body === null) continue;
-      const logOdds = this.heatLogOdds(
-        candidate,
-        this.set.filter((other) => other !== candidate),
-      );
+      const logOdds = this.heatLogOdds(candidate, this.without(candidate));
       if (logOdds < least) [worst, least] = [candidate, logOdds];
     }
     return worst !== null && this.replace(worst, mirrorOf(worst));
@@ -128,13 +145,17 @@ export class SourceSearch {
     let [best, most]: [[Candidate, Candidate] | null, number] = [null, this.o.clearHeatOdds];
     for (const mirror of this.set) {
       if (mirror.kind !== "mirror" || mirror.region < 0 || mirror.body === null) continue;
-      const others = this.set.filter((other) => other !== mirror);
+      const others = this.without(mirror);
       const heat = this.all.find(({ region }) => region === mirror.region)!;
       if (this.pool.fitSet([...others, heat]).gain <= this.answer.gain) continue;
       const logOdds = this.heatLogOdds(heat, others);
       if (logOdds > most) [best, most] = [[mirror, heat], logOdds];
     }
     return best !== null && this.replace(...best);
+  }
+
+  private without(one: Candidate): Candidate[] {
+    return this.set.filter((other) => other !== one);
   }
 
   private replace(one: Candidate, by: Candidate): true {
@@ -165,21 +186,13 @@ export class SourceSearch {
     this.refit();
   }
 
-  /** What may mirror the room where a part on the far side is taken to heat: a face that no map names, whose own change leaves
-   *  that part too little to explain. Null if there is none.
-   */
+  /** See `mirrorInstead`; null for a part in view. */
   private mirrorInPlaceOf(candidate: Candidate): Candidate | null {
     const inView = this.model.pictures.some(({ view }) => view.side === candidate.side);
     if (inView || this.o.followsSupply) return null;
-    for (const place of this.all) {
-      if (place.region >= 0 || this.holds(place)) continue;
-      const mirror = mirrorOf(place);
-      const alone = this.pool.fitSet([...this.set, mirror]);
-      const both = this.pool.fitSet([...this.set, mirror, candidate]);
-      if (alone.gain - this.answer.gain < this.minEvidence * this.scale) continue;
-      if (both.gain - alone.gain < this.wanted(candidate) * this.scale) return mirror;
-    }
-    return null;
+    const places = this.all.filter((place) => place.region < 0 && !this.holds(place));
+    const least = { mirror: this.minEvidence * this.scale, part: this.wanted(candidate) * this.scale };
+    return mirrorInstead(this.pool, this.set, candidate, places, least);
   }
 
   /** True if a source just added is heat in the state of the plate that fits all best with it, where that is not the state
@@ -228,18 +241,14 @@ export class SourceSearch {
   /** Try all states of the plate with the set as it is; true if the state changed. */
   chooseState(): boolean {
     if (this.set.length === 0) return false;
-    let [best, bestPool] = [this.answer.gain - this.penalty(this.state), this.pool];
-    for (const state of this.model.states) {
-      if (state === this.state) continue;
-      const pool = new CandidatePool(this.model, this.fit, state);
-      const gain = pool.fitSet(this.set).gain - this.penalty(state);
-      if (gain <= best) continue;
-      best = gain;
-      bestPool = pool;
+    let [best, most] = [this.pool, this.answer.gain - this.penalty(this.state)];
+    for (const { pool, penalty } of this.pools()) {
+      const gain = pool.fitSet(this.set).gain - penalty * this.scale;
+      if (gain > most) [best, most] = [pool, gain];
     }
-    if (bestPool === this.pool) return false;
-    this.pool = bestPool;
-    this.state = bestPool.state;
+    if (best === this.pool) return false;
+    this.pool = best;
+    this.state = best.state;
     this.refit();
     return true;
   }
@@ -249,23 +258,8 @@ export class SourceSearch {
     return this.model.penaltyOf(state) * this.scale;
   }
 
-  /** Pixels that changed as no heat of the board could; `variance` includes the model's error. See `strangePixels`. */
-  strangePixels(
-    variance: Float32Array,
-    nuisance: readonly NuisanceColumn[],
-    places: readonly Candidate[],
-  ): Uint8Array {
-    const { rise, residual, state, scale } = this;
-    const fitted = { rise, residual, variance, nuisance, state, scale, noise: this.variance };
-    return strangePixels(this.model, fitted, this.set, this.answer, places);
-  }
-
   modelled(): Float32Array {
     return this.fit.heat(this.answer.columns, this.answer.amounts);
-  }
-  /** The rise that the sources found make, K per pixel, also where pixels take no part in the fit. */
-  heatEverywhere(): Float32Array {
-    return heatOfSet(this.model, this.state, this.set, this.answer);
   }
 
   finish(): Omit<SourceFit, "roomK"> {
@@ -275,34 +269,15 @@ export class SourceSearch {
       this.refit();
       weights = this.weigh();
     }
-    const averaged = this.averaged();
-    const sources = this.set.flatMap((candidate, c): FittedSource[] => {
-      const powerW = this.answer.powersW[c]!;
-      const { stands, share, bodyStep, evidence } = weights[c]!;
-      if (!stands) return [];
-      const without = this.set.filter((other) => other !== candidate);
-      const logOdds = this.heatLogOdds(candidate, without);
-      if (logOdds < this.o.leastHeatOdds) return [];
-      const isHeat = 1 / (1 + Math.exp(-logOdds));
-      const doubt = (this.o.spreadError / share) ** 2;
-      const heatChance = isHeat / (1 + doubt);
-      return [
-        {
-          candidate,
-          powerW: averaged[c]?.powerW ?? powerW,
-          powerSigmaW: powerSigma(
-            averaged[c] ?? { powerW, logSigma: this.model.powerError(this.state) },
-            this.answer.variancesW2[c]! * this.scale,
-          ),
-          bodyShare: this.answer.bodyShares[c]!,
-          heatChance,
-          mirrorChance: 1 - isHeat,
-          ownShare: share,
-          bodyStep,
-          evidence,
-          alternatives: rankAlternatives(this.pool, this.all, candidate, without, this.scale),
-        },
-      ];
+    if (this.recastAllDoubtful()) weights = this.weigh();
+    const sources = listSources(this.model, this, this.set, this.answer, weights, {
+      pools: this.pools(),
+      alternatives: (candidate, without) =>
+        rankAlternatives(this.pool, this.all, candidate, without, this.scale),
+      logOdds: (candidate, without) => this.heatLogOdds(candidate, without),
+      leastHeatOdds: this.o.leastHeatOdds,
+      leastChance: this.o.leastChance,
+      spreadError: this.o.spreadError,
     });
     const modelled = this.modelled();
     return {
@@ -311,6 +286,7 @@ export class SourceSearch {
         scale: this.scale,
         share: this.o.leastShareWithoutPeak,
       }),
+      tried: tryParts(this.model, this, this.pool, this.set, this.answer, sources),
       sources,
       mirrors: this.set.filter((candidate) => candidate.kind === "mirror"),
       state: this.state,
@@ -320,20 +296,30 @@ export class SourceSearch {
     };
   }
 
-  private weigh(): SourceWeight[] {
-    return weighSet(this.model, this, this.pool, this.fit, this.set, this.answer, (candidate) => ({
-      evidence: this.wanted(candidate),
-      share: this.o.leastOwnShare,
-    }));
+  /** Take all that heats for mirrors where nothing surely does: that nothing heats at all is then as likely. */
+  private recastAllDoubtful(): boolean {
+    const faults = this.set.filter(isFault);
+    const isSure = (one: Candidate) => this.heatLogOdds(one, this.without(one)) >= this.o.aloneHeatOdds;
+    if (faults.length === 0 || faults.some(isSure)) return false;
+    this.set = this.set.map((candidate) => (isFault(candidate) ? mirrorOf(candidate) : candidate));
+    this.refit();
+    return true;
   }
 
-  /** Watts over all states of the plate. */
-  private averaged(): (AveragedPower | null)[] {
-    const pools = this.model.states.map((state) => ({
+  private weigh(): SourceWeight[] {
+    const wanted = (candidate: Candidate) => ({
+      evidence: this.wanted(candidate),
+      share: this.o.leastOwnShare,
+    });
+    return weighSet(this.model, this, this.pool, this.fit, this.set, this.answer, wanted, this.ownError);
+  }
+
+  /** The candidates in every state of the plate, with χ² against it. */
+  private pools(): StatePool[] {
+    return this.model.states.map((state) => ({
       pool: state === this.state ? this.pool : new CandidatePool(this.model, this.fit, state),
       penalty: this.model.penaltyOf(state),
     }));
-    return averagePowers(this.set, pools, this.scale, (state) => this.model.powerError(state));
   }
 
   /** Exchange a source for another candidate wherever that explains more, and enough, until nothing changes. */
@@ -341,7 +327,7 @@ export class SourceSearch {
     for (let round = 0; round < 3; round++) {
       let changed = false;
       for (const source of this.set.filter(isFault)) {
-        const without = this.set.filter((other) => other !== source);
+        const without = this.without(source);
         const rest = this.pool.fitSet(without).gain;
         let [best, most] = [source, this.answer.gain + 1e-9];
         for (const candidate of this.all) {
@@ -359,9 +345,9 @@ export class SourceSearch {
   private prune(): void {
     for (const source of [...this.set]) {
       if (!isFault(source)) continue;
-      const without = this.set.filter((other) => other !== source);
+      const without = this.without(source);
       const lost = this.answer.gain - this.pool.fitSet(without).gain;
-      if (lost / this.scale < this.wanted(source)) {
+      if (lost / this.scale < this.wanted(source) && !this.bringsAlone(source, without)) {
         this.set = without;
         this.refit();
       }

@@ -31,12 +31,23 @@ export function evidenceOnUneven(
   c: number,
   options: OptionsOf<typeof UNEVEN_DEFAULTS> = {},
 ): number {
-  const o = { ...UNEVEN_DEFAULTS, ...options };
-  const heat = heatOfSet(model, parts.state, set, answer, c);
-  const fit = new ProjectedFit(parts.rise, parts.variance, [...parts.nuisance, ...waves(model, heat, o)]);
-  const pool = new CandidatePool(model, fit, parts.state);
+  const pool = unevenPool(model, parts, heatOfSet(model, parts.state, set, answer, c), options);
   const others = set.filter((_, k) => k !== c);
   return (pool.fitSet(set).gain - pool.fitSet(others).gain) / parts.scale;
+}
+
+/** Candidates beside heat that may be raised and lowered in waves over the board.
+ *  @param heat K per pixel; not modified.
+ */
+export function unevenPool(
+  model: SourceModel,
+  parts: FitParts,
+  heat: Float32Array,
+  options: OptionsOf<typeof UNEVEN_DEFAULTS> = {},
+): CandidatePool {
+  const shapes = waves(model, heat, { ...UNEVEN_DEFAULTS, ...options });
+  const fit = new ProjectedFit(parts.rise, parts.variance, [...parts.nuisance, ...shapes]);
+  return new CandidatePool(model, fit, parts.state);
 }
 
 /** The heat times waves over the board, for every picture. */

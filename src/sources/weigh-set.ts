@@ -1,6 +1,7 @@
 // sources: a set of sources and its fit → which of them stand against noise and against uneven copper.
 import type { CandidatePool, SetFit } from "./candidate-pool.js";
 import type { FitParts } from "./mirrored-places.js";
+import type { OwnError } from "./own-error.js";
 import { ownShare } from "./own-share.js";
 import type { ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
@@ -25,8 +26,12 @@ const FAILS: SourceWeight = Object.freeze({
   evidence: 0,
 });
 
+/** Evidence of more than so many times what is wanted needs no second look. */
+const PLENTY = 4;
+
 /** Weigh each of a set, those that mirror or have no watts left aside.
  *  @param wanted evidence and share that a candidate must bring.
+ *  @param ownError where evidence is short, it is weighed again without the error of the candidate's own shape.
  */
 export function weighSet(
   model: SourceModel,
@@ -36,15 +41,19 @@ export function weighSet(
   set: readonly Candidate[],
   answer: SetFit,
   wanted: (candidate: Candidate) => { readonly evidence: number; readonly share: number },
+  ownError: OwnError,
 ): SourceWeight[] {
   return set.map((candidate, c) => {
     if (candidate.kind === "mirror" || !(answer.powersW[c]! > 0)) return FAILS;
     const least = wanted(candidate);
     const without = set.filter((other) => other !== candidate);
-    const apparent = (answer.gain - pool.fitSet(without).gain) / parts.scale;
+    const shared = (answer.gain - pool.fitSet(without).gain) / parts.scale;
+    const own = shared < PLENTY * least.evidence ? ownError.weigh(model, parts, candidate, without) : null;
+    const apparent = Math.max(shared, own?.evidence ?? 0);
     const { share, othersK } = ownShare(fit, answer, set, c);
     if (apparent < least.evidence || share < least.share) return FAILS;
-    const evidence = Math.min(apparent, evidenceOnUneven(model, parts, set, answer, c));
+    const onUneven = (made: FitParts) => evidenceOnUneven(model, made, set, answer, c);
+    const evidence = Math.min(apparent, Math.max(onUneven(parts), own === null ? 0 : onUneven(own.parts)));
     const bodyK = answer.powersW[c]! * answer.bodyShares[c]! * candidate.maxBodyKPerW;
     return { stands: evidence >= least.evidence, share, bodyStep: bodyK / Math.max(othersK, 1e-6), evidence };
   });

@@ -1,10 +1,10 @@
 // store: what was said of the board, and the boards of the job → the map that an attempt is analysed with.
-import { stat } from "node:fs/promises";
 import { basename } from "node:path";
 import { parseBoardMap } from "../board/parse-board-map.js";
 import { ToolError } from "../core/errors.js";
 import type { Note } from "../core/notes.js";
 import type { JobBoard } from "../job/job.js";
+import { isThere } from "../read/is-there.js";
 import { readJsonFile } from "../read/read-json-file.js";
 
 /** A map as it was chosen. */
@@ -69,14 +69,6 @@ export async function chooseBoard(
   // The very file was taken in before: it goes by the name that it has in the job.
   const same = boards.find((board) => board.sha256 === fresh.sha256);
   return same === undefined ? fresh : { ...fresh, name: same.name, file: same.file };
-}
-
-/** True for a folder too: reading it says then what is wrong. */
-async function isThere(path: string): Promise<boolean> {
-  return stat(path).then(
-    () => true,
-    () => false,
-  );
 }
 
 function boardError(problem: string, fix: string): ToolError {

@@ -1,19 +1,13 @@
 // store: a job folder → everything that its report tells: evidence, comparisons, and the rise of each attempt on the board.
-import { compareFindings } from "../compare/compare-findings.js";
-import {
-  ACTION_WORDS,
-  type ActionWord,
-  type Action as ComparedAction,
-} from "../compare/comparison-schema.js";
-import { makeProfile } from "../compare/make-profile.js";
-import type { Profile } from "../compare/profile-schema.js";
 import { ToolError } from "../core/errors.js";
 import { weighJob } from "../evidence/weigh-job.js";
 import type { Analysis } from "../findings/analysis.js";
-import type { Job, JobAttempt } from "../job/job.js";
+import type { JobAttempt } from "../job/job.js";
+import type { ReadingFigures } from "../readings/classify-readings.js";
 import { boardRise } from "../report/board-rise.js";
-import type { AttemptRise, JobComparison, JobReportModel } from "../report/job-report-model.js";
+import type { AttemptRise, JobReportModel } from "../report/job-report-model.js";
 import { analyseKept } from "./analyse-kept.js";
+import { compareAttempts } from "./compare-attempts.js";
 import { openJob } from "./open-job.js";
 import type { StoreOptions } from "./store-options.js";
 
@@ -24,6 +18,8 @@ export type GatherOptions = Partial<StoreOptions> & {
   readonly known?: readonly AttemptRise[] | undefined;
   /** False: readings are told, but not counted in the evidence. */
   readonly useReadings?: boolean;
+  /** Tolerances and limits by which readings are judged, in place of the usual ones. */
+  readonly readings?: ReadingFigures | undefined;
 };
 
 /** Open a job and work out what its report needs: the evidence, each attempt held against the one before it of the same
@@ -83,60 +79,4 @@ function attemptRises({ attempt, board }: JobAttempt, analysis: Analysis): Attem
     const rise = board === null ? null : boardRise(pictures, board, thresholdK);
     return rise === null ? [] : [{ attempt: attempt.number, view, rise }];
   });
-}
-
-/** Hold each attempt against the one before it of the same board. Attempts on good boards make the profile that parts are
- *  held against, and are not compared themselves.
- */
-export function compareAttempts(job: Job, toolVersion: string): JobComparison[] {
-  const last = new Map<string | null, JobAttempt>();
-  const comparisons: JobComparison[] = [];
-  for (const after of job.attempts) {
-    if (after.attempt.conditions.healthy) continue;
-    const name = after.attempt.board?.name ?? null;
-    const before = last.get(name);
-    last.set(name, after);
-    if (before !== undefined) comparisons.push(comparePair(job, before, after, toolVersion));
-  }
-  return comparisons;
-}
-
-function comparePair(job: Job, before: JobAttempt, after: JobAttempt, toolVersion: string): JobComparison {
-  const numbers = { before: before.attempt.number, after: after.attempt.number };
-  try {
-    const comparison = compareFindings(before.findings, after.findings, {
-      actions: actionsBetween(job, before, after),
-      healthy: healthyProfile(job, after, toolVersion),
-      beforeFile: `attempt ${numbers.before}`,
-      afterFile: `attempt ${numbers.after}`,
-      toolVersion,
-    });
-    return { ...numbers, comparison, reason: null };
-  } catch (error) {
-    // Two attempts that can't be compared, such as by two maps, are told as that; the rest of the report stands.
-    if (!(error instanceof ToolError)) throw error;
-    return { ...numbers, comparison: null, reason: error.parts.problem };
-  }
-}
-
-/** What was done to parts of the map between two attempts. */
-function actionsBetween(job: Job, before: JobAttempt, after: JobAttempt): ComparedAction[] {
-  const refs = new Set(after.board?.regions.map(({ ref }) => ref));
-  return job.actions.flatMap(({ seq, did, ref }) => {
-    if (seq < before.seq || seq > after.seq || ref === undefined || !refs.has(ref)) return [];
-    const what: ActionWord = ACTION_WORDS.find((word) => word === did) ?? "changed";
-    return [{ what, ref }];
-  });
-}
-
-function healthyProfile(job: Job, { attempt }: JobAttempt, toolVersion: string): Profile | null {
-  const healthy = job.attempts.filter(
-    (each) => each.attempt.conditions.healthy && each.attempt.board?.sha256 === attempt.board?.sha256,
-  );
-  if (healthy.length === 0 || attempt.board === null) return null;
-  return makeProfile(
-    healthy.map(({ findings }) => findings),
-    healthy.map((each) => `attempt ${each.attempt.number}`),
-    toolVersion,
-  );
 }

@@ -1,8 +1,7 @@
 // store: an earlier attempt of a job and a new baseline → how the new baseline sees the board.
 import type { View } from "../board/board-schema.js";
-import { averageFrames } from "../clean/average-frames.js";
+import { meanFrame } from "../clean/mean-frame.js";
 import { ToolError } from "../core/errors.js";
-import type { Frame } from "../frames/frame.js";
 import type { AttemptOptions } from "../job/attempt-schema.js";
 import type { Job, JobAttempt } from "../job/job.js";
 import { placeNewView } from "../place/place-new-view.js";
@@ -53,8 +52,12 @@ export async function placeFrom(
   );
   const later = await readFrames(baseline, readOptions(options));
   const found = placeNewView(
-    { frame: meanOf(first.frames), view: earlier.views[0]!, viewFile: earlier.attempt.views[0]!.view!.file },
-    meanOf(later.frames),
+    {
+      frame: meanFrame(first.frames),
+      view: earlier.views[0]!,
+      viewFile: earlier.attempt.views[0]!.view!.file,
+    },
+    meanFrame(later.frames),
     earlier.board!,
   );
   return { view: requireTrusted(found, baseline[0]), sigmaMm: found.sigmaMm };
@@ -62,8 +65,4 @@ export async function placeFrom(
 
 function readOptions({ scale, unit }: Pick<AttemptOptions, "scale" | "unit">) {
   return { scale: scale ?? undefined, unit: unit ?? undefined };
-}
-
-function meanOf(frames: readonly Frame[]) {
-  return averageFrames(frames.map((frame) => frame.raster)).mean;
 }

@@ -19,15 +19,19 @@ export const ownerSchema = z.object({
 });
 export type Owner = z.infer<typeof ownerSchema>;
 
+/** When this process began; it stays the same, and the system's files take longer to ask than a lock takes to write. */
+let ownStart: string | null | undefined;
+
 /** Name this process as an owner. @param since ISO 8601, for people. */
 export function thisProcess(since: string): Owner {
+  ownStart ??= processStart(process.pid);
   return {
     kind: "faultglow/lock",
     version: 1,
     id: randomUUID(),
     pid: process.pid,
     host: hostname(),
-    processStart: processStart(process.pid),
+    processStart: ownStart,
     since,
   };
 }

@@ -14,9 +14,14 @@ export async function wordErrors<Out>(folder: string, work: () => Promise<Out>):
 function wordError(folder: string, error: unknown): unknown {
   const { code, syscall } = error as NodeJS.ErrnoException;
   if (error instanceof ToolError || code === undefined || syscall === undefined) return error;
+  return jobWriteError(folder, error);
+}
+
+/** Make the error for a job's folder in which the disk refuses something. @param file or folder in question. */
+export function jobWriteError(file: string, error: unknown): ToolError {
   return new ToolError("E_JOB_WRITE", {
     problem: `expected to read and write in the job's folder, but ${diskReason(error)}`,
     fix: "Make room or give permission and do it again; what stood in the job before is unchanged",
-    place: { file: folder },
+    place: { file },
   });
 }

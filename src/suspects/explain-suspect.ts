@@ -1,5 +1,6 @@
 // suspects: a part that a source was found in → the evidence for and against it, in short plain lines.
 import { formatPower, formatProbability, formatSignificant } from "../core/format-quantity.js";
+import { capitalised } from "../core/sentence-case.js";
 import { LEAST_EVIDENCE } from "../sources/fit-defaults.js";
 import { ALIKE_ODDS, byOdds, HOPELESS_ODDS, lessLikely, placeLine, sharedNetLine } from "./evidence-lines.js";
 import { type OnsetEvidence, onsetFirst, onsetLate } from "./onset-lines.js";
@@ -126,7 +127,7 @@ function evidenceWords(e: SuspectEvidence): string {
 }
 
 function goodEvidence(e: SuspectEvidence): string | null {
-  return strengthOf(e) === "weak" ? null : `${upperFirst(evidenceWords(e))}.`;
+  return strengthOf(e) === "weak" ? null : `${capitalised(evidenceWords(e))}.`;
 }
 
 function weakEvidence(e: SuspectEvidence): string | null {
@@ -174,8 +175,4 @@ function remarks(e: SuspectEvidence): string[] {
   }
   if (e.sharedNet) lines.push(sharedNetLine(e.sharedNet));
   return lines;
-}
-
-function upperFirst(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

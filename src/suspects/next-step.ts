@@ -4,8 +4,23 @@ import { type Advice, chooseMeasurement } from "./next-measurement.js";
 import type { OpenQuestion } from "./open-question.js";
 import { type NothingFound, whereToLook } from "./where-to-look.js";
 
+/** What the notes doubt of the frames themselves: one file in both roles; roles the wrong way round; a unit, scale or sitting
+ *  that differs. */
+export type FrameDoubt = "same" | "swapped" | "drift";
+
+/** What to do about it. */
+const MEND_FRAMES: Readonly<Record<FrameDoubt, string>> = {
+  same: "Give a powered frame that is not the baseline too: the same frame in both roles can show nothing.",
+  swapped:
+    "Check which frame was taken with power, and give them again that way round if they were exchanged.",
+  drift:
+    "Check unit and scale of both frames, or capture them again in one sitting: everything changed between them.",
+};
+
 /** What the next step is chosen from. */
 export interface NextStepInput {
+  /** Doubt of the frames themselves; null without one. */
+  readonly doubt: FrameDoubt | null;
   readonly boardKnown: boolean;
   readonly hotspots: number;
   readonly aligned: boolean;
@@ -21,10 +36,13 @@ const MOSTLY = 0.5;
 /** Chance that a reading at a part is out of the ordinary if it is the fault, and if it is not. */
 const READING = [0.9, 0.1] as const;
 
-/** Choose the next step: a map where there is none, aligned frames where there are none, a look elsewhere where no fault
+/** Choose the next step: right frames where a doubt of them is all there is, a map where there is none, aligned frames where there are none, a look elsewhere where no fault
  *  shows, else what settles most of the doubt, or, once it is settled, the reading before anything is lifted.
  */
 export function chooseNextStep(input: NextStepInput): Advice {
+  if (input.doubt !== null && input.question === null) {
+    return { sentence: MEND_FRAMES[input.doubt], gainBits: null };
+  }
   if (!input.boardKnown && input.hotspots > 0) {
     return {
       sentence:

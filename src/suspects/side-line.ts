@@ -1,5 +1,6 @@
 // suspects: what two views of opposite sides show of a source → one line on the side it sits on.
 import { formatSignificant } from "../core/format-quantity.js";
+import { uncapitalised } from "../core/sentence-case.js";
 import { ALIKE_ODDS, byOdds } from "./evidence-lines.js";
 import type { SideOdds } from "./weigh-sides.js";
 
@@ -31,7 +32,7 @@ export function sideLine({ side, sights, odds }: SideEvidence): string {
   const ratio = Math.max(odds.top, odds.bottom) / Math.min(odds.top, odds.bottom);
   if (ratio < ALIKE_ODDS) return `${shown}: that does not settle its side.`;
   const line = `${shown}: its side is the ${likely}${byOdds(ratio)}.`;
-  return likely === side ? line : `Against: ${lowerFirst(line)}`;
+  return likely === side ? line : `Against: ${uncapitalised(line)}`;
 }
 
 function sightsLine(sights: SideEvidence["sights"]): string {
@@ -54,8 +55,4 @@ function widthWords(first: SideSight, second: SideSight): string {
 
 function kelvin(riseK: number): string {
   return `${formatSignificant(riseK, 2)} K`;
-}
-
-function lowerFirst(text: string): string {
-  return text.charAt(0).toLowerCase() + text.slice(1);
 }

@@ -3,6 +3,7 @@ import { ToolError } from "../core/errors.js";
 import { momentOf } from "../job/moment-of.js";
 import { LOCK_FILE, pathIn } from "../store/job-paths.js";
 import { isGone, parseOwner, thisProcess } from "../store/process-owner.js";
+import { jobWriteError } from "../store/store-error.js";
 import { STORE_DEFAULTS, type StoreOptions } from "../store/store-options.js";
 
 /** Beside the lock of the job, which is held only while something is written. */
@@ -27,7 +28,7 @@ export async function claimWatch(
         if (held?.id === owner.id) await storage.remove(path);
       };
     } catch (error) {
-      if ((error as NodeJS.ErrnoException).code !== "EEXIST") throw writeError(path, error);
+      if ((error as NodeJS.ErrnoException).code !== "EEXIST") throw jobWriteError(path, error);
     }
     const holder = await storage.read(path).then(parseOwner, () => null);
     // Half a claim is that of a process that died while it wrote, or that writes at this moment: it gets one more look.
@@ -43,12 +44,4 @@ export async function claimWatch(
       });
     } else await new Promise((resolve) => setTimeout(resolve, 200));
   }
-}
-
-function writeError(file: string, error: unknown): ToolError {
-  return new ToolError("E_JOB_WRITE", {
-    problem: `the job's folder can't be written to: ${(error as Error).message}`,
-    fix: "Free some space, or check the folder's permissions",
-    place: { file },
-  });
 }

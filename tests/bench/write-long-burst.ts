@@ -1,8 +1,7 @@
 // bench: a number of frames → a burst of that length on the disk, as pictures of 16 bits, made one after the other.
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { deflateSync } from "node:zlib";
-import { crc32 } from "../../src/read/crc32.js";
+import { greyPng } from "../browser/grey-png.js";
 import { makeRandom } from "../simulate/random.js";
 
 /** What is written: a board that warms in two places from power-on, seen by an uncooled array. */
@@ -67,7 +66,10 @@ export function writeLongBurst(
       }
       lines.push(words.join(","));
     }
-    writeFileSync(file, form === "csv" ? lines.join("\n") : grey16Png(rows));
+    writeFileSync(
+      file,
+      form === "csv" ? lines.join("\n") : greyPng({ ...LONG_BURST, bits: 16 }, rows, undefined, 0),
+    );
   };
   const baseline = join(folder, "baseline");
   const powered = join(folder, "powered");
@@ -79,27 +81,4 @@ export function writeLongBurst(
     write(join(powered, `${k}.${form}`), frames === 1 ? 20 : (k + 0.5) / rateHz);
   }
   return { baseline, powered };
-}
-
-/** A picture without filters, stored without packing: fast to make, and as much to read as any. */
-function grey16Png(rows: Buffer): Buffer {
-  const head = Buffer.alloc(13);
-  head.writeUInt32BE(LONG_BURST.width, 0);
-  head.writeUInt32BE(LONG_BURST.height, 4);
-  head.set([16, 0, 0, 0, 0], 8);
-  return Buffer.concat([
-    Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]),
-    chunk("IHDR", head),
-    chunk("IDAT", deflateSync(rows, { level: 0 })),
-    chunk("IEND", Buffer.alloc(0)),
-  ]);
-}
-
-function chunk(type: string, data: Buffer): Buffer {
-  const out = Buffer.alloc(12 + data.length);
-  out.writeUInt32BE(data.length, 0);
-  out.write(type, 4, "latin1");
-  data.copy(out, 8);
-  out.writeUInt32BE(crc32(out, 4, 8 + data.length) >>> 0, 8 + data.length);
-  return out;
 }

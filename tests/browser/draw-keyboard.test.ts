@@ -14,6 +14,7 @@ import {
   WIDTH_MM,
 } from "./draw-driver.js";
 import { keepShot } from "./keep-shot.js";
+import { keyboardOf } from "./keyboard.js";
 
 beforeAll(startBrowser);
 afterAll(stopBrowser);
@@ -21,9 +22,7 @@ afterAll(stopBrowser);
 describe("the board editor", () => {
   it("draws and places a board by keyboard alone", async () => {
     const faults = await openPage();
-    const press = async (keys: string, times = 1): Promise<void> => {
-      for (let i = 0; i < times; i++) await page.keyboard.press(keys);
-    };
+    const { press, walk } = keyboardOf(page);
     /** Tab until the element has the focus, as a person without a mouse does. */
     const tabTo = async (selector: string): Promise<void> => {
       for (let i = 0; i < 60; i++) {
@@ -31,20 +30,6 @@ describe("the board editor", () => {
         await press("Tab");
       }
       throw new Error(`no ${selector} within 60 stops`);
-    };
-    /** Move the cross of a pane: tens of steps with Alt, tenths with Shift. */
-    const walk = async (by: Point, step: number): Promise<void> => {
-      for (const [axis, names] of [
-        ["Left", "Right"],
-        ["Up", "Down"],
-      ].entries()) {
-        const tenths = Math.round((by[axis as 0 | 1] / step) * 10);
-        const arrow = `Arrow${names[tenths < 0 ? 0 : 1]}`;
-        const size = Math.abs(tenths);
-        await press(`Alt+${arrow}`, Math.floor(size / 100));
-        await press(arrow, Math.floor((size % 100) / 10));
-        await press(`Shift+${arrow}`, size % 10);
-      }
     };
     const TOOL = {
       outline: "Put the corners",

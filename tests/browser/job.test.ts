@@ -4,6 +4,7 @@ import { execFile } from "node:child_process";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { promisify } from "node:util";
+import type { Download } from "playwright-core";
 import { afterEach, describe, expect, it } from "vitest";
 import type { Findings } from "../../src/findings/findings-schema.js";
 import { PROJECT } from "../structure/project.js";
@@ -84,6 +85,40 @@ const MEASURED = [
   ...["alignment", "noise", "threshold", "hotspots", "suspects", "artefacts"],
   ...["unexplained", "verdict", "nextStep", "parts"],
 ] as (keyof Findings)[];
+
+/** Keep a download; gives its path. */
+async function saved(download: Download, name: string): Promise<string> {
+  const path = join(open.jobs, name);
+  await download.saveAs(path);
+  return path;
+}
+
+/** The report opens by itself and tells the job: device, part, both attempts, what was done and read. */
+async function expectReport(path: string): Promise<void> {
+  const report = await open.browser.newPage();
+  await report.goto(`file://${path}`);
+  const text = ((await report.locator("body").textContent()) ?? "").replace(/\s+/g, " ");
+  for (const word of ["soil meter", "C6 replaced", "Attempt 1", "Attempt 2"]) expect(text).toContain(word);
+  const suspects = report.getByRole("table", { name: "Suspects, by all evidence" });
+  expect(await suspects.getByRole("row", { name: /^C6/ }).count()).toBe(1);
+  // What was typed at the bench stands in it, one row for each place.
+  const readings = report.getByRole("table", { name: "Readings", exact: true });
+  const typed = journalOf().filter(({ said }) => said.type === "reading").length;
+  expect(typed).toBeGreaterThan(0);
+  expect(await readings.getByRole("row").count()).toBe(typed + 1);
+  // Small boards are drawn, one for each attempt.
+  expect(await report.locator("figure svg").count()).toBeGreaterThanOrEqual(2);
+  await report.close();
+}
+
+/** Lines of the job's journal. */
+function journalOf(): { said: { type: string } }[] {
+  const text = readFileSync(join(jobFolder(), "journal.jsonl"), "utf8");
+  return text
+    .trim()
+    .split("\n")
+    .map((line) => JSON.parse(line));
+}
 
 describe("the whole job", () => {
   it("goes by mouse, and loses nothing by a reload and a killed bench", async () => {
@@ -212,12 +247,7 @@ describe("the whole job", () => {
       page.waitForEvent("download", LONG),
       page.getByRole("link", { name: "Download HTML" }).click(LONG),
     ]);
-    const path = join(open.jobs, "downloaded.html");
-    await download.saveAs(path);
-    const report = await open.browser.newPage();
-    await report.goto(`file://${path}`);
-    expect(await report.locator("body").textContent()).toContain("C6");
-    await report.close();
+    await expectReport(await saved(download, "downloaded.html"));
     await button("Pack the job").click();
     await page.getByRole("link", { name: "Download ZIP" }).waitFor(LONG);
     expect(open.faults).toEqual([]);
@@ -353,11 +383,15 @@ describe("the whole job", () => {
     await enter("Report");
     await enter("Make the repair report");
     await page.getByRole("link", { name: "Download PDF" }).waitFor(LONG);
+    await tabTo("a.download", "HTML");
+    const [html] = await Promise.all([page.waitForEvent("download", LONG), press("Enter")]);
+    await expectReport(await saved(html, "downloaded.html"));
     await tabTo("a.download", "PDF");
-    const [download] = await Promise.all([page.waitForEvent("download", LONG), press("Enter")]);
-    const path = join(open.jobs, "downloaded.pdf");
-    await download.saveAs(path);
-    expect(readFileSync(path).subarray(0, 5).toString()).toBe("%PDF-");
+    const [pdf] = await Promise.all([page.waitForEvent("download", LONG), press("Enter")]);
+    const bytes = readFileSync(await saved(pdf, "downloaded.pdf"));
+    expect(bytes.subarray(0, 5).toString()).toBe("%PDF-");
+    // Boards, suspects, readings and proof don't go on one page.
+    expect(bytes.toString("latin1").match(/\/Type \/Page\b/g)!.length).toBeGreaterThan(1);
     expect(open.faults).toEqual([]);
 
     /** Where the editor says that the cross of the board is, mm. */

@@ -1,6 +1,6 @@
 // A second view of one power-on, told apart by a click; a folder that is watched, named on the page: in Chromium on the real
 // command.
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, describe, expect, it } from "vitest";
@@ -57,7 +57,11 @@ describe("two views", () => {
     await page.getByText("Two views are joined on the board: place the first baseline of each.").waitFor();
     expect(await button("Analyse").isDisabled()).toBe(true);
     // A reload forgets none of it.
-    await page.waitForTimeout(600);
+    const kept = (): unknown[] => {
+      const file = join(jobFolder(), "inbox/other-view.draft.json");
+      return existsSync(file) ? JSON.parse(readFileSync(file, "utf8")).draft : [];
+    };
+    await expect.poll(() => kept().length, LONG).toBe(2);
     await page.reload();
     await table("Other view, powered frames").waitFor(LONG);
     await chooseFiles(textFile("turned-view.json", JSON.stringify(other.view)));

@@ -132,7 +132,8 @@ describe("the command line beside the bench", () => {
     const { job } = await callApi("makeJob", { body: { device: "X2" } }, client);
     const stream = (await client.fetch("/api/events", {})).body!.getReader();
     const { folder: name } = await callApi("jobState", { job }, client);
-    await new Promise((done) => setTimeout(done, 1500));
+    // From the first event on, every change is told.
+    expect(new TextDecoder().decode((await stream.read()).value)).toContain('"type":"hello"');
     expect((await runCli(["job", "remark", join(folder, name), "seen under the microscope"])).status).toBe(0);
     let told = "";
     while (!told.includes(`{"type":"job","job":"${job}"}`))

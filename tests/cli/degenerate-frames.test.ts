@@ -110,12 +110,14 @@ describe("frames that say something in spite of it", () => {
     expect((await findings(cold, hot)).notes.map(({ code }) => code)).not.toContain("N_NO_READING");
   });
 
-  it("a hot spot that the scale cuts off: the place stays, and it is flagged or noted", async () => {
+  it("a hot spot that the scale cuts off: the place stays, and its peak is said to be a lower bound", async () => {
     const found = await findings(
       cold,
       map(makeFrame(12, 30), (value) => Math.min(value, 35)),
     );
     expect(nearest(found, SPOT.x, SPOT.y)).toBeLessThan(1.5);
+    expect(found.hotspots[0]!.flags).toContain("saturated");
+    expect((await findings(cold, hot)).hotspots[0]!.flags).not.toContain("saturated");
   });
 
   it("a hot spot on the frame's edge and one in its corner are found there", async () => {

@@ -42,6 +42,11 @@ describe("the suspects of a job", () => {
     expect(counted).toMatch(/^Part +At fault +Still +Readings +State$/m);
     expect(counted).toMatch(/^C6 \(top\) +\d\d % +\d\d % +× 25 +open$/m);
     expect(counted).toContain("--without-readings leaves them out.");
+    // What the reading means, and by which tolerance.
+    expect(counted).toMatch(/^Read at +Measured +Means +Why$/m);
+    expect(counted).toMatch(
+      /^VSYS +resistance +short to ground +3\.20 Ω against 46\.0 kΩ ± 11\.5 kΩ: a short to ground$/m,
+    );
     const left = await run("job", "show", job, "--without-readings");
     expect(left).toMatch(/^Part +At fault +Still +State$/m);
     expect(left).toMatch(/^C6 \(top\) +\d\d % +\d\d % +open$/m);
@@ -65,6 +70,37 @@ describe("the suspects of a job", () => {
     // The readings themselves are told either way.
     expect(left.readings).toHaveLength(1);
     expect(left.readings[0]).toMatchObject({ class: "short", value: 3.2 });
+  });
+
+  it("rest on readings judged by the usual limits, or by others that are given", async () => {
+    const classOf = async (...words: string[]) => (await evidenceOf(...words)).readings[0]!.class;
+    expect(await classOf()).toBe("short");
+    // 3.2 Ω: above the usual 2 Ω of a short, and so a short only by the limit for lines that should read thousands.
+    expect(await classOf("--tolerance", "far-short-ohm=3")).toBe("low");
+    const wide = await evidenceOf("--tolerance", "far-short-ohm=3", "resistance-share=1");
+    expect(wide.readings[0]!.class).toBe("asExpected");
+    expect(wide.options).toMatchObject({ farShortOhm: 3, resistanceShare: 1 });
+    const out = join(root, "limits");
+    await run("job", "report", job, "--tolerance", "far-short-ohm=3", "--out", out, "--quiet");
+    const page = await readFile(join(out, "job-report.html"), "utf8");
+    expect(page).toMatch(/>low</);
+    expect(page).not.toMatch(/>short</);
+  });
+
+  it("refuse a limit that there is not, with exit status 2", async () => {
+    for (const [word, message] of [
+      [
+        "far-short=3",
+        /E_USAGE: --tolerance needs a name and a value, found "far-short=3".*diode-share \(0\.1\)/s,
+      ],
+      ["diode-share", /E_USAGE: --tolerance needs a name and a value/],
+      ["diode-share=wide", /E_USAGE: --tolerance diode-share needs a number/],
+      ["diode-share=-1", /E_USAGE: --tolerance diode-share needs a number from 0 up/],
+    ] as const) {
+      const { status, out, err } = await runCli(["job", "show", job, "--tolerance", word]);
+      expect([status, out]).toEqual([2, ""]);
+      expect(err).toMatch(message);
+    }
   });
 
   it("are reported with the readings, or without", async () => {

@@ -55,5 +55,5 @@ it(
     // What was half made is gone.
     expect((await readdir(join(cwd, "job"))).filter((name) => /adding|lock/.test(name))).toEqual([]);
   },
-  60_000 + KILLS * 15_000,
+  60_000 + KILLS * 90_000,
 );

@@ -106,7 +106,7 @@ export function makeViewBelow(): object {
 }
 
 /** mulberry32 by Tommy Ettinger (public domain), from memory: any even generator will do here. */
-function makeRandom(seed: number): () => number {
+export function makeRandom(seed: number): () => number {
   let state = seed >>> 0;
   return () => {
     state = (state + 0x6d2b79f5) >>> 0;

@@ -4,6 +4,7 @@ import { mkdir, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it, type TestContext } from "vitest";
+import { brokenLinks } from "../structure/broken-links.js";
 import { FRAME, makeFrame, SPOT } from "./make-frames.js";
 import { PROJECT } from "./run-cli.js";
 
@@ -70,20 +71,32 @@ describe("the package", () => {
   it("holds what runs and what explains it, and nothing else", () => {
     const paths = packed.files.map((file) => file.path);
     const allowed =
-      /^(?:dist\/.+\.(?:js|d\.ts|json)|dist\/page\/(?:index\.html|assets\/.+\.css)|dist\/guide\/.+\.(?:md|svg)|bin\/faultglow\.js|sample-frames\/.+\.(?:json|csv|png|md)|README\.md|LICENSE|package\.json)$/;
+      /^(?:dist\/.+\.(?:js|d\.ts|json)|dist\/page\/(?:index\.html|assets\/.+\.css)|src\/guide\/.+\.(?:md|svg)|src\/schemas\/.+\.json|bin\/faultglow\.js|sample-frames\/.+\.(?:json|csv|png|md)|(?:README|DEVELOPERS)\.md|LICENSE|package\.json)$/;
     expect(paths.filter((path) => !allowed.test(path))).toEqual([]);
     for (const needed of [
       "bin/faultglow.js",
       "dist/cli/main.js",
       "dist/index.d.ts",
-      "dist/schemas/findings.json",
-      "dist/guide/taking-frames.md",
+      "src/schemas/findings.json",
+      "src/guide/taking-frames.md",
       "sample-frames/board.json",
       "sample-frames/attempt-1/truth.json",
       "LICENSE",
     ]) {
       expect(paths).toContain(needed);
     }
+  });
+
+  it("has documents whose links lead to what the package holds", async () => {
+    const paths = packed.files.map((file) => file.path);
+    const documents = new Map<string, string>();
+    for (const path of paths.filter((each) => each.endsWith(".md")))
+      documents.set(path, await readFile(join(PROJECT, path), "utf8"));
+    expect([...documents.keys()]).toEqual(expect.arrayContaining(["README.md", "src/guide/method.md"]));
+    const read = (path: string): string | null =>
+      documents.get(path) ?? (paths.some((each) => each === path || each.startsWith(`${path}/`)) ? "" : null);
+    const broken = [...documents].flatMap(([path, text]) => brokenLinks(path, text, read));
+    expect(broken).toEqual([]);
   });
 
   it("tells its version", async (context) => {

@@ -115,7 +115,7 @@ describe("faultglow watch", () => {
     const later = await once();
     expect(later).toMatchObject({ status: 0, out: "" });
     expect(later.err).toMatch(/^Watching in for the job job\.\nEnded: 0 attempts were added\.\n$/);
-  }, 60_000);
+  });
 
   it("loses nothing and takes nothing twice when it is killed while it works", async () => {
     await drop("off-1.csv", 1, 0);
@@ -150,7 +150,7 @@ describe("faultglow watch", () => {
         .sort(),
     ).toEqual(["on-1.csv", "on-2.csv", "on-3.csv"]);
     await isSound();
-  }, 90_000);
+  });
 
   it("prints a line of JSON for each thing that happens", async () => {
     await drop("a-off.csv", 1, 0);
@@ -170,7 +170,7 @@ describe("faultglow watch", () => {
       powered: ["b-on.csv"],
     });
     expect(err).toMatch(/^E_WATCH_ROLE: nothing tells whether c\.csv is baseline or powered/m);
-  }, 30_000);
+  });
 
   it("tells roles by patterns and by order", async () => {
     await mkdir(join(cwd, "in/x"));
@@ -185,7 +185,7 @@ describe("faultglow watch", () => {
     );
     expect(ordered).toMatchObject({ status: 0, err: "" });
     expect(ordered.out).toMatch(/hotspot/);
-  }, 30_000);
+  });
 
   it("refreshes the report of the job", async () => {
     await drop("off.csv", 1, 0);
@@ -196,7 +196,7 @@ describe("faultglow watch", () => {
     });
     expect([status, err]).toEqual([0, ""]);
     expect(await readdir(join(cwd, "job/report"))).toContain("job-report.html");
-  }, 60_000);
+  });
 
   it("refuses a second watch for the same job while the first one runs", async () => {
     const first = begin();
@@ -207,7 +207,7 @@ describe("faultglow watch", () => {
     first.child.kill("SIGTERM");
     expect(await first.ended).toEqual({ status: 0, signal: null });
     expect((await once()).status).toBe(0);
-  }, 30_000);
+  });
 
   it.each([
     [["gone", "--job", "job"], /^E_WATCH_FOLDER: .*gone/],

@@ -24,6 +24,7 @@ const HELP = `npm run evaluate -- [options]
   --kinds a,b     some kinds only: ${KINDS.join(", ")}
   --figures       the special figures alone: ${SPECIAL_FIGURES.map((one) => one.name).join(", ")};
                   without it they run with all kinds, with fewer trials below 100 scenes
+  --only a,b      with --figures: some of them
   --trials SHARE  share of the special figures' trials (1)
   --jobs N        processes (one a core)
   --out FILE      write each result to FILE as it comes, and go on from what is there
@@ -44,6 +45,7 @@ async function main(): Promise<void> {
       seed: { type: "string", default: "40000" },
       kinds: { type: "string" },
       figures: { type: "boolean", default: false },
+      only: { type: "string" },
       trials: { type: "string" },
       jobs: { type: "string", default: String(availableParallelism()) },
       out: { type: "string" },
@@ -80,7 +82,7 @@ async function main(): Promise<void> {
   if (!(share >= 0 && share <= 1)) throw new Error(`--trials: "${values.trials}" is no share from 0 to 1`);
   const items: Item[] = [
     ...(values.figures ? [] : sceneItems(kinds, scenes, seed, variants, !values.ablate)),
-    ...(special ? trialItems(share, seed) : []),
+    ...(special ? trialItems(share, seed, namesOf(values.only)) : []),
   ];
   const record = await measure(
     items,
@@ -127,13 +129,22 @@ function sceneItems(
   );
 }
 
-function trialItems(share: number, seed: number): Item[] {
-  return SPECIAL_FIGURES.flatMap(({ name, trials }) =>
+function trialItems(share: number, seed: number, names: readonly string[]): Item[] {
+  return SPECIAL_FIGURES.filter(({ name }) => names.includes(name)).flatMap(({ name, trials }) =>
     Array.from(
       { length: Math.ceil(share * trials) },
       (_, index): Item => ({ type: "trial", figure: name, index, seed }),
     ),
   );
+}
+
+/** The special figures that are asked for, or all. */
+function namesOf(only: string | undefined): string[] {
+  const all = SPECIAL_FIGURES.map(({ name }) => name);
+  const unknown = only?.split(",").find((name) => !all.includes(name));
+  if (unknown !== undefined)
+    throw new Error(`--only: no figure is called "${unknown}"; there are ${all.join(", ")}`);
+  return only?.split(",") ?? all;
 }
 
 async function measure(

@@ -3,8 +3,9 @@ import { openSync, writeSync } from "node:fs";
 import { runInputs } from "./run-inputs.js";
 import { TARGETS } from "./targets/targets.js";
 
-const [names, seed, inputs, progressFile] = process.argv.slice(2);
+const [names, seed, inputs, minutes, progressFile] = process.argv.slice(2);
 const progress = openSync(progressFile!, "w");
+const amount = { seed: seed!, inputs: Number(inputs), minutes: Number(minutes) };
 const place = new Float64Array(2);
 /** Inputs between two rounds of the collector: it takes some ten ms. */
 const COLLECT_EVERY = 2000;
@@ -14,7 +15,7 @@ for (const [t, name] of names!.split(",").entries()) {
   if (entry === undefined) throw new Error(`there is no target ${name}`);
   const { target, remove } = await entry.prepare();
   try {
-    const figures = await runInputs(target, { seed: seed!, inputs: Number(inputs) }, (input) => {
+    const figures = await runInputs(target, amount, (input) => {
       // What the collector has not come round to is no memory of the readers.
       if (input % COLLECT_EVERY === 0) globalThis.gc?.();
       place[0] = t;

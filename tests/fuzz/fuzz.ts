@@ -6,6 +6,8 @@ import { WATCH_LIMITS, watchChild } from "./watch-child.js";
 const { values } = parseArgs({
   options: {
     inputs: { type: "string", default: "1000000" },
+    /** Of each target at most so long; how many inputs it came to is printed. */
+    minutes: { type: "string", default: "Infinity" },
     seed: { type: "string", default: "2031" },
     targets: { type: "string", default: TARGETS.map(({ name }) => name).join(",") },
     help: { type: "boolean", default: false },
@@ -13,7 +15,7 @@ const { values } = parseArgs({
 });
 if (values.help) {
   console.log(
-    "npm run fuzz -- [--inputs N] [--seed TEXT] [--targets a,b]\n\nTargets:",
+    "npm run fuzz -- [--inputs N] [--minutes N] [--seed TEXT] [--targets a,b]\n\nTargets:",
     TARGETS.map(({ name }) => name).join(", "),
   );
   process.exit(0);
@@ -21,13 +23,17 @@ if (values.help) {
 const inputs = Number(values.inputs);
 if (!Number.isInteger(inputs) || inputs < 1)
   throw new Error(`--inputs: expected a whole number above 0, found ${values.inputs}`);
+const minutes = Number(values.minutes);
+if (!(minutes > 0)) throw new Error(`--minutes: expected a number above 0, found ${values.minutes}`);
 
-console.log(`seed ${values.seed}, ${inputs} inputs each\n`);
+console.log(
+  `seed ${values.seed}, ${inputs} inputs each${Number.isFinite(minutes) ? `, ${minutes} minutes at most` : ""}\n`,
+);
 console.log("target           read    refused  slowest  memory  faults");
 let bad = 0;
 for (const name of values.targets.split(",")) {
   try {
-    const [figures] = await watchChild([name], { seed: values.seed, inputs });
+    const [figures] = await watchChild([name], { seed: values.seed, inputs, minutes });
     const { read, refused, slowestMs, peakMiB, faults } = figures!;
     const cells = [
       String(read).padStart(9),

@@ -4,7 +4,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import type { FuzzFigures } from "./run-inputs.js";
+import type { FuzzAmount, FuzzFigures } from "./run-inputs.js";
 
 /** Figures of a target with the memory of its process. */
 export interface WatchedFigures extends FuzzFigures {
@@ -18,9 +18,11 @@ export const WATCH_LIMITS = Object.freeze({
   memoryMiB: 512,
   /** MiB of its heap: beyond it Node ends by itself. */
   heapMiB: 384,
-  /** An input that never ends is given up after so many ms: far more than the second it may take, for the machine may be
-   *  busy with other things. */
+  /** An input that never ends is given up when it has worked for so many ms: far more than the second it may take. */
   hangMs: 30_000,
+  /** One that waits for something that never comes, and so does not work, is given up after so long, ms: on a busy machine
+   *  others may have the processors for a minute. */
+  waitMs: 300_000,
 });
 
 /** Read inputs in a process of its own.
@@ -31,10 +33,9 @@ export async function watchChild(
   {
     seed,
     inputs,
+    minutes = Number.POSITIVE_INFINITY,
     onFigures = () => {},
-  }: {
-    readonly seed: string;
-    readonly inputs: number;
+  }: FuzzAmount & {
     readonly onFigures?: (figures: WatchedFigures) => void;
   },
 ): Promise<WatchedFigures[]> {
@@ -43,7 +44,7 @@ export async function watchChild(
   writeFileSync(progress, "");
   const child = fork(
     fileURLToPath(new URL("fuzz-child.ts", import.meta.url)),
-    [names.join(","), seed, String(inputs), progress],
+    [names.join(","), seed, String(inputs), String(minutes), progress],
     {
       execArgv: ["--import", "tsx", "--expose-gc", `--max-old-space-size=${WATCH_LIMITS.heapMiB}`],
       stdio: ["ignore", "ignore", "pipe", "ipc"],
@@ -65,14 +66,19 @@ export async function watchChild(
     return `at input ${input} of ${names[target]}`;
   };
   let seen = "";
-  let sinceMs = performance.now();
+  let since = { atMs: performance.now(), workedMs: workedMs(child.pid) };
   let hung = false;
   const watchdog = setInterval(() => {
     const now = where();
+    const waited = performance.now() - since.atMs;
+    const worked = workedMs(child.pid);
     if (now !== seen) {
       seen = now;
-      sinceMs = performance.now();
-    } else if (performance.now() - sinceMs > WATCH_LIMITS.hangMs) {
+      since = { atMs: performance.now(), workedMs: worked };
+    } else if (
+      waited > WATCH_LIMITS.waitMs ||
+      (worked === null ? waited : worked - (since.workedMs ?? 0)) > WATCH_LIMITS.hangMs
+    ) {
       hung = true;
       child.kill("SIGKILL");
     }
@@ -88,4 +94,16 @@ export async function watchChild(
     rmSync(folder, { recursive: true });
   }
   return all;
+}
+
+/** Processor time of a process so far, ms, by proc(5): fields 14 and 15 of stat, in ticks of 10 ms. Null on systems without,
+ *  and of a process that has ended. */
+function workedMs(pid: number | undefined): number | null {
+  try {
+    const stat = readFileSync(`/proc/${pid}/stat`, "utf8");
+    const fields = stat.slice(stat.lastIndexOf(")") + 2).split(" ");
+    return 10 * (Number(fields[11]) + Number(fields[12]));
+  } catch {
+    return null;
+  }
 }

@@ -15,8 +15,9 @@ export interface Confirmed {
   attempts: number;
 }
 
-/** Jobs that are made; then the users go on with those that there are. */
+/** Jobs that are made; then the users go on with those that there are. The first come soon. */
 const MOST_JOBS = 8;
+const FEW_JOBS = 4;
 /** Attempts of a job: each listing of a job reads them all, and a repair has a handful. */
 const MOST_ATTEMPTS = 12;
 /** Statuses of a request that was refused as it should be. */
@@ -102,8 +103,9 @@ export class LoadClient {
 
   async #doOne(): Promise<void> {
     const random = this.#random;
-    if (this.confirmed.size < MOST_JOBS && (this.confirmed.size === 0 || random.chance(0.05)))
-      return this.#makeJob();
+    const { size } = this.confirmed;
+    if (size < MOST_JOBS && random.chance(size < FEW_JOBS ? 0.3 : 0.05)) return this.#makeJob();
+    if (size === 0) return this.#makeJob();
     const job = random.pick([...this.confirmed.keys()]);
     const kept = this.confirmed.get(job)!;
     switch (random.integer(0, 15)) {

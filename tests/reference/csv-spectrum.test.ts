@@ -1,11 +1,12 @@
 // Reference: csv-spectrum 2.0.0 (M. Ogden, BSD-2-Clause, the package of that name), twelve files of CSV with the rows that they
-// hold. Both splitters of tables are held against all of them.
+// hold. The splitter of tables is held against all of them, by itself and where it finds the separator.
 import { readdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { splitTable as splitParts } from "../../src/import/split-table.js";
-import { splitTable as splitReadings } from "../../src/readings/split-table.js";
+import { ToolError } from "../../src/core/errors.js";
+import { splitTable } from "../../src/import/split-table.js";
+import { splitReferences } from "../../src/readings/split-references.js";
 
 const folder = dirname(createRequire(import.meta.url).resolve("csv-spectrum"));
 const names = readdirSync(join(folder, "csvs")).map((name) => name.replace(/\.csv$/, ""));
@@ -15,6 +16,8 @@ function asObjects(rows: readonly (readonly string[])[]): Record<string, string>
   const [heads, ...rest] = rows;
   return rest.map((row) => Object.fromEntries(heads!.map((head, i) => [head, row[i] ?? ""])));
 }
+
+const RULES = { unclosed: () => new ToolError("E_TEXT_QUOTE", { problem: "never closes", fix: "close it" }) };
 
 it("is there whole", () => {
   expect(names).toHaveLength(12);
@@ -28,11 +31,11 @@ describe.each(names)("%s", (name) => {
     name === "location_coordinates" ? [{ ...published, "Contact Phone Number": "2095257564" }] : published;
 
   it("is split for parts", () => {
-    const rows = splitParts(text, ",", "f.csv").map(({ cells }) => cells.map((cell) => cell.text));
+    const rows = splitTable(text, ",", RULES).map(({ cells }) => cells.map((cell) => cell.text));
     expect(asObjects(rows)).toEqual(expected);
   });
 
   it("is split for readings", () => {
-    expect(asObjects(splitReadings(text).map(({ fields }) => fields))).toEqual(expected);
+    expect(asObjects(splitReferences(text).map(({ fields }) => fields))).toEqual(expected);
   });
 });

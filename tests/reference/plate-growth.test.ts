@@ -1,7 +1,8 @@
 // Reference: growth of heat on a thin plate, and the course that is fitted to it, against worked values.
 import { describe, expect, it } from "vitest";
 import { fitOnset } from "../../src/rise/fit-onset.js";
-import { gaussianSourceRise, growthAt } from "../../src/rise/growth-shapes.js";
+import { growthAt } from "../../src/rise/growth-shapes.js";
+import { gaussianSourceRise } from "../simulate/gaussian-source-rise.js";
 import { expIntegral } from "./expint.js";
 
 // Plate: 0.5 W, k = 20 W/mK, 1 mm thick, ρ = 1900 kg/m³, c = 1150 J/kgK; Gaussian source of 1.5 mm.

@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { movePoint } from "../../src/align/rigid-transform.js";
-import { framePoint, radiansFromDegrees } from "../../src/core/units.js";
+import { framePoint, radians } from "../../src/core/units.js";
 import { findHotspots } from "../../src/findings/find-hotspots.js";
 import type { Frame } from "../../src/frames/frame.js";
 import { readFrames } from "../../src/read/read-frames.js";
@@ -68,7 +68,7 @@ async function spotErrors(folder: string, file: string, px: readonly [number, nu
   const transform = {
     dxPx: alignment.dxPx,
     dyPx: alignment.dyPx,
-    angleRad: radiansFromDegrees(alignment.rotationDeg),
+    angleRad: radians((alignment.rotationDeg * Math.PI) / 180),
   };
   return hotspots.map(({ sourcePx }) => {
     const at = movePoint(framePoint(...sourcePx), transform, baseline[0]!.raster);

@@ -1,54 +1,13 @@
-// Links of the documents lead to files and headings that are there. Nothing is fetched: addresses on the web are left alone.
+// Links of the documents lead to files and headings that are there.
 import { existsSync } from "node:fs";
-import { join, posix } from "node:path";
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { brokenLinks } from "./broken-links.js";
 import { gitFiles, listFiles, PROJECT, readText } from "./project.js";
 
 const documents = (gitFiles() ?? ["README.md", "DEVELOPERS.md", ...listFiles("src/guide", ".md")]).filter(
   (path) => path.endsWith(".md"),
 );
-
-/** A text without its blocks and spans of code, in which nothing is a link or a heading. */
-function withoutCode(text: string): string {
-  return text.replace(/^```[\s\S]*?^```/gm, "").replace(/`[^`\n]*`/g, (code) => "x".repeat(code.length));
-}
-
-/** Targets of links and pictures, but for those on the web. */
-function linksOf(text: string): string[] {
-  const links = [...withoutCode(text).matchAll(/\]\(\s*<?([^)\s>]+)>?(?:\s+"[^"]*")?\s*\)/g)].map(
-    (match) => match[1]!,
-  );
-  return links.filter((link) => !/^[a-z][a-z0-9+.-]*:/i.test(link));
-}
-
-/** The anchors of a text's headings, as they are made where Markdown is shown: small letters, blanks as hyphens, no other
- *  signs; a heading that comes again is numbered. */
-function anchorsOf(text: string): Set<string> {
-  const anchors = new Set<string>();
-  // Marks of code in a heading go, their contents stay.
-  const headings = text.replace(/^```[\s\S]*?^```/gm, "").matchAll(/^#+ (.+)$/gm);
-  for (const [, heading] of headings) {
-    const plain = heading!
-      .toLowerCase()
-      .replace(/[^\p{L}\p{N} _-]/gu, "")
-      .replaceAll(" ", "-");
-    let anchor = plain;
-    for (let k = 1; anchors.has(anchor); k++) anchor = `${plain}-${k}`;
-    anchors.add(anchor);
-  }
-  return anchors;
-}
-
-/** Links of a document that lead nowhere. */
-function brokenLinks(path: string, text: string, read: (path: string) => string | null): string[] {
-  return linksOf(text).filter((link) => {
-    const [file, anchor] = link.split("#") as [string, string | undefined];
-    const to = file === "" ? path : posix.join(posix.dirname(path), decodeURIComponent(file));
-    const target = file === "" ? text : read(to);
-    if (target === null) return true;
-    return anchor !== undefined && !(to.endsWith(".md") && anchorsOf(target).has(anchor));
-  });
-}
 
 function readFromProject(path: string): string | null {
   if (!existsSync(join(PROJECT, path))) return null;

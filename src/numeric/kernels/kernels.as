@@ -5,6 +5,10 @@ export { columnSteps, mayStandOut, medianDistances, rowSteps } from "./clean-and
 export { fitSums, sampleEdges, stepSums } from "./edges";
 export { smooth, smoothWide } from "./filters";
 export { involved, readsOf, solveHidden, weighDetail } from "./hidden-pattern";
+export { joinBytes, scaleLevels, unfilter } from "./levels";
 export { readClasses } from "./noise-classes";
+export { allBetween, countNumbers, distancesFrom, gatherBetween } from "./order";
 export { addColumns, addProducts, leastRatio, whiten } from "./products";
 export { filterLines, warp } from "./resample";
+export { scanRows } from "./rows";
+export { cellMeans, leftSquares, steadyMean, successive, weighFrame } from "./series";

@@ -4,6 +4,7 @@ import { applyHomography, invertHomography } from "../../board/plane-transform.j
 import type { Point } from "../../board/polygon.js";
 import { centroid } from "../../board/polygon.js";
 import { formatProbability } from "../../core/format-quantity.js";
+import { VIEW_NAMES } from "../../findings/view-names.js";
 import { suspectPower } from "../../report/describe-findings.js";
 import { artefactLetter } from "../../report/picture-marks.js";
 import { layLabels } from "../board/lay-labels.js";
@@ -37,7 +38,6 @@ interface Label {
 const LABEL_PX = 40;
 const MOST_LABELS = 12;
 const LEAST_PROBABILITY = 0.01;
-const NAMES = ["primary", "other"] as const;
 
 /** Lines and labels over the board; everything they say stands in the list beside it, too. */
 export function BoardMarks(props: BoardMarksProps) {
@@ -57,6 +57,7 @@ export function BoardMarks(props: BoardMarksProps) {
     },
   );
   const suspected = new Set(labels.map(({ ref }) => ref));
+  const arm = 6 * letter;
   return (
     <svg class="board-marks" width={size.width} height={size.height} aria-hidden="true">
       {stage.outline !== null && <path class="outline" d={pathOf(stage.outline.map(toScreen))} />}
@@ -70,12 +71,12 @@ export function BoardMarks(props: BoardMarksProps) {
           />
         ))}
       {findings.artefacts.map((artefact, i) => {
-        if ((artefact.view ?? "primary") !== NAMES[view]) return null;
+        if ((artefact.view ?? "primary") !== VIEW_NAMES[view]) return null;
         const [x, y] = toScreen(fromFrame(artefact.px));
         return (
           <g key={artefactLetter(i)} class="artefact">
-            <path d={`M${x - 6} ${y - 6}L${x + 6} ${y + 6}M${x - 6} ${y + 6}L${x + 6} ${y - 6}`} />
-            <text class="artefact-letter" x={x + 9} y={y + 4}>
+            <path d={`M${x - arm} ${y - arm}l${2 * arm} ${2 * arm}m0 ${-2 * arm}l${-2 * arm} ${2 * arm}`} />
+            <text class="artefact-letter" x={x + 9 * letter} y={y + 4 * letter}>
               {artefactLetter(i)}
             </text>
           </g>
@@ -83,7 +84,7 @@ export function BoardMarks(props: BoardMarksProps) {
       })}
       {places?.map(({ peakPx }) => {
         const [x, y] = toScreen(fromFrame(peakPx));
-        return <circle key={`${peakPx[0]} ${peakPx[1]}`} class="place" cx={x} cy={y} r={9} />;
+        return <circle key={`${peakPx[0]} ${peakPx[1]}`} class="place" cx={x} cy={y} r={9 * letter} />;
       })}
       {laid.map(({ index, edge, x, y, line }) => {
         const label = labels[index]!;
@@ -94,7 +95,7 @@ export function BoardMarks(props: BoardMarksProps) {
           <g key={label.ref} class={`label ${edge}${state}`}>
             <polyline class="leader-ground" points={line.map((point) => point.join(",")).join(" ")} />
             <polyline class="leader" points={line.map((point) => point.join(",")).join(" ")} />
-            <circle class="anchor" cx={end[0]} cy={end[1]} r={3.5} />
+            <circle class="anchor" cx={end[0]} cy={end[1]} r={3.5 * letter} />
             <text x={textX} y={label.watts === "" || isShort ? y + 5 * letter : y - 3 * letter}>
               <tspan class="ref">{label.ref}</tspan>
               <tspan dx="6">{showNumber(label.chance)}</tspan>
@@ -129,7 +130,7 @@ function labelsOf(
       let at: Point | null = isSeen && stage.unit === "mm" ? centroid(part.polygon) : null;
       if (at === null && hotspot !== undefined) {
         if (stage.unit === "mm") at = hotspot.sourceMm;
-        else if ((hotspot.view ?? "primary") === NAMES[view]) at = fromFrame(hotspot.sourcePx);
+        else if ((hotspot.view ?? "primary") === VIEW_NAMES[view]) at = fromFrame(hotspot.sourcePx);
       }
       if (at === null) return [];
       const chance = suspect.normallyWarm ? "warm anyway" : formatProbability(suspect.probability);

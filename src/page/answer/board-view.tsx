@@ -1,12 +1,12 @@
 // page: an attempt's pictures and findings → the board with colour, labels, and a cursor that reads off values.
-import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { JobState } from "../../api/jobs-schema.js";
 import type { Pictures } from "../../api/pictures.js";
 import { layerOf } from "../../api/pictures.js";
 import type { Point } from "../../board/polygon.js";
 import { fitStage, type Stage, stageToFrame } from "../board/make-stage.js";
 import { shownRange } from "../board/paint-rise.js";
-import { paintLimits, preparePicture, type RiseLayer, viewThreshold } from "../board/prepare-picture.js";
+import { type BoardPicture, paintLimits, type RiseLayer, viewThreshold } from "../board/prepare-picture.js";
 import type { Threshold } from "../board/threshold-at.js";
 import { letterScale } from "../show/letter-scale.js";
 import { useSize } from "../show/use-size.js";
@@ -19,6 +19,7 @@ import { CursorLayer } from "./cursor-layer.js";
 import { type FoundPlace, findPlaces } from "./find-places.js";
 import { PlacesLine } from "./places-line.js";
 import { ProfilePanel } from "./profile-panel.js";
+import { useBoardPicture } from "./use-board-picture.js";
 
 interface BoardViewProps {
   readonly job: string;
@@ -50,7 +51,7 @@ export function BoardView(props: BoardViewProps) {
   const [line, setLine] = useState<readonly [Point, Point] | null>(null);
   const [courseAt, setCourseAt] = useState<Point | null>(null);
   const [places, setPlaces] = useState<readonly FoundPlace[] | null>(null);
-  const picture = useMemo(() => preparePicture(pictures, stage, layer, MOST_GRID), [pictures, stage, layer]);
+  const picture = useBoardPicture(pictures, stage, layer, MOST_GRID);
   useEffect(() => {
     setPlaces(null);
     if (isOwnRate) return undefined;
@@ -80,9 +81,7 @@ export function BoardView(props: BoardViewProps) {
     height: Math.max(40, size.height - READOUT_PX * letter),
   });
   if (picture === null) return <p>The pictures of this attempt have no rise.</p>;
-  const limits = paintLimits(picture, threshold);
-  const range = shownRange(picture, limits);
-  const scaleK = range ?? { low: 0, high: limits.leastRiseK };
+  const painted = picture === undefined ? null : withScale(picture, threshold);
   const courses = (attempt.attempt.views[view]?.powered.length ?? 0) > 1;
   return (
     <div class="board-view">
@@ -103,12 +102,14 @@ export function BoardView(props: BoardViewProps) {
                 height: `${fit.height}px`,
               }}
             >
-              <BoardCanvas
-                picture={picture}
-                options={{ ...limits, scaleK, greyC: picture.greyC, isDark: isDark.value }}
-                width={fit.width}
-                height={fit.height}
-              />
+              {painted !== null && (
+                <BoardCanvas
+                  picture={painted.picture}
+                  options={{ ...painted.options, isDark: isDark.value }}
+                  width={fit.width}
+                  height={fit.height}
+                />
+              )}
             </div>
             <BoardMarks
               attempt={attempt}
@@ -136,7 +137,7 @@ export function BoardView(props: BoardViewProps) {
           </>
         )}
       </div>
-      <ColourKey scaleK={range} greyC={picture.greyC} layer={layer} />
+      {painted !== null && <ColourKey scaleK={painted.range} greyC={painted.options.greyC} layer={layer} />}
       {!isOwnRate && <PlacesLine attempt={attempt} stage={stage} places={places} view={view} />}
       {line !== null && (
         <ProfilePanel stage={stage} frame={pictures} line={line} onClose={() => setLine(null)} />
@@ -154,4 +155,12 @@ export function BoardView(props: BoardViewProps) {
       )}
     </div>
   );
+}
+
+/** A picture, where its colours begin, and which rises they span; `range` is null where nothing is coloured. */
+function withScale(picture: BoardPicture, threshold: Threshold) {
+  const limits = paintLimits(picture, threshold);
+  const range = shownRange(picture, limits);
+  const scaleK = range ?? { low: 0, high: limits.leastRiseK };
+  return { picture, range, options: { ...limits, scaleK, greyC: picture.greyC } };
 }

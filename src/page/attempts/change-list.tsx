@@ -2,6 +2,7 @@
 import type { Change } from "../../compare/comparison-schema.js";
 import { CHANGE_WORDS } from "../../report/describe-comparison.js";
 import { showNumber } from "../state/settings.js";
+import { cardSize } from "./card.js";
 import type { Join } from "./join-changes.js";
 
 /** Shapes in a square of 12; colour tells nothing that these do not. */
@@ -16,8 +17,10 @@ const SHAPES: Readonly<Record<Change, string>> = {
 
 /** What was done, and what changed, between two attempts. */
 export function ChangeList({ join }: { readonly join: Join }) {
+  // Words stand below the boards, where the lines between them don't cross.
+  const below = { paddingTop: `${cardSize().height}px` };
   return (
-    <div class="change-list">
+    <div class="change-list" style={below}>
       {join.done.length > 0 && (
         <p class="done">
           {join.done.map((text) => (
@@ -30,7 +33,7 @@ export function ChangeList({ join }: { readonly join: Join }) {
       <ul>
         {join.parts.map(({ ref, side, change, why }) => (
           <li key={`${side} ${ref}`} class={change} title={showNumber(why)}>
-            <svg viewBox="-1 -1 14 14" width="12" height="12" aria-hidden="true">
+            <svg viewBox="-1 -1 14 14" aria-hidden="true">
               <path d={SHAPES[change]} />
             </svg>
             <strong>{ref}</strong> {CHANGE_WORDS[change]}

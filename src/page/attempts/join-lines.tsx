@@ -13,6 +13,9 @@ interface JoinLinesProps {
 
 /** How far into the gap a line goes whose heat is gone, or came from nowhere, as a share of it. */
 const STUB = 0.24;
+/** Half the size of the mark at its end, and the dot on a part, as shares of the same. */
+const ARM = 0.028;
+const DOT = 0.016;
 
 /** Lines over the strip. What they say stands in words between the boards. */
 export function JoinLines({ attempts, joins, pictures }: JoinLinesProps) {
@@ -20,6 +23,7 @@ export function JoinLines({ attempts, joins, pictures }: JoinLinesProps) {
   const step = card.width + card.gap;
   const width = attempts.length * step - card.gap;
   const stub = STUB * card.gap;
+  const arm = ARM * card.gap;
   return (
     <svg class="join-lines" width={width} height={card.height} aria-hidden="true">
       {joins.flatMap((join, i) => {
@@ -34,16 +38,16 @@ export function JoinLines({ attempts, joins, pictures }: JoinLinesProps) {
           const start = (i + 1) * step - stub;
           const d =
             change === "gone"
-              ? `M${x1} ${y1}L${end} ${y1}m-5 -5l10 10m0 -10l-10 10`
+              ? `M${x1} ${y1}L${end} ${y1}m${-arm} ${-arm}l${2 * arm} ${2 * arm}m0 ${-2 * arm}l${-2 * arm} ${2 * arm}`
               : change === "new"
-                ? `M${start - 6} ${y2}h12m-6 -6v12M${start} ${y2}L${x2} ${y2}`
+                ? `M${start - arm} ${y2}h${2 * arm}m${-arm} ${-arm}v${2 * arm}M${start} ${y2}L${x2} ${y2}`
                 : `M${x1} ${y1}L${x2} ${y2}`;
           return [
             <g key={`${join.after} ${side} ${ref}`} class={`join ${change}`}>
               <path class="ground" d={d} />
               <path d={d} />
-              {change !== "new" && <circle cx={x1} cy={y1} r={3} />}
-              {change !== "gone" && <circle cx={x2} cy={y2} r={3} />}
+              {change !== "new" && <circle cx={x1} cy={y1} r={DOT * card.gap} />}
+              {change !== "gone" && <circle cx={x2} cy={y2} r={DOT * card.gap} />}
             </g>,
           ];
         });

@@ -1,11 +1,13 @@
 // page: the rasters of an attempt → what the board is drawn from, on one grid over it.
 import { layerOf, type Pictures } from "../../api/pictures.js";
 import type { Findings } from "../../findings/findings-schema.js";
+import { sampleBilinear } from "../../numeric/sample-bilinear.js";
+import { leastColoured } from "../../report/least-coloured.js";
 import type { Stage } from "./make-stage.js";
 import { greyRange } from "./paint-grey.js";
 import type { PaintInput } from "./paint-rise.js";
-import { resampleView, sampleAt } from "./resample-view.js";
-import { leastRiseOf, type Threshold } from "./threshold-at.js";
+import { resampleView } from "./resample-view.js";
+import type { Threshold } from "./threshold-at.js";
 
 /** Which rise is coloured: the measured one, what the fitted sources make, or what these leave. */
 export type RiseLayer = "rise" | "modelled" | "left";
@@ -46,7 +48,7 @@ export function preparePicture(
     stage,
     frame: pictures,
     greyC: greyRange(greys, grid.width),
-    leastRiseK: leastRiseOf(layerOf(pictures, "smoothRise") ?? rise),
+    leastRiseK: leastColoured(layerOf(pictures, "smoothRise") ?? rise).leastK,
   };
 }
 
@@ -71,7 +73,7 @@ export function valuesAt(frame: Pictures, [x, y]: readonly [number, number]): Po
   const isInside = x >= -0.5 && y >= -0.5 && x <= width - 0.5 && y <= height - 0.5;
   const read = (name: string): number => {
     const data = layerOf(frame, name);
-    return data === null || !isInside ? Number.NaN : sampleAt(data, width, height, x, y);
+    return data === null || !isInside ? Number.NaN : sampleBilinear(data, width, height, x, y);
   };
   return { baselineC: read("baseline"), riseK: read("smoothRise"), significance: read("significance") };
 }

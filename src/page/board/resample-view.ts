@@ -1,4 +1,5 @@
 // page: rasters of a frame → the same on a grid over the plane that is drawn.
+import { sampleBilinear } from "../../numeric/sample-bilinear.js";
 import type { Stage } from "./make-stage.js";
 
 /** Rasters over the plane, row-major as they are drawn: the first point is the upper left one on the screen. */
@@ -51,26 +52,10 @@ export function resampleView(
         const value =
           (data[at]! * (1 - fx) + data[right]! * fx) * (1 - fy) +
           (data[at + below]! * (1 - fx) + data[right + below]! * fx) * fy;
-        out[layer]![i] = value * 0 === 0 ? value : sampleAt(data, frame.width, frame.height, frameX, frameY);
+        out[layer]![i] =
+          value * 0 === 0 ? value : sampleBilinear(data, frame.width, frame.height, frameX, frameY);
       }
     }
   }
   return { width, height, layers: out };
-}
-
-/** Sample a raster between pixel centres; beside a pixel without a reading the nearest one counts alone. */
-export function sampleAt(data: Float32Array, width: number, height: number, x: number, y: number): number {
-  const heldX = Math.min(width - 1, Math.max(0, x));
-  const heldY = Math.min(height - 1, Math.max(0, y));
-  const x0 = heldX | 0;
-  const y0 = heldY | 0;
-  const at = y0 * width + x0;
-  const right = x0 < width - 1 ? 1 : 0;
-  const below = y0 < height - 1 ? width : 0;
-  const fx = heldX - x0;
-  const fy = heldY - y0;
-  const value =
-    (data[at]! * (1 - fx) + data[at + right]! * fx) * (1 - fy) +
-    (data[at + below]! * (1 - fx) + data[at + below + right]! * fx) * fy;
-  return value * 0 === 0 ? value : data[Math.round(heldY) * width + Math.round(heldX)]!;
 }

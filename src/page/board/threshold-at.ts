@@ -29,24 +29,3 @@ export function thresholdAt(
   const sigma = falseAlarmThreshold(1, allowed, 1);
   return { falseAlarmsPerFrame, sigma, riseK: sigma * findings.noise.testedSigmaK };
 }
-
-/** From where on a rise is coloured at all, whatever the threshold, K, as the report has it: three times the falls of the
- *  frame (they are not heat but the room's changes), and 4 % of the peak.
- */
-export function leastRiseOf(rise: Float32Array): number {
-  let sum = 0;
-  let count = 0;
-  let peakK = 0;
-  for (let i = 0; i < rise.length; i++) {
-    const value = rise[i]!;
-    if (value > peakK) peakK = value;
-    if (!(value < 0)) continue;
-    sum += value * value;
-    count++;
-  }
-  const fallsK = count === 0 ? 0 : Math.sqrt(sum / count);
-  return Math.max(FALLS_FACTOR * fallsK, LEAST_SHARE_OF_PEAK * peakK);
-}
-
-const FALLS_FACTOR = 3;
-const LEAST_SHARE_OF_PEAK = 0.04;

@@ -11,6 +11,9 @@ const LEAST_PX = 14;
 /** … and numbers nearer than this would run into each other. */
 const LEAST_NUMBER_PX = 44;
 
+/** The corner belongs to the numbers along the upper edge, px. */
+const CORNER_PX = 28;
+
 /** Draw the lines, the origin's ones stronger. */
 export function BoardGrid({ session }: { readonly session: DrawSession }) {
   const { camera, size } = session.board;
@@ -39,11 +42,13 @@ export function BoardGrid({ session }: { readonly session: DrawSession }) {
           {showNumber(mmText(x))}
         </text>
       ))}
-      {ys.filter(hasNumber).map((y) => (
-        <text key={`y ${y}`} x={3} y={v(y) - 3}>
-          {showNumber(mmText(y))}
-        </text>
-      ))}
+      {ys
+        .filter((y) => hasNumber(y) && v(y) > CORNER_PX)
+        .map((y) => (
+          <text key={`y ${y}`} x={3} y={v(y) - 3}>
+            {showNumber(mmText(y))}
+          </text>
+        ))}
     </g>
   );
 }

@@ -13,7 +13,8 @@ import { say } from "./say.js";
 const STEP_MM = 0.5;
 /** With Shift, steps are this share. */
 const FINE = 0.1;
-const ARROWS: Readonly<Record<string, Point>> = {
+/** Where an arrow key leads, as it is seen. */
+export const ARROWS: Readonly<Record<string, Point>> = {
   ArrowLeft: [-1, 0],
   ArrowRight: [1, 0],
   ArrowUp: [0, -1],

@@ -2,7 +2,7 @@
 import { useEffect, useMemo, useRef } from "preact/hooks";
 import type { Point } from "../../board/polygon.js";
 import { boardPoint } from "../../core/units.js";
-import { cameraKey, moveCursor } from "./board-keys.js";
+import { ARROWS, cameraKey, moveCursor } from "./board-keys.js";
 import { CrossMark, RegionShapes, regionClass, Shape } from "./board-shapes.js";
 import type { DrawSession } from "./draw-session.js";
 import { pickEnd, shownPlacement } from "./fiducial-actions.js";
@@ -15,12 +15,6 @@ import { startPick } from "./start-points.js";
 
 const KEYS =
   "Arrow keys move the cross by a pixel, with Shift by a tenth, with Alt by ten. Enter picks. Plus, minus and 0 zoom.";
-const ARROWS: Readonly<Record<string, Point>> = {
-  ArrowLeft: [-1, 0],
-  ArrowRight: [1, 0],
-  ArrowUp: [0, -1],
-  ArrowDown: [0, 1],
-};
 
 /** Pick fiducials on the picture that is shown. */
 export function PicturePane({ session }: { readonly session: DrawSession }) {

@@ -57,8 +57,13 @@ export class RegionRow extends Component<RegionRowProps> {
         </td>
         <td>{region?.side ?? ""}</td>
         <td>{isEmpty ? "" : showNumber(middleOf(polygon).map(mmText).join(", "))}</td>
-        <td>{isEmpty ? "not drawn yet" : showNumber(size)}</td>
+        <td class="draw-size">{isEmpty ? "not drawn yet" : showNumber(bindSize(size))}</td>
       </tr>
     );
   }
+}
+
+/** Width and height stay on one line; what is said after them may go below. */
+function bindSize(size: string): string {
+  return size.replaceAll(" × ", "\u00a0×\u00a0").replace(/ (?=corners$)/, "\u00a0");
 }

@@ -140,5 +140,5 @@ function sizeTrouble(files: readonly InboxFile[]): string | null {
     files.flatMap(({ frame }) => (frame === null ? [] : [`${frame.width}×${frame.height}`])),
   );
   if (sizes.size < 2) return null;
-  return `The frames are of ${[...sizes].join(" and ")} pixels. Export all of an attempt at the same resolution.`;
+  return `The frames are of ${[...sizes].join(", ").replace(/, (?=[^,]*$)/, " and ")} pixels. Export all of an attempt at the same resolution.`;
 }

@@ -1,12 +1,10 @@
 // page: frames of one role → a table with what each holds, and a click that moves it to the other role.
 import { useState } from "preact/hooks";
-import { callApi } from "../../api/call-api.js";
 import type { InboxFile, Role } from "../../api/inbox-schema.js";
 import { temperatureText } from "../show/show-temperature.js";
-import { announceError } from "../state/announce.js";
-import { refreshInboxSoon } from "../state/job-data.js";
 import { showNumber, temperature } from "../state/settings.js";
 import { faultText } from "./other-files.js";
+import { RemoveFile } from "./remove-file.js";
 
 /** Longer lists are folded: a burst of hundreds of frames says little line by line. */
 const MOST_LINES = 8;
@@ -78,9 +76,6 @@ function FoldedTable(props: FileGroupProps) {
 
 function FrameTable({ job, title, of: role, files, shown, onShow, onRole, move }: FileGroupProps) {
   const other: Role = role === "baseline" ? "powered" : "baseline";
-  const remove = (sha256: string): void => {
-    callApi("removeFromInbox", { job, sha256 }).then(refreshInboxSoon, announceError);
-  };
   return (
     <table class="data">
       <caption class="hidden">{title} frames</caption>
@@ -129,14 +124,7 @@ function FrameTable({ job, title, of: role, files, shown, onShow, onRole, move }
                   Is of {move.to}
                 </button>
               )}
-              <button
-                type="button"
-                class="quiet"
-                aria-label={`Remove ${file.names[0]}`}
-                onClick={() => remove(file.sha256)}
-              >
-                Remove
-              </button>
+              <RemoveFile job={job} file={file} />
             </td>
           </tr>
         ))}

@@ -47,6 +47,35 @@ export function FramesSection({ state }: SectionProps) {
   // A second view has frames of both roles, too.
   const mayMove = hasOther || (baseline.length > 1 && powered.length > 1);
   const group = { job: state.id, shown: picture?.sha256 ?? null, onShow: setShown, onRole: changeRole };
+  const toOther = mayMove ? { move: moveTo(true) } : {};
+  const groups = [
+    { title: "Baseline", hint: "without power", of: "baseline", files: baseline, ...toOther },
+    {
+      title: "Powered",
+      hint: powered.length > 1 ? "a burst, in this order" : "with power",
+      of: "powered",
+      files: powered,
+      ...toOther,
+    },
+    ...(hasOther
+      ? ([
+          {
+            title: "Other view, baseline",
+            hint: "the same board from another side or place",
+            of: "baseline",
+            files: other.baseline,
+            move: moveTo(false),
+          },
+          {
+            title: "Other view, powered",
+            hint: "under the same conditions",
+            of: "powered",
+            files: other.powered,
+            move: moveTo(false),
+          },
+        ] as const)
+      : []),
+  ] as const;
   return (
     <section aria-label="Frames" class="frames-section">
       <div class="frames-main">
@@ -54,42 +83,9 @@ export function FramesSection({ state }: SectionProps) {
         {scaleless.length > 0 && !isComing && <ScaleForm job={state.id} files={scaleless} last={lastScale} />}
         {frames.length > 0 && (
           <>
-            <FileGroup
-              {...group}
-              {...(mayMove ? { move: moveTo(true) } : {})}
-              title="Baseline"
-              hint="without power"
-              of="baseline"
-              files={baseline}
-            />
-            <FileGroup
-              {...group}
-              title="Powered"
-              hint={powered.length > 1 ? "a burst, in this order" : "with power"}
-              of="powered"
-              files={powered}
-              {...(mayMove ? { move: moveTo(true) } : {})}
-            />
-            {hasOther && (
-              <>
-                <FileGroup
-                  {...group}
-                  title="Other view, baseline"
-                  hint="the same board from another side or place"
-                  of="baseline"
-                  files={other.baseline}
-                  move={moveTo(false)}
-                />
-                <FileGroup
-                  {...group}
-                  title="Other view, powered"
-                  hint="under the same conditions"
-                  of="powered"
-                  files={other.powered}
-                  move={moveTo(false)}
-                />
-              </>
-            )}
+            {groups.map((one) => (
+              <FileGroup key={one.title} {...group} {...one} />
+            ))}
             {earlier.length > 0 && (
               <details class="small">
                 <summary>Baselines of earlier attempts, not used again: {earlier.length}</summary>

@@ -3,11 +3,14 @@ import { callApi } from "../../api/call-api.js";
 import type { InboxFile } from "../../api/inbox-schema.js";
 import type { JobState } from "../../api/jobs-schema.js";
 import type { BoardMap, View } from "../../board/board-schema.js";
+import { placeText } from "../../core/errors.js";
+import { capitalised } from "../../core/sentence-case.js";
 import { announce, announceError } from "../state/announce.js";
-import { refreshInboxSoon, refreshJob } from "../state/job-data.js";
+import { refreshJob } from "../state/job-data.js";
 import { keepPlacedView } from "../state/placed-views.js";
 import { sectionHash } from "../state/route.js";
 import { showNumber } from "../state/settings.js";
+import { RemoveFile } from "./remove-file.js";
 
 const SORT_WORDS: Readonly<Record<InboxFile["sort"], string>> = {
   frame: "frame",
@@ -32,9 +35,6 @@ export function OtherFiles({ state, files, baselines }: OtherFilesProps) {
   const unread = files.filter(({ sort }) => sort === "unread");
   const listed = files.filter((file) => !scales.includes(file) && !unread.includes(file));
   if (files.length === 0) return null;
-  const remove = (sha256: string): void => {
-    callApi("removeFromInbox", { job: state.id, sha256 }).then(refreshInboxSoon, announceError);
-  };
   return (
     <section class="file-group" aria-label="Other files">
       {listed.length > 0 && <h2>Other files</h2>}
@@ -75,14 +75,7 @@ export function OtherFiles({ state, files, baselines }: OtherFilesProps) {
                   </button>
                 ))}
               {file.sort === "photo" && <a href={sectionHash(state.id, "board")}>Draw over it</a>}
-              <button
-                type="button"
-                class="quiet"
-                aria-label={`Remove ${file.names[0]}`}
-                onClick={() => remove(file.sha256)}
-              >
-                Remove
-              </button>
+              <RemoveFile job={state.id} file={file} />
             </span>
           </li>
         ))}
@@ -91,9 +84,11 @@ export function OtherFiles({ state, files, baselines }: OtherFilesProps) {
   );
 }
 
-/** Word an error as sentences. */
-export function faultText({ problem, fix }: NonNullable<InboxFile["error"]>): string {
-  return `${problem.charAt(0).toUpperCase()}${problem.slice(1)}. ${fix}.`;
+/** Word an error as sentences, with its place in the file, which is named beside it. */
+export function faultText({ problem, fix, place }: NonNullable<InboxFile["error"]>): string {
+  const { file: _, ...within } = place ?? {};
+  const where = placeText(within);
+  return `${capitalised(problem)}${where === "" ? "" : ` (${where})`}. ${fix}.`;
 }
 
 function countWords(count: number, one: string, more: string): string {

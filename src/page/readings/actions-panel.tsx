@@ -9,18 +9,7 @@ import { showNumber } from "../state/settings.js";
 import type { SaidLine } from "./take-pasted.js";
 
 type Deed = JobState["actions"][number]["did"];
-/** Most frequent first. */
-const DEEDS: readonly Deed[] = [
-  "replaced",
-  "lifted",
-  "reflowed",
-  "cleaned",
-  "shield-off",
-  "shield-on",
-  "boards-split",
-  "boards-joined",
-  "other",
-];
+const DEEDS = Object.keys(DEED_WORDS) as Deed[];
 
 /** Actions and remarks of a job, and what was withdrawn of it. */
 export function ActionsPanel({ state }: { readonly state: JobState }) {

@@ -46,12 +46,12 @@ export function writeJson(random: Random, value: unknown, broken: boolean): stri
   return `${broken ? blank() : ""}${one(value, 0)}`;
 }
 
-/** Change one to three places of a value: another value, no value, another key, a list longer or shorter. */
-export function changeJson(random: Random, value: unknown): string {
+/** Change one to three places of a value that is given as JSON: another value, no value, another key, a list longer or shorter. */
+export function changeJson(random: Random, json: string): string {
   // Places are marked by texts that no sample holds, and filled in the JSON: JSON can say what a value in memory can't.
   const marks: string[] = [];
-  const mark = (json: string): string => `\u2404${marks.push(json) - 1}\u2404`;
-  const root = { value: structuredClone(value) };
+  const mark = (text: string): string => `\u2404${marks.push(text) - 1}\u2404`;
+  const root: { value: unknown } = { value: JSON.parse(json) };
   const changes = random.integer(1, 3);
   for (let i = 0; i < changes; i++) changeOnce(random, root, mark);
   return (JSON.stringify(root.value) ?? "").replace(

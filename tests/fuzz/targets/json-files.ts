@@ -1,8 +1,10 @@
 // fuzz: a valid value of every kind of JSON file → the same written otherwise, with values changed, with bytes changed.
+import { checkBoard } from "../../../src/board/check-board.js";
 import { parseBoardMap } from "../../../src/board/parse-board-map.js";
 import { parseView } from "../../../src/board/parse-view.js";
 import { placeView } from "../../../src/board/place-view.js";
 import { parseProfile } from "../../../src/compare/parse-profile.js";
+import { ToolError } from "../../../src/core/errors.js";
 import { parseFindings } from "../../../src/findings/parse-findings.js";
 import { readScaleObject } from "../../../src/frames/scale-schema.js";
 import { attemptSchema } from "../../../src/job/attempt-schema.js";
@@ -10,13 +12,28 @@ import { ATTEMPT_KIND, JOB_KIND } from "../../../src/job/job-kinds.js";
 import { jobSchema } from "../../../src/job/job-schema.js";
 import { parseJournal } from "../../../src/job/parse-journal.js";
 import { parseKind } from "../../../src/job/parse-kind.js";
+import { readDraft } from "../../../src/page/draw/model/draft.js";
+import { mapOf, viewOf } from "../../../src/page/draw/model/drawing.js";
 import { parseJsonBytes } from "../../../src/read/read-json-file.js";
+import { parseAbout } from "../../../src/serve/dropped-about.js";
 import { sha256Of } from "../../../src/store/job-paths.js";
 import { parseOwner } from "../../../src/store/process-owner.js";
 import { type FuzzTarget, plain, type TargetEntry } from "../fuzz-target.js";
 import { mutateBytes } from "../mutate-bytes.js";
 import { changeJson, writeJson } from "./change-json.js";
-import { ATTEMPT, BOARD, ENTRIES, FINDINGS, HEADER, LOCK, PROFILE, SCALES, VIEW } from "./json-samples.js";
+import {
+  ATTEMPT,
+  BOARD,
+  DRAWING,
+  DROPPED,
+  ENTRIES,
+  FINDINGS,
+  HEADER,
+  LOCK,
+  PROFILE,
+  SCALES,
+  VIEW,
+} from "./json-samples.js";
 
 interface Kind {
   readonly name: string;
@@ -75,19 +92,40 @@ const KINDS: readonly Kind[] = [
     },
   },
   { name: "lock", samples: [LOCK], read: (bytes) => parseOwner(bytes) },
+  { name: "dropped", samples: [DROPPED], read: (bytes) => parseAbout(text(bytes), FILE) ?? leftOut() },
+  {
+    name: "drawing",
+    samples: [DRAWING],
+    read: (bytes) => {
+      const draft = readDraft(parseJsonBytes(bytes, FILE)) ?? leftOut();
+      // What is taken up can be shown, judged and saved.
+      checkBoard(mapOf(draft.drawing));
+      for (const picture of Object.keys(draft.drawing.placements)) viewOf(draft.drawing, picture);
+      return draft;
+    },
+  },
 ];
+
+/** What is left out without a word counts as refused. */
+function leftOut(): never {
+  throw new ToolError("E_JOB_KIND", { problem: "it is left out", fix: "None is needed" });
+}
 
 /** A target for every kind of JSON file that is read. */
 export const jsonFiles: readonly TargetEntry[] = KINDS.map((kind) => plain(targetOf(kind)));
 
 function targetOf({ name, samples, read }: Kind): FuzzTarget {
+  // Text, bytes and value of each sample are the same for every input.
+  const whole = samples.map((sample) => {
+    const json = JSON.stringify(sample);
+    return { sample, json, bytes: bytesOf(json), value: read(bytesOf(json)) };
+  });
   return {
     name,
     make: (random) => {
-      const sample = random.pick(samples);
+      const { sample, json, bytes: plainly, value } = random.pick(whole);
       const turn = random.integer(0, 3);
       if (turn === 0) {
-        const value = read(bytesOf(JSON.stringify(sample)));
         // A line of the journal can't be broken, and of those only whole ones count.
         const bytes = bytesOf(writeJson(random, sample, name !== "entry"));
         return { what: "written otherwise", bytes, expected: { sort: "equal", value } };
@@ -95,13 +133,13 @@ function targetOf({ name, samples, read }: Kind): FuzzTarget {
       if (turn === 1) {
         return {
           what: "bytes changed",
-          bytes: mutateBytes(random, bytesOf(JSON.stringify(sample))),
+          bytes: mutateBytes(random, plainly),
           expected: { sort: "any" },
         };
       }
       return {
         what: "values changed",
-        bytes: bytesOf(changeJson(random, sample)),
+        bytes: bytesOf(changeJson(random, json)),
         expected: { sort: "any" },
       };
     },

@@ -1,5 +1,8 @@
 // fuzz: one valid value, or a few, of every kind of JSON file.
+import type { BoardMap, View } from "../../../src/board/board-schema.js";
 import { makeProfile } from "../../../src/compare/make-profile.js";
+import { draftOf } from "../../../src/page/draw/model/draft.js";
+import { drawingOf, FRAME, placementOf } from "../../../src/page/draw/model/drawing.js";
 import { makeBoard, makeView } from "../../cli/make-frames.js";
 import { makeFindings } from "../../unit/compare/make-findings.js";
 
@@ -88,6 +91,43 @@ export const ENTRIES: readonly unknown[] = [
     reading: { net: "VMAIN", measure: "diode", value: 0.42, overRange: false, raw: "0.42" },
   },
 ].map((said) => ({ ...line, said }));
+/** Of a picture whose scale was said, read by this version. */
+export const DROPPED = {
+  kind: "faultglow/dropped",
+  version: 1,
+  sha256: hash("a"),
+  names: ["on/1.png", "Übergabe 交接.png"],
+  bytes: 123,
+  at: AT,
+  said: "powered",
+  scale: { lowC: 15.5, highC: 45 },
+  ending: ".png",
+  read: {
+    sort: "frame",
+    frame: {
+      width: 5,
+      height: 4,
+      frames: 1,
+      lowC: 20.5,
+      medianC: 24,
+      highC: 41.25,
+      contrastK: 9.5,
+      noiseK: null,
+      missing: 0,
+      scaleFrom: "the option",
+    },
+    notes: [],
+    error: null,
+    tool: "0.0.1",
+  },
+};
+/** A board that is being drawn. */
+export const DRAWING = written(
+  draftOf({
+    ...drawingOf(BOARD as BoardMap),
+    placements: { [FRAME]: placementOf(VIEW as View), [hash("a")]: placementOf(VIEW as View) },
+  }),
+);
 export const LOCK = {
   kind: "faultglow/lock",
   version: 1,

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { affineOf, movePoint } from "../../../src/align/rigid-transform.js";
-import { framePoint, radians, radiansFromDegrees } from "../../../src/core/units.js";
+import { framePoint, radians } from "../../../src/core/units.js";
 
 const size = { width: 9, height: 5 };
 const still = { dxPx: 0, dyPx: 0, angleRad: radians(0) };
@@ -12,7 +12,7 @@ describe("movePoint", () => {
   });
 
   it("a positive quarter turn is clockwise as seen: right goes down, down goes left", () => {
-    const quarter = { ...still, angleRad: radiansFromDegrees(90) };
+    const quarter = { ...still, angleRad: radians(Math.PI / 2) };
     // The centre of a 9×5 frame is (4, 2), a pixel's centre.
     const right = movePoint(framePoint(7, 2), quarter, size);
     expect(right[0]).toBeCloseTo(4, 12);
@@ -26,7 +26,7 @@ describe("movePoint", () => {
     const even = { width: 10, height: 6 };
     const moved = movePoint(
       framePoint(4.5, 2.5),
-      { dxPx: 3, dyPx: -2, angleRad: radiansFromDegrees(37) },
+      { dxPx: 3, dyPx: -2, angleRad: radians((37 * Math.PI) / 180) },
       even,
     );
     expect(moved[0]).toBeCloseTo(7.5, 12);

@@ -141,6 +141,10 @@ describe("listFrameFiles", () => {
     const folder = await caughtAsync(list("empty"));
     expect(folder.code).toBe("E_FRAME_NONE");
     expect(folder.message).toContain(".csv .txt .tsv .dat .png .tif .tiff");
+    expect(folder.message).not.toContain("inside it");
+    await mkdir(at("attempt/powered"), { recursive: true });
+    await mkdir(at("attempt/baseline"));
+    expect((await caughtAsync(list("attempt"))).message).toContain("inside it (baseline, powered)");
     const pattern = await caughtAsync(list("run/*.tsv"));
     expect([pattern.code, pattern.parts.place?.file]).toEqual(["E_FRAME_NONE", at("run/*.tsv")]);
     const others = await caughtAsync(list("empty/*"));

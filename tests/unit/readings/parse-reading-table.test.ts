@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { parseReadingTable } from "../../../src/readings/parse-reading-table.js";
 import { referenceSchema } from "../../../src/readings/reading-schema.js";
-import { splitTable } from "../../../src/readings/split-table.js";
+import { splitReferences } from "../../../src/readings/split-references.js";
 
 const bytes = (text: string) => new TextEncoder().encode(text);
 const read = (text: string) => parseReadingTable(bytes(text), "refs.csv");
@@ -104,7 +104,7 @@ describe("parseReadingTable", () => {
   });
 });
 
-describe("splitTable", () => {
+describe("splitReferences", () => {
   // RFC 4180 §2, items 1, 2, 5, 6 and 7, as published.
   it.each([
     [
@@ -137,11 +137,15 @@ describe("splitTable", () => {
     ],
     ['"aaa","b""bb","ccc"', [["aaa", 'b"bb', "ccc"]]],
   ])("splits %j", (text, rows) => {
-    expect(splitTable(text).map(({ fields }) => fields)).toEqual(rows);
+    expect(splitReferences(text).map(({ fields }) => fields)).toEqual(rows);
+  });
+
+  it("leaves nothing of a field out that stands behind its closing quote", () => {
+    expect(splitReferences('net,value\n"VSYS","0.45" V\n').at(-1)!.fields).toEqual(["VSYS", "0.45 V"]);
   });
 
   it("counts lines inside quotes, and leaves out blank lines and remarks", () => {
-    const rows = splitTable('# made by hand\n"a\nb",1\n\nc,2\n');
+    const rows = splitReferences('# made by hand\n"a\nb",1\n\nc,2\n');
     expect(rows.map(({ line }) => line)).toEqual([2, 5]);
   });
 });

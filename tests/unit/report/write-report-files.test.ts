@@ -105,7 +105,10 @@ describe("writeReportFiles", () => {
     await writeFile(join(folder, "file"), "");
     await expect(writeReportFiles(makeAnalysis(), join(folder, "file", "out"))).rejects.toMatchObject({
       code: "E_OUTPUT",
-      message: expect.stringContaining("ENOTDIR"),
+      message: expect.stringContaining("a part of its path is a file"),
+    });
+    await expect(writeReportFiles(makeAnalysis(), join(folder, "file"))).rejects.toMatchObject({
+      message: expect.stringContaining("there is a file of that name"),
     });
   });
 });

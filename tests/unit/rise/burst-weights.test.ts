@@ -3,9 +3,9 @@ import { createRaster } from "../../../src/core/raster.js";
 import { radians } from "../../../src/core/units.js";
 import { median } from "../../../src/numeric/median.js";
 import { burstWeights, contrastToNoise, earlyWeights } from "../../../src/rise/burst-weights.js";
-import { gaussianSourceRise } from "../../../src/rise/growth-shapes.js";
 import { temporalComponent } from "../../../src/rise/temporal-component.js";
 import { weighFrames } from "../../../src/rise/weigh-frames.js";
+import { gaussianSourceRise } from "../../simulate/gaussian-source-rise.js";
 import { makeRandom } from "../../simulate/random.js";
 
 const heights = (values: number[], sigma = 0) => ({ heights: Float64Array.from(values), sigma });

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { burstTimeSigma, burstTimes } from "../../../src/rise/burst-times.js";
 import { fitOnset } from "../../../src/rise/fit-onset.js";
-import { gaussianSourceRise } from "../../../src/rise/growth-shapes.js";
 import { orderOnsets } from "../../../src/rise/order-onsets.js";
 import { shortenCourse } from "../../../src/rise/shorten-course.js";
+import { gaussianSourceRise } from "../../simulate/gaussian-source-rise.js";
 import { makeRandom } from "../../simulate/random.js";
 
 const RATE_HZ = 3;

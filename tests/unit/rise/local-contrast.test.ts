@@ -4,12 +4,11 @@ import { gaussianFilter } from "../../../src/numeric/gaussian-filter.js";
 import { median, robustSigma } from "../../../src/numeric/median.js";
 import {
   CONTRAST_DEFAULTS,
+  contrastGain2,
   localContrast,
   reselsOf,
   smallestPeak,
 } from "../../../src/rise/local-contrast.js";
-import { noiseByGradient } from "../../../src/rise/noise-by-gradient.js";
-import { sceneGradient } from "../../../src/rise/scene-gradient.js";
 import { makeRandom } from "../../simulate/random.js";
 
 const width = 160;
@@ -78,6 +77,92 @@ describe("localContrast", () => {
     }
   });
 
+  it("is the narrow Gaussian less the one of twice its width, and nothing where there is no reading", () => {
+    const rise = createRaster(
+      "K",
+      width,
+      height,
+      field("holes", (r, x, y) => 0.3 * r.normal() + 2 * Math.exp(-((x - 50) ** 2 + (y - 61) ** 2) / 60)),
+    );
+    const hole = 33 * width + 57;
+    rise.data[hole] = Number.NaN;
+    const before = Float32Array.from(rise.data);
+    for (const { sigmaPx, contrast } of localContrast(rise, new Float32Array(width * height))) {
+      const [fine, wide] = [sigmaPx, 2 * sigmaPx].map((s) => gaussianFilter(rise.data, width, height, s));
+      expect(contrast.data[hole]).toBeNaN();
+      for (let y = 12; y < height - 12; y += 3) {
+        for (let x = 12; x < width - 12; x += 5) {
+          const i = y * width + x;
+          if (i === hole) continue;
+          // The wide one is computed on cells: some per cent of what it passes of the noise, 0.3/(2√π·2σ), four times that;
+          // and of the spot, whose curvature the cells follow to 1 %.
+          const limit = 0.03 + 0.05 / sigmaPx;
+          expect(Math.abs(contrast.data[i]! - (fine![i]! - wide![i]!)), `${sigmaPx} ${x} ${y}`).toBeLessThan(
+            limit,
+          );
+        }
+      }
+    }
+    expect(rise.data).toEqual(before);
+  });
+
+  it("takes what is at hand of the first size, and of no other", () => {
+    const rise = createRaster(
+      "K",
+      width,
+      height,
+      field("finest", (r) => r.normal()),
+    );
+    const gradient = new Float32Array(width * height);
+    const made = localContrast(rise, gradient);
+    const given = localContrast(rise, gradient, {}, new Float32Array(width * height).fill(7));
+    const same = localContrast(rise, gradient, {}, gaussianFilter(rise.data, width, height, 1.3));
+    expect(same.map(({ contrast }) => contrast.data)).toEqual(made.map(({ contrast }) => contrast.data));
+    expect(given.slice(1).map(({ contrast }) => contrast.data)).toEqual(
+      made.slice(1).map(({ contrast }) => contrast.data),
+    );
+    // 7 less the surroundings, which are a few tenths at most.
+    expect(Math.min(...given[0]!.contrast.data)).toBeGreaterThan(6);
+  });
+
+  it("a still picture has the noise that its levels leave, at each size its share of it", () => {
+    const still = createRaster("K", width, height);
+    const layers = localContrast(
+      still,
+      field("slopes", (r) => r.next()),
+      { leastPixelK: 0.2 },
+    );
+    for (const { sigmaPx: s, noise } of layers) {
+      // ∬(G_s − G_2s)², as above; 0.45 of the narrow one's stands for its 0.4500.
+      const gain = Math.sqrt(1 / (4 * Math.PI) + 1 / (16 * Math.PI) - 1 / (5 * Math.PI)) / s;
+      expect(Math.sqrt(contrastGain2(s))).toBeCloseTo(gain, 6);
+      // Beyond the last class it grows with the gradient.
+      expect(Math.min(...noise.data) / (0.2 * gain)).toBeCloseTo(1, 4);
+    }
+  });
+
+  it("edges may show no more than the shift that can be left", () => {
+    // Left half flat, right half steep and unquiet.
+    const rise = createRaster(
+      "K",
+      width,
+      height,
+      field("edges", (r, x) => (x < width / 2 ? 0.02 : 0.5) * r.normal()),
+    );
+    const gradient = field("", (_, x) => (x < width / 2 ? 0.1 : 1.1));
+    const at = 60 * width + 140;
+    const [free, held] = [Number.POSITIVE_INFINITY, 0.01].map((shiftPx) =>
+      localContrast(rise, gradient, { shiftPx }),
+    );
+    for (const [k, { noise }] of held!.entries()) {
+      const flat = noise.data[60 * width + 20]!;
+      // A gradient that is 1 K/px steeper, at 0.01 px.
+      expect(noise.data[at]! - flat).toBeLessThan(0.0101);
+      expect(noise.data[at]! - flat).toBeGreaterThan(0.005);
+      expect(free![k]!.noise.data[at]!).toBeGreaterThan(2 * noise.data[at]!);
+    }
+  });
+
   it("resels: a size twice as large has a quarter of them, and sizes add up", () => {
     const layer = (sigmaPx: number) => ({
       sigmaPx,
@@ -87,6 +172,9 @@ describe("localContrast", () => {
     const [one, two] = [layer(1.5), layer(3)];
     expect(reselsOf([one], 5000) / reselsOf([two], 5000)).toBeCloseTo(4, 12);
     expect(reselsOf([one, two], 5000)).toBeCloseTo(reselsOf([one], 5000) + reselsOf([two], 5000), 9);
+    // By hand: 5000 · 0.825/2.25/(4 · 0.693147).
+    expect(reselsOf([one], 5000)).toBeCloseTo(661.23, 1);
+    expect(reselsOf([], 5000)).toBe(0);
   });
 
   it("resels: the curvature of the contrast's autocorrelation is measured in white noise", () => {
@@ -114,106 +202,6 @@ describe("localContrast", () => {
     // Some 13 000 pixels of 2.5 px smoothness hold about 500 independent slopes, 4 % of their variance; a central
     // difference sees 1 − (1/2.5)²/6 or so of the true slope.
     expect(Math.abs(reselsOf([layer!], width * height) / resels - 1)).toBeLessThan(0.15);
-  });
-});
-
-describe("noiseByGradient", () => {
-  it("where the spread grows with the gradient, so does the noise, in proportion", () => {
-    const gradient = field("g", (r) => r.uniform(0, 2));
-    const random = makeRandom("spread");
-    const contrast = createRaster(
-      "K",
-      width,
-      height,
-      gradient.map((g) => (0.02 + 0.1 * g) * random.normal()),
-    );
-    const { data } = noiseByGradient(contrast, gradient);
-    for (let i = 0; i < data.length; i += 37) {
-      // 1600 pixels a class: 2.8 % by a median deviation (37 % efficient); a class spans a sixth of the gradient's
-      // range of 2 K/px, half of which is 0.008 K; below the first centre it is the first class's.
-      const expected = 0.02 + 0.1 * gradient[i]!;
-      expect(Math.abs(data[i]! - expected)).toBeLessThan(0.12 * expected + 0.01);
-    }
-  });
-
-  it("never falls with the gradient", () => {
-    const gradient = field("g", (r) => r.uniform(0, 1));
-    const random = makeRandom("calm edges");
-    // Calm at steep places, by chance or otherwise.
-    const contrast = createRaster(
-      "K",
-      width,
-      height,
-      gradient.map((g) => (g > 0.5 ? 0.01 : 0.1) * random.normal()),
-    );
-    const { data } = noiseByGradient(contrast, gradient);
-    const order = [...gradient.keys()].sort((a, b) => gradient[a]! - gradient[b]!);
-    for (let k = 1; k < order.length; k++) {
-      expect(data[order[k]!]!).toBeGreaterThanOrEqual(data[order[k - 1]!]!);
-    }
-  });
-
-  it("heat over a third of every class hardly raises it", () => {
-    const gradient = field("g", (r) => r.uniform(0, 1));
-    const random = makeRandom("heat");
-    const calm = createRaster(
-      "K",
-      width,
-      height,
-      field("calm", (r) => 0.05 * r.normal()),
-    );
-    const warmed = createRaster(
-      "K",
-      width,
-      height,
-      calm.data.map((v) => (random.chance(0.3) ? v + 5 : v)),
-    );
-    const ratio =
-      median(noiseByGradient(warmed, gradient).data) / median(noiseByGradient(calm, gradient).data);
-    // With 30 % at the far side the median deviation sits at the 71 % point of the rest's: between 1 and 2 σ.
-    expect(ratio).toBeGreaterThan(1);
-    expect(ratio).toBeLessThan(2.2);
-  });
-
-  it("few pixels, or no gradient at all: one figure for the whole picture", () => {
-    const random = makeRandom("small");
-    const small = createRaster(
-      "K",
-      5,
-      3,
-      Float32Array.from({ length: 15 }, () => 0.1 * random.normal()),
-    );
-    const flat = noiseByGradient(small, new Float32Array(15));
-    expect(new Set(flat.data).size).toBe(1);
-    expect(flat.data[0]).toBeCloseTo(robustSigma(small.data), 6);
-    const even = createRaster(
-      "K",
-      width,
-      height,
-      field("even", (r) => 0.1 * r.normal()),
-    );
-    const noise = noiseByGradient(even, new Float32Array(width * height));
-    // 19 200 pixels: the median deviation is good to 0.8 %; four times that.
-    expect(Math.abs(noise.data[0]! / 0.1 - 1)).toBeLessThan(0.035);
-    expect(new Set(noise.data).size).toBe(1);
-  });
-});
-
-describe("sceneGradient", () => {
-  it("a plane has its slope everywhere but on the border and around a missing reading", () => {
-    const scene = createRaster("degC", 30, 20);
-    for (let i = 0; i < 600; i++) scene.data[i] = 20 + 0.3 * (i % 30) - 0.4 * Math.floor(i / 30);
-    const steep = sceneGradient(scene);
-    for (let x = 0; x < 30; x++) expect(steep[x]).toBe(0);
-    for (let y = 0; y < 20; y++) expect(steep[y * 30 + 29]).toBe(0);
-    // Away from the border (4 σ of the smoothing) a plane goes through a filter unchanged: 3-4-5.
-    for (let y = 6; y < 14; y++) {
-      for (let x = 6; x < 24; x++) expect(steep[y * 30 + x]).toBeCloseTo(0.5, 4);
-    }
-    scene.data[10 * 30 + 15] = Number.NaN;
-    const holed = sceneGradient(scene);
-    expect(holed[10 * 30 + 14]).toBe(0);
-    expect(holed.every((g) => Number.isFinite(g) && g >= 0)).toBe(true);
   });
 });
 

@@ -2,6 +2,8 @@ import { mkdir, mkdtemp, readdir, readFile, rm, stat, utimes, writeFile } from "
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { readBenchSettings, writeLastScale } from "../../../src/serve/bench-settings.js";
+import { readDraft, writeDraft } from "../../../src/serve/draft-files.js";
 import {
   type About,
   placeDropped,
@@ -77,6 +79,42 @@ describe("what is known of an inbox", () => {
     await writeFile(inbox(`${"e".repeat(64)}.about.json`), "{ torn");
     expect(await names()).toEqual([]);
     expect(await readFile(inbox("notes.txt"), "utf8")).toBe("of somebody else");
+  });
+});
+
+describe("what a newer version of the tool has written", () => {
+  const newer = (value: object): string => JSON.stringify({ ...value, version: 2 });
+  const NEWER = /^E_JOB_KIND: .*version 2, made by a newer faultglow/;
+
+  it("is refused, and stays as it is: a dropped file", async () => {
+    await drop(about("a", "cold.csv"));
+    const path = inbox(`${"b".repeat(64)}.about.json`);
+    await writeFile(inbox(`${"b".repeat(64)}.csv`), "1,2");
+    await writeFile(path, newer(about("b", "hot.csv")));
+    await tick();
+    await expect(readAbouts(folder)).rejects.toThrow(NEWER);
+    expect(await readFile(path, "utf8")).toBe(newer(about("b", "hot.csv")));
+  });
+
+  it("is refused, and stays as it is: a draft", async () => {
+    const kept = newer({ kind: "faultglow/draft", draft: { points: [1, 2] } });
+    await writeFile(inbox("board.draft.json"), kept);
+    await expect(readDraft(folder, "board")).rejects.toThrow(NEWER);
+    await expect(writeDraft(folder, "board", { points: [] })).rejects.toThrow(NEWER);
+    expect(await readFile(inbox("board.draft.json"), "utf8")).toBe(kept);
+  });
+
+  it("is left as it is: the bench's settings", async () => {
+    const kept = newer({ kind: "faultglow/bench", lastScale: null, lastBoard: "main" });
+    const path = join(folder, ".faultglow-bench.json");
+    await writeFile(path, kept);
+    await writeLastScale(folder, { lowC: 1, highC: 2 });
+    expect(await readFile(path, "utf8")).toBe(kept);
+    expect((await readBenchSettings(folder)).lastScale).toBeNull();
+    // Those of this version are written over.
+    await rm(path);
+    await writeLastScale(folder, { lowC: 1, highC: 2 });
+    expect((await readBenchSettings(folder)).lastScale).toEqual({ lowC: 1, highC: 2 });
   });
 });
 

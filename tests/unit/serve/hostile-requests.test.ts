@@ -1,6 +1,6 @@
 // What no page of ours sends: too much, too slowly, half of it, other shapes, other places.
 import { createHash } from "node:crypto";
-import { readdir, writeFile } from "node:fs/promises";
+import { readdir, readFile, utimes, writeFile } from "node:fs/promises";
 import { connect } from "node:net";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -35,6 +35,11 @@ function stall(lines: string): Promise<string> {
     socket.on("error", () => {});
     socket.on("close", () => resolve(said));
   });
+}
+
+/** Wait until something is so; the test's own time limit ends a wait in vain. */
+async function until(isSo: () => Promise<boolean>): Promise<void> {
+  while (!(await isSo())) await new Promise((done) => setTimeout(done, 5));
 }
 
 describe("places outside the job", () => {
@@ -151,17 +156,16 @@ describe("too slowly", () => {
 describe("half of it", () => {
   it("an upload that breaks off leaves nothing behind, and the bench goes on", async () => {
     const before = await inbox();
-    await new Promise<void>((resolve) => {
-      const socket = connect(bench.port, "127.0.0.1", () => {
-        socket.write(
-          `POST ${upload("torn.csv")} HTTP/1.1\r\nHost: 127.0.0.1:${bench.port}\r\nOrigin: ${bench.home}\r\nCookie: ${bench.cookie}\r\nContent-Length: 500\r\n\r\n20,21`,
-        );
-        setTimeout(() => socket.destroy(), 50);
-      });
-      socket.on("close", () => resolve());
-      socket.on("error", () => {});
-    });
-    await new Promise((done) => setTimeout(done, 500));
+    const socket = connect(bench.port, "127.0.0.1", () =>
+      socket.write(
+        `POST ${upload("torn.csv")} HTTP/1.1\r\nHost: 127.0.0.1:${bench.port}\r\nOrigin: ${bench.home}\r\nCookie: ${bench.cookie}\r\nContent-Length: 500\r\n\r\n20,21`,
+      ),
+    );
+    socket.on("error", () => {});
+    const isThere = async (): Promise<boolean> => (await inbox()).length > before.length;
+    await until(isThere);
+    socket.destroy();
+    await until(async () => !(await isThere()));
     expect(await inbox()).toEqual(before);
     expect((await bench.call("listJobs", {})).jobs).toHaveLength(1);
   });
@@ -234,6 +238,31 @@ describe("other shapes", () => {
     expect([file.sort, file.role, file.error!.code]).toEqual(["unreadable", null, "E_FRAME_TYPE"]);
   });
 
+  it("an inbox of a newer version is refused, in every request that would read or change it", async () => {
+    const { job: other } = await bench.call("makeJob", { body: { device: "from later on" } });
+    const state = await bench.call("jobState", { job: other });
+    const bytes = new TextEncoder().encode("20.5,21.5\n22.5,23.5");
+    const { file } = await bench.call("addToInbox", { job: other, name: "a.csv", bytes });
+    await bench.read(other);
+    const inbox = join(bench.folder, state.folder, "inbox");
+    const path = join(inbox, `${file.sha256}.about.json`);
+    const kept = (await readFile(path, "utf8")).replace('"version": 1', '"version": 2');
+    await writeFile(path, kept);
+    // A folder whose stamp stayed the same is trusted for two seconds.
+    await utimes(inbox, new Date(), new Date(Date.now() + 5000));
+    const refused = { status: 422, words: { code: "E_JOB_KIND" } };
+    const files = [file.sha256];
+    await expect(bench.call("jobState", { job: other })).rejects.toMatchObject(refused);
+    await expect(bench.call("inbox", { job: other })).rejects.toMatchObject(refused);
+    const again = { job: other, name: "b.csv", bytes };
+    await expect(bench.call("addToInbox", again)).rejects.toMatchObject(refused);
+    const body = { baseline: files, powered: files };
+    await expect(bench.call("makeAttempt", { job: other, body })).rejects.toMatchObject(refused);
+    expect(await readFile(path, "utf8")).toBe(kept);
+    // The other jobs are not held up by it.
+    expect((await bench.call("jobState", { job })).id).toBe(job);
+  });
+
   it("methods and addresses that there are not are answered", async () => {
     expect((await bench.raw("PUT", "/api/jobs", bench.own)).status).toBe(404);
     expect((await bench.raw("TRACE", "/", bench.own)).status).toBeGreaterThanOrEqual(400);
@@ -243,6 +272,13 @@ describe("other shapes", () => {
 });
 
 describe("many at once", () => {
+  // With the limits that people get.
+  let bench: TestBench;
+  beforeAll(async () => {
+    bench = await openBench();
+  });
+  afterAll(() => bench.stop());
+
   it("200 files dropped in one moment are all kept, each once", async () => {
     const { job: busy } = await bench.call("makeJob", { body: { device: "busy" } });
     const names = Array.from({ length: 200 }, (_, i) => `burst/frame-${i + 1}.csv`);

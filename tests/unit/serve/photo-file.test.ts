@@ -56,6 +56,30 @@ describe("a photo of the board", () => {
     await expect(droppedPhoto({ path }, options)).rejects.toMatchObject({ code: "E_FRAME_TYPE" });
   });
 
+  // Not every file that calls itself HEIC is packed by HEVC: what can be opened is taken, whatever it is called.
+  it("as HEIC that can be opened is a photo", async () => {
+    const avif = await picture().avif().toBuffer();
+    const heic = Buffer.from(avif.toString("latin1").replace("ftypavif", "ftypheic"), "latin1");
+    expect(heic.equals(avif)).toBe(false);
+    const path = await kept("phone.heic", heic);
+    expect(await read(path, "phone.heic")).toMatchObject({ sort: "photo", error: null });
+    const shown = await sharp(await droppedPhoto({ path }, options)).metadata();
+    expect([shown.format, shown.width, shown.height]).toEqual(["jpeg", 60, 44]);
+  });
+
+  it("as HEIC packed by HEVC is a photo where the libraries of the system know it", async (context) => {
+    const hevc = await picture()
+      .heif({ compression: "hevc" })
+      .toBuffer()
+      .catch(() => null);
+    context.skip(
+      hevc === null,
+      "the libraries of this machine know no HEVC: such photos are refused with a word",
+    );
+    const path = await kept("hevc.heic", hevc!);
+    expect(await read(path, "hevc.heic")).toMatchObject({ sort: "photo", error: null });
+  });
+
   it("that is torn, or no picture, is told by what is wrong with it", async () => {
     const jpeg = await picture().jpeg().toBuffer();
     const path = await kept("torn.jpg", jpeg.subarray(0, 40));

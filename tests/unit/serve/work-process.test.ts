@@ -64,6 +64,24 @@ describe("a process for work", () => {
     expect((await work.run("readDropped", file())).frame).toMatchObject({ width: 3, height: 2, highC: 25.5 });
   });
 
+  it("says so when the system begins no process, goes on when it does again, and can be closed", async () => {
+    const refused = new WorkProcess("9.9.9");
+    const { execPath } = process;
+    try {
+      process.execPath = join(folder, "no-such-program");
+      const lost = [1, 2].map(() => refused.run("readDropped", file()));
+      for (const one of lost)
+        await expect(one).rejects.toMatchObject({
+          code: "E_BENCH_WORK",
+          message: expect.stringContaining("ENOENT"),
+        });
+    } finally {
+      process.execPath = execPath;
+    }
+    expect((await refused.run("readDropped", file())).sort).toBe("frame");
+    await refused.close();
+  });
+
   it("does nothing any more once it is closed", async () => {
     const closed = new WorkProcess("9.9.9");
     await closed.close();

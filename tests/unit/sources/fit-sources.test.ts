@@ -62,6 +62,24 @@ describe("fitSources on a rise that another solver made", () => {
       expect(Math.abs(powerW / { C1: 0.1, C2: 0.07 }[candidate.ref as "C1" | "C2"] - 1)).toBeLessThan(0.3);
   });
 
+  it("what each part would be given: the source its own, a part that adds nothing next to nothing", () => {
+    const { sources, tried } = fitWatts({ C1: 0.1, U2: 0.25 }, "tried");
+    for (const { candidate, evidence } of sources) {
+      const own = tried.get(candidate)!;
+      expect(own.evidence).toBe(evidence);
+      expect(Math.abs(own.powerW / { C1: 0.1, U2: 0.25 }[candidate.ref as "C1" | "U2"] - 1)).toBeLessThan(
+        0.25,
+      );
+      expect(own.sigmaW).toBeGreaterThan(0);
+      expect(own.sigmaW).toBeLessThan(0.3 * own.powerW);
+    }
+    const rest = [...tried].filter(([{ ref }]) => ref !== "C1" && ref !== "U2");
+    expect(rest.length).toBeGreaterThan(1);
+    // Little beside what the weaker of the two brings; the plates' grids differ, so that it is not noise alone.
+    const least = Math.min(...sources.map(({ evidence }) => evidence));
+    for (const [, { evidence }] of rest) expect(evidence).toBeLessThan(0.1 * least);
+  });
+
   it("alternatives: the source itself loses nothing, the others more the further they are", () => {
     const { sources } = fitWatts({ C1: 0.1 }, "alternatives");
     const { alternatives } = sources[0]!;
@@ -91,13 +109,19 @@ describe("fitSources on a rise that another solver made", () => {
   });
 
   it("noise alone: no source, no mirror, and watts that would have been found in every part", () => {
-    const { sources, mirrors, smallestPowersW } = fitWatts({}, "nothing");
+    const { sources, mirrors, smallestPowersW, tried } = fitWatts({}, "nothing");
     expect(sources).toEqual([]);
     expect(mirrors.map(({ ref }) => ref)).toEqual([]);
     expect([...smallestPowersW.keys()]).toEqual(model.candidates);
     for (const powerW of smallestPowersW.values()) {
       expect(powerW).toBeGreaterThan(0);
       expect(powerW).toBeLessThan(0.1);
+    }
+    // χ² of one or two degrees of freedom: 15 is exceeded once in 1800.
+    expect([...tried.keys()]).toEqual(model.candidates);
+    for (const { evidence, powerW } of tried.values()) {
+      expect(evidence).toBeLessThan(15);
+      expect(powerW).toBeLessThan(0.05);
     }
   });
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { boundsOf, pointInPolygon } from "../../../src/board/polygon.js";
 import { heatFootprint } from "../../../src/sources/heat-columns.js";
-import { makePlateGrid, neighboursOf } from "../../../src/sources/plate-grid.js";
+import { makePlateGrid, type PlateGrid } from "../../../src/sources/plate-grid.js";
 import { factorPlate } from "../../../src/sources/plate-solver.js";
 import { makeRandom } from "../../simulate/random.js";
 
@@ -16,6 +16,18 @@ const L_SHAPE: [number, number][] = [
 
 /** A grid of so many cells along its shorter side. */
 const cells = (shortSideCells: number) => ({ shortSideCells }) as Parameters<typeof makePlateGrid>[1];
+
+/** Neighbours of an unknown that lie on the board, as numbers of unknowns. */
+function neighboursOf(grid: PlateGrid, unknown: number): number[] {
+  const cell = grid.cellOf[unknown]!;
+  const column = cell % grid.columns;
+  const out: number[] = [];
+  if (column > 0) out.push(grid.unknownOf[cell - 1]!);
+  if (column + 1 < grid.columns) out.push(grid.unknownOf[cell + 1]!);
+  if (cell >= grid.columns) out.push(grid.unknownOf[cell - grid.columns]!);
+  if (cell + grid.columns < grid.unknownOf.length) out.push(grid.unknownOf[cell + grid.columns]!);
+  return out.filter((k) => k >= 0);
+}
 
 describe("makePlateGrid", () => {
   it("covers a concave board and nothing else; cells and unknowns name each other", () => {

@@ -4,10 +4,9 @@ import { join } from "node:path";
 import sharp from "sharp";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { addAttempt } from "../../../src/store/add-attempt.js";
-import { createJob } from "../../../src/store/create-job.js";
 import { openJob } from "../../../src/store/open-job.js";
-import { makeBoard, makeFrame, makeViewBelow, turnOver, writeCsv } from "../../cli/make-frames.js";
-import { type Bench, CLOCK, DEVICE, makeBench } from "./bench.js";
+import { makeFrame, makeViewBelow, turnOver, writeCsv } from "../../cli/make-frames.js";
+import { type Bench, beginJob, CLOCK, makeBench, writeOtherBoard } from "./bench.js";
 
 let bench: Bench;
 beforeEach(async () => {
@@ -15,21 +14,7 @@ beforeEach(async () => {
 });
 afterEach(() => bench.remove());
 
-async function newJob(boards: string[] = ["board.json"]) {
-  return createJob(bench.job, { ...DEVICE, boards: boards.map(bench.file) }, CLOCK);
-}
-
-/** The board of the bench under another name, with one more part. */
-async function writeOtherBoard(name: string, file: string): Promise<void> {
-  const board = makeBoard() as { regions: object[] };
-  const polygon = [
-    [20, 15],
-    [22, 15],
-    [22, 16],
-  ];
-  const regions = [...board.regions, { ref: "R9", side: "top", polygon }];
-  await writeFile(bench.file(file), JSON.stringify({ ...board, name, regions }));
-}
+const newJob = (boards?: string[]) => beginJob(bench, boards);
 
 describe("addAttempt", () => {
   it("keeps frames under their hashes, finds the part, and says so in the journal", async () => {
@@ -75,7 +60,7 @@ describe("addAttempt", () => {
   });
 
   it("needs to be told which of two boards it is, and takes name or file", async () => {
-    await writeOtherBoard("lower board", "lower.json");
+    await writeOtherBoard(bench, "lower board", "lower.json");
     await newJob(["board.json", "lower.json"]);
     await expect(addAttempt(bench.job, bench.frames, CLOCK)).rejects.toThrow(
       /^E_JOB_BOARD: the job has 2 boards.*test board, lower board/,
@@ -92,7 +77,7 @@ describe("addAttempt", () => {
   it("takes a corrected map of the same name for what comes, and leaves what was", async () => {
     await newJob();
     await addAttempt(bench.job, bench.frames, CLOCK);
-    await writeOtherBoard("test board", "corrected.json");
+    await writeOtherBoard(bench, "test board", "corrected.json");
     await addAttempt(bench.job, { ...bench.frames, board: bench.file("corrected.json") }, CLOCK);
     const { job } = await addAttempt(bench.job, bench.frames, CLOCK);
     expect(job.attempts.map(({ board }) => board!.regions.length)).toEqual([2, 3, 3]);

@@ -2,7 +2,7 @@
 import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { JobRequest } from "../../../src/store/create-job.js";
+import { createJob, type JobRequest } from "../../../src/store/create-job.js";
 import type { StoreOptions } from "../../../src/store/store-options.js";
 import { makeBoard, makeFrame, makeView, writeCsv } from "../../cli/make-frames.js";
 
@@ -36,6 +36,23 @@ export async function makeBench(): Promise<Bench> {
     frames: { baseline: [file("off.csv")], powered: [file("on.csv")], view: file("view.json") },
     remove: () => rm(folder, { recursive: true }),
   };
+}
+
+/** Make the job of a bench, with some of its boards. */
+export function beginJob(bench: Bench, boards: readonly string[] = ["board.json"]) {
+  return createJob(bench.job, { ...DEVICE, boards: boards.map(bench.file) }, CLOCK);
+}
+
+/** Write the board of the bench under another name, with one more part. */
+export async function writeOtherBoard(bench: Bench, name: string, file: string): Promise<void> {
+  const board = makeBoard() as { regions: object[] };
+  const polygon = [
+    [20, 15],
+    [22, 15],
+    [22, 16],
+  ];
+  const regions = [...board.regions, { ref: "R9", side: "top", polygon }];
+  await writeFile(bench.file(file), JSON.stringify({ ...board, name, regions }));
 }
 
 /** Change one file. */

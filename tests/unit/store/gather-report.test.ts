@@ -5,8 +5,9 @@ import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { addAttempt } from "../../../src/store/add-attempt.js";
 import { appendSaid } from "../../../src/store/append-said.js";
+import { compareAttempts } from "../../../src/store/compare-attempts.js";
 import { createJob } from "../../../src/store/create-job.js";
-import { compareAttempts, gatherReport } from "../../../src/store/gather-report.js";
+import { gatherReport } from "../../../src/store/gather-report.js";
 import { openJob } from "../../../src/store/open-job.js";
 import { writeJobReport } from "../../../src/store/write-job-report.js";
 

@@ -6,8 +6,8 @@ import { addAttempt } from "../../../src/store/add-attempt.js";
 import { appendSaid } from "../../../src/store/append-said.js";
 import { createJob } from "../../../src/store/create-job.js";
 import { openJob } from "../../../src/store/open-job.js";
-import { makeBoard, makeView } from "../../cli/make-frames.js";
-import { type Bench, CLOCK, change, DEVICE, makeBench } from "./bench.js";
+import { makeView } from "../../cli/make-frames.js";
+import { type Bench, beginJob, CLOCK, change, DEVICE, makeBench, writeOtherBoard } from "./bench.js";
 
 let bench: Bench;
 beforeEach(async () => {
@@ -15,21 +15,7 @@ beforeEach(async () => {
 });
 afterEach(() => bench.remove());
 
-async function newJob(boards: string[] = ["board.json"]) {
-  return createJob(bench.job, { ...DEVICE, boards: boards.map(bench.file) }, CLOCK);
-}
-
-/** The board of the bench under another name, with one more part. */
-async function writeOtherBoard(name: string, file: string): Promise<void> {
-  const board = makeBoard() as { regions: object[] };
-  const polygon = [
-    [20, 15],
-    [22, 15],
-    [22, 16],
-  ];
-  const regions = [...board.regions, { ref: "R9", side: "top", polygon }];
-  await writeFile(bench.file(file), JSON.stringify({ ...board, name, regions }));
-}
+const newJob = (boards?: string[]) => beginJob(bench, boards);
 
 describe("createJob", () => {
   it("keeps what was said of the device, and its map to the byte", async () => {
@@ -67,7 +53,7 @@ describe("createJob", () => {
   });
 
   it("refuses two maps of one name", async () => {
-    await writeOtherBoard("test board", "twin.json");
+    await writeOtherBoard(bench, "test board", "twin.json");
     await expect(newJob(["board.json", "twin.json"])).rejects.toThrow(/^E_JOB_BOARD: .*"test board"/);
   });
 });

@@ -1,20 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { explainSuspect, type SuspectEvidence } from "../../../src/suspects/explain-suspect.js";
+import { PLAIN } from "./plain-evidence.js";
 
-const PLAIN: SuspectEvidence = {
-  ref: "U7",
-  powerW: 0.241,
-  powerSigmaW: 0.032,
-  peakRiseK: 6.1,
-  evidence: 900,
-  distanceMm: 0,
-  sigmaMm: 0.11,
-  farSide: false,
-  bodyShare: 0.3,
-  normallyWarm: false,
-  runnerUp: null,
-  shiny: false,
-};
 const say = (change: Partial<SuspectEvidence>) => explainSuspect({ ...PLAIN, ...change }).join(" ");
 
 describe("when a part began to warm, among its reasons", () => {

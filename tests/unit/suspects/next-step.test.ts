@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { chooseNextStep, type NextStepInput } from "../../../src/suspects/next-step.js";
+import { chooseNextStep, type FrameDoubt, type NextStepInput } from "../../../src/suspects/next-step.js";
 import { type NothingFound, whereToLook } from "../../../src/suspects/where-to-look.js";
 import { NEAR, part, rest } from "./open-question.js";
 
@@ -13,6 +13,7 @@ const NOTHING: NothingFound = {
   shiniest: null,
 };
 const SETTLED: NextStepInput = {
+  doubt: null,
   boardKnown: true,
   hotspots: 1,
   aligned: true,
@@ -43,6 +44,15 @@ describe("chooseNextStep", () => {
     const { sentence, gainBits } = step({ aligned: false, question: NEAR });
     expect(sentence).toContain("without touching board or camera");
     expect(gainBits).toBeNull();
+  });
+
+  it("frames that are themselves in doubt come first where nothing has been named, and only there", () => {
+    const doubted = (doubt: FrameDoubt): string =>
+      step({ doubt, boardKnown: false, question: null }).sentence;
+    expect(doubted("same")).toContain("not the baseline too");
+    expect(doubted("swapped")).toContain("which frame was taken with power");
+    expect(doubted("drift")).toContain("unit and scale");
+    expect(step({ doubt: "swapped" })).toEqual(step({}));
   });
 
   it("without a board: the map", () => {

@@ -1,6 +1,7 @@
 // page: a drawing → what is wrong with its map, each with the shape that it is about.
 import { checkBoard } from "../../../board/check-board.js";
 import type { Problem } from "../../../board/json-problem.js";
+import { capitalised } from "../../../core/sentence-case.js";
 import { type Drawing, mapOf } from "./drawing.js";
 import type { ShapeName } from "./find-under.js";
 
@@ -33,7 +34,7 @@ function pointed(problem: Problem, drawing: Drawing): DrawingProblem {
   const index = /^regions\[(\d+)\]/.exec(problem.path)?.[1];
   const region = index === undefined ? undefined : drawing.regions[Number(index)];
   const shape = region?.id ?? (problem.path.startsWith("outline") ? "outline" : null);
-  const text = `${capital(problem.text)}. ${problem.fix}.`;
+  const text = `${capitalised(problem.text)}. ${problem.fix}.`;
   return {
     isError: problem.severity === "error",
     // The page counts regions and corners from 1.
@@ -42,8 +43,4 @@ function pointed(problem: Problem, drawing: Drawing): DrawingProblem {
       .replace(/\bpoint (\d+)/g, (_, corner: string) => `corner ${Number(corner) + 1}`),
     shape,
   };
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

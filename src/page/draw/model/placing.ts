@@ -5,6 +5,7 @@ import { placeView } from "../../../board/place-view.js";
 import type { Point } from "../../../board/polygon.js";
 import { solveFiducials } from "../../../board/solve-fiducials.js";
 import { ToolError } from "../../../core/errors.js";
+import { capitalised } from "../../../core/sentence-case.js";
 import { boardPoint } from "../../../core/units.js";
 import { type Drawing, viewOf } from "./drawing.js";
 
@@ -51,7 +52,7 @@ export function solvePlacing(drawing: Drawing, picture: string): Placing {
       missesPx: missesAnyway(drawing, picture),
       isChecked: whole.length > 4,
       worst: worstOf(error, whole),
-      text: numbered(`${capital(error.parts.problem)}. ${error.parts.fix}.`, whole),
+      text: numbered(`${capitalised(error.parts.problem)}. ${error.parts.fix}.`, whole),
       isWrong: true,
     };
   }
@@ -89,10 +90,6 @@ function worstOf(error: ToolError, whole: readonly number[]): number | null {
 /** The page counts fiducials from 1, as they stand in its table. */
 function numbered(text: string, whole: readonly number[]): string {
   return text.replace(/fiducials\[(\d+)\]/g, (_, index: string) => `fiducial ${whole[Number(index)]! + 1}`);
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function sayPlaced(placed: PlacedView, count: number): string {

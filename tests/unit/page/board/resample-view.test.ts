@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { makeStage } from "../../../../src/page/board/make-stage.js";
-import { resampleView, sampleAt } from "../../../../src/page/board/resample-view.js";
+import { resampleView } from "../../../../src/page/board/resample-view.js";
 
 const FRAME = { width: 6, height: 4 };
 /** A plane: bilinear between its pixels is exact. */
@@ -35,15 +35,5 @@ describe("resampleView", () => {
     const stage = { ...makeStage(null, null, FRAME), isMirrored: true };
     const grid = resampleView(stage, FRAME, [plane], 6);
     expect([...grid.layers[0]!.subarray(0, 6)]).toEqual([...plane.subarray(0, 6)].reverse());
-  });
-});
-
-describe("sampleAt", () => {
-  it("takes the nearest pixel alone beside one without a reading", () => {
-    const holed = plane.slice();
-    holed[7] = Number.NaN;
-    expect(sampleAt(holed, 6, 4, 0.3, 1)).toBe(at(0, 1));
-    expect(sampleAt(holed, 6, 4, 0.7, 1)).toBeNaN();
-    expect(sampleAt(holed, 6, 4, 2.5, 2.5)).toBeCloseTo(at(2.5, 2.5), 5);
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { leastRiseOf, thresholdAt } from "../../../../src/page/board/threshold-at.js";
+import { thresholdAt } from "../../../../src/page/board/threshold-at.js";
 import { falseAlarmThreshold } from "../../../../src/rise/false-alarm-threshold.js";
 
 describe("thresholdAt", () => {
@@ -25,13 +25,5 @@ describe("thresholdAt", () => {
   it("falls as more false alarms are allowed", () => {
     const sigmas = [1e-3, 1e-2, 0.1, 1].map((rate) => thresholdAt(findings, rate).sigma);
     expect([...sigmas].sort((a, b) => b - a)).toEqual(sigmas);
-  });
-});
-
-describe("leastRiseOf", () => {
-  it("is the larger of three times the falls' root mean square, and 4 % of the peak", () => {
-    expect(leastRiseOf(Float32Array.of(1, 2, -0.1, -0.1))).toBeCloseTo(0.3, 6);
-    expect(leastRiseOf(Float32Array.of(1, 2, -0.3, -0.4))).toBeCloseTo(3 * Math.sqrt(0.125), 6);
-    expect(leastRiseOf(Float32Array.of(100, 2, Number.NaN))).toBe(4);
   });
 });

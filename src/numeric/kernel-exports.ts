@@ -1,0 +1,303 @@
+// numeric: the compiled kernels → what each of them takes, as types.
+
+/** Place in a kernel's memory, bytes. */
+export type Address = number;
+
+type AddSteps = (
+  data: Address,
+  width: number,
+  height: number,
+  clear: Address,
+  w: number,
+  h: number,
+  every: number,
+  bands: number,
+  sums: Address,
+  counts: Address,
+) => void;
+
+/** What src/numeric/kernels/*.as export; described there. */
+export interface KernelExports {
+  readonly memory: WebAssembly.Memory;
+  readonly factorBand: (a: Address, n: number, band: number, column: Address) => void;
+  readonly solveBand: (a: Address, n: number, band: number, x: Address) => void;
+  readonly scale: (x: Address, count: number, by: number) => void;
+  readonly showFour: (
+    pixels: Address,
+    count: number,
+    cells: Address,
+    weights: Address,
+    shown: Address,
+    x: Address,
+    out: Address,
+    size: number,
+  ) => void;
+  readonly addProducts: (
+    a: Address,
+    strideA: number,
+    countA: number,
+    b: Address,
+    strideB: number,
+    countB: number,
+    n: number,
+    sums: Address,
+  ) => void;
+  readonly addColumns: (
+    left: Address,
+    rows: Address,
+    stride: number,
+    count: number,
+    amounts: Address,
+    n: number,
+  ) => void;
+  readonly whiten: (values: Address, pixels: Address, sigma: Address, count: number, out: Address) => void;
+  readonly smooth: (
+    data: Address,
+    width: number,
+    height: number,
+    half: Address,
+    radius: number,
+    inX: Address,
+    inY: Address,
+    line: Address,
+    values: Address,
+    weights: Address,
+    sums: Address,
+    out: Address,
+    way: number,
+  ) => void;
+  readonly smoothWide: (
+    data: Address,
+    weights: Address,
+    width: number,
+    height: number,
+    firstX: Address,
+    tapsX: Address,
+    firstY: Address,
+    tapsY: Address,
+    w: number,
+    h: number,
+    half: Address,
+    radius: number,
+    sums: Address,
+    counts: Address,
+    work: Address,
+    line: Address,
+    out: Address,
+  ) => void;
+  readonly filterLines: (
+    c: Address,
+    step: number,
+    length: number,
+    lanes: number,
+    pole: number,
+    whole: number,
+    atEnd: number,
+    atLast: number,
+  ) => void;
+  readonly warp: (
+    data: Address,
+    source: Address,
+    known: Address,
+    width: number,
+    height: number,
+    a: number,
+    b: number,
+    c: number,
+    d: number,
+    e: number,
+    f: number,
+    order: number,
+    out: Address,
+  ) => void;
+  readonly readsOf: (
+    width: number,
+    height: number,
+    a: number,
+    b: number,
+    c: number,
+    d: number,
+    e: number,
+    f: number,
+    at: Address,
+    weights: Address,
+  ) => void;
+  readonly weighDetail: (
+    rise: Address,
+    scene: Address,
+    mirrors: Address,
+    width: number,
+    height: number,
+    noise2: number,
+    shift2: number,
+    detail: Address,
+    weight: Address,
+  ) => void;
+  readonly involved: (
+    scale: Address,
+    weight: Address,
+    at: Address,
+    width: number,
+    n: number,
+    marks: Address,
+    hidden: Address,
+    showing: Address,
+    inside: Address,
+    compared: Address,
+    counts: Address,
+  ) => void;
+  readonly mayStandOut: (data: Address, width: number, height: number, least: number, out: Address) => number;
+  readonly medianDistances: (
+    data: Address,
+    width: number,
+    height: number,
+    step: number,
+    near: Address,
+    out: Address,
+  ) => void;
+  readonly columnSteps: AddSteps;
+  readonly rowSteps: AddSteps;
+  readonly sampleEdges: (
+    moving: Address,
+    width: number,
+    height: number,
+    x: Address,
+    y: Address,
+    count: number,
+    a: number,
+    b: number,
+    c: number,
+    d: number,
+    e: number,
+    f: number,
+    value: Address,
+    slopeX: Address,
+    slopeY: Address,
+  ) => void;
+  readonly fitSums: (
+    first: Address,
+    second: Address,
+    third: Address,
+    picture: Address,
+    count: number,
+    a: number,
+    b: number,
+    c: number,
+    cap: number,
+    out: Address,
+  ) => void;
+  readonly stepSums: (
+    lists: Address,
+    count: number,
+    blocks: Address,
+    numbers: Address,
+    scores: Address,
+    out: Address,
+  ) => void;
+  readonly readClasses: (
+    centres: Address,
+    sigmas: Address,
+    classes: number,
+    growth: number,
+    gradient: Address,
+    n: number,
+    out: Address,
+  ) => void;
+  readonly leastRatio: (heat: Address, column: Address, variance: Address, n: number) => number;
+  readonly solveHidden: (
+    scale: Address,
+    detail: Address,
+    weight: Address,
+    at: Address,
+    weights: Address,
+    width: number,
+    n: number,
+    lists: Address,
+    counts: Address,
+    steps: number,
+    scratch: Address,
+  ) => void;
+  readonly successive: (
+    stack: Address,
+    stride: number,
+    count: number,
+    pixels: number,
+    offsets: Address,
+    meanOffset: number,
+    noise: Address,
+    mean: Address,
+    odd: Address,
+  ) => void;
+  readonly steadyMean: (
+    stack: Address,
+    stride: number,
+    count: number,
+    pixels: number,
+    offsets: Address,
+    meanOffset: number,
+    limit: number,
+    mean: Address,
+    odd: Address,
+  ) => void;
+  readonly leftSquares: (
+    stack: Address,
+    stride: number,
+    count: number,
+    pixels: number,
+    offsets: Address,
+    courses: Address,
+    courseCount: number,
+    values: Address,
+    squares: Address,
+  ) => void;
+  readonly weighFrame: (
+    data: Address,
+    n: number,
+    weight: number,
+    offset: number,
+    sums: Address,
+    missing: Address,
+  ) => void;
+  readonly scanRows: (
+    text: Address,
+    starts: Address,
+    ends: Address,
+    lines: number,
+    separator: number,
+    decimal: number,
+    powers: Address,
+    values: Address,
+    counts: Address,
+  ) => number;
+  readonly countNumbers: (values: Address, n: number) => number;
+  readonly gatherBetween: (
+    values: Address,
+    n: number,
+    low: number,
+    high: number,
+    out: Address,
+    below: Address,
+  ) => number;
+  readonly allBetween: (values: Address, n: number, low: number, high: number) => number;
+  readonly distancesFrom: (values: Address, n: number, from: number) => void;
+  readonly unfilter: (raw: Address, rowBytes: number, rows: number, step: number) => number;
+  readonly joinBytes: (raw: Address, samples: number, rows: number, out: Address) => void;
+  readonly scaleLevels: (
+    levels: Address,
+    n: number,
+    gain: number,
+    offset: number,
+    skip: number,
+    maxLevel: number,
+    out: Address,
+    counts: Address,
+  ) => void;
+  readonly cellMeans: (
+    data: Address,
+    width: number,
+    side: number,
+    w: number,
+    h: number,
+    out: Address,
+  ) => void;
+}

@@ -1,0 +1,61 @@
+// sources: a set found, weighed and fitted → each source with its watts, its chances and what else would do.
+import { averagePowers, powerSigma, type StatePool } from "./average-powers.js";
+import type { SetFit } from "./candidate-pool.js";
+import type { FitParts } from "./mirrored-places.js";
+import { isFault } from "./recast-candidate.js";
+import type { FittedSource } from "./source-fit.js";
+import type { Candidate, SourceModel } from "./source-model.js";
+import type { SourceWeight } from "./weigh-set.js";
+
+/** What the list is made with. */
+export interface ListedWith {
+  /** One for every state of the plate. */
+  readonly pools: readonly StatePool[];
+  /** What else would explain what a candidate does, beside the others. */
+  readonly alternatives: (candidate: Candidate, others: readonly Candidate[]) => FittedSource["alternatives"];
+  /** Log odds that a candidate's change is heat, beside the others. */
+  readonly logOdds: (candidate: Candidate, others: readonly Candidate[]) => number;
+  /** Those with less are left out. */
+  readonly leastHeatOdds: number;
+  /** … and those that should not heat and do with less than this chance. */
+  readonly leastChance: number;
+  /** Share of the rise around it that makes a source as likely one as an error of the plate model. */
+  readonly spreadError: number;
+}
+
+/** List those of a set that stand and are heat rather than mirrors. */
+export function listSources(
+  model: SourceModel,
+  { state, scale }: Pick<FitParts, "state" | "scale">,
+  set: readonly Candidate[],
+  answer: SetFit,
+  weights: readonly SourceWeight[],
+  by: ListedWith,
+): FittedSource[] {
+  const averaged = averagePowers(set, by.pools, scale, (one) => model.powerError(one));
+  return set.flatMap((candidate, c): FittedSource[] => {
+    const { stands, share, bodyStep, evidence } = weights[c]!;
+    if (!stands) return [];
+    const others = set.filter((other) => other !== candidate);
+    const logOdds = by.logOdds(candidate, others);
+    if (logOdds < by.leastHeatOdds) return [];
+    const isHeat = 1 / (1 + Math.exp(-logOdds));
+    const heatChance = isHeat / (1 + (by.spreadError / share) ** 2);
+    if (isFault(candidate) && heatChance < by.leastChance) return [];
+    const power = averaged[c] ?? { powerW: answer.powersW[c]!, logSigma: model.powerError(state) };
+    return [
+      {
+        candidate,
+        powerW: power.powerW,
+        powerSigmaW: powerSigma(power, answer.variancesW2[c]! * scale),
+        bodyShare: answer.bodyShares[c]!,
+        heatChance,
+        mirrorChance: 1 - isHeat,
+        ownShare: share,
+        bodyStep,
+        evidence,
+        alternatives: by.alternatives(candidate, others),
+      },
+    ];
+  });
+}

@@ -1,0 +1,122 @@
+// What the page says where something is wrong or nothing is hot, work that is stopped, and the rise as the sources make it: in
+// Chromium on the real command.
+import { execFile } from "node:child_process";
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { promisify } from "node:util";
+import { afterEach, describe, expect, it } from "vitest";
+import { makeRandom } from "../simulate/random.js";
+import { PROJECT } from "../structure/project.js";
+import { beginJob, button, chooseFiles, endJob, LONG, open, table, textFile } from "./job-driver.js";
+import { type OpenBench, openBenchPage } from "./open-bench.js";
+import { samplePath } from "./sample-board.js";
+
+const COLD = readFileSync(samplePath("attempt-1/baseline/frame-1.csv"), "utf8");
+
+/** Every other reading of every other row: a frame of another camera. */
+function halved(csv: string): string {
+  const rows = csv.trim().split(/\r?\n/);
+  return rows
+    .filter((_, y) => y % 2 === 0)
+    .map((row) =>
+      row
+        .split(",")
+        .filter((_, x) => x % 2 === 0)
+        .join(","),
+    )
+    .join("\n");
+}
+
+describe("wrong frames", () => {
+  afterEach(endJob);
+
+  it("are said to be wrong where they lie, and nothing can be analysed with them", async () => {
+    await beginJob();
+    const { page } = open;
+    await chooseFiles([
+      textFile("off.csv", COLD),
+      // Cut inside a row: a cut at the end of one can't be seen.
+      textFile("on-torn.csv", COLD.slice(0, COLD.indexOf("\n", COLD.length / 2) + 40)),
+      textFile("on-small.csv", halved(COLD)),
+      textFile("notes.txt", "VSYS reads 3 ohm\nC6 was changed\n"),
+    ]);
+    const files = page.getByRole("region", { name: "Other files" });
+    await files.getByText("on-torn.csv").waitFor(LONG);
+    // The row and the place in it at which the file breaks off; what to do.
+    await files.getByText(/this one has \d+.*line \d+.*Export the frame again/).waitFor(LONG);
+    await files.getByText(/a matrix of at least 2 × 2 numbers was expected/).waitFor(LONG);
+    await table("Powered frames")
+      .getByRole("row", { name: /on-small\.csv/ })
+      .waitFor(LONG);
+    await page.getByText(/The frames are of 160×120 and 80×60 pixels/).waitFor(LONG);
+    expect(await button("Analyse").isDisabled()).toBe(true);
+    expect(open.faults).toEqual([]);
+  }, 300_000);
+
+  it("that show nothing hot are an answer too, with the smallest rise that would have been seen", async () => {
+    await beginJob();
+    const { page } = open;
+    // The same scene under noise of its own, and nothing else.
+    const random = makeRandom("nothing is hot");
+    const noisy = COLD.trim()
+      .split(/\r?\n/)
+      .map((row) =>
+        row
+          .split(",")
+          .map((value) => (Number(value) + 0.05 * random.normal()).toFixed(3))
+          .join(","),
+      );
+    await chooseFiles([textFile("off.csv", COLD), textFile("on.csv", noisy.join("\n"))]);
+    await table("Powered frames")
+      .getByRole("row", { name: /on\.csv/ })
+      .waitFor(LONG);
+    await button("Analyse").click(LONG);
+    await page
+      .getByRole("heading", { name: /^Nothing on the board warmed by more than [\d.]+ K/ })
+      .waitFor(LONG);
+    await page.getByText("Next:").first().waitFor();
+    expect(open.faults).toEqual([]);
+  }, 300_000);
+});
+
+describe("the sample job", () => {
+  let bench: OpenBench;
+  afterEach(() => bench.close());
+
+  it("is stopped by a button while it is made, and is sound all the same", async () => {
+    bench = await openBenchPage();
+    const { page, jobs } = bench;
+    await page.getByRole("button", { name: "Open the sample job" }).click();
+    const progress = page.getByRole("progressbar", { name: "Sample job" });
+    await progress.waitFor(LONG);
+    await page.getByRole("button", { name: "Stop", exact: true }).click();
+    await progress.waitFor({ state: "detached", ...LONG });
+    const [folder] = readdirSync(jobs).filter((name) => !name.startsWith("."));
+    const { stdout } = await promisify(execFile)(process.execPath, [
+      ...[join(PROJECT, "bin/faultglow.js"), "job", "check", join(jobs, folder!)],
+    ]);
+    expect(stdout).toContain("is sound");
+    expect(bench.faults).toEqual([]);
+  }, 300_000);
+
+  it("shows the rise as measured, as the sources make it, and what they leave", async () => {
+    bench = await openBenchPage();
+    const { page } = bench;
+    await page.getByRole("button", { name: "Open the sample job" }).click();
+    await page.getByRole("link", { name: /^Attempt 1/ }).click({ timeout: 120_000 });
+    const canvas = page.locator(".board-canvas");
+    await canvas.waitFor(LONG);
+    const painted = () => canvas.evaluate((element) => (element as HTMLCanvasElement).toDataURL());
+    const seen = new Set([await painted()]);
+    for (const layer of ["modelled", "left"]) {
+      await page.getByRole("combobox", { name: "Colour", exact: true }).selectOption(layer);
+      await expect.poll(async () => seen.has(await painted()), LONG).toBe(false);
+      seen.add(await painted());
+    }
+    // Three pictures, each unlike the others; the first comes back as it was.
+    expect(seen.size).toBe(3);
+    await page.getByRole("combobox", { name: "Colour", exact: true }).selectOption("rise");
+    await expect.poll(painted, LONG).toBe([...seen][0]);
+    expect(bench.faults).toEqual([]);
+  }, 300_000);
+});

@@ -1,0 +1,153 @@
+import { describe, expect, it } from "vitest";
+import { compareFindings } from "../../../src/compare/compare-findings.js";
+import { cameOrWent, leavesHeat, mostTriedW, showsKnownHeat } from "../../../src/compare/tried-heat.js";
+import type { Findings } from "../../../src/findings/findings-schema.js";
+import type { PartFindings } from "../../../src/findings/parts-schema.js";
+import { makeFindings } from "./make-findings.js";
+
+const C6 = { ref: "C6", powerW: 0.24 };
+const WARM = { ref: "U6", powerW: 0.6 };
+
+/** The same findings, with what the fit gives parts beside what it found; the others get next to nothing. */
+function tried(findings: Findings, of: Readonly<Record<string, Partial<PartFindings>>>): Findings {
+  const parts = findings.parts!.map((part): PartFindings => {
+    const listed = part.powerW !== null;
+    const own = listed
+      ? { triedW: part.powerW, triedSigmaW: 0.02 * part.powerW!, triedEvidence: 400 }
+      : { triedW: 2e-4, triedSigmaW: 3e-4, triedEvidence: 0.4 };
+    return { ...part, ...own, ...of[part.ref] };
+  });
+  return { ...findings, parts };
+}
+
+const part = (before: Findings, after: Findings, ref: string) =>
+  compareFindings(before, after).parts.find((one) => one.ref === ref);
+
+describe("a part that one attempt lists and the other does not", () => {
+  const before = tried(makeFindings({ heat: [C6, WARM] }), {});
+  const later = (own: Partial<PartFindings>) => tried(makeFindings({ heat: [WARM] }), { C6: own });
+
+  it("heats in both where the fit would give it as much there", () => {
+    const told = part(before, later({ triedW: 0.22, triedSigmaW: 0.01, triedEvidence: 170 }), "C6")!;
+    expect(told).toMatchObject({ change: "persisted", hotspots: [1, null], faceAlone: [false, true] });
+    // ln(0.22 ÷ 0.24), known to 0.2 (watts of two fits) and the noise of both.
+    expect(told.logRatio).toBeCloseTo(-0.087, 3);
+    expect(told.logSigma).toBeCloseTo(Math.hypot(0.2, 0.02, 0.01 / 0.22, 0.05), 3);
+    expect(told.why).toContain("no hotspot was found for it, but its face or the board around it shows it");
+  });
+
+  it("is cooler where the fit would give it a sixth", () => {
+    const told = part(before, later({ triedW: 0.04, triedSigmaW: 0.004, triedEvidence: 60 }), "C6")!;
+    expect(told.change).toBe("cooler");
+  });
+
+  it("is gone where the fit leaves it next to nothing, or less than a seventh by its evidence", () => {
+    expect(part(before, later({}), "C6")!.change).toBe("gone");
+    // Evidence goes with the square of the heat: 400 · 0.15² = 9, so that 12 are needed, and 11 are less.
+    expect(part(before, later({ triedW: 0.01, triedSigmaW: 0.003, triedEvidence: 11 }), "C6")!.change).toBe(
+      "gone",
+    );
+    expect(part(before, later({ triedW: 0.01, triedSigmaW: 0.003, triedEvidence: 13 }), "C6")!.change).toBe(
+      "cooler",
+    );
+  });
+
+  it("is gone or new by the fit's answer where contrast and the least watts to be found could not tell", () => {
+    const blind = (findings: Findings): Findings => ({
+      ...findings,
+      parts: findings.parts!.map((one) => (one.ref === "C6" ? { ...one, limitK: 2.2, riseK: 2.6 } : one)),
+    });
+    const [first, second] = [before, blind(tried(makeFindings({ heat: [WARM], limitW: 0.2 }), {}))];
+    // 0.24 W against 0.2 W that would just have been found; but the fit leaves it no more than 0.06 W.
+    expect(mostTriedW(second.parts![0]!)).toBeCloseTo(2e-4 + 2 * 0.15 * 0.2, 6);
+    expect(part(first, second, "C6")!.change).toBe("gone");
+    expect(part(second, first, "C6")!.change).toBe("new");
+    // As older findings have it.
+    const older = blind(makeFindings({ heat: [WARM], limitW: 0.2 }));
+    expect(part(first, older, "C6")!.change).toBe("unsure");
+  });
+
+  it("is unsure where a step is left of the size that its heat would make: a neighbour may have taken it", () => {
+    // 2.4 K before, and as much power: 0.35 of it is 0.84 K.
+    const left = (contrastK: number) => part(before, later({ contrastK, riseK: 3 }), "C6")!;
+    expect(left(0.7).change).toBe("gone");
+    expect(left(1.1).change).toBe("unsure");
+    expect(left(1.1).why).toContain("it may heat more weakly");
+  });
+
+  it("out of sight shows nothing, whatever the fit would give it", () => {
+    const own = { seen: false, triedW: 0.2, triedSigmaW: 0.01, triedEvidence: 200 };
+    expect(part(before, later(own), "C6")).toMatchObject({ change: "unsure", faceAlone: [false, false] });
+  });
+});
+
+describe("parts that neither attempt lists", () => {
+  const heats = { triedW: 0.05, triedSigmaW: 0.004, triedEvidence: 80 };
+  const attempt = (of: Readonly<Record<string, Partial<PartFindings>>>) =>
+    tried(makeFindings({ heat: [WARM] }), of);
+
+  it("stay untold, though the fit gives them heat in both: what uneven copper makes is the same in both", () => {
+    for (const ref of ["U1", "R4"])
+      expect(part(attempt({ [ref]: heats }), attempt({ [ref]: heats }), ref)).toBeUndefined();
+  });
+
+  it("are told where one attempt brings clear evidence, and the other none", () => {
+    // Of 0.01 W that would have been found by themselves.
+    const clear = { triedW: 0.02, triedSigmaW: 0.001, triedEvidence: 40 };
+    expect(part(attempt({ R4: clear }), attempt({}), "R4")).toMatchObject({
+      change: "gone",
+      hotspots: [null, null],
+      faceAlone: [true, false],
+    });
+    expect(part(attempt({}), attempt({ R4: clear }), "R4")!.change).toBe("new");
+    expect(part(attempt({ R4: clear }), attempt({ R4: { triedEvidence: 7 } }), "R4")).toBeUndefined();
+    expect(part(attempt({ R4: { ...clear, triedW: 0.0039 } }), attempt({}), "R4")).toBeUndefined();
+    expect(part(attempt({ R4: { ...clear, triedEvidence: 19 } }), attempt({}), "R4")).toBeUndefined();
+    expect(part(attempt({ R4: { ...clear, shiny: true } }), attempt({}), "R4")).toBeUndefined();
+  });
+
+  it("are not told for a step of the face to which the fit gives no heat", () => {
+    const step = { contrastK: 2, riseK: 3 };
+    const fits = (triedEvidence: number) =>
+      part(attempt({ R4: { ...step, triedEvidence } }), attempt({ R4: { ...step, triedEvidence } }), "R4");
+    expect(fits(2)).toBeUndefined();
+    expect(fits(30)).toBeDefined();
+  });
+});
+
+describe("a hotspot that may be another part's, or none", () => {
+  it("gains nothing by what the other attempt would give the part: uneven copper is the same in both", () => {
+    const doubtful = makeFindings({ heat: [{ ...C6, probability: 0.4, contrastK: 0.1 }, WARM] });
+    const own = { triedW: 0.2, triedSigmaW: 0.01, triedEvidence: 80 };
+    const later = tried(makeFindings({ heat: [WARM] }), { C6: own });
+    expect(part(tried(doubtful, {}), later, "C6")).toBeUndefined();
+  });
+});
+
+describe("bounds of what the fit gives", () => {
+  const one = tried(makeFindings(), {}).parts![0]!;
+
+  it("are in evidence", () => {
+    const with12 = { ...one, triedW: 0.1, triedEvidence: 12 };
+    expect(showsKnownHeat(with12, null)).toBe(true);
+    expect(showsKnownHeat({ ...with12, triedEvidence: 11.9 }, null)).toBe(false);
+    expect(showsKnownHeat({ ...with12, triedW: 0 }, null)).toBe(false);
+  });
+
+  it("a fifth of the heat by watts and by evidence may be left, less is gone", () => {
+    const shown = { ...one, triedW: 0.1, triedEvidence: 400 };
+    const left = (triedW: number, triedEvidence: number) =>
+      leavesHeat({ ...one, triedW, triedEvidence }, shown, 1);
+    expect([left(0.0201, 16.1), left(0.019, 16.1), left(0.0201, 15)]).toEqual([true, false, false]);
+    // With half the power half of it is as much.
+    expect(leavesHeat({ ...one, triedW: 0.0101, triedEvidence: 4.1 }, shown, 0.5)).toBe(true);
+  });
+
+  it("are not known of older findings", () => {
+    const { triedW: _, triedSigmaW: __, triedEvidence: ___, ...older } = one;
+    expect([mostTriedW(older), showsKnownHeat(older, null)]).toEqual([null, false]);
+    const clear = { ...one, triedW: 0.02, triedSigmaW: 0.001, triedEvidence: 40 };
+    expect([cameOrWent(clear, one), cameOrWent(clear, older)]).toEqual([true, false]);
+    expect(leavesHeat(older, clear, 1)).toBe(false);
+  });
+});

@@ -1,0 +1,65 @@
+import { afterEach, describe, expect, it } from "vitest";
+import { useKernels } from "../../../src/numeric/kernels.js";
+import { MANY } from "../../../src/numeric/many-numbers.js";
+import { median, medianAbsoluteDeviation, quantile } from "../../../src/numeric/median.js";
+import { makeRandom } from "../../simulate/random.js";
+
+afterEach(() => useKernels(true));
+
+/** By sorting: what selection must give. */
+function sorted(values: ArrayLike<number>): number[] {
+  return Array.from(values)
+    .filter((value) => !Number.isNaN(value))
+    .sort((a, b) => a - b);
+}
+function middleOf(list: readonly number[]): number {
+  const [lower, upper] = [list[(list.length - 1) >> 1]!, list[list.length >> 1]!];
+  return lower === upper ? upper : lower / 2 + upper / 2;
+}
+function quantileOf(list: readonly number[], p: number): number {
+  const at = (list.length - 1) * p;
+  const [low, high] = [list[Math.floor(at)]!, list[Math.ceil(at)]!];
+  return at % 1 === 0 ? low : low + (at % 1) * (high - low);
+}
+
+const random = makeRandom("many numbers");
+const make = (value: (i: number) => number, extra = 0): Float64Array =>
+  Float64Array.from({ length: MANY + 801 + extra }, (_, i) => value(i));
+
+describe.each<[string, Float64Array]>([
+  ["even", make(() => random.uniform(0, 1))],
+  ["an even number of them", make(() => random.normal(), 1)],
+  ["of few levels", make(() => Math.round(20 * random.uniform(0, 1)) / 10)],
+  ["with holes", make((i) => (i % 3 === 0 ? Number.NaN : random.normal()))],
+  ["far apart", make(() => 1e300 * random.normal() ** 9)],
+  ["with infinities", make((i) => (i % 50 === 0 ? 1 / 0 : i % 50 === 1 ? -1 / 0 : random.normal()))],
+  ["all alike", make(() => 3)],
+  // The sample takes every second place or so: here it meets nothing but the larger ones.
+  ["in step with the sample", make((i) => (i % 5 === 0 ? 100 + random.normal() : random.normal()))],
+  ["rising", make((i) => i)],
+  ["none at all", make(() => Number.NaN)],
+])("many numbers, %s", (_, values) => {
+  it.each([true, false])(
+    "have the median, quantiles and spread that sorting gives; kernels: %s",
+    (kernels) => {
+      useKernels(kernels);
+      const list = sorted(values);
+      if (list.length === 0) {
+        expect([median(values), quantile(values, 0.4), medianAbsoluteDeviation(values)]).toEqual([
+          Number.NaN,
+          Number.NaN,
+          Number.NaN,
+        ]);
+        return;
+      }
+      const before = values.slice();
+      const centre = middleOf(list);
+      expect(median(values)).toBe(centre);
+      expect(medianAbsoluteDeviation(values)).toBe(
+        middleOf(sorted(values.map((value) => Math.abs(value - centre)))),
+      );
+      for (const p of [0, 0.001, 0.5, 0.77, 0.995, 1]) expect(quantile(values, p)).toBe(quantileOf(list, p));
+      expect(values).toEqual(before);
+    },
+  );
+});

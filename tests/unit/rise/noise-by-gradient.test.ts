@@ -1,0 +1,100 @@
+import { describe, expect, it } from "vitest";
+import { createRaster } from "../../../src/core/raster.js";
+import { median, robustSigma } from "../../../src/numeric/median.js";
+import { noiseByGradient } from "../../../src/rise/noise-by-gradient.js";
+import { makeRandom } from "../../simulate/random.js";
+
+const width = 160;
+const height = 120;
+
+function field(
+  seed: string,
+  valueAt: (random: ReturnType<typeof makeRandom>, x: number, y: number) => number,
+) {
+  const random = makeRandom(seed);
+  return Float32Array.from({ length: width * height }, (_, i) =>
+    valueAt(random, i % width, Math.floor(i / width)),
+  );
+}
+
+describe("noiseByGradient", () => {
+  it("where the spread grows with the gradient, so does the noise, in proportion", () => {
+    const gradient = field("g", (r) => r.uniform(0, 2));
+    const random = makeRandom("spread");
+    const contrast = createRaster(
+      "K",
+      width,
+      height,
+      gradient.map((g) => (0.02 + 0.1 * g) * random.normal()),
+    );
+    const { data } = noiseByGradient(contrast, gradient);
+    for (let i = 0; i < data.length; i += 37) {
+      // 1600 pixels a class: 2.8 % by a median deviation (37 % efficient); a class spans a sixth of the gradient's
+      // range of 2 K/px, half of which is 0.008 K; below the first centre it is the first class's.
+      const expected = 0.02 + 0.1 * gradient[i]!;
+      expect(Math.abs(data[i]! - expected)).toBeLessThan(0.12 * expected + 0.01);
+    }
+  });
+
+  it("never falls with the gradient", () => {
+    const gradient = field("g", (r) => r.uniform(0, 1));
+    const random = makeRandom("calm edges");
+    // Calm at steep places, by chance or otherwise.
+    const contrast = createRaster(
+      "K",
+      width,
+      height,
+      gradient.map((g) => (g > 0.5 ? 0.01 : 0.1) * random.normal()),
+    );
+    const { data } = noiseByGradient(contrast, gradient);
+    const order = [...gradient.keys()].sort((a, b) => gradient[a]! - gradient[b]!);
+    for (let k = 1; k < order.length; k++) {
+      expect(data[order[k]!]!).toBeGreaterThanOrEqual(data[order[k - 1]!]!);
+    }
+  });
+
+  it("heat over a third of every class hardly raises it", () => {
+    const gradient = field("g", (r) => r.uniform(0, 1));
+    const random = makeRandom("heat");
+    const calm = createRaster(
+      "K",
+      width,
+      height,
+      field("calm", (r) => 0.05 * r.normal()),
+    );
+    const warmed = createRaster(
+      "K",
+      width,
+      height,
+      calm.data.map((v) => (random.chance(0.3) ? v + 5 : v)),
+    );
+    const ratio =
+      median(noiseByGradient(warmed, gradient).data) / median(noiseByGradient(calm, gradient).data);
+    // With 30 % at the far side the median deviation sits at the 71 % point of the rest's: between 1 and 2 σ.
+    expect(ratio).toBeGreaterThan(1);
+    expect(ratio).toBeLessThan(2.2);
+  });
+
+  it("few pixels, or no gradient at all: one figure for the whole picture", () => {
+    const random = makeRandom("small");
+    const small = createRaster(
+      "K",
+      5,
+      3,
+      Float32Array.from({ length: 15 }, () => 0.1 * random.normal()),
+    );
+    const flat = noiseByGradient(small, new Float32Array(15));
+    expect(new Set(flat.data).size).toBe(1);
+    expect(flat.data[0]).toBeCloseTo(robustSigma(small.data), 6);
+    const even = createRaster(
+      "K",
+      width,
+      height,
+      field("even", (r) => 0.1 * r.normal()),
+    );
+    const noise = noiseByGradient(even, new Float32Array(width * height));
+    // 19 200 pixels: the median deviation is good to 0.8 %; four times that.
+    expect(Math.abs(noise.data[0]! / 0.1 - 1)).toBeLessThan(0.035);
+    expect(new Set(noise.data).size).toBe(1);
+  });
+});

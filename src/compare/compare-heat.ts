@@ -22,6 +22,8 @@ const UNMATCHED: MatchedHotspots = {
   shared: 0,
   overlap: 0,
 };
+/** Heat that differs by less than a factor of two is as strong for what its neighbours show. */
+const SETTLED_LOG = Math.LN2;
 /** A step of a part's own face is that part's, or nearly always. */
 const FACE_PROBABILITY = 0.9;
 
@@ -38,6 +40,8 @@ export interface PartHeat {
   readonly bothSeen: boolean;
   /** Whether each attempt shows it, by a hotspot, by its face alone or by what the fit gives it. */
   readonly shown: readonly [boolean, boolean];
+  /** Neither attempt lists it: the fit gives it heat in one of them and none in the other. */
+  readonly byFit: boolean;
 }
 
 /** Name the part of each matched or lone hotspot; one whose part is not known well enough, or is a stronger hotspot's
@@ -71,14 +75,27 @@ export function namePartHeat(
       before: a,
       after: b,
       bothSeen: a?.seen === true && b?.seen === true,
-      shown: [match.before !== null || showsHeat(a, b), match.after !== null || showsHeat(b, a)],
+      shown: [
+        match.before !== null || showsHeat(a, b, match.after),
+        match.after !== null || showsHeat(b, a, match.before),
+      ],
+      byFit: false,
     };
   });
 }
 
-/** Whether a part that the other attempt names shows heat of its own in this one, which has no hotspot for it. */
-function showsHeat(part: PartFindings | null, named: PartFindings | null): boolean {
-  return part !== null && (faceShowsHeat(part, true) || showsKnownHeat(part, named));
+/** Whether a part that the other attempt names shows heat of its own in this one, which has no hotspot for it. A name that may be
+ *  the room's mirror says too little for the fit to be asked.
+ */
+function showsHeat(part: PartFindings | null, named: PartFindings | null, hotspot: Hotspot | null): boolean {
+  if (part === null) return false;
+  return faceShowsHeat(part, true) || (!mayMirror(hotspot) && showsKnownHeat(part, named));
+}
+
+function mayMirror(hotspot: Hotspot | null): boolean {
+  if (hotspot === null) return false;
+  const sure = hotspot.nearest.reduce((sum, { probability }) => sum + probability, 0);
+  return hotspot.flags.includes("possibleReflection") && sure < SURE_HEAT;
 }
 
 /** Heat of parts that no hotspot is named for, and whose faces show it all the same, or that the fit gives heat in one attempt and
@@ -90,11 +107,12 @@ export function faintHeat(
 ): PartHeat[] {
   const taken = new Set(named.map(({ ref, side }) => `${side} ${ref}`));
   const earlier = new Map(before.map((part) => [`${part.side} ${part.ref}`, part]));
+  const settled = named.every(isSettled);
   return after.flatMap((b): PartHeat[] => {
     const a = earlier.get(`${b.side} ${b.ref}`);
     if (a === undefined || taken.has(`${b.side} ${b.ref}`)) return [];
     // One that both would give heat to, and neither lists, stays unnamed: uneven copper is the same in both.
-    const alone = [cameOrWent(a, b), cameOrWent(b, a)] as const;
+    const alone = [settled && cameOrWent(a, b), settled && cameOrWent(b, a)] as const;
     if (!faceShowsHeat(a, false) && !faceShowsHeat(b, false) && !alone.includes(true)) return [];
     return [
       {
@@ -108,9 +126,17 @@ export function faintHeat(
         bothSeen: a.seen && b.seen,
         // One sure face is as good as a name for the other one.
         shown: [alone[0] || faceShowsHeat(a, true), alone[1] || faceShowsHeat(b, true)],
+        byFit: alone.includes(true),
       },
     ];
   });
+}
+
+/** Heat that is as strong in both attempts: what the plate's model gets wrong around it is then the same in both. */
+function isSettled({ before, after, shown }: PartHeat): boolean {
+  if (before === null || after === null || !shown[0] || !shown[1]) return false;
+  const ratio = strengthRatio(before, after, 0);
+  return ratio !== null && Math.abs(ratio.log) < SETTLED_LOG;
 }
 
 /** The part with the watts of the hotspot that it is now taken for the source of, where the attempt by itself gave them to a
@@ -158,7 +184,11 @@ export function testHeat(
   const shown = shows[0] ? before : after;
   const hotspot = match.before ?? match.after;
   const other = shows[0] ? after : before;
-  const own = hotspot === null ? faceDoubt(shown, other) : doubtOf(hotspot, shown, other, beside);
+  const own = heat.byFit
+    ? null
+    : hotspot === null
+      ? faceDoubt(shown, other)
+      : doubtOf(hotspot, shown, other, beside);
   const expected = shows[0] ? power.towardsAfter : 1 / power.towardsBefore;
   const left = other !== null && mayStillHeat(other, shown, expected);
   const doubt = own ?? (left ? "a step left" : null);
@@ -174,10 +204,10 @@ export function testHeat(
   };
 }
 
-/** Of a face alone it is only sure that it heats if its step rose more than the warmth around it, or the fit says so. */
+/** Of a face alone it is only sure that it heats if its step rose more than the warmth around it. */
 function faceDoubt(part: PartFindings | null, other: PartFindings | null): Doubt | null {
-  if (part === null || other === null) return "no step";
-  return cameOrWent(part, other) || (risenStep(part, other) ?? 0) > OWN_STEP ? null : "no step";
+  const sigmas = part === null || other === null ? null : risenStep(part, other);
+  return sigmas !== null && sigmas > OWN_STEP ? null : "no step";
 }
 
 function doubtOf(
@@ -186,9 +216,8 @@ function doubtOf(
   other: PartFindings | null,
   beside: readonly Hotspot[],
 ): Doubt | null {
-  const { flags, nearest, areaPx, powerW } = hotspot;
-  const named = nearest.reduce((sum, { probability }) => sum + probability, 0);
-  if (flags.includes("possibleReflection") && named < SURE_HEAT) return "mirrored";
+  const { areaPx, powerW } = hotspot;
+  if (mayMirror(hotspot)) return "mirrored";
   if (!beside.some((one) => one !== hotspot && (one.powerW ?? 0) > (powerW ?? 0))) return null;
   if (part === null || part.shiny || part.contrastK === null) return areaPx > 0 ? null : "no step";
   const step = part.contrastK / Math.hypot(part.contrastSigmaK ?? 0, unevenK(part));

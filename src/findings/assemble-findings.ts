@@ -127,7 +127,7 @@ function doubtOf(notes: readonly Note[]): FrameDoubt | null {
   const noted = (code: NoteCode): boolean => notes.some((each) => each.code === code);
   if (noted("N_SAME_FRAMES")) return "same";
   if (noted("N_ROLES_SWAPPED")) return "swapped";
-  return noted("N_DRIFT_LARGE") ? "drift" : null;
+  return noted("N_DRIFT_LARGE") ? "everything" : null;
 }
 
 /** Smallest rise that counts in a view, K. */

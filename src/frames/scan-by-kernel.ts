@@ -1,7 +1,7 @@
 // frames: the bytes of lines → the numbers in them, by the compiled kernel, as far as they are plainly written.
 import { sharedKernels } from "../numeric/kernels.js";
 import type { Lines } from "./find-lines.js";
-import { type Dialect, HAS_DECIMALS, type RowTable } from "./scan-rows.js";
+import { type Dialect, HAS_DECIMALS, POWERS_OF_TEN, type RowTable } from "./scan-rows.js";
 
 /** Adds lines to a table, from one on, until one is not all plain numbers.
  *  @returns the line that was not added: the one after the last, if all were. */
@@ -11,8 +11,6 @@ export type PlainScanner = (table: RowTable, first: number) => number;
 const MOST_BYTES = 4 * 1024 * 1024;
 const SPACE = 32;
 const LF = 10;
-/** The kernel takes at most nine digits. */
-const POWERS_OF_TEN = Float64Array.from({ length: 10 }, (_, i) => 10 ** i);
 
 /** Make the scanner of a text; it adds what `scanRow` would, to the last bit.
  *  @returns null where there are no kernels, blanks separate, or the text is long.

@@ -43,7 +43,8 @@ const COMMA = 44;
 /** One character for every byte, so that places in the text are places in the bytes. */
 const LATIN = new TextDecoder("latin1");
 const WHOLE = /^[+-]?\d+$/;
-const POWERS_OF_TEN = Float64Array.from({ length: 23 }, (_, i) => Number(`1e${i}`));
+/** 10⁰ … 10²², all exact. */
+export const POWERS_OF_TEN = Float64Array.from({ length: 23 }, (_, i) => Number(`1e${i}`));
 /** Bytes of a field that is put together letter by letter. */
 const SHORT_FIELD = 64;
 /** Most digits whose whole number is always exact in a double (10¹⁵ < 2⁵³). */

@@ -20,6 +20,9 @@ export function hotspotsSection({ findings }: Analysis): string {
   const twoViews = Boolean(findings.otherSide);
   const withSide = findings.hotspots.some((hotspot) => hotspot.sideOdds);
   const withOnset = findings.hotspots.some((hotspot) => hotspot.onsetS !== null);
+  const withFlags = findings.hotspots.some(({ flags }) => flags.length > 0);
+  // With the columns of two views, or of flags, there is room for all of them only if some wrap.
+  const isWide = twoViews || withFlags;
   const rows = findings.hotspots.map((hotspot) => [
     String(hotspot.rank),
     ...(twoViews ? [seenIn(hotspot, findings)] : []),
@@ -36,7 +39,7 @@ export function hotspotsSection({ findings }: Analysis): string {
         ]
       : []),
     nearestParts(hotspot, MOST_NEAREST),
-    hotspot.flags.map(flagMeaning),
+    ...(withFlags ? [hotspot.flags.map(flagMeaning)] : []),
   ]);
   const onset = withOnset
     ? [
@@ -49,16 +52,15 @@ export function hotspotsSection({ findings }: Analysis): string {
     [
       { title: "Rank", as: "number" },
       ...(twoViews ? [{ title: "Seen in", as: "words" as const }] : []),
-      // With the columns of two views there is room for all of them only if some wrap.
-      twoViews ? { title: "Peak rise" } : { title: "Peak rise", as: "number" as const },
+      isWide ? { title: "Peak rise" } : { title: "Peak rise", as: "number" as const },
       { title: "Rise ÷ noise", as: "number" },
       ...(withSide ? [{ title: "Side", as: "number" as const }] : []),
-      twoViews ? { title: "Source at" } : { title: "Source at", as: "number" as const },
+      isWide ? { title: "Source at" } : { title: "Source at", as: "number" as const },
       { title: "Area", as: "number" },
       { title: "Heat", as: "number" },
       ...onset,
-      { title: "Nearest parts", as: twoViews ? "name" : "words" },
-      { title: "Mind", as: "words" },
+      { title: "Nearest parts", as: isWide ? "name" : "words" },
+      ...(withFlags ? [{ title: "Mind", as: "words" as const }] : []),
     ],
     rows,
   )}`;

@@ -11,7 +11,7 @@ export function jobProof({ job, tool }: JobReportModel): DocumentBlock[] {
     { kind: "heading", level: 2, text: "What it rests on" },
     {
       kind: "paragraph",
-      text: "Every file is kept in the job's folder under its SHA-256; `faultglow job check` reads all of them again and computes every finding anew.",
+      text: "Every file is kept in the job's folder under its SHA-256; faultglow job check reads all of them again and computes every finding anew.",
     },
     ...(job.attempts.every(({ attempt }) => attempt.tool.version === tool.version)
       ? []

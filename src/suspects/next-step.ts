@@ -6,7 +6,7 @@ import { type NothingFound, whereToLook } from "./where-to-look.js";
 
 /** What the notes doubt of the frames themselves: one file in both roles; roles the wrong way round; a unit, scale or sitting
  *  that differs. */
-export type FrameDoubt = "same" | "swapped" | "drift";
+export type FrameDoubt = "same" | "swapped" | "everything";
 
 /** What to do about it. */
 const MEND_FRAMES: Readonly<Record<FrameDoubt, string>> = {

@@ -44,7 +44,7 @@ describe("wrong frames", () => {
     await files.getByText("on-torn.csv").waitFor(LONG);
     // The row and the place in it at which the file breaks off; what to do.
     await files.getByText(/this one has \d+.*line \d+.*Export the frame again/).waitFor(LONG);
-    await files.getByText(/a matrix of at least 2 × 2 numbers was expected/).waitFor(LONG);
+    await files.getByText(/A matrix of at least 2 × 2 numbers was expected/).waitFor(LONG);
     await table("Powered frames")
       .getByRole("row", { name: /on-small\.csv/ })
       .waitFor(LONG);

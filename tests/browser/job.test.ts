@@ -8,6 +8,7 @@ import type { Download } from "playwright-core";
 import { afterEach, describe, expect, it } from "vitest";
 import type { Findings } from "../../src/findings/findings-schema.js";
 import { PROJECT } from "../structure/project.js";
+import { expectReport } from "./expect-report.js";
 import { keyboardOf } from "./keyboard.js";
 import { type OpenBench, openBenchPage } from "./open-bench.js";
 import { panePoint } from "./pane-points.js";
@@ -91,33 +92,6 @@ async function saved(download: Download, name: string): Promise<string> {
   const path = join(open.jobs, name);
   await download.saveAs(path);
   return path;
-}
-
-/** The report opens by itself and tells the job: device, part, both attempts, what was done and read. */
-async function expectReport(path: string): Promise<void> {
-  const report = await open.browser.newPage();
-  await report.goto(`file://${path}`);
-  const text = ((await report.locator("body").textContent()) ?? "").replace(/\s+/g, " ");
-  for (const word of ["soil meter", "C6 replaced", "Attempt 1", "Attempt 2"]) expect(text).toContain(word);
-  const suspects = report.getByRole("table", { name: "Suspects, by all evidence" });
-  expect(await suspects.getByRole("row", { name: /^C6/ }).count()).toBe(1);
-  // What was typed at the bench stands in it, one row for each place.
-  const readings = report.getByRole("table", { name: "Readings", exact: true });
-  const typed = journalOf().filter(({ said }) => said.type === "reading").length;
-  expect(typed).toBeGreaterThan(0);
-  expect(await readings.getByRole("row").count()).toBe(typed + 1);
-  // Small boards are drawn, one for each attempt.
-  expect(await report.locator("figure svg").count()).toBeGreaterThanOrEqual(2);
-  await report.close();
-}
-
-/** Lines of the job's journal. */
-function journalOf(): { said: { type: string } }[] {
-  const text = readFileSync(join(jobFolder(), "journal.jsonl"), "utf8");
-  return text
-    .trim()
-    .split("\n")
-    .map((line) => JSON.parse(line));
 }
 
 describe("the whole job", () => {
@@ -247,7 +221,7 @@ describe("the whole job", () => {
       page.waitForEvent("download", LONG),
       page.getByRole("link", { name: "Download HTML" }).click(LONG),
     ]);
-    await expectReport(await saved(download, "downloaded.html"));
+    await expectReport(open.browser, await saved(download, "downloaded.html"), jobFolder());
     await button("Pack the job").click();
     await page.getByRole("link", { name: "Download ZIP" }).waitFor(LONG);
     expect(open.faults).toEqual([]);
@@ -385,7 +359,7 @@ describe("the whole job", () => {
     await page.getByRole("link", { name: "Download PDF" }).waitFor(LONG);
     await tabTo("a.download", "HTML");
     const [html] = await Promise.all([page.waitForEvent("download", LONG), press("Enter")]);
-    await expectReport(await saved(html, "downloaded.html"));
+    await expectReport(open.browser, await saved(html, "downloaded.html"), jobFolder());
     await tabTo("a.download", "PDF");
     const [pdf] = await Promise.all([page.waitForEvent("download", LONG), press("Enter")]);
     const bytes = readFileSync(await saved(pdf, "downloaded.pdf"));

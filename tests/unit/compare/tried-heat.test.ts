@@ -28,28 +28,49 @@ describe("a part that one attempt lists and the other does not", () => {
   const later = (own: Partial<PartFindings>) => tried(makeFindings({ heat: [WARM] }), { C6: own });
 
   it("heats in both where the fit would give it as much there", () => {
-    const told = part(before, later({ triedW: 0.22, triedSigmaW: 0.01, triedEvidence: 170 }), "C6")!;
+    const told = part(
+      before,
+      later({ contrastK: 2.2, triedW: 0.22, triedSigmaW: 0.01, triedEvidence: 170 }),
+      "C6",
+    )!;
     expect(told).toMatchObject({ change: "persisted", hotspots: [1, null], faceAlone: [false, true] });
-    // ln(0.22 ÷ 0.24), known to 0.2 (watts of two fits) and the noise of both.
+    // ln(0.22 ÷ 0.24), and of the steps as much: better known than from the watts of two fits alone (0.2).
     expect(told.logRatio).toBeCloseTo(-0.087, 3);
-    expect(told.logSigma).toBeCloseTo(Math.hypot(0.2, 0.02, 0.01 / 0.22, 0.05), 3);
+    expect(told.logSigma).toBeLessThan(0.2);
     expect(told.why).toContain("no hotspot was found for it, but its face or the board around it shows it");
   });
 
   it("is cooler where the fit would give it a sixth", () => {
-    const told = part(before, later({ triedW: 0.04, triedSigmaW: 0.004, triedEvidence: 60 }), "C6")!;
+    const told = part(
+      before,
+      later({ contrastK: 0.3, triedW: 0.04, triedSigmaW: 0.004, triedEvidence: 60 }),
+      "C6",
+    )!;
     expect(told.change).toBe("cooler");
   });
 
   it("is gone where the fit leaves it next to nothing, or less than a seventh by its evidence", () => {
     expect(part(before, later({}), "C6")!.change).toBe("gone");
     // Evidence goes with the square of the heat: 400 · 0.15² = 9, so that 12 are needed, and 11 are less.
-    expect(part(before, later({ triedW: 0.01, triedSigmaW: 0.003, triedEvidence: 11 }), "C6")!.change).toBe(
-      "gone",
-    );
-    expect(part(before, later({ triedW: 0.01, triedSigmaW: 0.003, triedEvidence: 13 }), "C6")!.change).toBe(
-      "cooler",
-    );
+    const weak = (triedEvidence: number) =>
+      part(before, later({ contrastK: 0.13, triedW: 0.01, triedSigmaW: 0.003, triedEvidence }), "C6")!;
+    expect([weak(11).change, weak(13).change]).toEqual(["gone", "cooler"]);
+  });
+
+  it("is gone where its face has lost all of a clear step, whatever the fit would put there", () => {
+    const heats = { triedW: 0.1, triedSigmaW: 0.01, triedEvidence: 90 };
+    const lost = (contrastK: number) => part(before, later({ ...heats, contrastK }), "C6")!;
+    // A twentieth of 2.4 K is 0.12 K.
+    expect([lost(0.11).change, lost(0.13).change]).toEqual(["gone", "persisted"]);
+  });
+
+  it("is unsure where its name may be the room's mirror", () => {
+    const mirror = { ...C6, flags: ["possibleReflection"], probability: 0.8 };
+    const first = tried(makeFindings({ heat: [mirror, WARM] }), {});
+    const heats = { contrastK: 0.2, triedW: 0.2, triedSigmaW: 0.01, triedEvidence: 170 };
+    const told = part(first, later(heats), "C6")!;
+    expect(told).toMatchObject({ change: "unsure", faceAlone: [false, false] });
+    expect(told.why).toContain("may be the room mirrored in it");
   });
 
   it("is gone or new by the fit's answer where contrast and the least watts to be found could not tell", () => {
@@ -104,6 +125,10 @@ describe("parts that neither attempt lists", () => {
     expect(part(attempt({ R4: { ...clear, triedW: 0.0039 } }), attempt({}), "R4")).toBeUndefined();
     expect(part(attempt({ R4: { ...clear, triedEvidence: 19 } }), attempt({}), "R4")).toBeUndefined();
     expect(part(attempt({ R4: { ...clear, shiny: true } }), attempt({}), "R4")).toBeUndefined();
+    // Where other heat changed, so did what the plate's model gets wrong around it.
+    const moved = tried(makeFindings({ heat: [{ ...WARM, powerW: 1.4 }] }), {});
+    expect(part(attempt({ R4: clear }), moved, "R4")).toBeUndefined();
+    expect(part(attempt({ R4: clear }), tried(makeFindings(), {}), "R4")).toBeUndefined();
   });
 
   it("are not told for a step of the face to which the fit gives no heat", () => {

@@ -1,8 +1,14 @@
-import { describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { createRaster } from "../../../src/core/raster.js";
+import { useKernels } from "../../../src/numeric/kernels.js";
 import { weighFrames } from "../../../src/rise/weigh-frames.js";
 
-describe("weighFrames", () => {
+describe.each([
+  ["by the compiled kernel", true],
+  ["by the plain code", false],
+])("weighFrames, %s", (_, compiled) => {
+  beforeEach(() => useKernels(compiled));
+  afterEach(() => useKernels(true));
   const frame = (values: number[]) => createRaster("degC", 3, 1, Float32Array.from(values));
 
   it("adds up by weight", () => {

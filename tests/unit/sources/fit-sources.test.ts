@@ -161,6 +161,20 @@ describe("fitSources on faces that mirror", () => {
     expect(Math.abs(fit.sources[0]!.powerW / 0.25 - 1)).toBeLessThan(0.25);
   });
 
+  it("a lone face whose chance of being heat is below the bar is a mirror", () => {
+    const fitSole = (aloneHeatOdds: number) =>
+      fitFaces({ C2: 2.5e-4 }, { C2: 0.12 }, { options: { aloneHeatOdds } });
+    const { heatChance } = fitSole(0).sources[0]!;
+    const odds = Math.log(heatChance / (1 - heatChance));
+    // Not sure, so that the bar can stand on either side of it.
+    expect(odds).toBeGreaterThan(1);
+    expect(odds).toBeLessThan(6);
+    expect(faultsOf(fitSole(odds - 0.2))).toEqual(["C2"]);
+    const below = fitSole(odds + 0.2);
+    expect(below.sources).toEqual([]);
+    expect(below.mirrors.map(({ ref }) => ref)).toContain("C2");
+  });
+
   it("a mirror beside a part that heats takes nothing from it", () => {
     const fit = fitFaces({ C1: 0.1 }, { U2: 3 });
     expect(faultsOf(fit)).toEqual(["C1"]);

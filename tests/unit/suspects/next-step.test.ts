@@ -51,7 +51,7 @@ describe("chooseNextStep", () => {
       step({ doubt, boardKnown: false, question: null }).sentence;
     expect(doubted("same")).toContain("not the baseline too");
     expect(doubted("swapped")).toContain("which frame was taken with power");
-    expect(doubted("drift")).toContain("unit and scale");
+    expect(doubted("everything")).toContain("unit and scale");
     expect(step({ doubt: "swapped" })).toEqual(step({}));
   });
 

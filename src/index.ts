@@ -65,6 +65,8 @@ export { type BeforeAfter, beforeAfter, type ReadingChange } from "./readings/be
 export {
   classifyReadings,
   type JudgedReading,
+  type ReadingFigures,
+  SERIES_DEFAULTS,
   type SeriesOptions,
   type ToldReading,
   type ToldReference,
@@ -86,6 +88,7 @@ export { type ComparisonFiles, writeComparisonFiles } from "./report/write-compa
 export { type ReportFiles, writeReportFiles } from "./report/write-report-files.js";
 export type { PlateState } from "./sources/plate-state.js";
 export type { FittedSource, SourceFit } from "./sources/source-fit.js";
+export type { TriedPart } from "./sources/try-parts.js";
 export { type AddedAttempt, type AttemptRequest, addAttempt } from "./store/add-attempt.js";
 export { appendSaid, type PlainSaid } from "./store/append-said.js";
 export type { AttemptCheck } from "./store/check-attempt.js";

@@ -8,6 +8,7 @@ import { formatSignificant } from "../core/format-quantity.js";
 import { importBoard, isDrawing } from "../import/import-board.js";
 import type { ImportedBoard, ImportOptions } from "../import/import-options.js";
 import { readJsonFile } from "../read/read-json-file.js";
+import { readReason } from "../read/read-reason.js";
 import { visibleText } from "../report/visible-text.js";
 import type { BoardImportWords } from "./board-import-command.js";
 import type { CommandOutput } from "./command-output.js";
@@ -49,15 +50,8 @@ async function readImport(file: string): Promise<Uint8Array> {
   try {
     return await readFile(file);
   } catch (error) {
-    const { code, message } = error as NodeJS.ErrnoException;
-    const reasons: Record<string, string> = {
-      ENOENT: "there is no such file",
-      EISDIR: "it is a folder, not a file",
-      EACCES: "you have no permission to read it",
-      ERR_FS_FILE_TOO_LARGE: "it is larger than 2 GB",
-    };
     throw new ToolError("E_IMPORT_READ", {
-      problem: `the file can't be read: ${reasons[code ?? ""] ?? message}`,
+      problem: `the file can't be read: ${readReason(error)}`,
       fix: "Check the name and the folder you are in",
       place: { file },
     });

@@ -1,7 +1,9 @@
 // cli: the options of `job reading` → readings or references in the journal.
 
 import { readFile } from "node:fs/promises";
+import { dropUndefined } from "../core/drop-undefined.js";
 import type { Said } from "../job/entry-schema.js";
+import { readReason } from "../read/read-reason.js";
 import { parseExpected } from "../readings/parse-expected.js";
 import { parseReading } from "../readings/parse-reading.js";
 import { parseReadingTable } from "../readings/parse-reading-table.js";
@@ -63,7 +65,7 @@ function readOne(
   raw: string,
   words: JobReadingWords,
 ): { said: PlainSaid; assumed: string | null } {
-  const place = defined({
+  const place = dropUndefined({
     board: words.board,
     net: words.net,
     ref: words.ref,
@@ -75,7 +77,7 @@ function readOne(
     return { said: { type: "reading", reading: { ...place, measure, raw, ...value } }, assumed };
   }
   const { assumed, ...value } = parseExpected(raw, measure);
-  const reference = defined({ source: words.source, lowByNature: words.lowByNature });
+  const reference = dropUndefined({ source: words.source, lowByNature: words.lowByNature });
   return {
     said: { type: "reference", reference: { ...place, measure, raw, ...value, ...reference } },
     assumed,
@@ -90,25 +92,18 @@ async function readTable(file: string, words: JobReadingWords): Promise<Readings
       "Keep one of the two",
     );
   }
-  const bytes = await readFile(file).catch((error: NodeJS.ErrnoException) =>
+  const bytes = await readFile(file).catch((error: unknown) =>
     refuseWords(
-      `the table ${file} can't be read: ${error.code}`,
+      `the table ${file} can't be read: ${readReason(error)}`,
       "Check the name and the permissions of the file",
     ),
   );
   const { references, assumed } = parseReadingTable(bytes, file);
-  const common = defined({ board: words.board, source: words.source });
+  const common = dropUndefined({ board: words.board, source: words.source });
   return {
     said: references.map((reference): Extract<Said, { type: "reference" }> => {
       return { type: "reference", reference: { ...common, ...reference } };
     }),
     assumed,
-  };
-}
-
-/** The same without what was not given. */
-function defined<T extends object>(values: T): { [K in keyof T]?: Exclude<T[K], undefined> } {
-  return Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined)) as {
-    [K in keyof T]?: Exclude<T[K], undefined>;
   };
 }

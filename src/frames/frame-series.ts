@@ -39,7 +39,7 @@ export interface FrameSeries {
 }
 
 /** Memory for a block of pixels in all frames: what a burst of any length costs. */
-const BLOCK_BYTES = 24 * 1024 * 1024;
+export const BLOCK_BYTES = 24 * 1024 * 1024;
 
 /** A block's memory waits here for the next pass over the same store: freed and made anew it would pile up. */
 const spares = new WeakMap<FrameStore, Float32Array>();

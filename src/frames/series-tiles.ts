@@ -1,7 +1,7 @@
 // frames: a series → the readings of some pixels in all frames after those of others, in the memory of the kernels.
 import type { Address } from "../numeric/kernel-exports.js";
 import type { Kernels } from "../numeric/kernels.js";
-import type { FrameSeries } from "./frame-series.js";
+import { BLOCK_BYTES, type FrameSeries } from "./frame-series.js";
 
 /** Some pixels in all frames, where kernels can read them. */
 export interface Tile {
@@ -17,8 +17,10 @@ export interface Tile {
 
 /** A tile of frames that are held, bytes: what stays in the processor's cache while it is worked on … */
 const HELD_BYTES = 1024 * 1024;
-/** … and of frames in a store, where each piece of a frame is a reading of its own. */
+/** … and of frames in a store: larger, since each piece of a frame is a reading of its own, and of no less than this a frame, as
+ *  far as a block may go. */
 const STORED_BYTES = 8 * 1024 * 1024;
+const LEAST_PIECE_BYTES = 2048;
 /** Kernels take so many pixels at a time, and read as many beyond the last one. */
 const LANES = 8;
 
@@ -28,7 +30,8 @@ const LANES = 8;
 export function tilesOf(kernels: Kernels, series: FrameSeries): Iterable<Tile> {
   const { count, width, height } = series;
   const size = width * height;
-  const bytes = series.isHeld ? HELD_BYTES : STORED_BYTES;
+  const stored = Math.min(BLOCK_BYTES, Math.max(STORED_BYTES, LEAST_PIECE_BYTES * count));
+  const bytes = series.isHeld ? HELD_BYTES : stored;
   const fitting = Math.floor(bytes / (Float32Array.BYTES_PER_ELEMENT * count));
   const most = LANES * Math.max(1, Math.floor(Math.min(size + LANES - 1, fitting) / LANES));
   const stride = Float32Array.BYTES_PER_ELEMENT * most;

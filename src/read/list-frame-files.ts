@@ -4,6 +4,7 @@ import { resolve } from "node:path";
 import { ToolError } from "../core/errors.js";
 import { compareNatural } from "./compare-natural.js";
 import { hasWildcard, matchGlob } from "./match-glob.js";
+import { readReason } from "./read-reason.js";
 
 /** Names that a folder or an open pattern is searched for. A file that is named outright may be called anything. */
 export const FRAME_EXTENSIONS = Object.freeze([".csv", ".txt", ".tsv", ".dat", ".png", ".tif", ".tiff"]);
@@ -112,18 +113,8 @@ function none(problem: string, pattern: string): ToolError {
 
 /** The error for a file or folder that the system refuses to open. */
 export function cannotRead(path: string, error: unknown): ToolError {
-  const { code, message } = error as NodeJS.ErrnoException;
-  const reasons: Record<string, string> = {
-    ENOENT: "there is no such file",
-    EACCES: "you have no permission to read it",
-    EPERM: "you have no permission to read it",
-    EISDIR: "it is a folder, not a file",
-    EMFILE: "too many files are open",
-    ELOOP: "its links lead in a circle",
-    ERR_FS_FILE_TOO_LARGE: "it is larger than 2 GB",
-  };
   return new ToolError("E_FRAME_READ", {
-    problem: `the file can't be read: ${reasons[code ?? ""] ?? message}`,
+    problem: `the file can't be read: ${readReason(error)}`,
     fix: "Check the name and the permissions of the file",
     place: { file: path },
   });

@@ -1,5 +1,6 @@
 // serve: an error ↔ its words, as they go to the page and between processes.
 import type { ErrorWords } from "../api/answer-error-schema.js";
+import { dropUndefined } from "../core/drop-undefined.js";
 import { ERROR_CODES, type ErrorCode, ToolError } from "../core/errors.js";
 
 /** Word an error. Of a fault of ours no more is told than that it is one: its stack goes to the terminal. */
@@ -21,8 +22,4 @@ export function wordsError(words: ErrorWords): Error {
   if (!(words.code in ERROR_CODES)) return new Error(words.problem);
   const { problem, fix, place } = words;
   return new ToolError(words.code as ErrorCode, { problem, fix, ...(place === null ? {} : { place }) });
-}
-
-function dropUndefined(place: object): NonNullable<ErrorWords["place"]> {
-  return Object.fromEntries(Object.entries(place).filter(([, value]) => value !== undefined));
 }

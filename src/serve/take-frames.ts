@@ -4,6 +4,7 @@ import { copyFile, link, mkdir, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { MakeAttempt } from "../api/attempts-schema.js";
 import type { View } from "../board/board-schema.js";
+import { dropUndefined } from "../core/drop-undefined.js";
 import { compareNatural } from "../read/compare-natural.js";
 import type { AttemptRequest } from "../store/add-attempt.js";
 import { INBOX, TAKING } from "./dropped-about.js";
@@ -77,11 +78,4 @@ async function layView(stage: string, name: string, view: View): Promise<string>
   const file = join(stage, `${name}-${view.side}.json`);
   await writeFile(file, `${JSON.stringify(view, null, 2)}\n`);
   return file;
-}
-
-type Defined<T> = { [Key in keyof T]?: Exclude<T[Key], undefined> };
-
-/** The same without keys whose value is undefined. */
-export function dropUndefined<T extends object>(value: T): Defined<T> {
-  return Object.fromEntries(Object.entries(value).filter(([, one]) => one !== undefined)) as Defined<T>;
 }

@@ -3,6 +3,7 @@ import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { isAbsolute, join, relative, resolve, sep } from "node:path";
 import type { StartWatch, WatchState } from "../api/watch-schema.js";
+import { dropUndefined } from "../core/drop-undefined.js";
 import { ToolError } from "../core/errors.js";
 import { momentOf } from "../job/moment-of.js";
 import { claimWatch } from "../watch/claim-watch.js";
@@ -13,7 +14,6 @@ import { watchFolder } from "../watch/watch-folder.js";
 import { WATCH_DEFAULTS, type WatchEvent } from "../watch/watch-ports.js";
 import { wordsError } from "./error-words.js";
 import type { EventHub } from "./event-hub.js";
-import { dropUndefined } from "./take-frames.js";
 import type { WorkProcess } from "./work-process.js";
 
 /** Things said that are kept. */

@@ -75,23 +75,33 @@ interface Wave {
   readonly column: Column;
 }
 
-/** Waves last made of a picture, and of what: both passes of a fit want the same. */
+/** Waves last made over a view, and of what: both passes of a fit want the same, and so does each weighing beside strong heat. */
 interface KnownWaves {
   readonly outline: Polygon;
+  readonly onBoard: Uint8Array;
+  readonly offset: number;
   readonly size: number;
-  readonly wavelengthMm: number;
   readonly waves: readonly Wave[];
 }
 
-const lastWaves = new WeakMap<Picture, KnownWaves>();
+/** By the view, and by the wavelength in it. */
+const lastWaves = new WeakMap<Picture["view"], Map<number, KnownWaves>>();
 
 function wavesOver(outline: Polygon, picture: Picture, size: number, wavelengthMm: number): readonly Wave[] {
-  const known = lastWaves.get(picture);
-  if (known?.outline === outline && known.size === size && known.wavelengthMm === wavelengthMm) {
+  const { view, offset } = picture;
+  const { onBoard } = picture.seen;
+  const ofView = lastWaves.get(view) ?? new Map<number, KnownWaves>();
+  const known = ofView.get(wavelengthMm);
+  if (
+    known?.outline === outline &&
+    known.onBoard === onBoard &&
+    known.offset === offset &&
+    known.size === size
+  ) {
     return known.waves;
   }
   const waves = makeWaves(outline, picture, size, wavelengthMm);
-  lastWaves.set(picture, { outline, size, wavelengthMm, waves });
+  lastWaves.set(view, ofView.set(wavelengthMm, { outline, onBoard, offset, size, waves }));
   return waves;
 }
 
@@ -123,7 +133,8 @@ function makeWaves(outline: Polygon, picture: Picture, size: number, wavelengthM
   return waves;
 }
 
-function productOf(a: Float32Array, b: Float32Array): Float32Array {
+/** Multiply two pictures, pixel by pixel. */
+export function productOf(a: Float32Array, b: Float32Array): Float32Array {
   const out = new Float32Array(a.length);
   for (let i = 0; i < out.length; i++) out[i] = a[i]! * b[i]!;
   return out;

@@ -23,14 +23,27 @@ export function ownShare(
   const rest = new Float32Array(own.length);
   for (let k = 0; k < set.length; k++) {
     if (k === c || set[k]!.kind !== "heat") continue;
-    const heat = heatOf(k);
-    for (let i = 0; i < rest.length; i++) rest[i]! += heat[i]!;
+    addHeat(rest, heatOf(k));
   }
-  let [share, othersK] = [0, 0];
-  const peak = own.reduce((a, b) => Math.max(a, b), 0);
+  return largestShare(own, rest);
+}
+
+function addHeat(sum: Float32Array, heat: Float32Array): void {
+  for (let i = 0; i < sum.length; i++) sum[i]! += heat[i]!;
+}
+
+function largestShare(own: Float32Array, rest: Float32Array): { share: number; othersK: number } {
+  let peak = 0;
+  for (let i = 0; i < own.length; i++) if (own[i]! > peak) peak = own[i]!;
+  let share = 0;
+  let othersK = 0;
   for (let i = 0; i < own.length; i++) {
+    if (!(own[i]! > 0.5 * peak)) continue;
     const here = own[i]! / Math.max(rest[i]!, 1e-6);
-    if (own[i]! > 0.5 * peak && here > share) [share, othersK] = [here, rest[i]!];
+    if (here > share) {
+      share = here;
+      othersK = rest[i]!;
+    }
   }
   return { share, othersK };
 }

@@ -192,13 +192,16 @@ export class ProjectedFit {
       for (let k = 0; k < out.length; k++) out[k] = values[this.pixels[k]!]! / this.sigma[k]!;
       return wholeColumn(out);
     }
-    const places = at.map((pixel) => this.place[pixel]!);
-    const kept = places.filter((k) => k >= 0);
-    const out = new Float32Array(kept.length);
-    for (let k = 0, n = 0; k < places.length; k++) {
-      if (places[k]! >= 0) out[n++] = values[k]! / this.sigma[places[k]!]!;
+    const kept = new Int32Array(at.length);
+    const out = new Float32Array(at.length);
+    let count = 0;
+    for (let k = 0; k < at.length; k++) {
+      const place = this.place[at[k]!]!;
+      if (place < 0) continue;
+      kept[count] = place;
+      out[count++] = values[k]! / this.sigma[place]!;
     }
-    return { at: kept, values: out };
+    return { at: kept.slice(0, count), values: out.slice(0, count) };
   }
 
   private spread(whitened: Float32Array, elsewhere = Number.NaN): Float32Array {

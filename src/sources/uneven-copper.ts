@@ -4,7 +4,7 @@ import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { pictureColumn } from "./column.js";
 import { heatOfSet } from "./heat-of-set.js";
 import type { FitParts } from "./mirrored-places.js";
-import { type NuisanceColumn, smoothColumns } from "./nuisance-columns.js";
+import { type NuisanceColumn, productOf, smoothColumns } from "./nuisance-columns.js";
 import { ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
@@ -63,7 +63,7 @@ function waves(
     return smoothColumns(model.outline, { ...picture, offset: 0 }, own.length, 0, shape).flatMap(
       ({ what, column, priorSigma }): NuisanceColumn[] => {
         if (what === "level") return [];
-        const values = own.map((value, i) => value * column.values[i]!);
+        const values = productOf(own, column.values);
         return [{ what: "uneven", column: pictureColumn(values, picture.offset, model.size), priorSigma }];
       },
     );

@@ -4,6 +4,7 @@ import { dirname, join, resolve } from "node:path";
 import { type UnzipFileInfo, unzipSync } from "fflate";
 import { ToolError } from "../core/errors.js";
 import { crc32 } from "../read/crc32.js";
+import { readReason } from "../read/read-reason.js";
 import { checkJob } from "./check-job.js";
 import { JOB_FILE, pathIn } from "./job-paths.js";
 import { type OpenJob, openJob } from "./open-job.js";
@@ -114,10 +115,8 @@ async function readZip(file: string, most: number): Promise<Uint8Array> {
     return await readFile(file);
   } catch (error) {
     if (error instanceof ToolError) throw error;
-    const { code } = error as NodeJS.ErrnoException;
-    const reason = code === "ENOENT" ? "there is no such file" : code === "EISDIR" ? "it is a folder" : code;
     throw packError(
-      `the pack can't be read: ${reason}`,
+      `the pack can't be read: ${readReason(error)}`,
       file,
       "Check the name and the permissions of the file",
     );

@@ -13,7 +13,7 @@ const MEND_FRAMES: Readonly<Record<FrameDoubt, string>> = {
   same: "Give a powered frame that is not the baseline too: the same frame in both roles can show nothing.",
   swapped:
     "Check which frame was taken with power, and give them again that way round if they were exchanged.",
-  drift:
+  everything:
     "Check unit and scale of both frames, or capture them again in one sitting: everything changed between them.",
 };
 

@@ -172,7 +172,7 @@ describe("words that can't be used", () => {
     [["job", "reading", "j", "--diode", "0.3"], /nothing says where it was measured/],
     [["job", "reading", "j", "--net", "A", "--pin", "3", "--diode", "0.3"], /--pin came without --ref/],
     [["job", "reading", "j", "--net", "A", "--diode", "0.3", "--low-by-nature"], /Add --reference/],
-    [["job", "reading", "j", "--table", "none.csv"], /can't be read: ENOENT/],
+    [["job", "reading", "j", "--table", "none.csv"], /can't be read: there is no such file/],
     [["job", "reading", "j", "--table", "none.csv", "--net", "A"], /--table came with a reading/],
     [["job", "action", "j"], /nothing says what was done/],
     [["job", "action", "j", "--other"], /--other came without --remark/],

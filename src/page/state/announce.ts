@@ -1,5 +1,6 @@
 // page: a result → said to whoever does not see it, and shown for a while.
 import { type Signal, signal } from "@preact/signals";
+import { capitalised } from "../../core/sentence-case.js";
 
 /** What was last said; `id` tells one saying from the next of the same words. */
 export const said: Signal<{ readonly id: number; readonly text: string; readonly isBad: boolean }> = signal({
@@ -15,5 +16,5 @@ export function announce(text: string, isBad = false): void {
 
 /** Say what went wrong, in the words that the error brings. */
 export function announceError(error: unknown): void {
-  announce(error instanceof Error ? error.message : String(error), true);
+  announce(capitalised(error instanceof Error ? error.message : String(error)), true);
 }

@@ -3,6 +3,7 @@ import { type Signal, signal } from "@preact/signals";
 import { CallError, callApi } from "../../api/call-api.js";
 import type { InboxFile } from "../../api/inbox-schema.js";
 import type { JobList, JobState } from "../../api/jobs-schema.js";
+import { capitalised } from "../../core/sentence-case.js";
 import { compareNatural } from "../../read/compare-natural.js";
 
 /** The list of jobs; null until it came. */
@@ -113,5 +114,5 @@ function problemText(error: unknown): string {
   if (error instanceof CallError && error.status === 401) {
     return "This browser may not use the bench yet. Open the address that faultglow bench printed, with its token, once.";
   }
-  return error instanceof Error ? error.message : String(error);
+  return capitalised(error instanceof Error ? error.message : String(error));
 }

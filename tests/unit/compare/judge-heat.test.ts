@@ -21,6 +21,7 @@ function heat(ref: string): PartHeat {
     before: null,
     after: null,
     bothSeen: true,
+    byFit: false,
     shown,
   };
 }
@@ -66,7 +67,7 @@ describe("judgeHeat", () => {
   it("holds heat of both attempts against both ends of the scale, heat of one against one", () => {
     const one = (sigmas: number | null): TestedHeat => ({
       ...both("C6", 0, 1),
-      heat: { ...heat("C6"), shown: [false, true] },
+      heat: { ...heat("C6"), byFit: false, shown: [false, true] },
       test: { kind: "one", sigmas, doubt: null },
     });
     // Tails of the normal distribution at 1.96: 2.5 % on one side, 5 % on both (any table).

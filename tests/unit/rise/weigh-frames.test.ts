@@ -29,22 +29,22 @@ describe.each([
   });
 
   it("every pixel of every row counts, and no weight is left of readings that none has", () => {
-    const two = (values: number[]) => createRaster("degC", 3, 2, Float32Array.from(values));
     const none = Number.NaN;
-    // 0.1 + 0.2 + 0.7 is not 1 in binary: what is left of it is no reading.
-    const mean = weighFrames(
-      [two([20, 21, 22, 23, 24, none]), two([30, 31, 32, 33, 34, none]), two([40, 41, 42, 43, 44, none])],
-      [0.1, 0.2, 0.7],
-      [0, 0, 0],
+    const frames = Array.from({ length: 10 }, (_, k) =>
+      createRaster("degC", 3, 2, Float32Array.from([20 + k, 21 + k, 22 + k, 23 + k, 24 + k, none])),
     );
+    // Ten times 0.1 is not 1 in binary: what is left of it is no reading.
+    const mean = weighFrames(frames, new Array<number>(10).fill(0.1), new Array<number>(10).fill(0));
     expect([...mean.data].slice(0, 5).map((value) => Math.round(value * 1000) / 1000)).toEqual([
-      36, 37, 38, 39, 40,
+      24.5, 25.5, 26.5, 27.5, 28.5,
     ]);
     expect(mean.data[5]).toBeNaN();
   });
 
-  it("a frame without weight counts for nothing, not even its holes", () => {
-    const mean = weighFrames([frame([20, 21, 22]), frame([99, Number.NaN, 99])], [1, 0], [0, 7]);
-    expect([...mean.data]).toEqual([20, 21, 22]);
+  it("a frame without weight counts for nothing, not even its holes, or an offset that it has not", () => {
+    for (const offsetK of [7, Number.NaN]) {
+      const mean = weighFrames([frame([20, 21, 22]), frame([99, Number.NaN, 99])], [1, 0], [0, offsetK]);
+      expect([...mean.data]).toEqual([20, 21, 22]);
+    }
   });
 });

@@ -8,7 +8,7 @@ import { modelOf, partOf } from "./small-model.js";
 const model = modelOf();
 const state = PLATE_STATES[3]!;
 const [u1, c2, q1] = [partOf(model, "U1"), partOf(model, "C2"), partOf(model, "Q1")];
-const plate = (part: typeof u1): Float32Array => denseOf(model.plateColumn(part, state), model.size);
+const plate = (part: typeof u1): Float64Array => denseOf(model.plateColumn(part, state), model.size);
 const powersW = Float64Array.of(0.2, 0.05, 0);
 const bodyShares = Float64Array.of(0.4, 0, 1);
 

@@ -12,7 +12,7 @@ const width = 128;
 const NOISE_K = 0.04;
 const state = PLATE_STATES.find(({ kind, lengthMm }) => kind === "steady" && lengthMm === 18)!;
 const u2 = partOf(model, "U2");
-const heat = denseOf(model.plateColumn(u2, state), model.size).map((value) => 0.6 * value);
+const heat = Float32Array.from(denseOf(model.plateColumn(u2, state), model.size), (value) => 0.6 * value);
 const answer = { powersW: Float64Array.of(0.6), bodyShares: Float64Array.of(0) } as unknown as SetFit;
 /** A pad of the board between the parts, px: left, top, width, height. */
 const PAD = [58, 24, 9, 7] as const;

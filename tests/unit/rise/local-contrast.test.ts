@@ -9,20 +9,7 @@ import {
   reselsOf,
   smallestPeak,
 } from "../../../src/rise/local-contrast.js";
-import { makeRandom } from "../../simulate/random.js";
-
-const width = 160;
-const height = 120;
-
-function field(
-  seed: string,
-  valueAt: (random: ReturnType<typeof makeRandom>, x: number, y: number) => number,
-) {
-  const random = makeRandom(seed);
-  return Float32Array.from({ length: width * height }, (_, i) =>
-    valueAt(random, i % width, Math.floor(i / width)),
-  );
-}
+import { field, height, width } from "./random-field.js";
 
 describe("localContrast", () => {
   it("white noise: each size states the noise that a difference of Gaussians lets through", () => {

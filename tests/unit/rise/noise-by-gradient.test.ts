@@ -3,19 +3,7 @@ import { createRaster } from "../../../src/core/raster.js";
 import { median, robustSigma } from "../../../src/numeric/median.js";
 import { noiseByGradient } from "../../../src/rise/noise-by-gradient.js";
 import { makeRandom } from "../../simulate/random.js";
-
-const width = 160;
-const height = 120;
-
-function field(
-  seed: string,
-  valueAt: (random: ReturnType<typeof makeRandom>, x: number, y: number) => number,
-) {
-  const random = makeRandom(seed);
-  return Float32Array.from({ length: width * height }, (_, i) =>
-    valueAt(random, i % width, Math.floor(i / width)),
-  );
-}
+import { field, height, width } from "./random-field.js";
 
 describe("noiseByGradient", () => {
   it("where the spread grows with the gradient, so does the noise, in proportion", () => {

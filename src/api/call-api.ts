@@ -9,8 +9,9 @@ export class CallError extends Error {
   readonly status: number;
   readonly words: ErrorWords;
 
-  constructor(status: number, words: ErrorWords) {
-    super(`${words.problem}. ${words.fix}.`);
+  /** @param cause what was thrown, where no answer came. */
+  constructor(status: number, words: ErrorWords, cause?: unknown) {
+    super(`${words.problem}. ${words.fix}.`, { cause });
     this.name = "CallError";
     this.status = status;
     this.words = words;
@@ -49,7 +50,7 @@ export async function callApi<Name extends CallName>(
   try {
     answer = await ask(addressOf(name, words as Record<string, string | number | undefined>), init);
   } catch (error) {
-    throw new CallError(0, noAnswer(error));
+    throw new CallError(0, noAnswer(error), error);
   }
   if (!answer.ok) throw new CallError(answer.status, await wordsOf(answer));
   return (gives === "bytes" ? await answer.arrayBuffer() : await answer.json()) as Calls[Name]["answer"];

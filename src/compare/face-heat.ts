@@ -18,6 +18,8 @@ export function faceShowsHeat(part: PartFindings, named: boolean): boolean {
   const { seen, shiny, contrastK, contrastSigmaK, contrastGain, limitK } = part;
   if (!seen || shiny || contrastK === null || contrastSigmaK === null || limitK === null) return false;
   if (!(contrastK > limitK)) return false;
+  // The fit weighed what this face shows against the heat around it, and took it for the room.
+  if (part.mirrored && !named) return false;
   // Uneven copper makes steps too; the fit, which knows the heat around, then gives the part next to nothing.
   if (isTried(part) && !showsKnownHeat(part, null)) return false;
   const step = contrastK / Math.hypot(contrastSigmaK, unevenK(part));

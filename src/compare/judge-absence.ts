@@ -1,7 +1,7 @@
 // compare: heat that one attempt shows and the other does not → whether the other would have shown it.
 import type { PartFindings } from "../findings/parts-schema.js";
 import { isTried, leavesHeat, mostTriedW } from "./tried-heat.js";
-import { unevenK } from "./uneven.js";
+import { unevenChangeK, unevenK } from "./uneven.js";
 
 /** Scatter of the logarithm of what a part shows from one attempt to the next (simulated jobs): of its contrast, of its
  *  largest rise, in which the time since power-on counts, and of the watts that would just have been found. */
@@ -12,9 +12,9 @@ const POWER_SCATTER = 0.35;
 const LEAST_SIGNIFICANCE = 5;
 
 /** Say by how many sigma heat that one attempt shows exceeds what the other attempt could have missed, on the same part.
- *  Four ways, of which the one that tells most counts: contrast of its face against the least that would have been found, or
- *  what is there; its largest rise against what is there; its watts against the fewest that would have been found, and against
- *  the most that the fit leaves to it.
+ *  Five ways, of which the one that tells most counts: contrast of its face against the least that would have been found, or
+ *  what is there; what its face lacks of the contrast that it would have; its largest rise against what is there; its watts
+ *  against the fewest that would have been found, and against the most that the fit leaves to it.
  *  @param shown the part where it heats, @param missing where it does not.
  *  @param factor how many times as much power the other attempt had for it.
  *  @param stateLog scatter added to watts where the plate was in another state.
@@ -45,11 +45,36 @@ export function absenceSigmas(
       add(shown.riseK, least, (shown.riseSigmaK ?? 0) / Math.max(shown.riseK ?? 0, 1e-9), RISE_SCATTER);
     }
   }
+  const lacking = lackingSigmas(shown, missing, factor);
+  if (lacking !== null) ways.push(lacking);
   const noise = (shown.powerNoiseW ?? 0) / Math.max(shown.powerW ?? 0, 1e-12);
   add(shown.powerW, missing.limitW, noise, Math.hypot(POWER_SCATTER, stateLog));
   const triedNoise = (shown.triedSigmaW ?? 0) / Math.max(shown.triedW ?? 0, 1e-12);
   add(shown.triedW ?? null, mostTriedW(missing), triedNoise, Math.hypot(POWER_SCATTER, stateLog));
   return ways.length === 0 ? null : Math.max(0, ...ways);
+}
+
+/** By how many sigma a face falls short of the contrast that the same heat would make on it. Where to look is known from the
+ *  other attempt, so that heat too weak to be found anywhere is missed here all the same; and uneven copper stays in its place.
+ *  @returns null where a face can't be held against itself.
+ */
+function lackingSigmas(shown: PartFindings, missing: PartFindings, factor: number): number | null {
+  const [a, b] = [measuredContrast(shown), measuredContrast(missing)];
+  if (a === null || b === null || !(a.value > 0)) return null;
+  const sizes = Math.log(b.gain / a.gain);
+  // As in strengthRatio: between a face's step and a hill that is alike at all sizes.
+  const expected = a.value * factor * Math.exp(-sizes / 2);
+  const scatter = expected * Math.hypot(CONTRAST_SCATTER, sizes / Math.sqrt(12));
+  const noise = Math.hypot((expected / a.value) * a.sigma, b.sigma);
+  const uneven = unevenChangeK(shown, missing, expected / a.value);
+  // Beside a hill of stronger heat a cold face shows less than nothing: that makes it no colder than cold.
+  return (expected - Math.max(0, b.value)) / Math.hypot(scatter, noise, uneven);
+}
+
+function measuredContrast(part: PartFindings): { value: number; sigma: number; gain: number } | null {
+  const { seen, shiny, contrastK, contrastSigmaK, contrastGain } = part;
+  if (!seen || shiny || contrastK === null || contrastSigmaK === null || contrastGain === null) return null;
+  return { value: contrastK, sigma: contrastSigmaK, gain: contrastGain };
 }
 
 /** A face that is warmer than the board around it by so many sigma of noise and unevenness may still heat itself: of cold faces
@@ -69,5 +94,7 @@ export function mayStillHeat(part: PartFindings, shown: PartFindings | null, fac
   if (seen && leavesHeat(part, shown, factor)) return true;
   if (!seen || shiny || contrastK === null || contrastSigmaK === null) return false;
   if (!(contrastK > LEFT_SIGMAS * Math.hypot(contrastSigmaK, unevenK(part)))) return false;
-  return !isTried(part) || contrastK > LEFT_SHARE * factor * (shown?.contrastK ?? 0);
+  if (!isTried(part)) return true;
+  // Where the fit, which knows what other heat makes of this face, takes no heat from it at all, the step is none of its own.
+  return part.triedW! > 0 && contrastK > LEFT_SHARE * factor * (shown?.contrastK ?? 0);
 }

@@ -36,15 +36,22 @@ export function strengthRatio(before: PartFindings, after: PartFindings, stateLo
 function byContrast(before: PartFindings, after: PartFindings): LogRatio | null {
   const [a, b] = [contrastOf(before), contrastOf(after)];
   if (a === null || b === null) return null;
-  return { log: Math.log(b.value / a.value), sigma: Math.hypot(CONTRAST_SCATTER, a.share, b.share) };
+  // Contrasts are told as those of an even face, which a filter of another size shows by another gain. A hill of heat that has
+  // spread makes as much in every size: a logarithm has no scale. So the truth lies between the two, anywhere.
+  const sizes = Math.log(b.gain / a.gain);
+  return {
+    log: Math.log(b.value / a.value) + sizes / 2,
+    sigma: Math.hypot(CONTRAST_SCATTER, a.share, b.share, sizes / Math.sqrt(12)),
+  };
 }
 
 /** A contrast that measures strength, with its relative uncertainty. */
-function contrastOf(part: PartFindings): { value: number; share: number } | null {
-  const { contrastK, contrastSigmaK, shiny } = part;
+function contrastOf(part: PartFindings): { value: number; share: number; gain: number } | null {
+  const { contrastK, contrastSigmaK, contrastGain, shiny } = part;
   if (shiny || contrastK === null || contrastSigmaK === null) return null;
   if (!(contrastK > LEAST_CONTRAST * contrastSigmaK)) return null;
-  return { value: contrastK, share: Math.hypot(contrastSigmaK, unevenK(part)) / contrastK };
+  const share = Math.hypot(contrastSigmaK, unevenK(part)) / contrastK;
+  return { value: contrastK, share, gain: contrastGain ?? 1 };
 }
 
 interface Watts {

@@ -48,7 +48,7 @@ function lacksStep(part: PartFindings, named: PartFindings | null): boolean {
 
 /** Say whether heat that neither attempt lists is there in one of them and not in the other. @param part there, @param other not. */
 export function cameOrWent(part: PartFindings, other: PartFindings): boolean {
-  if (!part.seen || !other.seen || part.shiny || !isTried(other)) return false;
+  if (!part.seen || !other.seen || part.shiny || part.mirrored || !isTried(other)) return false;
   if (!bringsEvidence(part, SURE_EVIDENCE) || (other.triedEvidence ?? 0) > NO_EVIDENCE) return false;
   return part.limitW !== null && part.triedW! >= SURE_SHARE * part.limitW;
 }

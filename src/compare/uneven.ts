@@ -14,6 +14,17 @@ export function unevenK({ riseK, contrastGain }: PartFindings): number {
  *  differs by this much (234 cold faces of simulated jobs: 0.008 holds 68 % of them, 0.048 holds 97 %). */
 const LASTING_SHARE = 0.015;
 
+/** Standard deviation of what uneven copper makes of the difference of a part's steps in two attempts, K: its share of the rise is
+ *  the place's own, but for what differs from one attempt to the next.
+ *  @param scale by which the earlier step is multiplied before it is taken off the other one.
+ */
+export function unevenChangeK(part: PartFindings, other: PartFindings, scale: number): number {
+  const [own, others] = [part, other].map(({ riseK, contrastGain }) =>
+    riseK === null || contrastGain === null ? 0 : Math.max(0, riseK) / contrastGain,
+  ) as [number, number];
+  return Math.hypot(UNEVEN_SHARE * (others - scale * own), LASTING_SHARE * Math.max(others, scale * own));
+}
+
 /** By how many sigma the step on a part's face exceeds what its place makes of warmth around it, as the other attempt shows that:
  *  the same share of the rise.
  *  @returns null where the other attempt does not show it.

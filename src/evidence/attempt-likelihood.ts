@@ -3,6 +3,7 @@ import { raiseTo } from "../core/raise-to.js";
 import type { EvidenceFigures } from "./evidence-defaults.js";
 import type { FaultHeat, SeenAttempt } from "./seen-attempt.js";
 import type { AttemptWeight } from "./temper-attempts.js";
+import { triedRatio } from "./tried-likelihood.js";
 
 /** Heat at a place that no region names. */
 export const UNNAMED = "\nunnamed";
@@ -10,14 +11,16 @@ export const UNNAMED = "\nunnamed";
 /** How likely each part heats before anything is seen, by key, `UNNAMED` among them; sums to 1 or less. */
 export type Priors = ReadonlyMap<string, number>;
 
-/** Make a function that gives the likelihood of an attempt for up to two parts that heat.
+/** Make a function that gives the likelihood of an attempt for the parts that heat.
  *  Each of them makes one hotspot, or is missed; each hotspot that none of them makes is false. Where a hotspot is, counts by
  *  the probability that the attempt gives the part ÷ its prior: the attempt's own posterior without the prior, which is
  *  counted once for the whole job. A share of all attempts is taken to err altogether. What is off the board is no source:
  *  its probability goes to the others in its place.
  *  Tempered in two halves: whether there is heat by `weight.presence`, where it is by `weight.place`.
  *  @param isOff whether a part is off the board.
+ *  Of a part that shows nothing counts what the fit would give it (`triedRatio`).
  *  @param expectedW watts that a part at fault is expected to have; null where not known.
+ *  @param triedShare how much what the fit would give a part counts here.
  */
 export function attemptLikelihood(
   attempt: SeenAttempt,
@@ -25,6 +28,7 @@ export function attemptLikelihood(
   priors: Priors,
   isOff: (key: string) => boolean,
   expectedW: (key: string) => number | null,
+  triedShare: (key: string) => number,
   o: EvidenceFigures,
 ): (heating: readonly string[]) => number {
   const spots = attempt.heat.map((heat) => readSpot(heat, priors, isOff, o));
@@ -39,10 +43,15 @@ export function attemptLikelihood(
       missed: missChance(attempt, key, expectedW(key), o),
       seen: seenChance(attempt, key, o),
     }));
-    const placed = pairUp(sources, spots, o.maskedSecond);
     const anywhere = spots.map((spot) => ({ ...spot, ratio: () => 1 }));
     const present = pairUp(sources, anywhere, o.maskedSecond);
-    const value = raiseTo(present, weight.presence) * raiseTo(placed / present, weight.place);
+    const tried = sources.map((source) => {
+      const ratio = triedRatio(attempt, source.key, expectedW(source.key), o);
+      return { ...source, missed: source.missed * raiseTo(ratio, triedShare(source.key) / weight.place) };
+    });
+    const placed = pairUp(tried, spots, o.maskedSecond);
+    const where = present > 0 ? placed / present : 0;
+    const value = raiseTo(present, weight.presence) * raiseTo(where, weight.place);
     known.set(id, value);
     return value;
   };
@@ -86,29 +95,41 @@ function readSpot(
 }
 
 /** Sum over all ways to pair parts with hotspots.
- *  @param masked how often the stronger of two faults takes the current, so that the other one stays cold.
+ *  @param masked how often the strongest of several faults takes the current, so that the others stay cold.
  */
 function pairUp(sources: readonly Source[], spots: readonly Spot[], masked: number): number {
-  const falses = spots.map((spot) => spot.false);
-  const allBut = (...made: readonly number[]) =>
-    falses.reduce((product, value, k) => (made.includes(k) ? product : product * value), 1);
-  const alone = ({ key }: Source) => spots.reduce((sum, spot, k) => sum + spot.ratio(key) * allBut(k), 0);
-  const [a, b] = sources;
-  if (a === undefined) return allBut();
-  if (b === undefined) return a.missed * allBut() + a.seen * alone(a);
-  let both = 0;
-  spots.forEach((first, i) => {
-    spots.forEach((other, k) => {
-      if (i !== k) both += first.ratio(a.key) * other.ratio(b.key) * allBut(i, k);
-    });
-  });
-  const cold = (source: Source) => source.missed + (source.seen * masked) / 2;
-  return (
-    a.seen * b.seen * (1 - masked) * both +
-    a.seen * cold(b) * alone(a) +
-    b.seen * cold(a) * alone(b) +
-    a.missed * b.missed * allBut()
-  );
+  /** All of these make a hotspot, each one of its own. */
+  const show = (shown: readonly Source[], left: readonly Spot[]): number => {
+    const [first, ...others] = shown;
+    if (first === undefined) return left.reduce((product, spot) => product * spot.false, 1);
+    return left.reduce((sum, spot) => {
+      const ratio = spot.ratio(first.key);
+      return ratio === 0
+        ? sum
+        : sum +
+            ratio *
+              show(
+                others,
+                left.filter((one) => one !== spot),
+              );
+    }, 0);
+  };
+  let sum = 0;
+  for (let chosen = 0; chosen < 1 << sources.length; chosen++) {
+    const seen = sources.filter((_, k) => (chosen >> k) & 1);
+    const chance = sources.reduce(
+      (product, { seen, missed }, k) => product * ((chosen >> k) & 1 ? seen : missed),
+      1,
+    );
+    if (chance === 0) continue;
+    if (seen.length < 2) {
+      sum += chance * show(seen, spots);
+      continue;
+    }
+    const oneAlone = seen.reduce((total, one) => total + show([one], spots) / seen.length, 0);
+    sum += chance * ((1 - masked) * show(seen, spots) + masked * oneAlone);
+  }
+  return sum;
 }
 
 /** How steeply heat is found the less often the fainter it is, below the least watts that are found. */

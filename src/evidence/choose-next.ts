@@ -14,6 +14,7 @@ import type { Evidence, JobSuspect } from "./evidence-schema.js";
 import { cureChance } from "./fault-modes.js";
 import type { GatheredJob } from "./gather-job.js";
 import type { SeenAttempt } from "./seen-attempt.js";
+import { suspectName } from "./suspect-name.js";
 import type { WeighedFaults } from "./weigh-faults.js";
 
 /** A part as probable as this is settled as far as camera and meter can: what is left is to take it off. */
@@ -69,21 +70,22 @@ export function chooseNext(
   }
   if (first.changed.findLast((did) => did === "lifted" || did === "replaced") === "lifted") {
     return plain(
-      `Look at the pads of ${first.ref} and at what lies under and behind them: it is off, and the fault is still there.`,
+      `Look at the pads of ${suspectName(first, suspects)} and at what lies under and behind them: it is off, and the fault is still there.`,
     );
   }
-  return takeOff(first, question, readNow, o);
+  return takeOff(first, suspectName(first, suspects), question, readNow, o);
 }
 
 function takeOff(
   first: JobSuspect,
+  name: string,
   { hypotheses }: OpenQuestion,
   readNow: ReadonlySet<string>,
   o: EvidenceFigures,
 ): Evidence["next"] {
   const net = first.nets.find((name) => !isGround(name) && !readNow.has(sameName(name)));
   const before = net === undefined ? "" : `With the supply off read ${net} to ground, then lift`;
-  const lead = net === undefined ? `Lift ${first.ref}` : `${before} ${first.ref}`;
+  const lead = net === undefined ? `Lift ${name}` : `${before} ${name}`;
   const cures = cureChance("lifted", o);
   return {
     sentence: `${lead} and capture again: if it is the fault its heat goes${net === undefined ? "" : ", and the reading with it"}.`,

@@ -12,7 +12,9 @@ export const EVIDENCE_DEFAULTS = Object.freeze({
   coldPrior: 0.02,
   /** … there are two. */
   secondPrior: 0.1,
-  /** Of two faults one takes the current so often that the other one stays cold. */
+  /** … three: a third beside two as often as a second beside one. */
+  thirdPrior: 0.01,
+  /** Of several faults one takes the current so often that the others stay cold. */
   maskedSecond: 0.5,
   /** A part that heats on a healthy board too is at fault so many times as often as another. */
   warmPrior: 0.3,
@@ -30,6 +32,15 @@ export const EVIDENCE_DEFAULTS = Object.freeze({
   missedHeat: 0.05,
   /** … and one that no view sees, whose heat has to come through the board (6 in 39). */
   missedHidden: 0.15,
+  /** A part that no hotspot names is as likely to heat as not, beyond its prior, where the fit's evidence for it is so much …*/
+  triedEven: 3.5,
+  /** … and no more, and no less often than so many times (of 6242 cold parts in simulated attempts 10 % reach 4, 1.6 % 12 and
+   *  0.2 % 50; of 15 that heated and were missed 14, 11 and 4) … */
+  triedMost: 30,
+  triedLeast: 0.1,
+  /** … and two attempts share so much of what makes it (1 in 4 cold parts that reach 9 reach it again, and 1 in 6 that reach
+   *  16: over ten times as many as by chance). */
+  sharedTried: 0.55,
   /** Two attempts from one camera position share so much of their errors of place, from the same side, and from other sides:
    *  the map is the same. */
   sameViewShare: 0.8,

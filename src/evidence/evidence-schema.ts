@@ -62,8 +62,10 @@ export const evidenceSchema = z.object({
   suspects: z.array(jobSuspectSchema),
   /** That the fault is none of the named parts, or none that heats. */
   unexplained: chance,
-  /** That there are, or were, two faults. */
+  /** That there are, or were, two faults or more. */
   secondFault: chance,
+  /** Three of them. */
+  thirdFault: chance,
   /** That whatever was at fault no longer is. */
   mended: chance,
   attempts: z.array(

@@ -7,6 +7,7 @@ import type { EvidenceFigures } from "./evidence-defaults.js";
 import type { JobPart } from "./fault-modes.js";
 import type { GatheredJob } from "./gather-job.js";
 import type { SeenAttempt } from "./seen-attempt.js";
+import { TRIED_SPEAKS, triedRatio } from "./tried-likelihood.js";
 
 /** Sentences about a part. */
 export interface PartReasons {
@@ -29,6 +30,11 @@ export function explainPart(part: JobPart, job: GatheredJob, o: EvidenceFigures)
   for (const attempt of job.attempts) {
     if (!attempt.placed || attempt.board !== part.board) continue;
     explainAttempt(part, attempt, job, reasons);
+    const ratio = triedRatio(attempt, part.key, null, o);
+    if (ratio < TRIED_SPEAKS) continue;
+    reasons.for.push(
+      `${nameOf(attempt)} does not name it, but heat there would explain more than it does in most cold parts (× ${formatSignificant(ratio, 2)} as likely).`,
+    );
   }
   explainChanges(part, job, reasons);
   reasons.for.push(...sharedHeat(part, job));

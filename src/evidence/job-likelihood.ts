@@ -7,6 +7,7 @@ import type { EvidenceFigures } from "./evidence-defaults.js";
 import { type BoardChange, type FaultMode, isOff } from "./fault-modes.js";
 import type { SeenAttempt } from "./seen-attempt.js";
 import type { AttemptWeight } from "./temper-attempts.js";
+import { triedWeight } from "./tried-likelihood.js";
 
 /** Nets that count, and how likely all is for the ways in which one or two faults show. */
 export interface JobLikelihood {
@@ -42,6 +43,7 @@ export function jobLikelihood(
       priors,
       (key) => isOffIn(key, attempt.state),
       (key) => expectedW(attempt, key),
+      (key) => triedWeight(attempts, key, o),
       o,
     ),
   );

@@ -1,36 +1,47 @@
 // evidence: the table of suspects → the verdict on the job in a sentence or two.
 import { formatProbability } from "../core/format-quantity.js";
+import { EVIDENCE_DEFAULTS, type EvidenceFigures } from "./evidence-defaults.js";
 import type { JobSuspect } from "./evidence-schema.js";
 import type { GatheredJob } from "./gather-job.js";
 import { MENDED } from "./list-suspects.js";
+import { partKey } from "./seen-attempt.js";
+import { suspectName } from "./suspect-name.js";
+import { TRIED_SPEAKS, triedRatio } from "./tried-likelihood.js";
 import type { WeighedFaults } from "./weigh-faults.js";
 
 /** From here on one part is named, below it two; below the other nothing is. */
 const NAMED = 0.6;
 const WORTH_NAMING = 0.2;
-/** Two faults are spoken of from this chance on. */
-const TWO_FAULTS = 0.5;
-/** So many cleared parts are told of by name. */
-const MOST_CLEARED = 2;
+/** Several faults are spoken of from this chance on. */
+const SEVERAL = 0.5;
+/** So many parts that were cured, and that are cleared, are told of by name. */
+const MOST_TOLD = 2;
+
+/** A suspect by the name that tells it from the others. */
+type Named = JobSuspect & { readonly key: string };
 
 /** Say what a job comes to: what is at fault or was, how surely, and what was cleared. */
 export function sayEvidence(
   job: GatheredJob,
   weighed: WeighedFaults,
   suspects: readonly JobSuspect[],
+  o: EvidenceFigures = EVIDENCE_DEFAULTS,
 ): string {
   if (job.attempts.length === 0 && job.nets.length === 0) return "Nothing has been measured yet.";
-  const named = suspects.map((suspect) => ({ ...suspect, ref: nameOf(suspect, suspects) }));
-  return [answer(job, weighed, named), ...told(weighed, named)].join(" ");
+  const named = suspects.map((suspect) => ({
+    ...suspect,
+    key: partKey(suspect.board ?? "", suspect.ref),
+    ref: suspectName(suspect, suspects),
+  }));
+  return [answer(job, weighed, named, o), ...told(weighed, named)].join(" ");
 }
 
-/** A ref that several boards of the job have is told with its board. */
-function nameOf({ ref, board }: JobSuspect, suspects: readonly JobSuspect[]): string {
-  const isShared = suspects.some((other) => other.ref === ref && other.board !== board);
-  return isShared && board !== null ? `${ref} (${board})` : ref;
-}
-
-function answer(job: GatheredJob, weighed: WeighedFaults, suspects: readonly JobSuspect[]): string {
+function answer(
+  job: GatheredJob,
+  weighed: WeighedFaults,
+  suspects: readonly Named[],
+  o: EvidenceFigures,
+): string {
   const [first, second] = suspects.filter(({ state }) => state !== "normallyWarm");
   if (weighed.mended > MENDED && first !== undefined) {
     const sure = formatProbability(first.probability);
@@ -38,7 +49,11 @@ function answer(job: GatheredJob, weighed: WeighedFaults, suspects: readonly Job
   }
   const heat = job.attempts.some((attempt) => attempt.heat.length > 0);
   const odd = job.nets.some(({ outcome }) => outcome !== "ordinary");
-  if (!heat && !odd) return "No attempt shows the heat of a fault, and no net reads low.";
+  if (!heat && !odd) {
+    const none = "No attempt shows the heat of a fault, and no net reads low.";
+    if (first === undefined || first.stillFaulty < WORTH_NAMING || !isTried(first, job, o)) return none;
+    return `${first.ref} may be at fault (${formatProbability(first.stillFaulty)}). No attempt shows its heat by itself, and no net reads low, but heat there would explain most.`;
+  }
   if (first === undefined || first.stillFaulty < WORTH_NAMING) {
     return weighed.unexplained > MENDED
       ? "None of the named parts explains what was measured."
@@ -46,8 +61,16 @@ function answer(job: GatheredJob, weighed: WeighedFaults, suspects: readonly Job
   }
   const sure = formatProbability(first.stillFaulty);
   // Two that are each more probable than not may still be one or the other.
-  if (second !== undefined && second.stillFaulty >= NAMED && weighed.secondFault > TWO_FAULTS) {
-    return `${first.ref} (${sure}) and ${second.ref} (${formatProbability(second.stillFaulty)}) are both at fault.`;
+  const likely = suspects.filter(
+    ({ state, stillFaulty }) => state !== "normallyWarm" && stillFaulty >= NAMED,
+  );
+  const most = weighed.thirdFault > SEVERAL ? 3 : weighed.secondFault > SEVERAL ? 2 : 1;
+  if (Math.min(likely.length, most) > 1) {
+    const [last, ...others] = likely
+      .slice(0, most)
+      .map(({ ref, stillFaulty }) => `${ref} (${formatProbability(stillFaulty)})`)
+      .reverse();
+    return `${others.reverse().join(", ")} and ${last} are ${others.length === 1 ? "both" : "all"} at fault.`;
   }
   const alone = second === undefined || second.stillFaulty < NAMED;
   if (second === undefined || (first.stillFaulty >= NAMED && alone))
@@ -55,20 +78,27 @@ function answer(job: GatheredJob, weighed: WeighedFaults, suspects: readonly Job
   return `${first.ref} (${sure}) or ${second.ref} (${formatProbability(second.stillFaulty)}) is at fault; what was measured can't settle which.`;
 }
 
+/** Whether the fit would give a part heat that no attempt names. */
+function isTried({ key }: Named, { attempts }: GatheredJob, o: EvidenceFigures): boolean {
+  return attempts.some((attempt) => triedRatio(attempt, key, null, o) >= TRIED_SPEAKS);
+}
+
 /** What was cleared, and what else was cured. */
 function told(weighed: WeighedFaults, suspects: readonly JobSuspect[]): string[] {
   const lines: string[] = [];
   const mended = weighed.mended > MENDED;
   const cured = suspects.filter(({ state }) => state === "cured");
-  if (!mended && weighed.secondFault > TWO_FAULTS && cured.length > 0) {
-    lines.push(`${cured[0]!.ref} was at fault too: ${lowerFirst(cured[0]!.cleared!)}`);
+  if (!mended && weighed.secondFault > SEVERAL) {
+    for (const { ref, cleared: how } of cured.slice(0, MOST_TOLD)) {
+      lines.push(`${ref} was at fault too: ${lowerFirst(how!)}`);
+    }
   }
   const cleared = suspects.filter(({ state, changed }) => state === "cleared" && changed.length > 0);
-  for (const { ref, cleared: how } of cleared.slice(0, MOST_CLEARED)) {
+  for (const { ref, cleared: how } of cleared.slice(0, MOST_TOLD)) {
     lines.push(`${ref} is cleared: ${lowerFirst(how!)}`);
   }
-  if (cleared.length > MOST_CLEARED) {
-    lines.push(`${cleared.length - MOST_CLEARED} more parts that were changed are cleared.`);
+  if (cleared.length > MOST_TOLD) {
+    lines.push(`${cleared.length - MOST_TOLD} more parts that were changed are cleared.`);
   }
   return lines;
 }

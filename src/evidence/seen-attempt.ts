@@ -30,6 +30,8 @@ export interface SeenAttempt {
   readonly warm: ReadonlySet<string>;
   /** Fewest watts in a part that would surely have been found, by key; null: none of its heat is in view. */
   readonly limitsW: ReadonlyMap<string, number | null>;
+  /** What the fit would explain by heat in each part that no hotspot names, half of a χ²; those alone that it was asked for. */
+  readonly tried: ReadonlyMap<string, number>;
   /** Parts that no view sees, for they are on the other side or out of the frame. */
   readonly hidden: ReadonlySet<string>;
   readonly volts: number | null;
@@ -82,12 +84,29 @@ export function seeAttempt(
     heat: faults.map((hotspot) => faultHeat(hotspot, place.board)),
     warm: new Set([...warmRefs].map((ref) => partKey(place.board, ref))),
     limitsW: new Map(limits),
+    tried: triedIn(findings, place.board, warmRefs),
     hidden: new Set(
       (findings.parts ?? []).flatMap(({ ref, seen }) => (seen ? [] : [partKey(place.board, ref)])),
     ),
     volts: findings.inputs.volts,
     findings,
   };
+}
+
+function triedIn(
+  { hotspots, parts }: Findings,
+  board: string,
+  warm: ReadonlySet<string>,
+): ReadonlyMap<string, number> {
+  const named = new Set(hotspots.flatMap(({ nearest }) => nearest.map(({ ref }) => ref)));
+  const tried = new Map<string, number>();
+  for (const { ref, normallyWarm, triedEvidence, mirrored = false } of parts ?? []) {
+    // A face that was weighed against the room, and lost, has no more to say.
+    if (normallyWarm || mirrored || warm.has(ref) || named.has(ref)) continue;
+    if (typeof triedEvidence !== "number") continue;
+    tried.set(partKey(board, ref), triedEvidence);
+  }
+  return tried;
 }
 
 function faultHeat({ rank, nearest, powerW }: Hotspot, board: string): FaultHeat {

@@ -21,18 +21,23 @@ export interface WeighedFaults {
   /** By part: that it is or was at fault, and that it still is. */
   readonly chances: ReadonlyMap<string, { readonly faulty: number; readonly still: number }>;
   readonly unexplained: number;
+  /** That there are or were two faults or more, and three. */
   readonly secondFault: number;
+  readonly thirdFault: number;
   /** That nothing is at fault any more. */
   readonly mended: number;
   readonly weights: readonly AttemptWeight[];
 }
 
-/** Two faults are weighed among so many parts, those that stand out alone. */
-const MOST_PAIRED = 12;
+/** Two and three faults are weighed among so many parts: those that an attempt names, and those that stand out alone. */
+const MOST_JOINED = 12;
+/** An attempt names a part from this chance on. */
+const NAMED = 0.2;
 
-/** Weigh every part as the fault, every pair of those that stand out as two faults, a place that no region names, and no heat
- *  at all, by Bayes' rule: prior × likelihood of all attempts and readings, summed over the ways in which a fault can show
- *  (`faultModes`). Attempts and readings that share errors count for less than their number (`temperAttempts`).
+/** Weigh every part as the fault, every two and three of those that stand out as faults side by side or one after the other, a
+ *  place that no region names, and no heat at all, by Bayes' rule: prior × likelihood of all attempts and readings, summed
+ *  over the ways in which a fault can show (`faultModes`; of three faults none is driven by another part's). Attempts and
+ *  readings that share errors count for less than their number (`temperAttempts`).
  *  The order in which nets were read does not matter; before or after a change does.
  */
 export function weighFaults(job: JobEvidence, o: EvidenceFigures): WeighedFaults {
@@ -43,11 +48,11 @@ export function weighFaults(job: JobEvidence, o: EvidenceFigures): WeighedFaults
   const nets = o.useReadings ? job.nets.filter(({ net }) => allNets.includes(sameName(net))) : [];
   const { readNets, of } = jobLikelihood(attempts, weights, nets, changes, priors, o);
   const heated = new Set(attempts.flatMap(({ heat }) => heat.flatMap(({ named }) => [...named.keys()])));
-  const single = 1 - o.secondPrior;
+  const single = 1 - o.secondPrior - o.thirdPrior;
   const chances = new Map<string, { faulty: number; still: number }>();
   let total = 0;
   let mended = 0;
-  const alone = parts.map((part) => {
+  const alone = parts.map((part): Candidate => {
     const modes = faultModes(part, parts, readNets, heated, changes, o);
     let all = 0;
     let still = 0;
@@ -63,29 +68,40 @@ export function weighFaults(job: JobEvidence, o: EvidenceFigures): WeighedFaults
     return { key: part.key, prior, all, modes };
   });
 
-  let second = 0;
+  let several = 0;
+  let three = 0;
   const named = alone.reduce((sum, { prior }) => sum + prior, 0);
-  const paired = [...alone].sort((a, b) => b.prior * b.all - a.prior * a.all).slice(0, MOST_PAIRED);
-  paired.forEach((a, i) => {
-    for (const b of paired.slice(i + 1)) {
-      // Of all ordered pairs of named parts these two are two.
-      const prior = (2 * o.secondPrior * a.prior * b.prior) / named;
-      for (const first of a.modes) {
-        for (const other of b.modes) {
-          const value = prior * first.share * other.share * of([first, other]);
-          add(chances.get(a.key)!, value, isStill(first));
-          add(chances.get(b.key)!, value, isStill(other));
-          second += value;
-          if (!isStill(first) && !isStill(other)) mended += value;
-        }
-      }
+  const joined = standOut(alone, attempts);
+  /** @param prior of all ordered sets of so many parts. */
+  const weighSet = (
+    members: readonly Candidate[],
+    prior: number,
+    modesOf: (one: Candidate) => FaultMode[],
+  ) => {
+    // Of all ordered sets of named parts these are as many as they can be ordered in.
+    const orders = members.length === 2 ? 2 : 6;
+    const own = members.reduce((product, one) => (product * one.prior) / named, orders * prior * named);
+    for (const modes of combine(members.map(modesOf))) {
+      const value = modes.reduce((product, mode) => product * mode.share, own) * of(modes);
+      members.forEach(({ key }, k) => {
+        add(chances.get(key)!, value, isStill(modes[k]!));
+      });
+      several += value;
+      if (members.length === 3) three += value;
+      if (!modes.some(isStill)) mended += value;
     }
+  };
+  joined.forEach((a, i) => {
+    joined.slice(i + 1).forEach((b, k) => {
+      weighSet([a, b], o.secondPrior, ({ modes }) => modes);
+      for (const c of joined.slice(i + k + 2)) weighSet([a, b, c], o.thirdPrior, ownModes);
+    });
   });
 
   const restOf = (source: string | null) =>
     unnamedModes(source, allNets, readNets).reduce((sum, mode) => sum + mode.share * of([mode]), 0);
   const rest = o.unnamedPrior * restOf(UNNAMED) + o.coldPrior * restOf(null);
-  total += second + rest;
+  total += several + rest;
   for (const chance of chances.values()) {
     chance.faulty = Math.min(1, chance.faulty / total);
     chance.still = Math.min(1, chance.still / total);
@@ -93,10 +109,44 @@ export function weighFaults(job: JobEvidence, o: EvidenceFigures): WeighedFaults
   return {
     chances,
     unexplained: rest / total,
-    secondFault: second / total,
+    secondFault: several / total,
+    thirdFault: three / total,
     mended: Math.min(1, mended / total),
     weights,
   };
+}
+
+/** A part with the ways in which its fault can show. */
+interface Candidate {
+  readonly key: string;
+  readonly prior: number;
+  /** Likelihood of everything if it is the only fault. */
+  readonly all: number;
+  readonly modes: FaultMode[];
+}
+
+/** Parts that may be one of several faults: what an attempt names explains that attempt, however ill it explains the others. */
+function standOut(alone: readonly Candidate[], attempts: readonly SeenAttempt[]): Candidate[] {
+  const most = new Map<string, number>();
+  for (const heat of attempts.flatMap((attempt) => attempt.heat)) {
+    for (const [key, chance] of heat.named) most.set(key, Math.max(most.get(key) ?? 0, chance));
+  }
+  const chance = ({ key }: Candidate) => ((most.get(key) ?? 0) >= NAMED ? most.get(key)! : 0);
+  return [...alone]
+    .sort((a, b) => chance(b) - chance(a) || b.prior * b.all - a.prior * a.all)
+    .slice(0, MOST_JOINED);
+}
+
+/** Without heat in other parts, whose share goes to the part's own. */
+function ownModes({ modes }: Candidate): FaultMode[] {
+  const own = modes.filter(({ driven }) => !driven);
+  const share = own.reduce((sum, mode) => sum + mode.share, 0);
+  return own.map((mode) => ({ ...mode, share: mode.share / share }));
+}
+
+/** Every choice of one of each list. */
+function combine<T>(lists: readonly (readonly T[])[]): T[][] {
+  return lists.reduce<T[][]>((sets, list) => sets.flatMap((set) => list.map((one) => [...set, one])), [[]]);
 }
 
 /** The fault may be any named part alike, those that are warm anyway less often; the rest is for what no region names. */

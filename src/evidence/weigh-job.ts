@@ -41,6 +41,7 @@ export function weighJob(job: Job, options: WeighJobOptions = {}): Evidence {
     suspects,
     unexplained: weighed.unexplained,
     secondFault: weighed.secondFault,
+    thirdFault: weighed.thirdFault,
     mended: weighed.mended,
     attempts: gathered.attempts.map((attempt, k) => ({
       number: attempt.number,
@@ -52,7 +53,7 @@ export function weighJob(job: Job, options: WeighJobOptions = {}): Evidence {
     })),
     // Without what the journal adds to references.
     readings: gathered.readings.map((reading) => judgedReadingSchema.parse(reading)),
-    verdict: sayEvidence(gathered, weighed, suspects),
+    verdict: sayEvidence(gathered, weighed, suspects, o),
     next: chooseNext(gathered, weighed, suspects, o),
   };
 }

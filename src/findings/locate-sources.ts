@@ -9,8 +9,9 @@ import { boardPoint, type FramePoint, framePoint } from "../core/units.js";
 import { OPTICS_SIGMA_PX } from "../frames/optics.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
-import { median, SIGMA_PER_MAD } from "../numeric/median.js";
+import { median } from "../numeric/median.js";
 import { zForTail } from "../numeric/normal-distribution.js";
+import { cooledPixels } from "../sources/cooled-pixels.js";
 import { LEAST_EVIDENCE } from "../sources/fit-defaults.js";
 import { fitSources } from "../sources/fit-sources.js";
 import { coverageOf } from "../sources/heat-columns.js";
@@ -33,10 +34,6 @@ const VIEW_SIGMA_PX = 0.4;
 const SHINY_EMISSIVITY = 0.5;
 /** Share of a mirror's blurred change that may be left beside it. */
 const MIRROR_DOUBT = 0.15;
-/** A pixel this far below the board's level, in units of its downward spread, has cooled … */
-const COOLED_SIGMA = 6;
-/** … and where it is not alone, its surroundings are left out as far as this share of it reaches. */
-const COOLED_SHARE = 0.04;
 /** How much a mirror may change, K: a hand against a cool room. */
 const MIRROR_SIGMA_K = 5;
 /** A free place is tried only this far from every named part on either side, px: nearer, the part explains it. */
@@ -233,23 +230,6 @@ function nuisanceOf(
 /** Smooth change of the board between frames, K: what its mask mirrors of the room's change, and drift. */
 function smoothChange(roomK: number): number {
   return Math.hypot(DRIFT_SMOOTH_K, MASK_SHARE * roomK);
-}
-
-/** Pixels that got cooler than the rest of the board by more than it varies downwards, and their surroundings. Power
- *  cools nothing: whatever this is, it is no heat, and the fit must not bend to it.
- *  @returns 1 = left out.
- */
-function cooledPixels(rise: Raster<"K">, onBoard: Uint8Array): Uint8Array {
-  const { width, height, data } = rise;
-  const values = data.filter((value, i) => onBoard[i] === 1 && value * 0 === 0);
-  const level = median(values);
-  const spread =
-    SIGMA_PER_MAD * median(values.filter((value) => value <= level).map((value) => level - value));
-  const cold = Float32Array.from(data, (value, i) =>
-    onBoard[i] === 1 && value < level - COOLED_SIGMA * spread ? 1 : 0,
-  );
-  const near = gaussianFilter(cold, width, height, 1.2);
-  return Uint8Array.from(near, (share) => (share > COOLED_SHARE ? 1 : 0));
 }
 
 /** What declared mirrors can show beyond their faces, through the blur: any smooth change of their size. */

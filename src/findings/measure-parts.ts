@@ -81,9 +81,15 @@ function powersOf(
 
 function triedIn(
   part: TriedPart | undefined,
-): Pick<PartFindings, "triedW" | "triedSigmaW" | "triedEvidence"> {
+): Pick<PartFindings, "triedW" | "triedSigmaW" | "triedEvidence" | "mirrored"> {
   if (part === undefined) return { triedW: null, triedSigmaW: null, triedEvidence: null };
-  return { triedW: part.powerW, triedSigmaW: part.sigmaW, triedEvidence: part.evidence };
+  const { powerW, sigmaW, evidence, mirrored } = part;
+  return {
+    triedW: powerW,
+    triedSigmaW: sigmaW,
+    triedEvidence: evidence,
+    ...(mirrored ? { mirrored } : {}),
+  };
 }
 
 /** The hotspot that a part is the most probable source of. */

@@ -43,6 +43,8 @@ export const partSchema = z.object({
   triedW: z.number().nullable().optional(),
   triedSigmaW: z.number().nullable().optional(),
   triedEvidence: z.number().nullable().optional(),
+  /** The fit took what its face shows for the room, mirrored. Absent where it did not. */
+  mirrored: z.literal(true).optional(),
 });
 
 /** Which board it was, so that two attempts can be known to be of one. */

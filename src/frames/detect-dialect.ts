@@ -52,17 +52,17 @@ function listCandidates(
   sample: readonly number[],
   options: DialectOptions,
 ): DetectedDialect[] {
-  const present = new Uint8Array(256);
-  for (const i of sample) for (let p = lines.starts[i]!; p < lines.ends[i]!; p++) present[bytes[p]!] = 1;
+  const isPresent = (code: number): boolean =>
+    sample.some((i) => bytes.subarray(lines.starts[i]!, lines.ends[i]!).includes(code));
   const candidates: DetectedDialect[] = [];
   for (const separator of Object.keys(SEPARATORS) as Separator[]) {
     if (options.separator !== undefined && options.separator !== separator) continue;
     const code = SEPARATORS[separator];
-    const possible = present[code] === 1 || (separator === "space" && present[9] === 1);
+    const possible = isPresent(code) || (separator === "space" && isPresent(SEPARATORS.tab));
     if (!possible && options.separator === undefined) continue;
     for (const decimal of Object.keys(DECIMALS) as DecimalMark[]) {
       if (options.decimal !== undefined && options.decimal !== decimal) continue;
-      if (decimal === "comma" && options.decimal === undefined && present[44] === 0) continue;
+      if (decimal === "comma" && options.decimal === undefined && !isPresent(DECIMALS.comma)) continue;
       if (decimal === "comma" && separator === "comma" && !lines.quoted) continue;
       candidates.push({ dialect: { separator: code, decimal: DECIMALS[decimal] }, separator, decimal });
     }

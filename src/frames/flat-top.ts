@@ -1,5 +1,6 @@
 // frames: a matrix of temperatures → how many of its pixels stand where the camera's scale must have ended.
 import type { Raster } from "../core/raster.js";
+import { MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
 
 /** Fewer pixels of one highest value can have come together by chance. */
 const LEAST_PIXELS = 9;
@@ -22,6 +23,22 @@ export function flatTop({
   data,
   width,
 }: Raster<"degC">): { readonly low: number; readonly high: number } | null {
+  const { topC, count } = topOf(data);
+  if (count < LEAST_PIXELS) return null;
+  const below = fallsBeside(data, width, topC);
+  if (below.length === 0) return null;
+  below.sort((a, b) => a - b);
+  return below[below.length >> 1]! > STEPS_BELOW * stepOf(data) ? { low: 0, high: count } : null;
+}
+
+/** The highest reading, −∞ without any, and how many pixels show it. */
+function topOf(data: Float32Array): { readonly topC: number; readonly count: number } {
+  const kernels = data.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  if (kernels !== null) {
+    const at = kernels.put(data);
+    const topC = kernels.run.largest(at, data.length);
+    return { topC, count: kernels.run.countEqual(at, data.length, topC) };
+  }
   let topC = Number.NEGATIVE_INFINITY;
   let count = 0;
   for (let i = 0; i < data.length; i++) {
@@ -30,18 +47,13 @@ export function flatTop({
     topC = data[i]!;
     count++;
   }
-  if (count < LEAST_PIXELS) return null;
-  const below = fallsBeside(data, width, topC);
-  if (below.length === 0) return null;
-  below.sort((a, b) => a - b);
-  return below[below.length >> 1]! > STEPS_BELOW * stepOf(data) ? { low: 0, high: count } : null;
+  return { topC, count };
 }
 
 /** How far the readings beside the pixels at the top lie below it, K. */
 function fallsBeside(data: Float32Array, width: number, topC: number): number[] {
   const falls: number[] = [];
-  for (let i = 0; i < data.length; i++) {
-    if (data[i] !== topC) continue;
+  for (let i = data.indexOf(topC); i >= 0; i = data.indexOf(topC, i + 1)) {
     const x = i % width;
     for (const beside of [x > 0 ? i - 1 : i, x < width - 1 ? i + 1 : i, i - width, i + width]) {
       const value = data[beside];

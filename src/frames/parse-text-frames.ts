@@ -95,8 +95,8 @@ function scanLines(text: Uint8Array, lines: Lines, options: TextFrameOptions) {
 }
 
 function scanAs(text: Uint8Array, lines: Lines, detected: DetectedDialect, file?: string) {
-  const table = createRowTable(text.length >> 2);
   const plain = openPlainScanner(text, lines, detected.dialect);
+  const table = createRowTable(plain === null ? text.length >> 2 : 0);
   for (let i = 0; i < lines.starts.length; i++) {
     if (plain !== null) i = plain(table, i);
     if (i === lines.starts.length) break;

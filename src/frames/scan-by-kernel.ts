@@ -3,7 +3,8 @@ import { sharedKernels } from "../numeric/kernels.js";
 import type { Lines } from "./find-lines.js";
 import { type Dialect, HAS_DECIMALS, POWERS_OF_TEN, type RowTable } from "./scan-rows.js";
 
-/** Adds lines to a table, from one on, until one is not all plain numbers.
+/** Adds lines to a table, from one on, until one is not all plain numbers. If that is the whole text, the table's values lie
+ *  in the memory of the kernels, and are good until these are used for something else.
  *  @returns the line that was not added: the one after the last, if all were. */
 export type PlainScanner = (table: RowTable, first: number) => number;
 
@@ -55,12 +56,18 @@ export function openPlainScanner(text: Uint8Array, lines: Lines, dialect: Dialec
       table.flags.push(signed < 0 ? HAS_DECIMALS : 0);
       used += fields;
     }
-    if (used > table.values.length) {
-      const grown = new Float64Array(Math.max(used, 2 * table.values.length));
-      grown.set(table.values.subarray(0, table.used));
-      table.values = grown;
+    const found = kernels.doubles(values, used - table.used);
+    if (done === count) {
+      // The whole text: its numbers are left where they are.
+      table.values = found;
+    } else {
+      if (used > table.values.length) {
+        const grown = new Float64Array(Math.max(used, 2 * table.values.length));
+        grown.set(table.values.subarray(0, table.used));
+        table.values = grown;
+      }
+      table.values.set(found, table.used);
     }
-    table.values.set(kernels.doubles(values, used - table.used), table.used);
     table.used = used;
     return first + done;
   };

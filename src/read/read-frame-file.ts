@@ -1,6 +1,4 @@
 // read: a file → its frames in °C, checked, with notes.
-import { createHash } from "node:crypto";
-import { readFile } from "node:fs/promises";
 import { type Note, note } from "../core/notes.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { applyScale, type LevelImage } from "../frames/apply-scale.js";
@@ -16,7 +14,9 @@ import { parseScaleText } from "../frames/scale-schema.js";
 import type { TemperatureUnit } from "../frames/temperature-unit.js";
 import { decodePngAside } from "./decode-png.js";
 import { decodeTiff } from "./decode-tiff.js";
+import { hashBytes } from "./hash-bytes.js";
 import { cannotRead } from "./list-frame-files.js";
+import { readBytes } from "./quick-medium.js";
 import { readScaleFile } from "./read-scale-file.js";
 import { type FrameFileType, sniffFileType } from "./sniff-file-type.js";
 
@@ -38,6 +38,8 @@ export interface FrameSource {
   readonly name: string;
   /** The scale of a file beside it; absent: looked for beside `path`. */
   readonly beside?: ScaleSource | null;
+  /** SHA-256 of its bytes, hex, where somebody has just looked at them. */
+  readonly sha256?: string | undefined;
 }
 
 /** The frames of one file, in its order. */
@@ -53,13 +55,15 @@ export async function readFrameFile(source: FrameSource, options: FileOptions): 
   const file = source.name;
   let bytes: Buffer;
   try {
-    bytes = await readFile(source.path);
+    bytes = await readBytes(source.path);
   } catch (error) {
     throw cannotRead(file, error);
   }
   const type = sniffFileType(bytes, file);
-  const content = await decode(type, bytes, source, options);
-  const sha256 = createHash("sha256").update(bytes).digest("hex");
+  // A picture is inflated by another thread, which is to begin first; text is read by this one.
+  const hashing = type === "png" ? null : hashBytes(bytes);
+  const decoding = decode(type, bytes, source, options);
+  const [content, sha256] = await Promise.all([decoding, hashing ?? hashBytes(bytes)]);
   const frames = content.pages.map((page, index): Frame => ({ ...page, file, sha256, index }));
   return { frames, scale: content.scale, notes: [...content.notes, ...frames.flatMap(checkFrame)] };
 }
@@ -74,16 +78,22 @@ interface Content {
 async function decode(type: FrameFileType, bytes: Buffer, source: FrameSource, options: FileOptions) {
   const file = source.name;
   if (type === "png") {
-    const png = await decodePngAside(bytes, file);
+    const decoding = decodePngAside(bytes, file);
+    const beside = scaleBeside(source);
+    // Damage of the picture is told before that of its scale.
+    beside.catch(() => {});
+    const png = await decoding;
     const inside: ScaleSource[] =
       png.scaleText === null
         ? []
         : [{ from: "the text in the picture", scale: parseScaleText(png.scaleText, { file }) }];
-    return scalePages([png.image], inside, png.notes, source, options);
+    return scalePages([png.image], inside, png.notes, await beside, file, options);
   }
   if (type === "tiff") {
     const tiff = await decodeTiff(bytes, file);
-    if (tiff.sort === "levels") return scalePages(tiff.pages, [], [], source, options);
+    if (tiff.sort === "levels") {
+      return scalePages(tiff.pages, [], [], await scaleBeside(source), file, options);
+    }
     const first = tiff.pages[0]!;
     const { convert, notes } = convertValues(first.values, () => null, {
       ...options,
@@ -101,16 +111,20 @@ async function decode(type: FrameFileType, bytes: Buffer, source: FrameSource, o
   return { pages, scale: null, notes: [...text.notes, ...unusedScale(file, options)] };
 }
 
-async function scalePages(
+async function scaleBeside({ path, beside }: FrameSource): Promise<ScaleSource | null> {
+  return beside === undefined ? readScaleFile(path) : beside;
+}
+
+function scalePages(
   images: readonly LevelImage[],
   inside: readonly ScaleSource[],
   notes: readonly Note[],
-  { path, name: file, beside: known }: FrameSource,
+  beside: ScaleSource | null,
+  file: string,
   options: FileOptions,
-): Promise<Content> {
+): Content {
   const sources: ScaleSource[] = [];
   if (options.scale !== undefined) sources.push({ from: "the option", scale: options.scale });
-  const beside = known === undefined ? await readScaleFile(path) : known;
   if (beside !== null) sources.push(beside);
   sources.push(...inside);
   const maxLevel = images[0]!.maxLevel;

@@ -4,6 +4,7 @@ import type { Note } from "../core/notes.js";
 import type { Frame } from "../frames/frame.js";
 import { mergeNotes } from "../frames/merge-notes.js";
 import type { RangeScale } from "../frames/scale.js";
+import type { FrameShelf } from "./frame-shelf.js";
 import type { FrameSpool } from "./frame-spool.js";
 import { listFrameFiles } from "./list-frame-files.js";
 import { type FileFrames, type FileOptions, type FrameSource, readFrameFile } from "./read-frame-file.js";
@@ -15,6 +16,8 @@ export interface ReadOptions extends FileOptions {
   readonly onFile?: ((read: number, total: number) => void) | undefined;
   /** Where frames go that are too many to hold, to be closed by whoever opened it; without one all frames are held. */
   readonly spool?: FrameSpool | undefined;
+  /** Where frames of files may be that were read before. */
+  readonly shelf?: FrameShelf | undefined;
 }
 
 /** The frames of one role. */
@@ -52,15 +55,16 @@ export async function readFrameSources(
   sources: readonly FrameSource[],
   options: ReadOptions = {},
 ): Promise<ReadFrames> {
-  const { onFile, spool, ...ofFile } = options;
+  const { onFile, spool, shelf, ...ofFile } = options;
   let done = 0;
   const threads = openReadThreads(sources.length);
   const lanes = [...new Array<typeof readFrameFile>(AT_ONCE).fill(readFrameFile), ...threads.lanes].map(
     (read) =>
       async (source: FrameSource): Promise<FileFrames> => {
-        const one = await read(source, ofFile);
+        const known = shelf?.find(source, ofFile) ?? null;
+        const one = known ?? (await read(source, ofFile));
         done++;
-        spool?.keep(one.frames, sources.length - done);
+        if (known === null) spool?.keep(one.frames, sources.length - done);
         onFile?.(done, sources.length);
         return one;
       },

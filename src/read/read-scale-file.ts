@@ -1,7 +1,7 @@
 // read: name of a picture → the scale in a file beside it, if there is one.
-import { stat } from "node:fs/promises";
 import { type ScaleSource, sidecarNames } from "../frames/choose-scale.js";
 import { readScaleObject } from "../frames/scale-schema.js";
+import { isFile } from "./quick-medium.js";
 import { readJsonFile } from "./read-json-file.js";
 
 /** Read the scale file of a picture: `frame.png.json` or, without that, `frame.json`.
@@ -11,21 +11,13 @@ import { readJsonFile } from "./read-json-file.js";
  */
 export async function readScaleFile(file: string): Promise<ScaleSource | null> {
   const [certain, possible] = sidecarNames(file);
-  if (await exists(certain)) {
+  if (await isFile(certain)) {
     const { value } = await readJsonFile(certain);
     return { from: certain, scale: readScaleObject(value, { file: certain }) };
   }
-  if (!(await exists(possible))) return null;
+  if (!(await isFile(possible))) return null;
   const { value } = await readJsonFile(possible);
   const kind = typeof value === "object" && value !== null ? (value as { kind?: unknown }).kind : undefined;
   if (kind !== "faultglow/scale") return null;
   return { from: possible, scale: readScaleObject(value, { file: possible }) };
-}
-
-async function exists(path: string): Promise<boolean> {
-  try {
-    return (await stat(path)).isFile();
-  } catch {
-    return false;
-  }
 }

@@ -1,4 +1,5 @@
 // report: a job → a short report for the customer, without the maths.
+import { suspectName } from "../evidence/suspect-name.js";
 import type { Action } from "../job/entry-schema.js";
 import type { Told } from "../job/job.js";
 import { jobBoards, shownSuspects } from "./job-boards.js";
@@ -19,6 +20,8 @@ export const CUSTOMER_CAUTIONS: readonly string[] = Object.freeze([
 /** From here on it is said that the fault is mended, and that a part was the cause. */
 const MENDED = 0.9;
 const NAMED = 0.6;
+/** From here on several faults are spoken of. */
+const SEVERAL = 0.5;
 
 /** Tell a job on a page or two: what was wrong, what was done, what the pictures show, how it stands. Remarks of the bench are
  *  left out but for those on what was done; probabilities become words.
@@ -86,23 +89,35 @@ export function customerDocument(model: JobReportModel): ReportDocument {
 /** How it stands, in one sentence or two. */
 function outcome({ job, evidence }: JobReportModel): string {
   if (job.attempts.length === 0) return "No measurement has been made yet.";
-  const first = evidence?.suspects.find(({ state }) => state !== "normallyWarm") ?? null;
-  const named = first !== null && first.probability >= NAMED ? first : null;
+  const suspects = evidence?.suspects.filter(({ state }) => state !== "normallyWarm") ?? [];
+  const names = suspects.map((suspect) => ({ ...suspect, ref: suspectName(suspect, suspects) }));
+  const [first] = names;
+  const named = first !== undefined && first.probability >= NAMED ? first : null;
   if (evidence !== null && evidence.mended >= MENDED) {
     const cause = named === null ? "" : ` ${named.ref} was ${sureness(named.probability)} the cause.`;
     return `The heat that showed the fault is gone.${cause}`;
   }
-  const [, second] = evidence?.suspects.filter(({ state }) => state !== "normallyWarm") ?? [];
-  const isDouble =
-    evidence !== null && second !== undefined && second.stillFaulty >= NAMED && evidence.secondFault > 0.5;
-  if (named !== null && isDouble) {
-    const sure = sureness(Math.min(named.probability, second.probability));
-    return `There are two faults, ${sure} at ${named.ref} and at ${second.ref}. They are not mended yet.`;
+  const open = names.filter(({ stillFaulty }) => stillFaulty >= NAMED).slice(0, countFaults(evidence));
+  const several = (evidence?.secondFault ?? 0) > SEVERAL;
+  const cured = several ? names.filter(({ state }) => state === "cured") : [];
+  const also = cured.map(({ ref, changed }) => ` ${ref} was at fault too and has been ${changed.at(-1)}.`);
+  if (named !== null && open.length > 1) {
+    const sure = sureness(Math.min(...open.map(({ probability }) => probability)));
+    const places = open.map(({ ref }) => `at ${ref}`);
+    const list = `${places.slice(0, -1).join(", ")} and ${places.at(-1)}`;
+    const count = open.length === 2 ? "two" : "three";
+    return `There are ${count} faults, ${sure} ${list}. They are not mended yet.${also.join("")}`;
   }
   if (named !== null)
-    return `The fault is ${sureness(named.probability)} at ${named.ref}. It is not mended yet.`;
+    return `The fault is ${sureness(named.probability)} at ${named.ref}. It is not mended yet.${also.join("")}`;
   const heat = job.attempts.some(({ findings }) => shownSuspects(findings).length > 0);
   return heat ? "Unusual heat was found; which part causes it is still open." : "No unusual heat was found.";
+}
+
+/** How many faults there are, most probably. */
+function countFaults(evidence: JobReportModel["evidence"]): number {
+  if ((evidence?.thirdFault ?? 0) > SEVERAL) return 3;
+  return (evidence?.secondFault ?? 0) > SEVERAL ? 2 : 1;
 }
 
 function doneTexts({ job }: JobReportModel): [string, string][] {

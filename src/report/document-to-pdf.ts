@@ -2,7 +2,7 @@
 import { figuresHeight, paintFigures } from "./pdf-figures.js";
 import { BOTTOM, LINE, MARGIN, PdfFlow, TEXT_WIDTH, TYPES } from "./pdf-flow.js";
 import { PAGE, PdfSheet } from "./pdf-sheet.js";
-import { paintTable } from "./pdf-table.js";
+import { layTable, paintTable } from "./pdf-table.js";
 import { PLOT_COLOURS } from "./plot.js";
 import { type DocumentBlock, documentTexts, type ReportDocument } from "./report-document.js";
 import { reportFonts } from "./report-fonts.js";
@@ -13,8 +13,6 @@ const BODY_STEP = TYPES.body.size * LINE;
 const ABOVE = Object.freeze({ 2: 12, 3: 7 });
 /** The least that a heading wants under it of what has no height of its own to keep. */
 const SOME_LINES = 3 * BODY_STEP;
-/** A table's head and a row of a few lines. */
-const TABLE_BEGIN = 70;
 /** Printable ASCII, and what the layout itself writes. */
 const OWN_LETTERS = [...Array.from({ length: 95 }, (_, k) => 32 + k), 0x2022, 0x2013, 0xa0];
 
@@ -52,14 +50,15 @@ function keptHeight(flow: PdfFlow, blocks: readonly DocumentBlock[], i: number):
       return ABOVE[block.level] + flow.heightOf(block.text, type) + 2 + next();
     }
     case "paragraph": {
-      const follower = blocks[i + 1]?.kind;
-      const leads = follower === "plots" || follower === "table" || follower === "list";
+      const follower = blocks[i + 1];
+      const remark = follower?.kind === "paragraph" && follower.tone === "quiet";
+      const leads = remark || ["plots", "table", "list"].includes(follower?.kind ?? "");
       return flow.heightOf(block.text, TYPES[block.tone ?? "body"]) + 3 + (leads ? next() : 0);
     }
     case "plots":
       return figuresHeight(flow, block.figures) + (blocks[i + 1]?.kind === "plots" ? next() : 0);
     case "table":
-      return TABLE_BEGIN;
+      return layTable(flow, block.columns, block.rows).beginHeight;
     case undefined:
       return 0;
     default:

@@ -50,7 +50,7 @@ export function jobSuspects({ evidence }: JobReportModel): DocumentBlock[] {
       kind: "paragraph",
       text:
         `None of the named parts: ${formatProbability(evidence.unexplained)}. ` +
-        `A second fault beside the first: ${formatProbability(evidence.secondFault)}. ` +
+        `More than one fault: ${formatProbability(evidence.secondFault)}. ` +
         `All that was wrong is mended: ${formatProbability(evidence.mended)}.`,
     },
     ...countedReadings(evidence),

@@ -28,12 +28,20 @@ interface Layout {
   readonly head: readonly LaidCell[];
 }
 
-/** Paint a table. Cells are broken into lines, never cut; a row that is longer than a page goes on on the next one. */
-export function paintTable(
+/** A table whose cells are broken into lines. */
+interface LaidTable {
+  readonly layout: Layout;
+  readonly rows: readonly (readonly LaidCell[])[];
+  /** Height that it does not begin without: its head, and the first row as far as it is kept together. */
+  readonly beginHeight: number;
+}
+
+/** Break the cells of a table into lines. */
+export function layTable(
   flow: PdfFlow,
   columns: readonly DocumentColumn[],
   rows: readonly (readonly DocumentCell[])[],
-): void {
+): LaidTable {
   const widths = shareWidth(flow, columns, rows);
   const layout: Layout = {
     columns,
@@ -44,7 +52,18 @@ export function paintTable(
   const laid = rows.map((row) =>
     columns.map((_, i) => layCell(flow, row[i] ?? "", widths[i]!, layout.styles[i]!)),
   );
-  flow.room(rowHeight(layout.head) + Math.min(KEPT_SHARE * PAGE.height, rowHeight(laid[0] ?? [])));
+  const first = Math.min(KEPT_SHARE * PAGE.height, rowHeight(laid[0] ?? []));
+  return { layout, rows: laid, beginHeight: rowHeight(layout.head) + first };
+}
+
+/** Paint a table. Cells are broken into lines, never cut; a row that is longer than a page goes on on the next one. */
+export function paintTable(
+  flow: PdfFlow,
+  columns: readonly DocumentColumn[],
+  rows: readonly (readonly DocumentCell[])[],
+): void {
+  const { layout, rows: laid, beginHeight } = layTable(flow, columns, rows);
+  flow.room(beginHeight);
   paintHead(flow, layout);
   for (const row of laid) {
     paintRow(flow, row, layout);

@@ -7,6 +7,7 @@ import { readJsonFile } from "../read/read-json-file.js";
 import { type AddedAttempt, type AttemptRequest, addAttempt } from "../store/add-attempt.js";
 import { appendSaid, type PlainSaid } from "../store/append-said.js";
 import { encodeView, keepPictures, picturesFile } from "./attempt-pictures.js";
+import { WORK_SHELF } from "./work-shelf.js";
 import type { DoWork, WorkProgress } from "./works.js";
 
 interface Options {
@@ -15,9 +16,13 @@ interface Options {
 }
 
 /** Add an attempt. @throws ToolError those of `addAttempt`. */
-export const addDropped: DoWork<"attempt"> = async ({ folder, request }, options) => ({
-  number: (await addOne(folder, request, options)).attempt.attempt.number,
-});
+export const addDropped: DoWork<"attempt"> = async ({ folder, request }, options) => {
+  try {
+    return { number: (await addOne(folder, request, options)).attempt.attempt.number };
+  } finally {
+    WORK_SHELF.clear();
+  }
+};
 
 async function addOne(
   folder: string,
@@ -27,6 +32,7 @@ async function addOne(
   say({ text: "Reading frames", done: 0, total: null });
   const added = await addAttempt(folder, request, {
     toolVersion,
+    shelf: WORK_SHELF,
     onFile: (done, total) =>
       say(
         done === total

@@ -66,6 +66,8 @@ export function addAttemptRoutes(app: Hono, bench: Bench, onFault: (error: unkno
       job,
       async (options) => {
         try {
+          // What was read when it was dropped need not be read again.
+          bench.long.exchangeWith(bench.quick);
           const { number } = await bench.long.run("attempt", { folder, request }, options);
           const taken = [...wanted.powered, ...(wanted.other?.powered ?? [])];
           // What the disk refuses stays where it was: the attempt has it.

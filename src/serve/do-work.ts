@@ -4,6 +4,8 @@ import type { DoWork, WorkName } from "./works.js";
 const WORKS: { readonly [Name in WorkName]: () => Promise<DoWork<Name>> } = {
   ready: async () => {
     await Promise.all([import("./read-dropped.js"), import("./dropped-pictures.js")]);
+    // What was read is analysed next, by this process if it can be: its code is loaded while nobody waits.
+    setTimeout(() => void import("./add-to-job.js"), PRELOAD_MS).unref();
     return async () => null;
   },
   readDropped: async () => (await import("./read-dropped.js")).readDropped,
@@ -18,6 +20,9 @@ const WORKS: { readonly [Name in WorkName]: () => Promise<DoWork<Name>> } = {
   report: async () => (await import("./report-job.js")).reportJob,
   pack: async () => (await import("./report-job.js")).packToFile,
 };
+
+/** Loading that is not asked for keeps out of the way of the first picture, ms. */
+const PRELOAD_MS = 500;
 
 /** Do a piece of work in this process. */
 export const doWork = async <Name extends WorkName>(

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import * as z from "zod";
 import { inboxFileSchema } from "../api/inbox-schema.js";
 import { ToolError } from "../core/errors.js";
-import { writeFileAtomic } from "../report/write-file-atomic.js";
+import { writeFilesAtomic } from "../report/write-files-atomic.js";
 import { DISK } from "../store/storage.js";
 import { refuseNewer } from "./refuse-newer.js";
 
@@ -122,26 +122,39 @@ export function parseAbout(text: string, file: string): About | null {
   return aboutSchema.safeParse(value).data ?? null;
 }
 
-/** Write what is known of a file, whole and flushed. @throws the system's error */
-export function writeAbout(folder: string, about: About): Promise<void> {
+/** Write what is known of files, each whole, all flushed. @throws the system's error */
+export function writeAbouts(folder: string, changed: readonly About[]): Promise<void> {
   return noting(
     folder,
-    () => putAbout(folder, about),
-    (abouts) => abouts.set(about.sha256, about),
+    () => putAbouts(folder, changed),
+    (abouts) => noteAll(abouts, changed),
   );
 }
 
-/** Put a received file into its place. What is known of it goes first: bytes without it would have lost their name in a crash.
- *  @param received on the same disk. @throws the system's error */
-export function placeDropped(folder: string, about: About, received: string): Promise<void> {
+/** A file that was received, and what is known of it. */
+export interface ReceivedFile {
+  readonly about: About;
+  /** Where its bytes are, on the same disk. */
+  readonly path: string;
+}
+
+/** Put received files into their places; many at a time, since the disk is waited for once. What is known of them goes first:
+ *  bytes without it would have lost their name in a crash.
+ *  @throws the system's error */
+export function placeDropped(folder: string, received: readonly ReceivedFile[]): Promise<void> {
+  const abouts = received.map(({ about }) => about);
   return noting(
     folder,
     async () => {
-      await putAbout(folder, about);
-      await DISK.rename(received, droppedPath(folder, about));
+      await putAbouts(folder, abouts);
+      await DISK.renameAll(received.map(({ about, path }) => [path, droppedPath(folder, about)] as const));
     },
-    (abouts) => abouts.set(about.sha256, about),
+    (known) => noteAll(known, abouts),
   );
+}
+
+function noteAll(abouts: Map<string, About>, changed: readonly About[]): void {
+  for (const about of changed) abouts.set(about.sha256, about);
 }
 
 /** Remove dropped files: what is known of each last, so that it can be removed again after a crash. */
@@ -161,8 +174,14 @@ export function removeDropped(folder: string, dropped: readonly About[]): Promis
   );
 }
 
-function putAbout(folder: string, about: About): Promise<void> {
-  return writeFileAtomic(aboutPath(folder, about.sha256), `${JSON.stringify(about, null, 2)}\n`);
+/** Of two that are known of one file the later holds. */
+function putAbouts(folder: string, abouts: readonly About[]): Promise<void> {
+  const last = new Map(abouts.map((about) => [about.sha256, about]));
+  return writeFilesAtomic(
+    [...last.values()].map(
+      (about) => [aboutPath(folder, about.sha256), `${JSON.stringify(about, null, 2)}\n`] as const,
+    ),
+  );
 }
 
 /** Remove what a run that was killed has left half received or half taken. Other runs are given their time.

@@ -1,10 +1,8 @@
 // serve: what is dropped on a job → its inbox: kept, read, told apart, corrected, removed.
 import { randomUUID } from "node:crypto";
 import { join } from "node:path";
-import { isDeepStrictEqual } from "node:util";
 import type { ChangeMany, Inbox, InboxFile } from "../api/inbox-schema.js";
 import { ToolError } from "../core/errors.js";
-import { sidecarNames } from "../frames/choose-scale.js";
 import { momentOf } from "../job/moment-of.js";
 import { makeInJob } from "../store/make-in-job.js";
 import { DISK } from "../store/storage.js";
@@ -13,30 +11,31 @@ import { type BenchLimits, noneError } from "./bench-context.js";
 import { readBenchSettings, writeLastScale } from "./bench-settings.js";
 import {
   type About,
-  droppedPath,
   INBOX,
   placeDropped,
   RECEIVING,
+  type ReceivedFile,
   readAbouts,
   removeDropped,
   sweepInbox,
-  writeAbout,
+  writeAbouts,
 } from "./dropped-about.js";
 import { cleanName, endingOf } from "./dropped-name.js";
-import { scaleOf } from "./dropped-scale.js";
-import { errorWords } from "./error-words.js";
 import type { EventHub } from "./event-hub.js";
+import { FolderTurns, GatheredTurns } from "./folder-turns.js";
 import { framesInJob } from "./frames-in-job.js";
+import { droppedFile, InboxReader, NO_FRAME } from "./inbox-reader.js";
 import { InboxTeller } from "./inbox-teller.js";
 import { sortOfJson } from "./json-sort.js";
 import { receiveFile } from "./receive-file.js";
 import { isUnread, showInbox } from "./show-inbox.js";
-import { WorkCancelled, type WorkProcess } from "./work-process.js";
+import type { WorkProcess } from "./work-process.js";
 import type { DroppedFile } from "./works.js";
 
 /** JSON up to this size is looked into at once, bytes: scales, views and most maps. */
 const SMALL_JSON_BYTES = 256 * 1024;
-const NO_FRAME = Object.freeze({ frame: null, notes: [], error: null });
+/** Files that came while others were being placed are placed in one go: the disk is waited for once. */
+const PLACE_AT_ONCE = Object.freeze({ waitMs: 0, most: 64 });
 
 /** The inboxes of all jobs. */
 export class InboxFolder {
@@ -44,11 +43,11 @@ export class InboxFolder {
   readonly #teller: InboxTeller;
   readonly #toolVersion: string;
   readonly #jobsFolder: string;
-  /** Changes of one inbox come one after the other. */
-  readonly #turns = new Map<string, Promise<unknown>>();
-  readonly #reading = new Set<string>();
+  /** Changes of one inbox come one after the other; what comes at one time is placed together. */
+  readonly #turns = new FolderTurns();
+  readonly #placing: GatheredTurns<Arrived, About>;
+  readonly #reader: InboxReader;
   readonly #swept = new Set<string>();
-  #closed = false;
 
   constructor(options: { quick: WorkProcess; events: EventHub; toolVersion: string; jobsFolder: string }) {
     this.#quick = options.quick;
@@ -59,6 +58,12 @@ export class InboxFolder {
         this.#toolVersion,
       ),
     );
+    this.#reader = new InboxReader({
+      ...options,
+      turns: this.#turns,
+      onRead: (job, folder) => this.#teller.soon(job, folder),
+    });
+    this.#placing = new GatheredTurns(this.#turns, placeArrived, PLACE_AT_ONCE);
     this.#toolVersion = options.toolVersion;
     this.#jobsFolder = options.jobsFolder;
   }
@@ -75,7 +80,7 @@ export class InboxFolder {
     const abouts = await this.#abouts(folder);
     const files = showInbox(abouts, await framesInJob(folder), this.#toolVersion);
     for (const about of abouts.values())
-      if (isUnread(about, this.#toolVersion)) this.#read(job, folder, about.sha256);
+      if (isUnread(about, this.#toolVersion)) this.#reader.read(job, folder, about.sha256);
     return { files, lastScale: (await readBenchSettings(this.#jobsFolder)).lastScale };
   }
 
@@ -92,36 +97,19 @@ export class InboxFolder {
     const receiving = await makeInJob(folder, INBOX, RECEIVING).catch((error) => {
       throw jobWriteError(folder, error);
     });
-    const received = join(receiving, randomUUID());
-    const { sha256, bytes } = await receiveFile(body, received, limits);
+    const path = join(receiving, randomUUID());
+    const { sha256, bytes } = await receiveFile(body, path, limits);
     // Small JSON is told at once, so that a scale is there as soon as its file is.
-    const json = bytes <= SMALL_JSON_BYTES ? await sortOfJson(received, name) : null;
+    const json = bytes <= SMALL_JSON_BYTES ? await sortOfJson(path, name) : null;
     const read = json === null ? null : { ...NO_FRAME, sort: json, tool: this.#toolVersion };
-    const about = await this.#inTurn(folder, async () => {
-      const before = (await readAbouts(folder)).get(sha256);
-      const about: About =
-        before === undefined
-          ? {
-              kind: "faultglow/dropped",
-              version: 1,
-              sha256,
-              names: [name],
-              bytes,
-              at: momentOf(new Date()),
-              said: null,
-              scale: null,
-              ending: endingOf(name),
-              read,
-            }
-          : { ...before, names: [...new Set([...before.names, name])], read: before.read ?? read };
-      await placeDropped(folder, about, received);
-      return about;
-    }).catch(async (error) => {
-      await DISK.remove(received);
-      throw error instanceof ToolError ? error : jobWriteError(folder, error);
-    });
-    if (json === "scale") await this.#readPicturesOf(job, folder, name);
-    else this.#read(job, folder, sha256);
+    const about = await this.#placing
+      .run(folder, { sha256, bytes, name, path, read })
+      .catch(async (error) => {
+        await DISK.remove(path);
+        throw error instanceof ToolError ? error : jobWriteError(folder, error);
+      });
+    if (json === "scale") await this.#reader.readPicturesOf(job, folder, name);
+    else this.#reader.read(job, folder, sha256);
     this.#teller.soon(job, folder);
     // What was read already has a role, which depends on the others; hundreds of new files would each ask for all of them.
     const shown = about.read?.frame ? await this.#abouts(folder) : new Map([[sha256, about]]);
@@ -134,16 +122,17 @@ export class InboxFolder {
 
   /** Say roles or scales of files. @throws ToolError E_BENCH_NONE if one of them is not there */
   async change(job: string, folder: string, { files, role, scale }: ChangeMany): Promise<Inbox> {
-    await this.#inTurn(folder, async () => {
+    await this.#turns.run(folder, async () => {
       const abouts = await readAbouts(folder);
       const chosen = files.map((sha256) => abouts.get(sha256) ?? missing());
-      for (const about of chosen) {
-        await writeAbout(folder, {
+      await writeAbouts(
+        folder,
+        chosen.map((about) => ({
           ...about,
           ...(role === undefined ? {} : { said: role }),
           ...(scale === undefined ? {} : { scale, read: null }),
-        });
-      }
+        })),
+      );
     });
     if (scale !== undefined && scale !== null) await writeLastScale(this.#jobsFolder, scale);
     this.#teller.soon(job, folder);
@@ -152,7 +141,7 @@ export class InboxFolder {
 
   /** Remove a file. @throws ToolError E_BENCH_NONE */
   async remove(job: string, folder: string, sha256: string): Promise<void> {
-    await this.#inTurn(folder, async () => {
+    await this.#turns.run(folder, async () => {
       await removeDropped(folder, [(await readAbouts(folder)).get(sha256) ?? missing()]);
     });
     this.#teller.soon(job, folder);
@@ -160,7 +149,7 @@ export class InboxFolder {
 
   /** Remove the files of an attempt; what was removed by hand meanwhile is gone already. */
   async removeTaken(job: string, folder: string, taken: readonly string[]): Promise<void> {
-    await this.#inTurn(folder, async () => {
+    await this.#turns.run(folder, async () => {
       const abouts = await readAbouts(folder);
       await removeDropped(
         folder,
@@ -178,91 +167,57 @@ export class InboxFolder {
   /** Files as work sees them, in the order asked for. @throws ToolError E_BENCH_NONE */
   async droppedAll(folder: string, files: readonly string[]): Promise<DroppedFile[]> {
     const abouts = await this.#abouts(folder);
-    const dropped: DroppedFile[] = [];
-    for (const sha256 of files) {
-      const about = abouts.get(sha256) ?? missing();
-      const beside = await scaleOf(folder, about, abouts);
-      dropped.push({ path: droppedPath(folder, about), name: about.names[0]!, beside });
-    }
-    return dropped;
+    return Promise.all(files.map((sha256) => droppedFile(folder, abouts.get(sha256) ?? missing(), abouts)));
   }
 
   /** Nothing more is read. */
   close(): void {
-    this.#closed = true;
+    this.#reader.close();
     this.#teller.close();
-  }
-
-  /** Read a file beside the server, and keep what came of it. */
-  #read(job: string, folder: string, sha256: string): void {
-    const key = `${folder} ${sha256}`;
-    if (this.#reading.has(key) || this.#closed) return;
-    this.#reading.add(key);
-    void this.#readNow(job, folder, sha256)
-      .catch((error) => {
-        // A word for people has been said to whoever looked at the inbox.
-        if (!(error instanceof WorkCancelled || error instanceof ToolError))
-          process.stderr.write(`${(error as Error).stack}\n`);
-      })
-      .finally(() => this.#reading.delete(key));
-  }
-
-  async #readNow(job: string, folder: string, sha256: string): Promise<void> {
-    let again = true;
-    while (again && !this.#closed) {
-      const before = (await this.#abouts(folder)).get(sha256);
-      if (before === undefined || !isUnread(before, this.#toolVersion)) return;
-      const dropped = await this.dropped(folder, sha256);
-      const read = await this.#readOne(dropped);
-      again = await this.#inTurn(folder, async () => {
-        const abouts = await readAbouts(folder);
-        const now = abouts.get(sha256);
-        if (now === undefined) return false;
-        // A scale may have come, or have been said, meanwhile.
-        if (!isDeepStrictEqual(await scaleOf(folder, now, abouts), dropped.beside)) return true;
-        await writeAbout(folder, { ...now, read: { ...read, tool: this.#toolVersion } });
-        return false;
-      });
-      this.#teller.soon(job, folder);
-    }
-  }
-
-  async #readOne(dropped: DroppedFile) {
-    try {
-      return await this.#quick.run("readDropped", dropped);
-    } catch (error) {
-      if (!(error instanceof ToolError)) throw error;
-      return { ...NO_FRAME, sort: "unreadable" as const, error: errorWords(error) };
-    }
-  }
-
-  /** A scale file has come: the pictures that it belongs to are read again. */
-  async #readPicturesOf(job: string, folder: string, scaleName: string): Promise<void> {
-    await this.#inTurn(folder, async () => {
-      for (const about of (await readAbouts(folder)).values()) {
-        // A scale file would itself be the one beside a picture of its name without an ending.
-        if (about.ending === ".json") continue;
-        if (!about.names.some((name) => sidecarNames(name).includes(scaleName))) continue;
-        await writeAbout(folder, { ...about, read: null });
-        this.#read(job, folder, about.sha256);
-      }
-    });
   }
 
   /** What is known of all files, while none of it is being written: a folder that is listed during a renaming may seem to
    *  lack the file. */
   #abouts(folder: string): Promise<ReadonlyMap<string, About>> {
-    return this.#inTurn(folder, () => readAbouts(folder));
+    return this.#turns.run(folder, () => readAbouts(folder));
   }
+}
 
-  #inTurn<Out>(folder: string, work: () => Promise<Out>): Promise<Out> {
-    const turn = (this.#turns.get(folder) ?? Promise.resolve()).then(work, work);
-    this.#turns.set(
-      folder,
-      turn.catch(() => {}),
-    );
-    return turn;
-  }
+/** A file that was received. */
+interface Arrived {
+  readonly sha256: string;
+  readonly bytes: number;
+  readonly name: string;
+  readonly path: string;
+  /** What is known of it already; null: it is to be read. */
+  readonly read: About["read"];
+}
+
+/** Place files that arrived. The same bytes again only add a name. */
+async function placeArrived(folder: string, arrived: readonly Arrived[]): Promise<About[]> {
+  const abouts = new Map(await readAbouts(folder));
+  const received = arrived.map(({ sha256, bytes, name, path, read }): ReceivedFile => {
+    const before = abouts.get(sha256);
+    const about: About =
+      before === undefined
+        ? {
+            kind: "faultglow/dropped",
+            version: 1,
+            sha256,
+            names: [name],
+            bytes,
+            at: momentOf(new Date()),
+            said: null,
+            scale: null,
+            ending: endingOf(name),
+            read,
+          }
+        : { ...before, names: [...new Set([...before.names, name])], read: before.read ?? read };
+    abouts.set(sha256, about);
+    return { about, path };
+  });
+  await placeDropped(folder, received);
+  return received.map(({ about }) => about);
 }
 
 function missing(): never {

@@ -6,6 +6,7 @@ import { readFrameSources } from "../read/read-frames.js";
 import { errorWords } from "./error-words.js";
 import { isJsonName, sortOfJson } from "./json-sort.js";
 import { isPhoto } from "./photo-file.js";
+import { WORK_SHELF } from "./work-shelf.js";
 import type { DoWork } from "./works.js";
 
 /** Faults of a picture that holds no temperatures and may be one to draw over. */
@@ -24,14 +25,16 @@ export const readDropped: DoWork<"readDropped"> = async (file) => {
   if (sort !== null) return { sort, frame: null, notes: [], error: null };
   if (isJsonName(file.name)) return { sort: "unreadable", frame: null, notes: [], error: NO_KIND };
   try {
-    const { frames, scale, notes } = await readFrameSources([file]);
+    const read = await readFrameSources([file]);
+    WORK_SHELF.put(file, {}, read);
+    const { frames, scale, notes } = read;
     const { width, height, data } = frames[0]!.raster;
     const from = file.beside?.from ?? null;
     const frame: InboxFrame = {
       width,
       height,
       frames: frames.length,
-      ...levelsOf(data),
+      ...levelsOf(data, width),
       noiseK: noiseOf(data, width),
       scaleFrom: scale === null ? null : (from ?? "the picture itself"),
     };
@@ -48,7 +51,15 @@ export const readDropped: DoWork<"readDropped"> = async (file) => {
 let scratch = new Float64Array(0);
 let differences = new Float32Array(0);
 
-function levelsOf(data: Float32Array) {
+/** Of a larger frame only some of the rows are looked at for what is in the middle of all: so many differences tell their median
+ *  to half a percent, and so many readings a quantile more closely than the noise. */
+const MOST_PIXELS = 1 << 16;
+
+/** Rows that are looked at: every so many. */
+const rowStep = (data: Float32Array): number => Math.max(1, Math.floor(data.length / MOST_PIXELS));
+
+/** Lowest and highest are those of all readings. */
+function levelsOf(data: Float32Array, width: number) {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
   let missing = 0;
@@ -58,19 +69,27 @@ function levelsOf(data: Float32Array) {
     if (value > high) high = value;
     if (Number.isNaN(value)) missing++;
   }
-  if (scratch.length < data.length) scratch = new Float64Array(data.length);
-  const medianC = median(data, scratch);
-  return { lowC: low, medianC, highC: high, contrastK: quantile(data, 0.995, scratch) - medianC, missing };
+  const some = someRows(data, width);
+  if (scratch.length < some.length) scratch = new Float64Array(some.length);
+  const medianC = median(some, scratch);
+  return { lowC: low, medianC, highC: high, contrastK: quantile(some, 0.995, scratch) - medianC, missing };
 }
 
-/** Of a larger frame only some of the rows are looked at: so many differences tell their median to half a percent. */
-const NOISE_PIXELS = 1 << 16;
+/** Readings of some of the rows, all of a frame that is not large; a frame whose readings miss there is looked at whole. */
+function someRows(data: Float32Array, width: number): Float32Array {
+  const step = rowStep(data);
+  if (step === 1) return data;
+  const rows = Math.ceil(data.length / width / step);
+  const some = new Float32Array(rows * width);
+  for (let k = 0; k < rows; k++) some.set(data.subarray(k * step * width, (k * step + 1) * width), k * width);
+  return some.every(Number.isNaN) ? data : some;
+}
 
 /** From the median of the differences between neighbours in a row: edges of parts are too few to move it. The median of a
  *  normal difference is 0.6745 of its standard deviation, which is √2 times that of a pixel. */
 function noiseOf(data: Float32Array, width: number): number | null {
   const height = data.length / width;
-  const step = Math.max(1, Math.floor(data.length / NOISE_PIXELS));
+  const step = rowStep(data);
   if (differences.length < data.length) differences = new Float32Array(data.length);
   let count = 0;
   for (let y = 0; y < height; y += step) {

@@ -18,6 +18,9 @@ export const BENCH_PORT = 4977;
 /** How many ports are tried. */
 export const BENCH_PORTS = 10;
 
+/** Files that are read at a time: one is worked on while others come from the disk and are inflated. */
+const QUICK_AT_ONCE = 3;
+
 /** What a bench is started with. */
 export interface BenchOptions {
   /** Folder of jobs; made if it is not there. */
@@ -50,11 +53,8 @@ export async function startBench(options: BenchOptions): Promise<RunningBench> {
   const limits = { ...BENCH_LIMITS, ...options.limits };
   const session = beginSession();
   const events = new EventHub();
-  const [quick, medium, long] = [1, 2, 3].map(() => new WorkProcess(toolVersion)) as [
-    WorkProcess,
-    WorkProcess,
-    WorkProcess,
-  ];
+  const quick = new WorkProcess(toolVersion, QUICK_AT_ONCE);
+  const [medium, long] = [new WorkProcess(toolVersion), new WorkProcess(toolVersion)];
   const bench: Bench = {
     toolVersion,
     limits,

@@ -43,17 +43,23 @@ interface Piece {
 /** The build's file, from the sources and from the build alike. */
 const WORKER = fileURLToPath(new URL("../../dist/cli/bench-worker.js", import.meta.url));
 
+/** Numbers of pieces: no two of one server are alike. */
+let ids = 0;
+
 /** A process that is there as long as there is work, and is begun anew where it was ended. */
 export class WorkProcess {
   readonly #toolVersion: string;
+  readonly #atOnce: number;
   #child: ChildProcess | null = null;
-  #current: Piece | null = null;
+  readonly #running = new Map<number, Piece>();
   #waiting: Piece[] = [];
-  #ids = 0;
   #closed = false;
 
-  constructor(toolVersion: string) {
+  /** @param atOnce pieces that the process is given at a time: what waits for the disk or for Node's own threads leaves the
+   *  process to others. */
+  constructor(toolVersion: string, atOnce = 1) {
     this.#toolVersion = toolVersion;
+    this.#atOnce = atOnce;
   }
 
   /** Do a piece of work.
@@ -65,7 +71,7 @@ export class WorkProcess {
   ): Promise<Works[Name]["output"]> {
     return new Promise((resolve, reject) => {
       if (this.#closed || options.signal?.aborted === true) return reject(new WorkCancelled());
-      const message = { id: ++this.#ids, name, input, toolVersion: this.#toolVersion };
+      const message = { id: ++ids, name, input, toolVersion: this.#toolVersion };
       const piece: Piece = { message, options, resolve: resolve as (output: unknown) => void, reject };
       const firstIdle = this.#waiting.findIndex((other) => other.options.urgent !== true);
       if (options.urgent === true && firstIdle >= 0) this.#waiting.splice(firstIdle, 0, piece);
@@ -91,25 +97,46 @@ export class WorkProcess {
     await gone;
   }
 
+  /** Take the process of another, which gets the one that was here: what it has loaded and read is there already. Nothing is
+   *  done where one of them is at work. */
+  exchangeWith(other: WorkProcess): void {
+    if (this.#isBusy || other.#isBusy) return;
+    const [own, others] = [this.#letGo(), other.#letGo()];
+    this.#take(others);
+    other.#take(own);
+  }
+
+  get #isBusy(): boolean {
+    return this.#closed || this.#running.size > 0 || this.#waiting.length > 0;
+  }
+
   #next(): void {
-    if (this.#current !== null || this.#closed) return;
-    const piece = this.#waiting.shift();
-    if (piece === undefined) return;
-    this.#current = piece;
-    this.#child ??= this.#begin();
-    piece.options.onStart?.();
-    this.#child.send(piece.message, (error) => {
-      // The process has died; its `exit` says the rest.
-      if (error !== null) this.#child?.kill("SIGKILL");
-    });
+    while (this.#running.size < this.#atOnce && !this.#closed) {
+      const piece = this.#waiting.shift();
+      if (piece === undefined) return;
+      this.#running.set(piece.message.id, piece);
+      if (this.#child === null) this.#take(this.#begin());
+      const child = this.#child!;
+      piece.options.onStart?.();
+      child.send(piece.message, (error) => {
+        // The process has died; its `exit` says the rest.
+        if (error !== null) child.kill("SIGKILL");
+      });
+    }
   }
 
   #begin(): ChildProcess {
-    const child = fork(WORKER, [], {
+    return fork(WORKER, [], {
       serialization: "advanced",
       execArgv: [],
       stdio: ["ignore", "ignore", "inherit", "ipc"],
     });
+  }
+
+  /** Listen to a process, and give it what is to be done. */
+  #take(child: ChildProcess | null): void {
+    this.#child = child;
+    if (child === null) return;
     child.on("message", (message) => this.#hear(message as WorkAnswer));
     child.on("error", (error) => {
       // One that the system would not begin never exits.
@@ -117,28 +144,40 @@ export class WorkProcess {
       else child.kill("SIGKILL");
     });
     child.on("exit", (status, signal) => this.#ended(child, signal ?? status));
+  }
+
+  /** Give the process away. */
+  #letGo(): ChildProcess | null {
+    const child = this.#child;
+    this.#child = null;
+    for (const event of ["message", "error", "exit"]) child?.removeAllListeners(event);
     return child;
   }
 
   #ended(child: ChildProcess, how: number | string | null): void {
-    if (this.#child === child) this.#child = null;
-    const piece = this.#current;
-    this.#current = null;
-    if (piece !== null)
-      piece.reject(
-        piece.options.signal?.aborted === true || this.#closed ? new WorkCancelled() : diedError(how),
-      );
+    // One that could not be spoken to and then ended tells it twice.
+    if (this.#child !== child) return;
+    this.#child = null;
+    const lost = [...this.#running.values()];
+    this.#running.clear();
+    // One that was stopped took those beside it along: they are done anew.
+    const wasStopped = lost.some(({ options }) => options.signal?.aborted === true);
+    for (const piece of lost) {
+      if (this.#closed || piece.options.signal?.aborted === true) piece.reject(new WorkCancelled());
+      else if (wasStopped) this.#waiting.unshift(piece);
+      else piece.reject(diedError(how));
+    }
     this.#next();
   }
 
   #hear(message: WorkAnswer): void {
-    const piece = this.#current;
-    if (piece === null || piece.message.id !== message.id) return;
+    const piece = this.#running.get(message.id);
+    if (piece === undefined) return;
     if (message.type === "progress") {
       piece.options.onProgress?.(message.progress);
       return;
     }
-    this.#current = null;
+    this.#running.delete(message.id);
     if (message.type === "done") piece.resolve(message.output);
     else piece.reject(wordsError(message.words));
     this.#next();
@@ -149,7 +188,7 @@ export class WorkProcess {
     if (at >= 0) {
       this.#waiting.splice(at, 1);
       piece.reject(new WorkCancelled());
-    } else if (this.#current === piece) this.#child?.kill("SIGKILL");
+    } else if (this.#running.has(piece.message.id)) this.#child?.kill("SIGKILL");
   }
 }
 

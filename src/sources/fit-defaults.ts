@@ -25,7 +25,7 @@ export const FIT_DEFAULTS = Object.freeze({
   /** … and wanted where no peak of its own, nor of a neighbour's, stands out of the picture. */
   unseenEvidence: 8,
   /** … of a shiny part in view, around which the room it mirrors leaves a trace, and of a part that shows its face. */
-  shinyEvidence: 6,
+  shinyEvidence: 4,
   quietEvidence: 2,
   /** A face with this many pixels, and this share of it, below minus this many sigma has cooled. */
   cooledSigma: 4,

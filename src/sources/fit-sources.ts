@@ -4,6 +4,7 @@ import { median } from "../numeric/median.js";
 import { FIT_DEFAULTS } from "./fit-defaults.js";
 import { heatOfEach, heatOfSet } from "./heat-of-set.js";
 import { likeliestError } from "./likeliest-error.js";
+import { mirroredRoom } from "./mirrored-room.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { OwnError } from "./own-error.js";
 import { sizesOf } from "./picture.js";
@@ -36,7 +37,7 @@ export function fitSources(
   const run = new SourceSearch(model, rise, extra.tried, minEvidence, o);
   // First pass: pixel noise alone. It finds the strong heat, whose size says how wrong the model may be.
   const usualK = ROOM_CHANGE_DEFAULTS.usualK;
-  run.prepare(variance, nuisance(new Float32Array(rise.length), 0, usualK), usualK);
+  run.prepare(variance, nuisance(new Float32Array(rise.length), 0, usualK), usualK, []);
   run.select(model.firstState);
   if (run.chooseState()) run.select(run.state);
   run.chooseState();
@@ -50,13 +51,9 @@ export function fitSources(
   // What the faces show beyond the heat found is the room. A board that warmed shows it less where its finish is shiny.
   const heat = heatOfSet(model, run.state, run.set, run.answer);
   const sigmaK = Math.sqrt(median(variance.filter((v) => v > 0)));
-  const roomK = roomChange(
-    model.faceChanges(
-      rise.map((value, i) => value - heat[i]!),
-      heat,
-      sigmaK,
-    ),
-  );
+  const beyondHeat = rise.map((value, i) => value - heat[i]!);
+  const roomK = roomChange(model.faceChanges(beyondHeat, heat, sigmaK));
+  const mirrored = mirroredRoom(model, beyondHeat);
   const others = nuisance(modelled, 0.5 * o.modelError * peakK, roomK);
   const { residual, state, scale } = run;
   const fitted = { rise, residual, variance: widened, nuisance: others, state, scale, noise: run.variance };
@@ -64,10 +61,10 @@ export function fitSources(
   strange.forEach((out, i) => {
     if (out === 1) shape[i] = Number.NaN;
   });
-  run.prepare(withError(o.modelError), others, roomK);
+  run.prepare(withError(o.modelError), others, roomK, mirrored);
   run.fitAgain();
   const share = likeliestError(o.modelErrors, withError, run.residual, sizesOf(model.pictures));
-  if (share !== o.modelError) run.prepare(withError(share), others, roomK);
+  if (share !== o.modelError) run.prepare(withError(share), others, roomK, mirrored);
   run.ownError = new OwnError(heats, (own) => {
     const rest = modelled.map((value, i) => value - own[i]!);
     const steep = slopeOf(rest, model);

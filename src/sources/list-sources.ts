@@ -13,8 +13,8 @@ export interface ListedWith {
   readonly pools: readonly StatePool[];
   /** What else would explain what a candidate does, beside the others. */
   readonly alternatives: (candidate: Candidate, others: readonly Candidate[]) => FittedSource["alternatives"];
-  /** Log odds that a candidate's change is heat, beside the others. */
-  readonly logOdds: (candidate: Candidate, others: readonly Candidate[]) => number;
+  /** Log odds that the change on one of the set is heat, beside the others. */
+  readonly logOdds: (candidate: Candidate) => number;
   /** Those with less are left out. */
   readonly leastHeatOdds: number;
   /** … and those that should not heat and do with less than this chance. */
@@ -37,7 +37,7 @@ export function listSources(
     const { stands, share, bodyStep, evidence } = weights[c]!;
     if (!stands) return [];
     const others = set.filter((other) => other !== candidate);
-    const logOdds = by.logOdds(candidate, others);
+    const logOdds = by.logOdds(candidate);
     if (logOdds < by.leastHeatOdds) return [];
     const isHeat = 1 / (1 + Math.exp(-logOdds));
     const heatChance = isHeat / (1 + (by.spreadError / share) ** 2);

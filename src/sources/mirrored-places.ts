@@ -1,5 +1,5 @@
 // sources: sources found and the faces in view → those that mirror the room where a hidden part was taken to heat.
-import type { OptionsOf } from "../core/options.js";
+import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { addColumn } from "./column.js";
 import { heatOfSet } from "./heat-of-set.js";
@@ -16,6 +16,8 @@ export const MIRRORED_DEFAULTS = Object.freeze({
   againstHeat: 2,
   /** Relative error of the watts that a hill's foot tells, against those of its top: uneven copper, the plate's state. */
   footError: 0.35,
+  /** A state that explains this share of what the state at hand does may be the true one: copper is uneven. */
+  alikeShare: 0.9,
   /** What a hill is taken from covers this share of its upper part, … */
   coverShare: 0.2,
   /** … which is where it has this share of its height. */
@@ -76,23 +78,45 @@ export function mirroredPlaces(
       const made = face.reduce((sum, i) => sum + powersW[c]! * hill[i]!, 0);
       const all = face.reduce((sum, i) => sum + heat[i]!, 0);
       if (made < o.madeShare * all || !hasEdge(model, parts, place, o)) continue;
-      const variance = Float32Array.from(parts.variance);
-      for (const i of face) variance[i] = Number.NaN;
-      const pool = new CandidatePool(
-        model,
-        new ProjectedFit(parts.rise, variance, parts.nuisance),
-        parts.state,
-      );
-      const foot = pool.fitSet(set);
-      const variance2 = foot.variancesW2[c]! > 0 ? foot.variancesW2[c]! : 1 / pool.plateNorm(source);
-      const sigmaW = Math.sqrt(variance2 * parts.scale);
-      const asMirror = foot.powersW[c]! / sigmaW;
-      const asHeat = (foot.powersW[c]! - powersW[c]!) / Math.hypot(sigmaW, o.footError * powersW[c]!);
-      if (0.5 * (asHeat ** 2 - asMirror ** 2) < o.againstHeat) continue;
+      if (!footSpeaksAgainst(model, parts, set, c, face, o)) continue;
       for (const i of face) out[i] = 1;
     }
   });
   return out;
+}
+
+/** True if a hill's foot, seen with a face left out, speaks against the heat that the whole of it was taken for, in every state
+ *  of the plate that explains all about as well: how far a hill's foot reaches is the state's to say.
+ *  @param c which of the set makes the hill. @param face pixels left out.
+ */
+function footSpeaksAgainst(
+  model: SourceModel,
+  { rise, variance, nuisance, state, scale }: FitParts,
+  set: readonly Candidate[],
+  c: number,
+  face: readonly number[],
+  o: ResolvedOptions<typeof MIRRORED_DEFAULTS>,
+): boolean {
+  const without = Float32Array.from(variance);
+  for (const i of face) without[i] = Number.NaN;
+  const whole = new ProjectedFit(rise, variance, nuisance);
+  const rest = new ProjectedFit(rise, without, nuisance);
+  const speaksAgainst = (one: PlateState, hillW: number): boolean => {
+    const pool = new CandidatePool(model, rest, one);
+    const foot = pool.fitSet(set);
+    const variance2 = foot.variancesW2[c]! > 0 ? foot.variancesW2[c]! : 1 / pool.plateNorm(set[c]!);
+    const sigmaW = Math.sqrt(variance2 * scale);
+    const asMirror = foot.powersW[c]! / sigmaW;
+    const asHeat = (foot.powersW[c]! - hillW) / Math.hypot(sigmaW, o.footError * hillW);
+    return 0.5 * (asHeat ** 2 - asMirror ** 2) >= o.againstHeat;
+  };
+  const here = new CandidatePool(model, whole, state).fitSet(set);
+  if (!speaksAgainst(state, here.powersW[c]!)) return false;
+  return model.states.every((other) => {
+    if (other === state) return true;
+    const { gain, powersW } = new CandidatePool(model, whole, other).fitSet(set);
+    return gain < o.alikeShare * here.gain || speaksAgainst(other, powersW[c]!);
+  });
 }
 
 /** True if what a face shows ends at its edge. */

@@ -4,8 +4,10 @@ import type { StatePool } from "./average-powers.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import { hasCooled } from "./has-cooled.js";
+import { type HeatJudge, heatLogOdds, heatLogOddsInSet } from "./heat-log-odds.js";
 import { listSources } from "./list-sources.js";
 import { mirrorInstead } from "./mirror-instead.js";
+import { type MirroredRoom, roomAround } from "./mirrored-room.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { OwnError } from "./own-error.js";
 import { onBoardOnly, sizesOf } from "./picture.js";
@@ -18,7 +20,6 @@ import { smallestPowers } from "./smallest-powers.js";
 import type { SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 import { tryParts } from "./try-parts.js";
-import { weighFace } from "./weigh-face.js";
 import { type SourceWeight, weighSet } from "./weigh-set.js";
 
 /** The search for the sources of one rise: prepare, select, choose the state of the plate, finish. */
@@ -35,6 +36,7 @@ export class SourceSearch {
   answer!: SetFit;
   scale = 1;
   private roomK = 0;
+  private mirrored: readonly MirroredRoom[] = [];
   /** Of what was found at first, once that is in the variance. */
   ownError = new OwnError(new Map(), (heat) => heat);
   residual: Float32Array = new Float32Array(0);
@@ -51,10 +53,16 @@ export class SourceSearch {
   }
 
   /** Lay out the problem.
-   *  @param roomK how much the room changed that all faces mirror, K.
+   *  @param roomK how much the room changed that all faces mirror, K. @param mirrored … and what those show that mirror well.
    */
-  prepare(variance: Float32Array, nuisance: readonly NuisanceColumn[], roomK: number): void {
+  prepare(
+    variance: Float32Array,
+    nuisance: readonly NuisanceColumn[],
+    roomK: number,
+    mirrored: readonly MirroredRoom[],
+  ): void {
     this.roomK = roomK;
+    this.mirrored = mirrored;
     this.variance = onBoardOnly(variance, this.model.pictures);
     this.nuisance = nuisance;
     this.fit = new ProjectedFit(this.rise, this.variance, nuisance);
@@ -133,7 +141,7 @@ export class SourceSearch {
     let [worst, least]: [Candidate | null, number] = [null, this.o.leastHeatOdds];
     for (const candidate of this.set) {
       if (!isFault(candidate) || candidate.body === null) continue;
-      const logOdds = this.heatLogOdds(candidate, this.without(candidate));
+      const logOdds = heatLogOddsInSet(this.judge(), candidate, this.set);
       if (logOdds < least) [worst, least] = [candidate, logOdds];
     }
     return worst !== null && this.replace(worst, mirrorOf(worst));
@@ -274,7 +282,7 @@ export class SourceSearch {
       pools: this.pools(),
       alternatives: (candidate, without) =>
         rankAlternatives(this.pool, this.all, candidate, without, this.scale),
-      logOdds: (candidate, without) => this.heatLogOdds(candidate, without),
+      logOdds: (candidate) => heatLogOddsInSet(this.judge(), candidate, this.set),
       leastHeatOdds: this.o.leastHeatOdds,
       leastChance: this.o.leastChance,
       spreadError: this.o.spreadError,
@@ -299,7 +307,7 @@ export class SourceSearch {
   /** Take all that heats for mirrors where nothing surely does: that nothing heats at all is then as likely. */
   private recastAllDoubtful(): boolean {
     const faults = this.set.filter(isFault);
-    const isSure = (one: Candidate) => this.heatLogOdds(one, this.without(one)) >= this.o.aloneHeatOdds;
+    const isSure = (one: Candidate) => heatLogOddsInSet(this.judge(), one, this.set) >= this.o.aloneHeatOdds;
     if (faults.length === 0 || faults.some(isSure)) return false;
     this.set = this.set.map((candidate) => (isFault(candidate) ? mirrorOf(candidate) : candidate));
     this.refit();
@@ -356,15 +364,13 @@ export class SourceSearch {
 
   /** Log odds that the change on a candidate is heat. */
   private heatLogOdds(candidate: Candidate, others: readonly Candidate[]): number {
-    if (candidate.body === null) {
-      if (candidate.normallyWarm) return Number.POSITIVE_INFINITY;
-      // Alone, heat that shows no part is heat all the same; beside a part that does show, it may be the plate model.
-      const shown = others.some((other) => isFault(other) && other.body !== null);
-      return shown ? this.o.heatOddsHidden : Number.POSITIVE_INFINITY;
-    }
-    if (this.o.followsSupply) return Number.POSITIVE_INFINITY;
-    const odds = weighFace(this.model, this.pool, candidate, others, this.scale, this.roomK);
-    return odds ?? this.o.leastHeatOdds;
+    return heatLogOdds(this.judge(), candidate, others);
+  }
+
+  private judge(): HeatJudge {
+    const { model, pool, scale, o: options } = this;
+    const roomK = (one: Candidate) => roomAround(model, one, this.mirrored, this.roomK);
+    return { model, pool, pools: () => this.pools(), scale, roomK, options };
   }
 
   /** Evidence a candidate must bring. */

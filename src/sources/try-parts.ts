@@ -13,6 +13,8 @@ export interface TriedPart {
   readonly sigmaW: number;
   /** χ² that it takes off beyond what uneven copper makes of the other heat, ÷ the residual scale. */
   readonly evidence: number;
+  /** What its face shows was taken for the room, mirrored: beside that mirror the evidence would be less. */
+  readonly mirrored: boolean;
 }
 
 /** Less evidence than this is none, and what uneven copper makes of it need not be asked. */
@@ -50,7 +52,12 @@ export function tryParts(
       const c = others.length;
       return [
         candidate,
-        { powerW: powersW[c]!, sigmaW: Math.sqrt(Math.max(0, variancesW2[c]!) * scale), evidence },
+        {
+          powerW: powersW[c]!,
+          sigmaW: Math.sqrt(Math.max(0, variancesW2[c]!) * scale),
+          evidence,
+          mirrored: set.some(({ region, kind }) => region === candidate.region && kind === "mirror"),
+        },
       ];
     }),
   );

@@ -20,7 +20,7 @@ export async function analyseAttempt(
   folder: string,
   board: unknown,
   views: readonly unknown[],
-  options: { toolVersion: string; onFile?: (read: number, total: number) => void },
+  options: Pick<Parameters<typeof analyseFiles>[1], "toolVersion" | "onFile" | "shelf">,
 ): Promise<Analysis> {
   const sources = (frames: readonly KeptFrame[]): FrameSource[] => frameSources(frames, folder);
   const filesOf = (k: number): ViewFiles => {
@@ -62,5 +62,6 @@ export function frameSources(frames: readonly KeptFrame[], folder: string): Fram
     path: pathIn(folder, frameName(frame)),
     name: frame.name,
     beside: frame.scaleBeside ?? null,
+    sha256: frame.sha256,
   }));
 }

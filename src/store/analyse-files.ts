@@ -6,6 +6,7 @@ import type { OnStage } from "../findings/analyse-options.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Scale } from "../frames/scale.js";
 import type { TemperatureUnit } from "../frames/temperature-unit.js";
+import type { FrameShelf } from "../read/frame-shelf.js";
 import { type FrameSpool, openFrameSpool } from "../read/frame-spool.js";
 import type { FrameSource } from "../read/read-frame-file.js";
 import { readFrameSources } from "../read/read-frames.js";
@@ -44,6 +45,8 @@ export async function analyseFiles(
     onFile?: (read: number, total: number) => void;
     onRead?: () => void | Promise<void>;
     onStage?: OnStage;
+    /** Where frames of files may be that were read before. */
+    shelf?: FrameShelf | undefined;
   },
 ): Promise<Analysis> {
   const spool = openFrameSpool();
@@ -66,6 +69,7 @@ async function analyseWith(
       scale: files.scale ?? undefined,
       onFile: options.onFile,
       spool,
+      shelf: options.shelf,
     });
   const baseline = await read(primary.baseline);
   const powered = await read(primary.powered);

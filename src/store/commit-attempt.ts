@@ -21,9 +21,10 @@ export async function commitAttempt(
   for (const kind of ["boards", "views", "frames"]) {
     await storage.makeFolder(join(folder, kind));
     // Over what is there: it is the same by its name, and heals a copy that was damaged.
-    for (const { name } of await storage.list(join(stage, kind))) {
-      await storage.rename(join(stage, kind, name), join(folder, kind, name));
-    }
+    const names = (await storage.list(join(stage, kind))).map(({ name }) => name);
+    await storage.renameAll(
+      names.map((name) => [join(stage, kind, name), join(folder, kind, name)] as const),
+    );
   }
   await storage.makeFolder(join(folder, ATTEMPTS));
   await storage.rename(stagedFolder(stage), pathIn(folder, attemptName(attempt.number)));

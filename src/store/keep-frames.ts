@@ -7,6 +7,9 @@ import { readScaleFile } from "../read/read-scale-file.js";
 import { frameName, sha256Of } from "./job-paths.js";
 import type { Storage } from "./storage.js";
 
+/** Files looked into at a time: as many as wait for the disk together. */
+const AT_ONCE = 4;
+
 /** Copy the files of frames into a folder. Equal files are kept once.
  *  @param files in the order in which they are to be read.
  *  @param names what each is called in the job.
@@ -23,26 +26,37 @@ export async function keepFrames(
   areOwn = false,
 ): Promise<KeptFrame[]> {
   const kept: KeptFrame[] = [];
-  for (const [i, file] of files.entries()) {
-    const bytes = await readFile(file).catch((error) => {
-      throw cannotRead(file, error);
-    });
-    const beside = await readScaleFile(file);
-    const frame: KeptFrame = {
-      sha256: sha256Of(bytes),
-      ending: endingOf(file),
-      bytes: bytes.length,
-      name: names[i]!,
-      scaleBeside: beside === null ? null : { from: besideName(names[i]!, beside.from), scale: beside.scale },
-    };
-    kept.push(frame);
-    const target = join(folder, frameName(frame));
-    if (areOwn && (await hasLinked(file, target, storage))) continue;
-    await storage.create(target, bytes).catch((error) => {
-      if ((error as NodeJS.ErrnoException).code !== "EEXIST") throw error;
-    });
+  for (let start = 0; start < files.length; start += AT_ONCE) {
+    const some = files.slice(start, start + AT_ONCE);
+    const looked = await Promise.allSettled(some.map((file, k) => lookInto(file, names[start + k]!)));
+    for (const [k, one] of looked.entries()) {
+      // Of several that can't be read the first is told.
+      if (one.status === "rejected") throw one.reason;
+      const { frame, bytes } = one.value;
+      kept.push(frame);
+      const target = join(folder, frameName(frame));
+      if (areOwn && (await hasLinked(some[k]!, target, storage))) continue;
+      await storage.create(target, bytes).catch((error) => {
+        if ((error as NodeJS.ErrnoException).code !== "EEXIST") throw error;
+      });
+    }
   }
   return kept;
+}
+
+async function lookInto(file: string, name: string): Promise<{ frame: KeptFrame; bytes: Buffer }> {
+  const bytes = await readFile(file).catch((error) => {
+    throw cannotRead(file, error);
+  });
+  const beside = await readScaleFile(file);
+  const frame = {
+    sha256: sha256Of(bytes),
+    ending: endingOf(file),
+    bytes: bytes.length,
+    name,
+    scaleBeside: beside === null ? null : { from: besideName(name, beside.from), scale: beside.scale },
+  };
+  return { frame, bytes };
 }
 
 /** Give a file a second name; false where the disk can't, or where there is a file of that name. */

@@ -58,7 +58,7 @@ export async function stageAttempt(
   job: Job,
   request: AttemptRequest,
   at: string,
-  { storage, toolVersion, onFile }: StoreOptions,
+  { storage, toolVersion, onFile, shelf }: StoreOptions,
 ): Promise<StagedAttempt> {
   for (const name of ["boards", "views", "frames", "attempt"]) await storage.makeFolder(join(stage, name));
   const earlier = request.viewFrom === undefined ? null : attemptWithView(job, request.viewFrom);
@@ -91,7 +91,11 @@ export async function stageAttempt(
     options: { ...NO_OPTIONS, ...request.options },
   };
   const values = other === null ? [primary.value] : [primary.value, other.value];
-  const analysis = await analyseAttempt(plan, stage, board?.value ?? null, values, { toolVersion, onFile });
+  const analysis = await analyseAttempt(plan, stage, board?.value ?? null, values, {
+    toolVersion,
+    onFile,
+    shelf,
+  });
   const files: Record<string, string> = {};
   for (const [name, bytes] of await renderFiles(analysis, `${job.header.device}, attempt of ${at}`)) {
     await storage.create(join(stagedFolder(stage), name), bytes);

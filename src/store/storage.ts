@@ -9,8 +9,8 @@ export interface StorageEntry {
   readonly kind: "file" | "folder" | "other";
 }
 
-/** The disk as a job folder sees it. Every step has reached the disk when it is done, so that their order holds also when
- *  the plug is pulled. Errors are the system's own, with their `code`. */
+/** The disk as a job folder sees it. Every step but `link` has reached the disk when it is done, so that their order holds also
+ *  when the plug is pulled. Errors are the system's own, with their `code`. */
 export interface Storage {
   readonly read: (path: string) => Promise<Uint8Array>;
   /** Write a new file; EEXIST if there is one. */
@@ -19,7 +19,10 @@ export interface Storage {
   readonly truncate: (path: string, length: number) => Promise<void>;
   /** Move a file, over one that is there, or a folder to where nothing is. */
   readonly rename: (from: string, to: string) => Promise<void>;
-  /** Give a file a second name; EEXIST if that is taken. */
+  /** Move files, each over one that is there. One may be moved and another not when the plug is pulled meanwhile; hundreds cost
+   *  little more than one, since their folders are flushed once. */
+  readonly renameAll: (moves: readonly (readonly [from: string, to: string])[]) => Promise<void>;
+  /** Give a file a second name; EEXIST if that is taken. The name is not flushed: it is one to be moved on, or of a lock. */
   readonly link: (from: string, to: string) => Promise<void>;
   /** Make a folder and those above it; nothing if it is there. */
   readonly makeFolder: (path: string) => Promise<void>;
@@ -43,15 +46,9 @@ export const DISK: Storage = Object.freeze({
       await handle.close();
     }
   },
-  rename: async (from: string, to: string) => {
-    await rename(from, to);
-    await flushFolder(dirname(to));
-    if (dirname(from) !== dirname(to)) await flushFolder(dirname(from));
-  },
-  link: async (from: string, to: string) => {
-    await link(from, to);
-    await flushFolder(dirname(to));
-  },
+  rename: (from: string, to: string) => renameAll([[from, to]]),
+  renameAll,
+  link: (from: string, to: string) => link(from, to),
   makeFolder: async (path: string) => {
     const first = await makeFolders(path);
     if (first !== undefined) await flushFolder(dirname(first));
@@ -68,6 +65,13 @@ export const DISK: Storage = Object.freeze({
   },
   remove: (path: string) => rm(path, { recursive: true, force: true }),
 });
+
+async function renameAll(moves: readonly (readonly [from: string, to: string])[]): Promise<void> {
+  for (const [from, to] of moves) await rename(from, to);
+  // Where the files are now first: a name that is there twice is no loss.
+  const folders = new Set([...moves.map(([, to]) => dirname(to)), ...moves.map(([from]) => dirname(from))]);
+  for (const folder of folders) await flushFolder(folder);
+}
 
 async function writeFlushed(path: string, flags: "wx" | "a", bytes: Uint8Array): Promise<void> {
   const handle = await open(path, flags);

@@ -1,5 +1,6 @@
 // store: what every operation on a job folder may be told beside its work.
 import { TOOL_VERSION } from "../core/tool-version.js";
+import type { FrameShelf } from "../read/frame-shelf.js";
 import { DISK, type Storage } from "./storage.js";
 
 /** Options of the operations on a job folder. */
@@ -13,6 +14,8 @@ export interface StoreOptions {
   readonly toolVersion: string;
   /** Called after each frame that was read, for a line of progress. */
   readonly onFile: (read: number, total: number) => void;
+  /** Where frames of an attempt may be that this process has read before. */
+  readonly shelf?: FrameShelf | undefined;
 }
 
 /** Defaults of the operations on a job folder. */

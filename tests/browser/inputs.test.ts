@@ -78,6 +78,54 @@ describe("frames", () => {
   });
 });
 
+describe("readings", () => {
+  it("are pasted from a spreadsheet: a column from a cell down, and a table of places of its own", async () => {
+    await beginJob(SAMPLE_MAP);
+    const { page } = open;
+    await page
+      .context()
+      .grantPermissions(["clipboard-read", "clipboard-write"], { origin: open.bench().home });
+    // What a spreadsheet puts there: tabs between columns, a line for each row, one after the last.
+    const pasteInto = async (label: string, text: string): Promise<void> => {
+      await page.evaluate((words) => navigator.clipboard.writeText(words), text);
+      await page.getByLabel(label).focus();
+      await page.keyboard.press("Control+V");
+    };
+    await section("Readings");
+    await page.getByLabel("New place").fill("U6 1-4");
+    await page.getByLabel("New place").press("Enter");
+    await pasteInto("Reading at U6 pin 2", "0,452\nOL\n0.003\n");
+    const row = (place: string) => page.getByRole("row", { name: new RegExp(`^${place} `) });
+    await row("U6 pin 2").getByText("0.452 V").first().waitFor(LONG);
+    await row("U6 pin 3").getByText("OL").first().waitFor();
+    await row("U6 pin 4").getByText("short to ground").waitFor();
+    // The first row lay above the cell.
+    expect(await row("U6 pin 1").getByRole("cell").nth(1).textContent()).toBe("–");
+    // Places of their own, into a field that has none, by the good board's column: then the marks are held against it.
+    await page.getByLabel("Filling in").selectOption("reference");
+    await pasteInto("New place", "net\tvalue\nVSYS\t0.512\nVBAT\t0.498\n");
+    await row("VSYS").getByText("0.512 V").waitFor(LONG);
+    await page.getByLabel("Filling in").selectOption("reading");
+    // The two rows of the table stand in the order of their names.
+    await pasteInto("Reading at VBAT", "OL\n0,511\n");
+    await row("VBAT").getByText("open").first().waitFor(LONG);
+    await row("VSYS").getByText("0.511 V").waitFor();
+    // One value goes into the cell as it is, and only Enter notes it.
+    await pasteInto("Reading at U6 pin 1", "0.39");
+    expect(await page.getByLabel("Reading at U6 pin 1").inputValue()).toBe("0.39");
+    await page.keyboard.press("Enter");
+    await row("U6 pin 1").getByText("0.390 V").first().waitFor(LONG);
+    // What can't be understood is said, and nothing of it is taken.
+    await pasteInto("Reading at U6 pin 1", "0.41\nabout half\n");
+    await page
+      .getByText(/about half/)
+      .first()
+      .waitFor(LONG);
+    expect(await row("U6 pin 1").getByText("0.390 V").count()).toBeGreaterThan(0);
+    expect(open.faults).toEqual([]);
+  }, 240_000);
+});
+
 describe("numbers", () => {
   it("stand with a comma and in °F where that is wanted, also after a reload", async () => {
     await beginJob();

@@ -2,8 +2,8 @@
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 
-/** Keep a picture of the page as it is now. */
+/** Keep a picture of the whole page as it is now. */
 export async function keepShot(page: Page, name: string): Promise<void> {
   const folder = process.env["FAULTGLOW_SHOTS"];
-  if (folder !== undefined) await page.screenshot({ path: join(folder, `draw-${name}.png`) });
+  if (folder !== undefined) await page.screenshot({ path: join(folder, `${name}.png`), fullPage: true });
 }

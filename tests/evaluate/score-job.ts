@@ -23,7 +23,7 @@ export interface JobScore {
 /** Score a comparison. Hotter and cooler are held against the true watts by whatever the comparison divided out. A part that
  *  is said to heat and does not is wrong unless it is left unsure.
  */
-export function scoreJob(job: Job, comparison: Comparison): JobScore {
+export function scoreJob(job: Pick<Job, "changes">, comparison: Comparison): JobScore {
   const wrong: string[] = [];
   let parts = 0;
   let unseenTold = 0;
@@ -50,7 +50,11 @@ export function scoreJob(job: Job, comparison: Comparison): JobScore {
   };
 }
 
-function rightAnswers(job: Job, truth: TrueChange, { division }: Comparison): readonly string[] {
+function rightAnswers(
+  job: Pick<Job, "changes">,
+  truth: TrueChange,
+  { division }: Comparison,
+): readonly string[] {
   // Of a part that an attempt does not see nothing certain is said; its heat may not even have been found.
   if (truth.outOfSight) return ["unsure", "none"];
   const [before, after] = truth.watts;
@@ -67,14 +71,14 @@ function rightAnswers(job: Job, truth: TrueChange, { division }: Comparison): re
 }
 
 /** By what the true power differs, taken as the comparison took it. */
-function trueFactorLog({ changes }: Job, { by, factor }: Comparison["division"]): number {
+function trueFactorLog({ changes }: Pick<Job, "changes">, { by, factor }: Comparison["division"]): number {
   if (by === "fed") return Math.log(factor);
   if (by === "none") return 0;
   const warm = changes.filter(({ fault, watts }) => !fault && watts[0] > 0 && watts[1] > 0);
   return warm.reduce((sum, { watts }) => sum + Math.log(watts[1] / watts[0]), 0) / Math.max(1, warm.length);
 }
 
-function isVerdictRight(job: Job, { verdict }: Comparison): boolean {
+function isVerdictRight(job: Pick<Job, "changes">, { verdict }: Comparison): boolean {
   const names = (ref: string) => new RegExp(`\\b${ref}\\b`).test(verdict);
   const later = job.changes.filter(({ fault, watts }) => fault && watts[1] > 0);
   if (later.length > 0) return later.every(({ ref }) => names(ref));

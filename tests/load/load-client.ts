@@ -7,6 +7,7 @@ import type { Task } from "../../src/api/task-schema.js";
 import { makeFrame } from "../cli/make-frames.js";
 import type { BenchProcess } from "../cli/start-bench.js";
 import type { Random } from "../simulate/random.js";
+import { askBench, openAnswer } from "./ask-bench.js";
 
 /** What the bench has confirmed of a job, and must still have at the end. */
 export interface Confirmed {
@@ -26,6 +27,8 @@ const REFUSED: readonly number[] = [400, 401, 403, 404, 408, 409, 413, 415, 422,
 /** The users of one bench. */
 export class LoadClient {
   readonly counts = { requests: 0, refused: 0, jobs: 0, attempts: 0 };
+  /** How long each call waited for its whole answer, ms. */
+  readonly waitedMs: number[] = [];
   /** What must not have happened. */
   readonly faults: string[] = [];
   readonly confirmed: Map<string, Confirmed>;
@@ -67,8 +70,7 @@ export class LoadClient {
       } catch (error) {
         if (this.#stopped) return;
         if (error instanceof CallError && REFUSED.includes(error.status)) this.counts.refused++;
-        else
-          this.faults.push(error instanceof CallError ? `${error.status} ${error.message}` : String(error));
+        else this.faults.push(describe(error));
       }
       await new Promise((done) => setTimeout(done, pauseMs * this.#random.uniform(0.2, 1.8)));
     }
@@ -93,11 +95,13 @@ export class LoadClient {
   ): Promise<Calls[Name]["answer"]> {
     this.counts.requests++;
     const { home } = this.#bench;
-    const ask = (address: string, init: RequestInit): Promise<Response> =>
-      fetch(`${home}${address}`, {
-        ...init,
-        headers: { ...(init.headers as Record<string, string>), cookie: this.#cookie, origin: home },
-      });
+    const ask = async (address: string, init: RequestInit): Promise<Response> => {
+      const headers = { ...(init.headers as Record<string, string>), cookie: this.#cookie, origin: home };
+      const beganMs = performance.now();
+      const answer = await askBench(`${home}${address}`, { ...init, headers });
+      this.waitedMs.push(performance.now() - beganMs);
+      return answer;
+    };
     return callApi(name, words, signal === undefined ? { fetch: ask } : { fetch: ask, signal });
   }
 
@@ -227,11 +231,12 @@ export class LoadClient {
     setTimeout(() => gone.abort(), this.#random.uniform(500, 20_000)).unref();
     const { home } = this.#bench;
     try {
-      const stream = await fetch(`${home}/api/events`, {
-        headers: { cookie: this.#cookie, origin: home },
-        signal: gone.signal,
-      });
-      if (this.#random.chance(0.5)) await stream.body!.getReader().read();
+      const headers = { cookie: this.#cookie, origin: home };
+      const stream = await openAnswer(`${home}/api/events`, { headers, signal: gone.signal });
+      // Its going is told as an error to who reads, and to who does not.
+      stream.on("error", () => {});
+      if (this.#random.chance(0.5))
+        await new Promise((resolve) => stream.once("readable", resolve).once("close", resolve));
     } catch (error) {
       // On a busy machine it may go before it has heard anything.
       if (!gone.signal.aborted) throw error;
@@ -282,4 +287,11 @@ export class LoadClient {
       });
     });
   }
+}
+
+/** What was thrown, with what lies behind it. */
+function describe(error: unknown): string {
+  const { cause } = error as Error;
+  const words = error instanceof CallError ? `${error.status} ${error.message}` : String(error);
+  return cause === undefined ? words : `${words} (${String(cause)})`;
 }

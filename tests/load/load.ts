@@ -65,11 +65,16 @@ try {
 } finally {
   clearInterval(timer);
 }
+const waited = [...client.waitedMs].sort((a, b) => a - b);
+const withinMs = (share: number): string => `${waited[Math.ceil(share * waited.length) - 1]?.toFixed(0)} ms`;
+console.log(
+  `\nAnswers to ${waited.length} calls: half within ${withinMs(0.5)}, 99 % within ${withinMs(0.99)}, the slowest ${withinMs(1)}.`,
+);
 const status = await bench.stop();
 if (status !== 0) problems.push(`the bench ended with ${status}`);
 if (bench.err() !== "") problems.push(`the bench said: ${bench.err().slice(0, 2000)}`);
 const level = isLevel(all.map(({ ownMiB }) => ownMiB));
-console.log(`\nMemory of the bench: ${level.text}`);
+console.log(`Memory of the bench: ${level.text}`);
 if (!level.level) problems.push("its memory grows");
 const checked = await checkLoadedJobs(folder, client.confirmed);
 console.log(

@@ -118,7 +118,6 @@ describe("imports", () => {
       typescript: /\btsc\b/,
       "@biomejs/biome": /\bbiome check\b/,
       "@stryker-mutator/core": /\bstryker run\b/,
-      "@stryker-mutator/vitest-runner": /testRunner: "vitest"/,
     };
     const idle = Object.keys(manifest.devDependencies).filter((name) => {
       const served = name.startsWith("@types/") ? name.slice("@types/".length) : null;

@@ -7,7 +7,7 @@ export { smooth, smoothWide } from "./filters";
 export { involved, readsOf, solveHidden, weighDetail } from "./hidden-pattern";
 export { joinBytes, scaleLevels, unfilter } from "./levels";
 export { readClasses } from "./noise-classes";
-export { allBetween, countNumbers, distancesFrom, gatherBetween } from "./order";
+export { allBetween, countEqual, countNumbers, distancesFrom, gatherBetween, largest } from "./order";
 export { addColumns, addProducts, leastRatio, whiten } from "./products";
 export { filterLines, warp } from "./resample";
 export { scanRows } from "./rows";

@@ -1,5 +1,5 @@
-// kernels: many numbers, some of them NaN → those near a rank, or whether all lie in a range. As in many-numbers.ts and
-// check-frame.ts.
+// kernels: many numbers, some of them NaN → those near a rank, whether all lie in a range, the largest. As in many-numbers.ts,
+// check-frame.ts and flat-top.ts.
 
 /** Count what is not NaN. @param values f64, an even count of them. */
 export function countNumbers(values: usize, n: i32): i32 {
@@ -57,4 +57,30 @@ export function allBetween(values: usize, n: i32, low: f32, high: f32): bool {
     if (!(value >= low && value <= high)) return false;
   }
   return true;
+}
+
+/** The largest number, −∞ if there is none; NaN does not count. @param values f32. */
+export function largest(values: usize, n: i32): f32 {
+  let tops = f32x4.splat(-Infinity);
+  let i = 0;
+  // Of two numbers the second counts if it is larger, which NaN is not.
+  for (; i + 4 <= n; i += 4, values += 16) tops = f32x4.pmax(tops, v128.load(values));
+  let top = f32x4.extract_lane(tops, 0);
+  top = max(top, f32x4.extract_lane(tops, 1));
+  top = max(top, f32x4.extract_lane(tops, 2));
+  top = max(top, f32x4.extract_lane(tops, 3));
+  for (; i < n; i++, values += 4) if (load<f32>(values) > top) top = load<f32>(values);
+  return top;
+}
+
+/** Count the numbers that are equal to one. @param values f32. */
+export function countEqual(values: usize, n: i32, wanted: f32): i32 {
+  const four = f32x4.splat(wanted);
+  let count = 0;
+  let i = 0;
+  for (; i + 4 <= n; i += 4, values += 16) {
+    count += popcnt(i32x4.bitmask(f32x4.eq(v128.load(values), four)));
+  }
+  for (; i < n; i++, values += 4) if (load<f32>(values) == wanted) count++;
+  return count;
 }

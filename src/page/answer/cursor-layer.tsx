@@ -157,8 +157,15 @@ export function CursorLayer(props: CursorLayerProps) {
       place.replaceAll("-", "−"),
       `baseline ${temperatureText(values.baselineC, temperature.value, 2)}`,
       `rise ${riseText(values.riseK, temperature.value)}`,
-      Number.isFinite(values.significance) ? `${formatSignificant(values.significance, 2)} σ` : "",
+      standsOut(values.significance),
     ];
     return showNumber(texts.filter((text) => text !== "").join(" · "));
   }
+}
+
+/** The contrast of a place with what is around it, which is what counts: a warm place beside a hotter one lies below. */
+function standsOut(significance: number): string {
+  if (!Number.isFinite(significance)) return "";
+  const size = formatSignificant(Math.abs(significance), 2);
+  return `${size} σ ${significance < 0 ? "below" : "above"} its surroundings`;
 }

@@ -9,6 +9,7 @@ import { ActionsPanel } from "./actions-panel.js";
 import { BeforeAfterTable } from "./before-after-table.js";
 import { keyOf, readPlaces, type TypedPlace } from "./read-place.js";
 import { ReadingsTable } from "./readings-table.js";
+import { sayPasted } from "./say-pasted.js";
 import type { Filling } from "./take-pasted.js";
 
 const MEASURES: readonly (readonly [Measure, string])[] = [
@@ -98,6 +99,7 @@ export function ReadingsSection({ state }: SectionProps) {
             placeholder="VSYS, U6 4, J3 1-10"
             value={typed}
             onInput={(event) => setTyped(event.currentTarget.value)}
+            onPaste={(event) => sayPasted(event, state.id, [], measure, filling)}
           />
           <button type="submit">Add</button>
           {nets.length > 0 && (

@@ -4,13 +4,14 @@ import { callApi } from "../../api/call-api.js";
 import type { JobState } from "../../api/jobs-schema.js";
 import type { Measure } from "../../readings/reading-schema.js";
 import { readingText } from "../../report/job-words.js";
-import { announce, announceError } from "../state/announce.js";
+import { announceError } from "../state/announce.js";
 import { refreshJob } from "../state/job-data.js";
 import { showNumber } from "../state/settings.js";
 import { ClassMark } from "./class-mark.js";
 import { listRows, type ReadingRow } from "./list-rows.js";
 import { placeText, type TypedPlace } from "./read-place.js";
-import { type Filling, lineOf, takePasted } from "./take-pasted.js";
+import { sayPasted } from "./say-pasted.js";
+import { type Filling, lineOf } from "./take-pasted.js";
 
 interface ReadingsTableProps {
   readonly state: JobState;
@@ -30,28 +31,13 @@ export function ReadingsTable({ state, measure, filling, waiting }: ReadingsTabl
     else next.focus();
   };
   const paste = (at: number, event: ClipboardEvent): void => {
-    const text = event.clipboardData?.getData("text/plain") ?? "";
-    try {
-      const taken = takePasted(
-        text,
-        rows.slice(at).map(({ place }) => place),
-        measure,
-        filling,
-      );
-      if (taken === null) return;
-      event.preventDefault();
-      if (taken.lines.length === 0) return;
-      callApi("say", { job: state.id, body: { said: [...taken.lines] } }).then(() => {
-        announce([`${taken.lines.length} values taken.`, ...taken.assumed].join(" "));
-        void refreshJob();
-      }, announceError);
-    } catch (error) {
-      event.preventDefault();
-      announceError(error);
-    }
+    const below = rows.slice(at).map(({ place }) => place);
+    sayPasted(event, state.id, below, measure, filling);
   };
   if (rows.length === 0) {
-    return <p class="dim">No places yet. Name a net, or a part with its pins, below.</p>;
+    return (
+      <p class="dim">No places yet. Name a net, or a part with its pins, below, or paste a table there.</p>
+    );
   }
   return (
     <div class="table-box">
@@ -123,7 +109,9 @@ function Row({ row, job, measure, filling, onNext, onPaste }: RowProps) {
   };
   return (
     <tr>
-      <th scope="row">{placeText(place)}</th>
+      <th scope="row" class="place">
+        {placeText(place)}
+      </th>
       <td class="number">
         {reference === null
           ? "–"

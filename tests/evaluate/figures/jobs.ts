@@ -3,7 +3,7 @@ import { averageFrames } from "../../../src/clean/average-frames.js";
 import { compareFindings } from "../../../src/compare/compare-findings.js";
 import type { Findings } from "../../../src/findings/findings-schema.js";
 import { placeNewView } from "../../../src/place/place-new-view.js";
-import { JOB_KINDS, type Job, makeJob } from "../../simulate/make-job.js";
+import { JOB_KINDS, makeJob } from "../../simulate/make-job.js";
 import type { Scene } from "../../simulate/scene.js";
 import { shareFigure } from "../figure.js";
 import { scoreJob } from "../score-job.js";
@@ -55,7 +55,7 @@ function runTrial(analyse: Analyse, index: number, seed: number): TrialValues {
     compareFindings(before, findingsOf(analyse, job.after)),
   );
   const told = { kind: JOB_KINDS.indexOf(kind), parts, right, unseenTold, verdictRight };
-  const view = viewWithoutClicks(job);
+  const view = viewWithoutClicks(job.before, job.after);
   if (view === null) return told;
   const placed = scoreJob(job, compareFindings(before, findingsOf(analyse, { ...job.after, view })));
   // Beside them the clicked view's, of the same jobs.
@@ -69,7 +69,7 @@ function runTrial(analyse: Analyse, index: number, seed: number): TrialValues {
 }
 
 /** The later attempt's view from the earlier one's, where it shows the same side and can be placed. */
-function viewWithoutClicks({ before, after }: Job): Scene["view"] | null {
+export function viewWithoutClicks(before: Scene, after: Scene): Scene["view"] | null {
   if (before.view.side !== after.view.side) return null;
   const earlier = { frame: averageFrames(before.baseline).mean, view: before.view };
   const found = placeNewView(earlier, averageFrames(after.baseline).mean, before.board);

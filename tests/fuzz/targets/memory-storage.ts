@@ -15,6 +15,18 @@ export function memoryStorage(): {
   };
   const read = (path: string): Uint8Array => files.get(path) ?? fail(folders.has(path) ? "EISDIR" : "ENOENT");
   const below = (folder: string): string => (folder.endsWith("/") ? folder : `${folder}/`);
+  const rename = async (from: string, to: string): Promise<void> => {
+    for (const [name, bytes] of [...files]) {
+      if (name !== from && !name.startsWith(below(from))) continue;
+      files.delete(name);
+      files.set(to + name.slice(from.length), bytes);
+    }
+    for (const name of [...folders]) {
+      if (name !== from && !name.startsWith(below(from))) continue;
+      folders.delete(name);
+      folders.add(to + name.slice(from.length));
+    }
+  };
   const storage: Storage = {
     read: async (path) => read(path),
     create: async (path, bytes) => {
@@ -25,17 +37,9 @@ export function memoryStorage(): {
     append: async (path, bytes) =>
       void files.set(path, Buffer.concat([files.get(path) ?? new Uint8Array(), bytes])),
     truncate: async (path, length) => void files.set(path, read(path).slice(0, length)),
-    rename: async (from, to) => {
-      for (const [name, bytes] of [...files]) {
-        if (name !== from && !name.startsWith(below(from))) continue;
-        files.delete(name);
-        files.set(to + name.slice(from.length), bytes);
-      }
-      for (const name of [...folders]) {
-        if (name !== from && !name.startsWith(below(from))) continue;
-        folders.delete(name);
-        folders.add(to + name.slice(from.length));
-      }
+    rename,
+    renameAll: async (moves) => {
+      for (const [from, to] of moves) await rename(from, to);
     },
     link: async (from, to) => {
       if (files.has(to)) fail("EEXIST");

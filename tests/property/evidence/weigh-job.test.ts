@@ -37,11 +37,13 @@ describe("weighJob", () => {
   it("gives probabilities, of which those of one fault and of none sum to 1", () => {
     fc.assert(
       fc.property(steps, (list) => {
-        const { suspects, unexplained, secondFault, mended } = weighJob(makeJob([...references, ...list]));
+        const { suspects, unexplained, secondFault, thirdFault, mended } = weighJob(
+          makeJob([...references, ...list]),
+        );
         const sum = suspects.reduce((all, { probability }) => all + probability, 0);
-        // Two faults count for two parts; parts below a fifth of a percent are not listed.
-        expect(sum + unexplained - secondFault).toBeLessThanOrEqual(1 + 1e-9);
-        expect(sum + unexplained - secondFault).toBeGreaterThan(0.97);
+        // Two faults count for two parts, three for three; parts below a fifth of a percent are not listed.
+        expect(sum + unexplained - secondFault - thirdFault).toBeLessThanOrEqual(1 + 1e-9);
+        expect(sum + unexplained - secondFault - thirdFault).toBeGreaterThan(0.97);
         for (const { probability, stillFaulty } of suspects) {
           expect(stillFaulty).toBeLessThanOrEqual(probability + 1e-9);
         }
@@ -74,7 +76,7 @@ describe("weighJob", () => {
     fc.assert(
       // With one fault alone: of two, the reading clears one and leaves the other.
       fc.property(attempt, fc.constantFrom(...NETS), (look, net) => {
-        const options = { secondPrior: 0, drivenShare: 0 };
+        const options = { secondPrior: 0, thirdPrior: 0, drivenShare: 0 };
         const before = weighJob(makeJob([...references, look]), options);
         const after = weighJob(makeJob([...references, look, { reading: { net, value: 0.4 } }]), options);
         const nets = (ref: string) => BOARD.regions.find((region) => region.ref === ref)!.nets!;

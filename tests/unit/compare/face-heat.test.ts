@@ -39,6 +39,9 @@ describe("faceShowsHeat", () => {
   it("does not take what the picture hardly shows, mirrors, or could not have found for heat", () => {
     expect(faceShowsHeat({ ...WARM, shiny: true }, true)).toBe(false);
     expect(faceShowsHeat({ ...WARM, seen: false }, true)).toBe(false);
+    // Taken for the room by the fit: heat only if the other attempt names it.
+    expect(faceShowsHeat({ ...WARM, mirrored: true }, false)).toBe(false);
+    expect(faceShowsHeat({ ...WARM, mirrored: true }, true)).toBe(true);
     expect(faceShowsHeat({ ...WARM, limitK: 0.9 }, true)).toBe(false);
     expect(faceShowsHeat({ ...WARM, contrastK: null }, true)).toBe(false);
   });

@@ -76,7 +76,9 @@ describe("a part that one attempt lists and the other does not", () => {
   it("is gone or new by the fit's answer where contrast and the least watts to be found could not tell", () => {
     const blind = (findings: Findings): Findings => ({
       ...findings,
-      parts: findings.parts!.map((one) => (one.ref === "C6" ? { ...one, limitK: 2.2, riseK: 2.6 } : one)),
+      parts: findings.parts!.map((one) =>
+        one.ref === "C6" ? { ...one, limitK: 2.2, contrastSigmaK: 1.5, riseK: 2.6 } : one,
+      ),
     });
     const [first, second] = [before, blind(tried(makeFindings({ heat: [WARM], limitW: 0.2 }), {}))];
     // 0.24 W against 0.2 W that would just have been found; but the fit leaves it no more than 0.06 W.
@@ -94,6 +96,9 @@ describe("a part that one attempt lists and the other does not", () => {
     expect(left(0.7).change).toBe("gone");
     expect(left(1.1).change).toBe("unsure");
     expect(left(1.1).why).toContain("it may heat more weakly");
+    expect(part(before, later({ contrastK: 1.1, riseK: 3, triedW: 0, triedEvidence: 0 }), "C6")!.change).toBe(
+      "gone",
+    );
   });
 
   it("out of sight shows nothing, whatever the fit would give it", () => {
@@ -125,6 +130,7 @@ describe("parts that neither attempt lists", () => {
     expect(part(attempt({ R4: { ...clear, triedW: 0.0039 } }), attempt({}), "R4")).toBeUndefined();
     expect(part(attempt({ R4: { ...clear, triedEvidence: 19 } }), attempt({}), "R4")).toBeUndefined();
     expect(part(attempt({ R4: { ...clear, shiny: true } }), attempt({}), "R4")).toBeUndefined();
+    expect(part(attempt({ R4: { ...clear, mirrored: true } }), attempt({}), "R4")).toBeUndefined();
     // Where other heat changed, so did what the plate's model gets wrong around it.
     const moved = tried(makeFindings({ heat: [{ ...WARM, powerW: 1.4 }] }), {});
     expect(part(attempt({ R4: clear }), moved, "R4")).toBeUndefined();

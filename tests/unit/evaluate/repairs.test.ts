@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { REPAIRS } from "../../evaluate/figures/repairs.js";
-import { scoreRepair } from "../../evaluate/run-repair.js";
-import { makeRepair, REPAIR_KINDS } from "../../simulate/make-repair.js";
+import { scoreChanges, scoreRepair } from "../../evaluate/run-repair.js";
+import { makeRepair, REPAIR_KINDS, type Repair } from "../../simulate/make-repair.js";
+import { makeFindings } from "../compare/make-findings.js";
 import { makeJob } from "../evidence/make-job.js";
 
 describe("makeRepair", () => {
@@ -33,8 +34,40 @@ describe("the figure of repairs", () => {
     expect(scoreRepair({ ...repair, kind: "wrong-right" }, told).mendedRight).toBe(false);
   });
 
-  it("says which share was right", () => {
-    const trials = [true, true, false, true].map((right) => ({ right, named: right, mendedRight: true }));
-    expect(REPAIRS.summarise(trials).map(({ value }) => value)).toEqual([0.75, 0.75, 1]);
+  it("says which share was right, and of those placed without fiducials beside them", () => {
+    const trials = [true, true, false, true].map((right, k) => ({
+      right,
+      named: right,
+      mendedRight: true,
+      parts: 3,
+      partsRight: k === 0 ? 0 : 3,
+      unseenTold: 0,
+      ...(k < 2 ? { placedRight: k === 0 } : {}),
+    }));
+    expect(REPAIRS.summarise(trials).map(({ value }) => value)).toEqual([0.75, 0.5, 1, 0.75, 1, 0.75, 0]);
+  });
+
+  it("holds each attempt against the one before: what changed, what did not, and what is out of sight", () => {
+    const { board } = makeRepair("wrong", 3);
+    const scene = (...sources: readonly (readonly [string, "top" | "bottom", number])[]) => ({
+      truth: { sources: sources.map(([ref, side, watts]) => ({ ref, side, watts, fault: true })) },
+    });
+    const steps = [
+      { scene: scene(["C6", "top", 0.2]), side: "top" },
+      { replaced: "C6" },
+      { scene: scene(["R4", "top", 0.3]), side: "top" },
+      { scene: scene(["R4", "top", 0.3]), side: "bottom" },
+    ];
+    const repair = { kind: "moved", seed: 1, board, faults: ["R4", "C6"], steps } as unknown as Repair;
+    const heat = (ref: string, sides: readonly ("top" | "bottom")[] = ["top"]) => ({
+      findings: makeFindings({ heat: [{ ref, powerW: 0.2 }], sides }),
+      side: "top" as const,
+    });
+    const told = [heat("C6"), { action: { did: "replaced" as const, ref: "C6" } }, heat("R4")];
+    // C6 gone, R4 new; then R4 out of sight: unsure is right.
+    const right = scoreChanges(repair, [...told, heat("R4", ["bottom"])]);
+    expect(right).toMatchObject({ parts: 3, right: 3, unseenTold: 0 });
+    const wrong = scoreChanges(repair, [...told.slice(0, 2), heat("U6"), heat("R4", ["bottom"])]);
+    expect(wrong.wrong).toEqual(["1→2 R4: none, not new", "1→2 U6: new, but it does not heat"]);
   });
 });

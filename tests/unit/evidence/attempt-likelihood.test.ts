@@ -27,6 +27,7 @@ const likelihood = (telling: Telling, o: Partial<EvidenceFigures> = {}, off = ""
     priors,
     (name) => name === key(off),
     () => null,
+    () => 1,
     {
       ...EVIDENCE_DEFAULTS,
       wrongPlace: 0,
@@ -54,6 +55,34 @@ describe("attemptLikelihood", () => {
     expect(masked([key("C7"), key("U9")])).toBeCloseTo((0.25 * 0.9) / 0.235, 9);
   });
 
+  it("pairs three parts with three hotspots in all six ways, or fewer of them with fewer", () => {
+    const heat = [
+      { C7: 0.5, U9: 0.2 },
+      { U9: 0.6, L2: 0.1 },
+      { L2: 0.3, C7: 0.3, U9: 0.3 },
+    ];
+    const all = ["C7", "U9", "L2"].map(key);
+    const of = likelihood({ heat }, { missedHeat: 0, maskedSecond: 0 });
+    // The permanent of the table of chances, by hand: a row for each hotspot, columns C7, U9, L2.
+    const permanent = 0.5 * (0.6 * 0.3 + 0.1 * 0.3) + 0.2 * (0 * 0.3 + 0.1 * 0.3) + 0 * (0 + 0.6 * 0.3);
+    expect(of(all)).toBeCloseTo(permanent / 0.235 ** 3, 9);
+    // Two hotspots: with nothing missed three parts can't all have made one.
+    const two = { heat: heat.slice(0, 2) };
+    expect(likelihood(two, { missedHeat: 0, maskedSecond: 0 })(all)).toBe(0);
+    const missed = likelihood(two, { missedHeat: 0.1, maskedSecond: 0 })(all);
+    // Two parts with both hotspots: 0.5·0.6 + 0·0.2 for C7 and U9, 0.5·0.1 + 0·0 for C7 and L2, 0.2·0.1 + 0.6·0 for U9 and L2.
+    const pairs = 0.3 + 0.05 + 0.02;
+    // One part with one of them, the other (of which 0.3 is none of the named parts) false; half of a rest is no heat.
+    const single = (0.5 + 0 + 0.2 + 0.6 + 0 + 0.1) * 0.15;
+    expect(missed).toBeCloseTo(
+      (0.9 ** 2 * 0.1 * pairs) / 0.235 ** 2 + (0.9 * 0.1 ** 2 * single) / 0.235 + 0.1 ** 3 * 0.15 ** 2,
+      9,
+    );
+    // Masked always, one of the three makes the one hotspot that there is.
+    const masked = likelihood({ heat: [{ C7: 0.9 }] }, { missedHeat: 0, maskedSecond: 1 });
+    expect(masked(all)).toBeCloseTo(0.9 / 0.235 / 3, 9);
+  });
+
   it("gives what is off to what else lies in its place", () => {
     const of = likelihood({ heat: [{ C7: 0.9, U3: 0.05 }] }, { missedHeat: 0 }, "C7");
     expect(of([key("C7")])).toBe(0);
@@ -72,6 +101,7 @@ describe("attemptLikelihood", () => {
       priors,
       () => false,
       () => null,
+      () => 1,
       EVIDENCE_DEFAULTS,
     );
     expect(nowhere([key("U3")])).toBe(1);

@@ -43,6 +43,8 @@ export interface Telling {
   readonly warm?: readonly string[];
   readonly powerW?: number;
   readonly limitsW?: Readonly<Record<string, number | null>>;
+  /** What the fit would explain by heat in parts that it does not name. */
+  readonly tried?: Readonly<Record<string, number>>;
   readonly healthy?: boolean;
   readonly withoutBoard?: boolean;
 }
@@ -71,12 +73,16 @@ export function makeJob(steps: readonly Step[], board: BoardMap = BOARD): Job {
   );
 }
 
+function nothingOf(tried: Readonly<Record<string, number>>): Record<string, null> {
+  return Object.fromEntries(Object.keys(tried).map((ref) => [ref, null]));
+}
+
 function asReading<T extends Partial<Reading> & { readonly value: number | null }>(part: T): T & Reading {
   return { net: "VLED", measure: "diode", overRange: part.value === null, raw: String(part.value), ...part };
 }
 
 function makeFindings(telling: Telling, map: BoardMap): Findings {
-  const { heat, warm = [], powerW = 0.2, limitsW = {}, withoutBoard = false } = telling;
+  const { heat, warm = [], powerW = 0.2, limitsW = {}, tried = {}, withoutBoard = false } = telling;
   const sideOf = (ref: string) => map.regions.find((one) => one.ref === ref)!.side;
   const heats: readonly Readonly<Record<string, number>>[] = withoutBoard
     ? heat.map(() => ({}))
@@ -139,25 +145,28 @@ function makeFindings(telling: Telling, map: BoardMap): Findings {
     unexplained: withoutBoard ? null : 0.05,
     verdict: "",
     nextStep: null,
-    parts: Object.entries(limitsW).map(([ref, limitW]): NonNullable<Findings["parts"]>[number] => ({
-      ref,
-      side: sideOf(ref),
-      normallyWarm: false,
-      boundsMm: [0, 0, 1, 1],
-      seen: limitW !== null,
-      shiny: false,
-      hotspot: null,
-      powerW: null,
-      powerSigmaW: null,
-      powerNoiseW: null,
-      riseK: null,
-      riseSigmaK: null,
-      contrastK: null,
-      contrastSigmaK: null,
-      contrastGain: null,
-      limitW,
-      limitK: null,
-    })),
+    parts: Object.entries({ ...nothingOf(tried), ...limitsW }).map(
+      ([ref, limitW]): NonNullable<Findings["parts"]>[number] => ({
+        ref,
+        side: sideOf(ref),
+        normallyWarm: false,
+        boundsMm: [0, 0, 1, 1],
+        seen: limitW !== null,
+        shiny: false,
+        hotspot: null,
+        powerW: null,
+        powerSigmaW: null,
+        powerNoiseW: null,
+        riseK: null,
+        riseSigmaK: null,
+        contrastK: null,
+        contrastSigmaK: null,
+        contrastGain: null,
+        limitW,
+        limitK: null,
+        ...(tried[ref] === undefined ? {} : { triedEvidence: tried[ref], triedW: 0.01, triedSigmaW: 0.002 }),
+      }),
+    ),
     notes: [],
   };
 }

@@ -18,9 +18,9 @@ const suspect = (ref: string, more: Partial<JobSuspect>): JobSuspect => ({
 });
 
 /** A job of which only counts and odds matter here. */
-function say(suspects: readonly JobSuspect[], secondFault = 0.02): string {
+function say(suspects: readonly JobSuspect[], secondFault = 0.02, thirdFault = 0.001): string {
   const job = { attempts: [{ heat: [{}] }], nets: [] };
-  const weighed = { mended: 0.01, secondFault, unexplained: 0.01 };
+  const weighed = { mended: 0.01, secondFault, thirdFault, unexplained: 0.01 };
   type Words = Parameters<typeof sayEvidence>;
   return sayEvidence(job as unknown as Words[0], weighed as unknown as Words[1], suspects);
 }
@@ -42,6 +42,22 @@ describe("sayEvidence", () => {
     const fault = { probability: 0.97, stillFaulty: 0.96 };
     expect(say([suspect("R1", fault), suspect("R1", { ...fault, board: "lower board" })], 0.9)).toBe(
       "R1 (upper board) (96 %) and R1 (lower board) (96 %) are both at fault.",
+    );
+  });
+
+  it("names three faults where there are three, and what was cured beside them", () => {
+    const fault = { probability: 0.97, stillFaulty: 0.96 };
+    const three = [suspect("R1", fault), suspect("U3", fault), suspect("L2", fault)];
+    expect(say(three, 0.98, 0.9)).toBe("R1 (96 %), U3 (96 %) and L2 (96 %) are all at fault.");
+    expect(say(three, 0.98, 0.1)).toBe("R1 (96 %) and U3 (96 %) are both at fault.");
+    const cured = (ref: string) =>
+      suspect(ref, {
+        state: "cured",
+        probability: 0.95,
+        cleared: "It was replaced, and in attempt 2 its heat is gone.",
+      });
+    expect(say([suspect("R1", fault), cured("U3"), cured("L2")], 0.98, 0.9)).toBe(
+      "R1 is at fault (96 %). U3 was at fault too: it was replaced, and in attempt 2 its heat is gone. L2 was at fault too: it was replaced, and in attempt 2 its heat is gone.",
     );
   });
 });

@@ -1,7 +1,10 @@
-import { describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it } from "vitest";
 import { createRaster } from "../../../src/core/raster.js";
 import { flatTop } from "../../../src/frames/flat-top.js";
+import { useKernels } from "../../../src/numeric/kernels.js";
 import { makeRandom } from "../../simulate/random.js";
+
+afterEach(() => useKernels(true));
 
 const width = 48;
 const height = 36;
@@ -25,6 +28,25 @@ const digits =
     Math.fround(Math.round(Math.min(valueC, endC) / stepK) * stepK);
 
 describe("flatTop", () => {
+  it("is the same by the kernels and by the plain code", () => {
+    const cut = spot(20, digits(0.01, 35));
+    const none = cut.data.map(() => Number.NaN);
+    const deep = cut.data.map((valueC, i) => (i % 7 === 0 ? Number.NaN : valueC - 100));
+    const odd = cut.data.slice(0, 47 * 35);
+    for (const [data, across] of [
+      [cut.data, width],
+      [none, width],
+      [deep, width],
+      [odd, 47],
+    ] as const) {
+      const raster = createRaster("degC", across, data.length / across, data);
+      useKernels(true);
+      const fast = flatTop(raster);
+      useKernels(false);
+      expect(fast).toEqual(flatTop(raster));
+    }
+  });
+
   it("counts what is cut off, whatever the digits", () => {
     // 24 + 20·e^(−r²/18) > 35 within r² = 18·ln(20/11) = 10.8: 34 pixels, and a few that noise decides.
     for (const stepK of [0.001, 0.01, 0.1]) {

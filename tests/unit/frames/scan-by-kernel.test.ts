@@ -44,6 +44,10 @@ describe("the kernel's table is that of the plain code", () => {
     ["words, quotes and blank lines", 'x,1\n1,2\n\n"3",4\n5,NaN\n6,-\n7,8.8.8\n9,1', COMMA, 6],
     ["a decimal mark that separates", "1,2\n3,4", { separator: 44, decimal: 44 }, 0],
     ["a field alone", "5\n6.5\n", COMMA, 0],
+    ["one to nine bytes", "1,22,3.3,4444,55.55,666.66,7777.77,88888.88,.1234567,1234567.", COMMA, 0],
+    ["eight digits and signs", "12345678,-1.25,+0.5,-12345.67,-123456.7\n87654321,- 1", COMMA, 1],
+    ["two marks, and marks that are others", "1..2,3\n.,1\n12,3:4\n1;2,3\n1,2", COMMA, 4],
+    ["bytes beyond ASCII", "1,2\n1\u00b0,2\n\u00ff9,3\n4,\u20132\n5,6", COMMA, 3],
   ])("%s", (_, text, dialect, left) => {
     const { plain, mixed, left: by } = tables(text, dialect);
     expect(mixed).toEqual(plain);
@@ -53,6 +57,20 @@ describe("the kernel's table is that of the plain code", () => {
     // Lines that were left to the plain code.
     expect(by).toBe(left);
   });
+});
+
+it("lines of any length around 64 bytes, with fields that end anywhere in them", () => {
+  const random = makeRandom("ends");
+  for (let k = 0; k < 40; k++) {
+    const rows = Array.from({ length: 9 }, () =>
+      Array.from({ length: random.integer(1, 70) }, () =>
+        random.uniform(-40, 1000).toFixed(random.integer(0, 4)),
+      ).join(","),
+    );
+    const { plain, mixed, left } = tables(rows.join("\n"), COMMA);
+    expect(mixed).toEqual(plain);
+    expect(left).toBe(0);
+  }
 });
 
 it("frames written in any style are the same by the kernel and by the plain code", () => {

@@ -68,6 +68,7 @@ export function makeEvidence(mended: number): Evidence {
     ],
     unexplained: 0.05,
     secondFault: 0.03,
+    thirdFault: 0.002,
     mended,
     attempts: [],
     readings: [

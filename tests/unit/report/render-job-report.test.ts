@@ -90,6 +90,24 @@ describe("the customer's report of a job", () => {
     expect(words(0.1)).toContain("The fault is very probably at C31. It is not mended yet.");
   });
 
+  it("tells of three, of one that was cured beside them, and on which board of the device", () => {
+    const model = makeJobModel();
+    const [first, ...rest] = model.evidence!.suspects;
+    const open = { ...first!, probability: 0.97, stillFaulty: 0.97, board: "lower" };
+    const q8 = { ...open, ref: "Q8", board: "upper" };
+    const words = (suspects: typeof rest, thirdFault: number) => {
+      const evidence = { ...model.evidence!, suspects, secondFault: 0.9, thirdFault };
+      return text(renderJobReport({ ...model, evidence }, "customer"));
+    };
+    expect(words([{ ...open, board: "upper" }, open, q8, ...rest], 0.8)).toMatch(
+      /There are three faults, almost certainly at C31 \(upper\), at C31 \(lower\) and at Q8\./,
+    );
+    const cured = { ...q8, state: "cured" as const, stillFaulty: 0.02, changed: ["reflowed", "replaced"] };
+    expect(words([first!, cured, ...rest], 0.1)).toMatch(
+      /at C31\. It is not mended yet\. Q8 was at fault too and has been replaced\./,
+    );
+  });
+
   it("says when the fault is mended, and what it was", () => {
     const words = text(renderJobReport(makeJobModel({ mended: 0.97 }), "customer"));
     expect(words).toContain("The heat that showed the fault is gone. C31 was very probably the cause.");

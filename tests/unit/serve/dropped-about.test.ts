@@ -10,7 +10,7 @@ import {
   readAbouts,
   removeDropped,
   sweepInbox,
-  writeAbout,
+  writeAbouts,
 } from "../../../src/serve/dropped-about.js";
 
 let folder: string;
@@ -39,7 +39,7 @@ function about(digit: string, name: string): About {
 async function drop(one: About): Promise<void> {
   const received = inbox(".receiving", one.sha256.slice(0, 8));
   await writeFile(received, "1,2");
-  await placeDropped(folder, one, received);
+  await placeDropped(folder, [{ about: one, path: received }]);
 }
 
 const names = async (): Promise<string[]> =>
@@ -51,7 +51,7 @@ describe("what is known of an inbox", () => {
     await drop(about("b", "hot.csv"));
     expect(await names()).toEqual(["cold.csv", "hot.csv"]);
     expect(await readdir(inbox(".receiving"))).toEqual([]);
-    await writeAbout(folder, { ...about("b", "hot.csv"), said: "powered" });
+    await writeAbouts(folder, [{ ...about("b", "hot.csv"), said: "powered" }]);
     expect((await readAbouts(folder)).get("b".repeat(64))?.said).toBe("powered");
     await removeDropped(folder, [about("a", "cold.csv"), about("c", "never there.csv")]);
     expect(await names()).toEqual(["hot.csv"]);

@@ -82,6 +82,43 @@ describe("a process for work", () => {
     await refused.close();
   });
 
+  it("gives its process several pieces at a time, and does anew what was lost beside one that was stopped", async () => {
+    const wide = new WorkProcess("9.9.9", 2);
+    const stop = new AbortController();
+    const begun: string[] = [];
+    const begin = (name: string, signal?: AbortSignal) =>
+      wide.run("readDropped", file(), { ...(signal ? { signal } : {}), onStart: () => begun.push(name) });
+    const [stopped, beside, third] = [begin("stopped", stop.signal), begin("beside"), begin("third")];
+    // Two are with the process before any of them is done.
+    expect(begun).toEqual(["stopped", "beside"]);
+    stop.abort();
+    await expect(stopped).rejects.toBeInstanceOf(WorkCancelled);
+    expect((await beside).sort).toBe("frame");
+    expect((await third).sort).toBe("frame");
+    expect(begun).toEqual(["stopped", "beside", "beside", "third"]);
+    await wide.close();
+  });
+
+  it("takes the process of another that rests, with all that it knows, and leaves one that works", async () => {
+    const other = new WorkProcess("9.9.9");
+    await other.run("ready", null);
+    const [own, others] = [work.pid, other.pid];
+    expect(others).not.toBe(own);
+    const running = other.run("readDropped", file());
+    work.exchangeWith(other);
+    expect([work.pid, other.pid]).toEqual([own, others]);
+    await running;
+    work.exchangeWith(other);
+    expect([work.pid, other.pid]).toEqual([others, own]);
+    expect((await work.run("readDropped", file())).sort).toBe("frame");
+    // Whoever has it is told of its end.
+    const lost = work.run("readDropped", file(), { onStart: () => process.kill(work.pid!, "SIGKILL") });
+    await expect(lost).rejects.toMatchObject({ code: "E_BENCH_WORK" });
+    expect((await other.run("readDropped", file())).sort).toBe("frame");
+    expect(other.pid).toBe(own);
+    await other.close();
+  });
+
   it("does nothing any more once it is closed", async () => {
     const closed = new WorkProcess("9.9.9");
     await closed.close();

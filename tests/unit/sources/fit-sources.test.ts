@@ -147,6 +147,7 @@ describe("fitSources on faces that mirror", () => {
     const fit = fitFaces({}, { U2: stepK });
     expect(fit.sources).toEqual([]);
     expect(fit.mirrors.map(({ ref }) => ref)).toEqual(["U2"]);
+    for (const [{ ref }, { mirrored }] of fit.tried) expect(mirrored, String(ref)).toBe(ref === "U2");
   });
 
   it("a face that got cooler is a mirror too", () => {

@@ -1,12 +1,12 @@
 // cli: a centroid table or an SVG drawing → a board map, written or printed, with what was guessed.
-import { readFile } from "node:fs/promises";
 import { extname } from "node:path";
 import { parseBoardMap } from "../board/parse-board-map.js";
 import { boundsOf, type Point, signedArea } from "../board/polygon.js";
 import { ToolError } from "../core/errors.js";
 import { formatSignificant } from "../core/format-quantity.js";
 import { importBoard, isDrawing } from "../import/import-board.js";
-import type { ImportedBoard, ImportOptions } from "../import/import-options.js";
+import { IMPORT_LIMITS, type ImportedBoard, type ImportOptions } from "../import/import-options.js";
+import { readGiven } from "../read/read-given.js";
 import { readJsonFile } from "../read/read-json-file.js";
 import { readReason } from "../read/read-reason.js";
 import { visibleText } from "../report/visible-text.js";
@@ -48,7 +48,7 @@ export async function runBoardImport(
 
 async function readImport(file: string): Promise<Uint8Array> {
   try {
-    return await readFile(file);
+    return await readGiven(file, IMPORT_LIMITS.bytes);
   } catch (error) {
     throw new ToolError("E_IMPORT_READ", {
       problem: `the file can't be read: ${readReason(error)}`,

@@ -1,12 +1,12 @@
 // cli: the options of `job reading` → readings or references in the journal.
 
-import { readFile } from "node:fs/promises";
 import { dropUndefined } from "../core/drop-undefined.js";
 import type { Said } from "../job/entry-schema.js";
+import { readGiven } from "../read/read-given.js";
 import { readReason } from "../read/read-reason.js";
 import { parseExpected } from "../readings/parse-expected.js";
 import { parseReading } from "../readings/parse-reading.js";
-import { parseReadingTable } from "../readings/parse-reading-table.js";
+import { parseReadingTable, TABLE_DEFAULTS } from "../readings/parse-reading-table.js";
 import { MEASURES, type Measure } from "../readings/reading-schema.js";
 import { visibleText } from "../report/visible-text.js";
 import { appendSaid, type PlainSaid } from "../store/append-said.js";
@@ -92,7 +92,7 @@ async function readTable(file: string, words: JobReadingWords): Promise<Readings
       "Keep one of the two",
     );
   }
-  const bytes = await readFile(file).catch((error: unknown) =>
+  const bytes = await readGiven(file, TABLE_DEFAULTS.maxBytes).catch((error: unknown) =>
     refuseWords(
       `the table ${file} can't be read: ${readReason(error)}`,
       "Check the name and the permissions of the file",

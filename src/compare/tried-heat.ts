@@ -5,7 +5,8 @@ import { unevenK } from "./uneven.js";
 /** A part that the other attempt lists is taken to heat here as well from this evidence on. Of 3918 dull
  *  faces in view that did not heat, in 96 simulated jobs, 71 brought as much; of 15 that heated and were not listed 11 did. */
 const KNOWN_EVIDENCE = 12;
-/** Heat grows with the root of its evidence: below this share of what it made in the other attempt it is as good as gone. */
+/** Heat grows with the root of its evidence: below this share of what it made in the other attempt, by that or by its watts, it is
+ *  as good as gone. */
 const LEAST_SHARE = 0.15;
 /** A step of a face is clear from so many sigma of noise and unevenness on; a twentieth of it is none. */
 const CLEAR_STEP = 4;
@@ -34,6 +35,7 @@ export function isTried(part: PartFindings): boolean {
 export function showsKnownHeat(part: PartFindings, named: PartFindings | null): boolean {
   const there = LEAST_SHARE ** 2 * (named?.triedEvidence ?? 0);
   if (!part.seen || lacksStep(part, named)) return false;
+  if ((part.triedW ?? 0) < LEAST_SHARE * (named?.triedW ?? 0)) return false;
   return bringsEvidence(part, Math.max(KNOWN_EVIDENCE, there));
 }
 

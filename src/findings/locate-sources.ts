@@ -12,6 +12,7 @@ import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
 import { zForTail } from "../numeric/normal-distribution.js";
 import { cooledPixels } from "../sources/cooled-pixels.js";
+import { endsSharply } from "../sources/ends-sharply.js";
 import { LEAST_EVIDENCE } from "../sources/fit-defaults.js";
 import { fitSources } from "../sources/fit-sources.js";
 import { coverageOf } from "../sources/heat-columns.js";
@@ -171,7 +172,8 @@ function barePlaces(
 ): { readonly place: Candidate; readonly clear: boolean }[] {
   const { pair, view, patches, rise, factor, opticsSigmaPx } = shot;
   const { width } = pair.shape;
-  const levelK = median(rise.data.filter((_, i) => model.pictures[picture]!.seen.onBoard[i] === 1));
+  const { onBoard } = model.pictures[picture]!.seen;
+  const levelK = median(rise.data.filter((_, i) => onBoard[i] === 1));
   const inView = { ...board, regions: board.regions.filter(({ side }) => side === view.side) };
   const distanceMm = (map: BoardMap, px: FramePoint) =>
     nearestRegions(map, view.toBoard(px), undefined, 1)[0]?.distanceMm ?? Infinity;
@@ -183,7 +185,8 @@ function barePlaces(
       const x = Math.min(rise.width - 1, Math.floor(px[0] / factor));
       const y = Math.min(rise.height - 1, Math.floor(px[1] / factor));
       const face = patchFace(rise, x, y, levelK, haloMarginPx(opticsSigmaPx));
-      const place = model.freeCandidate(view.toBoard(px), picture, face);
+      const sharp = endsSharply(rise, face, onBoard, levelK);
+      const place = model.freeCandidate(view.toBoard(px), { picture, window: face, sharp });
       if (place === null) return [];
       return [{ place, clear: distanceMm(board, px) > FREE_CLEARANCE_PX * view.mmPerPxAt(px) }];
     });

@@ -86,7 +86,9 @@ async function readFolder(folder: string): Promise<{ frames: string[]; folders: 
     const entries = (await readdir(folder, { withFileTypes: true })).filter(
       ({ name }) => !name.startsWith("."),
     );
-    const frames = entries.filter((entry) => !entry.isDirectory() && isFrameName(entry.name));
+    const frames = entries.filter(
+      (entry) => (entry.isFile() || entry.isSymbolicLink()) && isFrameName(entry.name),
+    );
     const folders = entries.filter((entry) => entry.isDirectory());
     return {
       frames: frames.map(({ name }) => name),

@@ -40,7 +40,7 @@ async function walk(folder: string, parts: readonly string[], found: Set<string>
     const path = join(folder, entry.name);
     if (rest.length > 0) {
       if (entry.isDirectory() || entry.isSymbolicLink()) await walk(path, rest, found);
-    } else if (!entry.isDirectory()) found.add(path);
+    } else if (entry.isFile() || entry.isSymbolicLink()) found.add(path);
   }
 }
 

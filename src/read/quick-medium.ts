@@ -1,6 +1,7 @@
 // read: name of a file → its bytes, or whether it is there.
-import { readFileSync, statSync } from "node:fs";
-import { readFile, stat } from "node:fs/promises";
+import { statSync } from "node:fs";
+import { stat } from "node:fs/promises";
+import { readGiven, readGivenAtOnce } from "./read-given.js";
 
 /** What takes longer than this to come lies on a slow medium, ms: a share in a network, a disk that has to turn. */
 const SLOW_MS = 10;
@@ -11,10 +12,10 @@ let slowInARow = 0;
 
 /** Read a file. Handing a file to another thread and hearing of it costs three times what a quick medium takes to read it, so
  *  files are read at once, until some were long in coming: from then on several are waited for at a time.
- *  @throws what the system says.
+ *  @throws what `readGiven` does.
  */
 export async function readBytes(path: string): Promise<Buffer> {
-  return isSlow() ? readFile(path) : timed(() => readFileSync(path));
+  return (isSlow() ? null : timed(() => readGivenAtOnce(path))) ?? readGiven(path);
 }
 
 /** Tell whether there is a file of that name, in the same way. */

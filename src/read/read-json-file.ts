@@ -1,8 +1,9 @@
 // read: a JSON file on disk → its parsed value and the hash of its bytes.
 import { createHash } from "node:crypto";
-import { readFile, stat } from "node:fs/promises";
+import { stat } from "node:fs/promises";
 import { ToolError } from "../core/errors.js";
 import { findJsonFault } from "./find-json-fault.js";
+import { readGiven } from "./read-given.js";
 
 /** A JSON file as it was read. */
 export interface JsonFile {
@@ -49,7 +50,7 @@ async function readBytes(file: string, maxBytes: number): Promise<Buffer> {
   try {
     // The size is asked first, so that a huge file is not read at all; a pipe has none and is judged afterwards.
     refuseLarge((await stat(file)).size, file, maxBytes);
-    const bytes = await readFile(file);
+    const bytes = await readGiven(file, maxBytes);
     refuseLarge(bytes.length, file, maxBytes);
     return bytes;
   } catch (error) {
@@ -68,6 +69,7 @@ const READ_PROBLEMS: Readonly<Record<string, readonly [problem: string, fix: str
   ENOENT: ["there is no such file", "Check the name and the folder"],
   ENOTDIR: ["there is no such file", "Check the name and the folder"],
   EISDIR: ["expected a JSON file, found a folder", "Give the file itself"],
+  NOT_A_FILE: ["expected a JSON file, found a device", "Give the file itself"],
   EACCES: ["the file may not be read by this user", "Change its permissions, or copy it"],
 };
 

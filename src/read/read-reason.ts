@@ -8,6 +8,8 @@ const REASONS: Readonly<Record<string, string>> = {
   EISDIR: "it is a folder, not a file",
   EMFILE: "too many files are open",
   ELOOP: "its links lead in a circle",
+  NOT_A_FILE: "it is a device, not a file",
+  LONG_PIPE: "more than 256 MB came out of the pipe",
   ERR_FS_FILE_TOO_LARGE: "it is larger than 2 GB",
 };
 

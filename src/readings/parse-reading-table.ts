@@ -8,7 +8,7 @@ import type { Measure, Reference } from "./reading-schema.js";
 import { splitReferences } from "./split-references.js";
 
 /** What is taken for granted where the table does not tell. */
-const TABLE_DEFAULTS = Object.freeze({
+export const TABLE_DEFAULTS = Object.freeze({
   /** References of a line are most often kept in diode mode (common practice, no source). */
   measure: "diode" as Measure,
   /** Bytes of a table: ten thousand references have half a megabyte. */

@@ -3,11 +3,16 @@ import type { Course } from "../api/attempts-schema.js";
 import { ToolError } from "../core/errors.js";
 import type { Raster } from "../core/raster.js";
 import type { KeptFrame } from "../job/attempt-schema.js";
-import { openFrameSpool } from "../read/frame-spool.js";
-import { readFrameSources } from "../read/read-frames.js";
-import { frameName, pathIn } from "../store/job-paths.js";
+import { type FileFrames, type FrameSource, readFrameFile } from "../read/read-frame-file.js";
+import { frameSources } from "../store/analyse-attempt.js";
 import { openJob } from "../store/open-job.js";
+import { WORK_SHELF } from "./work-shelf.js";
 import type { DoWork } from "./works.js";
+
+/** Files read at a time. */
+const AT_ONCE = 4;
+/** The attempt whose frames are on the shelf: one place after the other is looked at in it. */
+let shelved = "";
 
 /** Follow a disc through the powered frames, against the mean of the baseline there.
  *  @throws ToolError E_BENCH_NONE if there is no such view; those of opening and reading. */
@@ -29,20 +34,25 @@ export const attemptCourse: DoWork<"course"> = async ({
     });
   }
   const { scale, unit, rateHz } = attempt.options;
+  const key = `${folder} ${number} ${view}`;
+  if (key !== shelved) WORK_SHELF.clear();
+  shelved = key;
+  const options = { scale: scale ?? undefined, unit: unit ?? undefined };
+  const readOne = async (source: FrameSource): Promise<FileFrames> => {
+    const known = WORK_SHELF.find(source, options);
+    if (known !== null) return known;
+    const file = await readFrameFile(source, options);
+    WORK_SHELF.put(source, options, file);
+    return file;
+  };
   const read = async (frames: readonly KeptFrame[]): Promise<(number | null)[]> => {
-    const sources = frames.map((frame) => ({
-      path: pathIn(folder, frameName(frame)),
-      name: frame.name,
-      beside: frame.scaleBeside ?? null,
-    }));
-    const spool = openFrameSpool();
-    try {
-      const options = { scale: scale ?? undefined, unit: unit ?? undefined, spool };
-      const { frames } = await readFrameSources(sources, options);
-      return frames.map(({ raster }) => meanOver(raster, x, y, radius).mean);
-    } finally {
-      spool.close();
+    const sources = frameSources(frames, folder);
+    const means: (number | null)[] = [];
+    for (let start = 0; start < sources.length; start += AT_ONCE) {
+      for (const file of await Promise.all(sources.slice(start, start + AT_ONCE).map(readOne)))
+        means.push(...file.frames.map(({ raster }) => meanOver(raster, x, y, radius).mean));
     }
+    return means;
   };
   const before = (await read(kept.baseline)).filter((value) => value !== null);
   const baseline = before.length === 0 ? null : before.reduce((sum, value) => sum + value, 0) / before.length;

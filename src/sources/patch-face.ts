@@ -3,6 +3,14 @@ import type { Raster } from "../core/raster.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import type { CoverageWindow } from "./coverage-window.js";
 
+/** A face that no map names. */
+export interface ChangedFace {
+  readonly picture: number;
+  readonly window: CoverageWindow;
+  /** True if its change ends at its edge. Else it is a hill, and no mirror makes that. */
+  readonly sharp: boolean;
+}
+
 /** A pixel changed with the peak if it reached this share of it. */
 const CHANGED_SHARE = 0.3;
 /** Smoothing before that is judged, px. */

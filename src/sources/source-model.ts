@@ -7,12 +7,12 @@ import type { BoardPoint } from "../core/units.js";
 import { POWER_ERRORS } from "./average-powers.js";
 import { seeBoard } from "./board-in-frame.js";
 import { type Column, joinColumns, wholeColumn } from "./column.js";
-import type { CoverageWindow } from "./coverage-window.js";
 import { emissivityMap } from "./emissivity-map.js";
 import { contrastOf, faceContrast } from "./face-contrast.js";
 import { bodyColumn, type HeatFootprint, heatFootprint } from "./heat-columns.js";
 import { mirroredShare, SHINY_SHARE, shinyByLetters, shinyFromBaseline } from "./heat-or-mirror.js";
 import { faceShapes, mirrorShapes } from "./mirror-shapes.js";
+import type { ChangedFace } from "./patch-face.js";
 import type { Picture, PictureInput } from "./picture.js";
 import { PlateColumns, type PlateSteps } from "./plate-columns.js";
 import { makePlateGrid, type PlateGrid } from "./plate-grid.js";
@@ -89,7 +89,7 @@ export interface Candidate {
   /** How much warmer than the plate under it the body can be, K/W. */
   readonly maxBodyKPerW: number;
   /** Where a free place's change is seen: the face that would mirror it; null for parts, whose face is their polygon. */
-  readonly face: { readonly picture: number; readonly window: CoverageWindow } | null;
+  readonly face: ChangedFace | null;
   /** Step of the face where it is taken for a mirror, K, to which its halo and the like are bound; free if not given. */
   readonly mirrorStepK?: number;
   /** The body's own 1 K in the pictures; null where none shows it, or only a mirror. */
@@ -215,11 +215,10 @@ export class SourceModel {
   }
 
   /** Make a candidate at a free place. Null off the board.
-   *  @param picture which one shows it.
-   *  @param window where its change is seen there.
+   *  @param face where its change is seen.
    */
-  freeCandidate(at: BoardPoint, picture: number, window: CoverageWindow): Candidate | null {
-    const { side } = this.pictures[picture]!.view;
+  freeCandidate(at: BoardPoint, face: ChangedFace): Candidate | null {
+    const { side } = this.pictures[face.picture]!.view;
     if (!pointInPolygon(this.outline, at)) return null;
     const r = this.freeRadiusMm;
     const polygon = Array.from({ length: 12 }, (_, k): [number, number] => {
@@ -240,7 +239,7 @@ export class SourceModel {
       shinyChance: this.shinyChance(this.shinyFree, { side, polygon }),
       emissivity: FINISH_EMISSIVITY[BOARD_FINISH].emissivity,
       maxBodyKPerW: this.maxBodyKPerW,
-      face: { picture, window },
+      face,
       body: this.bodyOf({ side, polygon }),
     };
   }

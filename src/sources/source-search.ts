@@ -1,6 +1,7 @@
 // sources: candidates and a fit → the set that explains the rise, built up, exchanged and pruned.
 import type { ResolvedOptions } from "../core/options.js";
 import type { StatePool } from "./average-powers.js";
+import { betterInPlace } from "./better-in-place.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import { hasCooled } from "./has-cooled.js";
@@ -37,6 +38,8 @@ export class SourceSearch {
   scale = 1;
   private roomK = 0;
   private mirrored: readonly MirroredRoom[] = [];
+  /** Places of no named part that show a hill and yet no heat of their own: no candidates. */
+  private readonly hills = new Set<Candidate>();
   /** Of what was found at first, once that is in the variance. */
   ownError = new OwnError(new Map(), (heat) => heat);
   residual: Float32Array = new Float32Array(0);
@@ -71,6 +74,7 @@ export class SourceSearch {
   /** Build up the set greedily in one state of the plate, then drop what no longer carries its weight. */
   select(state: PlateState): void {
     this.state = state;
+    this.hills.clear();
     this.pool = new CandidatePool(this.model, this.fit, state);
     this.set = [...this.all.filter((candidate) => candidate.normallyWarm), ...this.cooled];
     this.refit();
@@ -95,7 +99,7 @@ export class SourceSearch {
       if (this.set.filter(isFault).length >= this.o.maxSources) break;
       // Beyond what it must bring: a part that hides must explain more than one that shows itself.
       const beyond = (candidate: Candidate, gained: number) => gained - this.wanted(candidate) * this.scale;
-      const free = this.all.filter((candidate) => !this.holds(candidate));
+      const free = this.all.filter((candidate) => !this.holds(candidate) && !this.hills.has(candidate));
       if (!this.set.some(isFault)) {
         const first = this.pool.bestToAdd(this.set, free, beyond, 0);
         this.chooseStateWith(first ?? this.pool.bestToAdd(this.set, free, (_, gained) => gained));
@@ -109,14 +113,17 @@ export class SourceSearch {
     }
   }
 
-  /** Add a candidate if it brings what it must. */
+  /** Add a candidate if it brings what it must; true if that was done, or if it has turned out to be none. */
   private enters(candidate: Candidate): boolean {
     const { set, answer, scale, residual, state, pool } = this;
     const gained = this.pool.fitSet([...set, candidate]).gain - answer.gain;
     this.addHeatOrMirror(candidate);
-    if (gained / this.scale >= this.wanted(candidate)) return true;
+    const { kind, face } = this.set.at(-1)!;
+    const isHill = kind === "mirror" && face?.sharp === false;
+    if (isHill) this.hills.add(candidate);
+    else if (gained / this.scale >= this.wanted(candidate)) return true;
     Object.assign(this, { set, answer, scale, residual, state, pool });
-    return false;
+    return isHill;
   }
 
   /** Add what was found at first and is too steep to bring what it must beside the error of its own shape. */
@@ -198,7 +205,7 @@ export class SourceSearch {
   private mirrorInPlaceOf(candidate: Candidate): Candidate | null {
     const inView = this.model.pictures.some(({ view }) => view.side === candidate.side);
     if (inView || this.o.followsSupply) return null;
-    const places = this.all.filter((place) => place.region < 0 && !this.holds(place));
+    const places = this.all.filter((place) => place.face?.sharp === true && !this.holds(place));
     const least = { mirror: this.minEvidence * this.scale, part: this.wanted(candidate) * this.scale };
     return mirrorInstead(this.pool, this.set, candidate, places, least);
   }
@@ -277,7 +284,7 @@ export class SourceSearch {
       this.refit();
       weights = this.weigh();
     }
-    if (this.recastAllDoubtful()) weights = this.weigh();
+    if (this.recastAllDoubtful(weights)) weights = this.weigh();
     const sources = listSources(this.model, this, this.set, this.answer, weights, {
       pools: this.pools(),
       alternatives: (candidate, without) =>
@@ -304,11 +311,14 @@ export class SourceSearch {
     };
   }
 
-  /** Take all that heats for mirrors where nothing surely does: that nothing heats at all is then as likely. */
-  private recastAllDoubtful(): boolean {
-    const faults = this.set.filter(isFault);
-    const isSure = (one: Candidate) => heatLogOddsInSet(this.judge(), one, this.set) >= this.o.aloneHeatOdds;
-    if (faults.length === 0 || faults.some(isSure)) return false;
+  /** Take all that heats for mirrors where nothing surely does, not even what warms on a healthy board: that nothing heats at
+   *  all is then as likely. */
+  private recastAllDoubtful(weights: readonly SourceWeight[]): boolean {
+    const isSure = (one: Candidate, c: number) => {
+      const judged = isFault(one) || (one.normallyWarm && one.body !== null && weights[c]!.stands);
+      return judged && heatLogOddsInSet(this.judge(), one, this.set) >= this.o.aloneHeatOdds;
+    };
+    if (!this.set.some(isFault) || this.set.some(isSure)) return false;
     this.set = this.set.map((candidate) => (isFault(candidate) ? mirrorOf(candidate) : candidate));
     this.refit();
     return true;
@@ -332,19 +342,13 @@ export class SourceSearch {
 
   /** Exchange a source for another candidate wherever that explains more, and enough, until nothing changes. */
   private exchange(): void {
+    const wanted = (candidate: Candidate) => this.wanted(candidate) * this.scale;
     for (let round = 0; round < 3; round++) {
       let changed = false;
       for (const source of this.set.filter(isFault)) {
-        const without = this.without(source);
-        const rest = this.pool.fitSet(without).gain;
-        let [best, most] = [source, this.answer.gain + 1e-9];
-        for (const candidate of this.all) {
-          if (this.holds(candidate)) continue;
-          const { gain } = this.pool.fitSet([...without, candidate]);
-          if (gain <= most || gain - rest < this.wanted(candidate) * this.scale) continue;
-          [best, most] = [candidate, gain];
-        }
-        if (best !== source) changed = this.replace(source, best);
+        const free = this.all.filter((candidate) => !this.holds(candidate));
+        const better = betterInPlace(this.pool, this.set, source, free, wanted);
+        if (better !== null) changed = this.replace(source, better);
       }
       if (!changed) break;
     }

@@ -1,8 +1,8 @@
 // store: files of frames → copies under their hashes, with what is to be known of each.
-import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { KeptFrame } from "../job/attempt-schema.js";
 import { cannotRead, FRAME_EXTENSIONS } from "../read/list-frame-files.js";
+import { readGiven } from "../read/read-given.js";
 import { readScaleFile } from "../read/read-scale-file.js";
 import { frameName, sha256Of } from "./job-paths.js";
 import type { Storage } from "./storage.js";
@@ -45,7 +45,7 @@ export async function keepFrames(
 }
 
 async function lookInto(file: string, name: string): Promise<{ frame: KeptFrame; bytes: Buffer }> {
-  const bytes = await readFile(file).catch((error) => {
+  const bytes = await readGiven(file).catch((error) => {
     throw cannotRead(file, error);
   });
   const beside = await readScaleFile(file);

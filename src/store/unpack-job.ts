@@ -1,9 +1,10 @@
 // store: a pack → the job folder that it was made of, the same bytes; nothing is trusted that stands in the zip.
-import { readFile, stat } from "node:fs/promises";
+import { stat } from "node:fs/promises";
 import { dirname, join, resolve } from "node:path";
 import { type UnzipFileInfo, unzipSync } from "fflate";
 import { ToolError } from "../core/errors.js";
 import { crc32 } from "../read/crc32.js";
+import { readGiven } from "../read/read-given.js";
 import { readReason } from "../read/read-reason.js";
 import { checkJob } from "./check-job.js";
 import { JOB_FILE, pathIn } from "./job-paths.js";
@@ -112,7 +113,7 @@ async function readZip(file: string, most: number): Promise<Uint8Array> {
   try {
     const { size } = await stat(file);
     if (size > most) throw packError(`expected at most ${most} bytes, found ${size}`, file, WRONG);
-    return await readFile(file);
+    return await readGiven(file, most);
   } catch (error) {
     if (error instanceof ToolError) throw error;
     throw packError(

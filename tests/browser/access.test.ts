@@ -30,6 +30,28 @@ async function faultsOf(): Promise<string[]> {
   return violations.flatMap(({ id, nodes }) => nodes.map(({ target }) => `${id}: ${target.join(" ")}`));
 }
 
+/** What can be used and has something else lying over its middle. */
+function coveredOf(): Promise<string[]> {
+  return open.page.evaluate(() => {
+    const covered: string[] = [];
+    for (const one of document.querySelectorAll<HTMLElement>("a[href], button, input, select, summary")) {
+      const style = getComputedStyle(one);
+      if (!one.checkVisibility() || style.pointerEvents === "none" || one.closest(".hidden") !== null)
+        continue;
+      one.scrollIntoView({ block: "center", inline: "center" });
+      const { left, top, width, height } = one.getBoundingClientRect();
+      if (width < 2 || height < 2) continue;
+      const over = document.elementFromPoint(left + width / 2, top + height / 2);
+      // A picture that is pointed at lies over labels on purpose; a saying goes away by itself.
+      if (over === null || over === one || one.contains(over) || over.closest(".said") !== null) continue;
+      if (over.closest("label")?.contains(one) === true) continue;
+      covered.push(`${one.outerHTML.slice(0, 90)} under ${over.outerHTML.slice(0, 90)}`);
+    }
+    scrollTo(0, 0);
+    return covered;
+  });
+}
+
 /** Look at the page as it is now, in light and in dark. */
 async function look(size: string, state: string): Promise<void> {
   const { page } = open;
@@ -45,6 +67,7 @@ async function look(size: string, state: string): Promise<void> {
     expect({ state, beyond: Math.max(0, beyond) }).toEqual({ state, beyond: 0 });
     await keepShot(page, `${size}-${state}-${colorScheme}`);
   }
+  expect({ state, covered: await coveredOf() }).toEqual({ state, covered: [] });
 }
 
 describe("every state of the page", () => {
@@ -74,6 +97,9 @@ describe("every state of the page", () => {
       await look(name, "answer-unfolded");
       await section("Attempts");
       await page.locator(".attempt-card canvas").nth(2).waitFor(LONG);
+      // All three are in the window.
+      const last = await page.getByRole("article", { name: "Attempt 3" }).boundingBox();
+      expect(last!.x + last!.width).toBeLessThanOrEqual(viewport.width);
       await look(name, "attempts");
       await section("Readings");
       await page.getByLabel("Reading at VSYS").waitFor(LONG);
@@ -87,10 +113,10 @@ describe("every state of the page", () => {
       await look(name, "readings");
       await section("Board");
       await button("Save board").waitFor(LONG);
-      await look(name, "placing");
-      await button("Draw board").click();
-      await page.locator('[data-pane="board"]').waitFor(LONG);
       await look(name, "drawing");
+      await button("Fiducials").click();
+      await page.locator('[data-pane="picture"]').waitFor(LONG);
+      await look(name, "fiducials");
       await section("Report");
       await button("Make the repair report").click();
       await page.getByRole("link", { name: "Download PDF" }).waitFor(LONG);

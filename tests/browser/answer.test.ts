@@ -4,12 +4,13 @@ import { execFile } from "node:child_process";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { promisify } from "node:util";
+import type { Page } from "playwright-core";
 import { afterEach, describe, expect, it } from "vitest";
 import { makeRandom } from "../simulate/random.js";
 import { PROJECT } from "../structure/project.js";
 import { beginJob, button, chooseFiles, endJob, LONG, open, table, textFile } from "./job-driver.js";
 import { type OpenBench, openBenchPage } from "./open-bench.js";
-import { samplePath } from "./sample-board.js";
+import { PARTS, SIZE_MM, samplePath } from "./sample-board.js";
 
 const COLD = readFileSync(samplePath("attempt-1/baseline/frame-1.csv"), "utf8");
 
@@ -25,6 +26,22 @@ function halved(csv: string): string {
         .join(","),
     )
     .join("\n");
+}
+
+const MIDDLE_OF_C6 = middleOf("C6");
+
+function middleOf(ref: string): [number, number] {
+  const { from, to } = PARTS.find((part) => part.ref === ref)!;
+  return [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
+}
+
+/** Where a place of the sample's board is on the screen, mm to px: the picture shows the board with a margin of 4 % of its
+ *  longer side (src/page/board/make-stage.ts). */
+async function onBoard(page: Page, [x, y]: readonly [number, number]): Promise<[number, number]> {
+  const box = (await page.locator(".board-canvas").boundingBox())!;
+  const margin = 0.04 * Math.max(...SIZE_MM);
+  const pxPerMm = box.width / (SIZE_MM[0] + 2 * margin);
+  return [box.x + (x + margin) * pxPerMm, box.y + (y + margin) * pxPerMm];
 }
 
 describe("wrong frames", () => {
@@ -118,6 +135,29 @@ describe("the sample job", () => {
     expect(seen.size).toBe(3);
     await page.getByRole("combobox", { name: "Colour", exact: true }).selectOption("rise");
     await expect.poll(painted, LONG).toBe([...seen][0]);
+
+    // Pointed at, a place tells its part, millimetres, temperature and rise; dragged over, the rise along the line; on a burst
+    // a click tells the time course of what lies there.
+    await page.mouse.move(...(await onBoard(page, MIDDLE_OF_C6)));
+    const readout = page.locator(".readout");
+    await expect
+      .poll(() => readout.textContent(), LONG)
+      .toMatch(
+        /^C6.* · \d+\.\d, \d+\.\d mm · baseline \d+\.\d+ °C · rise \d+\.\d+ K · \d+ σ above its surroundings$/,
+      );
+    await page.mouse.down();
+    await page.mouse.move(...(await onBoard(page, [50, 17])), { steps: 4 });
+    await page.mouse.up();
+    await page
+      .getByRole("region", { name: "Profile line" })
+      .getByText(/^Rise along \d+\.\d mm/)
+      .waitFor(LONG);
+    await page.getByRole("link", { name: /^Attempt 2/ }).click();
+    await canvas.waitFor(LONG);
+    await page.mouse.click(...(await onBoard(page, MIDDLE_OF_C6)));
+    const course = page.getByRole("region", { name: "Time course" });
+    await course.getByRole("heading", { name: /^Time course at C6/ }).waitFor(LONG);
+    await course.getByRole("img").waitFor(LONG);
     expect(bench.faults).toEqual([]);
   }, 300_000);
 });

@@ -98,7 +98,7 @@ describe("readings", () => {
     const row = (place: string) => page.getByRole("row", { name: new RegExp(`^${place} `) });
     await row("U6 pin 2").getByText("0.452 V").first().waitFor(LONG);
     await row("U6 pin 3").getByText("OL").first().waitFor();
-    await row("U6 pin 4").getByText("short to ground").waitFor();
+    await row("U6 pin 4").getByText("short to ground", { exact: true }).waitFor();
     // The first row lay above the cell.
     expect(await row("U6 pin 1").getByRole("cell").nth(1).textContent()).toBe("–");
     // Places of their own, into a field that has none, by the good board's column: then the marks are held against it.

@@ -1,8 +1,8 @@
 // The whole job in Chromium on the real command, by mouse and again by keyboard: new job, frames, board, answer, second
 // attempt, comparison, readings, report; with a reload and a killed bench in between.
 import { execFile } from "node:child_process";
-import { readdirSync, readFileSync } from "node:fs";
-import { join } from "node:path";
+import { readdirSync, readFileSync, rmSync } from "node:fs";
+import { basename, join } from "node:path";
 import { promisify } from "node:util";
 import type { Download } from "playwright-core";
 import { afterEach, describe, expect, it } from "vitest";
@@ -223,7 +223,19 @@ describe("the whole job", () => {
     ]);
     await expectReport(open.browser, await saved(download, "downloaded.html"), jobFolder());
     await button("Pack the job").click();
-    await page.getByRole("link", { name: "Download ZIP" }).waitFor(LONG);
+    const [zip] = await Promise.all([
+      page.waitForEvent("download", LONG),
+      page.getByRole("link", { name: "Download ZIP" }).click(LONG),
+    ]);
+    // What was packed is the job, and sound, wherever it is unpacked.
+    const elsewhere = join(open.jobs, "..", `${basename(open.jobs)}-unpacked`);
+    const words = ["job", "unpack", await saved(zip, "downloaded.zip"), elsewhere];
+    const unpacked = await promisify(execFile)(process.execPath, [
+      join(PROJECT, "bin/faultglow.js"),
+      ...words,
+    ]);
+    expect(unpacked.stdout).toContain(elsewhere);
+    rmSync(elsewhere, { recursive: true });
     expect(open.faults).toEqual([]);
   }, 240_000);
 

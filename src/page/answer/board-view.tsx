@@ -6,6 +6,7 @@ import { layerOf } from "../../api/pictures.js";
 import type { Point } from "../../board/polygon.js";
 import { fitStage, type Stage, stageToFrame } from "../board/make-stage.js";
 import { shownRange } from "../board/paint-rise.js";
+import { partAt } from "../board/part-at.js";
 import { type BoardPicture, paintLimits, type RiseLayer, viewThreshold } from "../board/prepare-picture.js";
 import type { Threshold } from "../board/threshold-at.js";
 import { letterScale } from "../show/letter-scale.js";
@@ -148,6 +149,7 @@ export function BoardView(props: BoardViewProps) {
           number={attempt.attempt.number}
           view={view}
           stage={stage}
+          part={partUnder(attempt, stage, courseAt)}
           at={courseAt}
           framePx={stageToFrame(stage, courseAt)}
           onClose={() => setCourseAt(null)}
@@ -155,6 +157,11 @@ export function BoardView(props: BoardViewProps) {
       )}
     </div>
   );
+}
+
+/** Ref of the part at a place. */
+function partUnder({ board }: BoardViewProps["attempt"], { side }: Stage, at: Point): string | null {
+  return board === null || side === null ? null : (partAt(board, side, at)?.ref ?? null);
 }
 
 /** A picture, where its colours begin, and which rises they span; `range` is null where nothing is coloured. */

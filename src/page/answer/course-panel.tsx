@@ -13,6 +13,8 @@ interface CoursePanelProps {
   readonly number: number;
   readonly view: number;
   readonly stage: Stage;
+  /** The part that lies there; null: none, or no map. */
+  readonly part: string | null;
   readonly at: Point;
   readonly framePx: Point;
   readonly onClose: () => void;
@@ -22,7 +24,7 @@ interface CoursePanelProps {
 const RADIUS_PX = 2;
 
 /** The time course of a place. */
-export function CoursePanel({ job, number, view, stage, at, framePx, onClose }: CoursePanelProps) {
+export function CoursePanel({ job, number, view, stage, part, at, framePx, onClose }: CoursePanelProps) {
   const [course, setCourse] = useState<Course | null>(null);
   const [x, y] = framePx;
   useEffect(() => {
@@ -40,7 +42,7 @@ export function CoursePanel({ job, number, view, stage, at, framePx, onClose }: 
   return (
     <section class="panel plot-panel" aria-label="Time course">
       <div class="row spread">
-        <h3>{showNumber(`Time course at ${place}`)}</h3>
+        <h3>{showNumber(`Time course at ${part === null ? place : `${part} (${place})`}`)}</h3>
         <button type="button" class="quiet" onClick={onClose}>
           Close
         </button>

@@ -1,5 +1,5 @@
 // page: the attempts of a job → small boards side by side, joined by what persisted, went, and is new.
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import type { JobState } from "../../api/jobs-schema.js";
 import { formatProbability } from "../../core/format-quantity.js";
 import { momentText, powerText } from "../../report/job-words.js";
@@ -7,9 +7,10 @@ import { ColourKey } from "../answer/colour-key.js";
 import { fitStage } from "../board/make-stage.js";
 import { shownRange } from "../board/paint-rise.js";
 import type { SectionProps } from "../job/job-page.js";
+import { useSize } from "../show/use-size.js";
 import { sectionHash } from "../state/route.js";
 import { showNumber } from "../state/settings.js";
-import { cardSize } from "./card.js";
+import { type CardSize, cardSize } from "./card.js";
 import { ChangeList } from "./change-list.js";
 import { joinChanges } from "./join-changes.js";
 import { JoinLines } from "./join-lines.js";
@@ -20,13 +21,14 @@ import { useSmallPictures } from "./use-small-pictures.js";
 /** Attempts side by side. */
 export function AttemptsSection({ state }: SectionProps) {
   const [withHealthy, setWithHealthy] = useState(true);
-  const card = cardSize();
+  const section = useRef<HTMLElement>(null);
+  const card = cardSize(state.attempts.length, roomIn(section.current, useSize(section).width));
   const pictures = useSmallPictures(state);
   const joins = joinChanges(state, useComparisons(state, withHealthy));
   const hasHealthy = state.attempts.some(({ attempt }) => attempt.conditions.healthy);
   if (state.attempts.length === 0) {
     return (
-      <section aria-label="Attempts" class="pad">
+      <section ref={section} aria-label="Attempts" class="pad">
         <p class="lead">There is no attempt yet.</p>
         <a href={sectionHash(state.id, "frames")}>Drop frames</a>
       </section>
@@ -39,7 +41,7 @@ export function AttemptsSection({ state }: SectionProps) {
       : { low: Math.min(...ranges.map(({ low }) => low)), high: Math.max(...ranges.map(({ high }) => high)) };
   const changed = new Set(joins.flatMap(({ parts }) => parts.map(({ ref }) => ref)));
   return (
-    <section aria-label="Attempts" class="attempts-section">
+    <section ref={section} aria-label="Attempts" class="attempts-section">
       <div class="row spread">
         <ColourKey scaleK={scaleK} greyC={null} layer="rise" />
         <span class="row small">
@@ -67,7 +69,9 @@ export function AttemptsSection({ state }: SectionProps) {
           {state.attempts.flatMap((attempt, i) => {
             const join = joins[i - 1];
             return [
-              ...(join === undefined ? [] : [<ChangeList key={`to ${join.after}`} join={join} />]),
+              ...(join === undefined
+                ? []
+                : [<ChangeList key={`to ${join.after}`} join={join} card={card} />]),
               <AttemptCard
                 key={attempt.attempt.number}
                 state={state}
@@ -75,10 +79,11 @@ export function AttemptsSection({ state }: SectionProps) {
                 small={pictures.get(attempt.attempt.number) ?? null}
                 scaleK={scaleK}
                 refs={changed}
+                card={card}
               />,
             ];
           })}
-          <JoinLines attempts={state.attempts} joins={joins} pictures={pictures} />
+          <JoinLines attempts={state.attempts} joins={joins} pictures={pictures} card={card} />
         </div>
       </section>
       <ol class="join-words">
@@ -101,12 +106,19 @@ interface AttemptCardProps {
   readonly small: Parameters<typeof SmallBoard>[0]["small"] | null;
   readonly scaleK: { readonly low: number; readonly high: number } | null;
   readonly refs: ReadonlySet<string>;
+  readonly card: CardSize;
 }
 
-function AttemptCard({ state, attempt, small, scaleK, refs }: AttemptCardProps) {
+/** Room inside a section, px: its padding is none. */
+function roomIn(section: HTMLElement | null, widthPx: number): number {
+  if (section === null || widthPx === 0) return 0;
+  const { paddingLeft, paddingRight } = getComputedStyle(section);
+  return widthPx - Number.parseFloat(paddingLeft) - Number.parseFloat(paddingRight);
+}
+
+function AttemptCard({ state, attempt, small, scaleK, refs, card }: AttemptCardProps) {
   const { number, conditions } = attempt.attempt;
   const first = attempt.findings.suspects.find(({ normallyWarm }) => !normallyWarm);
-  const card = cardSize();
   const power = powerText(attempt);
   const fit = small === null ? null : fitStage(small.picture.stage, { x: 0, y: 0, ...card });
   return (

@@ -2,7 +2,7 @@
 import type { Change } from "../../compare/comparison-schema.js";
 import { CHANGE_WORDS } from "../../report/describe-comparison.js";
 import { showNumber } from "../state/settings.js";
-import { cardSize } from "./card.js";
+import type { CardSize } from "./card.js";
 import type { Join } from "./join-changes.js";
 
 /** Shapes in a square of 12; colour tells nothing that these do not. */
@@ -16,9 +16,9 @@ const SHAPES: Readonly<Record<Change, string>> = {
 };
 
 /** What was done, and what changed, between two attempts. */
-export function ChangeList({ join }: { readonly join: Join }) {
+export function ChangeList({ join, card }: { readonly join: Join; readonly card: CardSize }) {
   // Words stand below the boards, where the lines between them don't cross.
-  const below = { paddingTop: `${cardSize().height}px` };
+  const below = { paddingTop: `${card.height}px` };
   return (
     <div class="change-list" style={below}>
       {join.done.length > 0 && (

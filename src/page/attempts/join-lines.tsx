@@ -1,7 +1,7 @@
 // page: small boards side by side → lines from a part on one board to the same part on the next.
 import type { JobState } from "../../api/jobs-schema.js";
 import { fitStage, stageToScreen } from "../board/make-stage.js";
-import { type CardSize, cardSize } from "./card.js";
+import type { CardSize } from "./card.js";
 import type { Join } from "./join-changes.js";
 import type { SmallPicture } from "./small-board.js";
 
@@ -9,6 +9,7 @@ interface JoinLinesProps {
   readonly attempts: JobState["attempts"];
   readonly joins: readonly Join[];
   readonly pictures: ReadonlyMap<number, SmallPicture>;
+  readonly card: CardSize;
 }
 
 /** How far into the gap a line goes whose heat is gone, or came from nowhere, as a share of it. */
@@ -18,8 +19,7 @@ const ARM = 0.028;
 const DOT = 0.016;
 
 /** Lines over the strip. What they say stands in words between the boards. */
-export function JoinLines({ attempts, joins, pictures }: JoinLinesProps) {
-  const card = cardSize();
+export function JoinLines({ attempts, joins, pictures, card }: JoinLinesProps) {
   const step = card.width + card.gap;
   const width = attempts.length * step - card.gap;
   const stub = STUB * card.gap;

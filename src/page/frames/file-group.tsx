@@ -82,9 +82,15 @@ function FrameTable({ job, title, of: role, files, shown, onShow, onRole, move }
       <thead>
         <tr>
           <th scope="col">File</th>
-          <th scope="col">Size</th>
-          <th scope="col">Range</th>
-          <th scope="col">Noise</th>
+          <th scope="col" class="number">
+            Size
+          </th>
+          <th scope="col" class="number">
+            Range
+          </th>
+          <th scope="col" class="number">
+            Noise
+          </th>
           <th scope="col">To mind</th>
           <th scope="col">
             <span class="hidden">Change</span>

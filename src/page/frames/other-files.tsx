@@ -54,9 +54,9 @@ export function OtherFiles({ state, files, baselines }: OtherFilesProps) {
       <ul class="plain">
         {listed.map((file) => (
           <li key={file.sha256} class="row spread">
-            <span>
+            <span class="what">
               <strong>{file.names[0]}</strong> <span class="dim">{SORT_WORDS[file.sort]}</span>
-              {file.error !== null && <span class="chip bad">{showNumber(faultText(file.error))}</span>}
+              {file.error !== null && <span class="chip bad fault">{showNumber(faultText(file.error))}</span>}
             </span>
             <span class="row end">
               {file.sort === "board" && (

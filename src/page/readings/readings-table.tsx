@@ -46,8 +46,12 @@ export function ReadingsTable({ state, measure, filling, waiting }: ReadingsTabl
         <thead>
           <tr>
             <th scope="col">Place</th>
-            <th scope="col">Good board</th>
-            <th scope="col">Reading</th>
+            <th scope="col" class="number">
+              Good board
+            </th>
+            <th scope="col" class="number">
+              Reading
+            </th>
             <th scope="col">{filling === "reading" ? "New reading" : "Good board shows"}</th>
             <th scope="col">Mark</th>
             <th scope="col">Why</th>

@@ -52,9 +52,11 @@ describe("a part that one attempt lists and the other does not", () => {
   it("is gone where the fit leaves it next to nothing, or less than a seventh by its evidence", () => {
     expect(part(before, later({}), "C6")!.change).toBe("gone");
     // Evidence goes with the square of the heat: 400 · 0.15² = 9, so that 12 are needed, and 11 are less.
-    const weak = (triedEvidence: number) =>
-      part(before, later({ contrastK: 0.13, triedW: 0.01, triedSigmaW: 0.003, triedEvidence }), "C6")!;
+    const weak = (triedEvidence: number, triedW = 0.04) =>
+      part(before, later({ contrastK: 0.13, triedW, triedSigmaW: 0.003, triedEvidence }), "C6")!;
     expect([weak(11).change, weak(13).change]).toEqual(["gone", "cooler"]);
+    // … and 0.15 of 0.24 W, 0.036 W: uneven copper beside other heat brings evidence by few watts.
+    expect([weak(80, 0.035).change, weak(80, 0.037).change]).toEqual(["gone", "cooler"]);
   });
 
   it("is gone where its face has lost all of a clear step, whatever the fit would put there", () => {

@@ -31,7 +31,7 @@ const noisy = (values: ArrayLike<number>): Float32Array => {
 };
 
 /** The faces that are taken for mirrors where the hidden part was given so many watts. */
-function judge(rise: Float32Array, watts: number): Uint8Array {
+function judge(rise: Float32Array, watts: number, options = {}): Uint8Array {
   const peak = rise.reduce((best, value, i) => (value > rise[best]! ? i : best), 0);
   const window = patchFace(
     createRaster("K", width, height, rise),
@@ -40,7 +40,7 @@ function judge(rise: Float32Array, watts: number): Uint8Array {
     0,
     14,
   );
-  const place = model.freeCandidate(boardPoint(26.5, 16), 0, window)!;
+  const place = model.freeCandidate(boardPoint(26.5, 16), { picture: 0, window, sharp: true })!;
   const parts = {
     rise,
     variance: new Float32Array(model.size).fill(NOISE_K ** 2),
@@ -54,6 +54,7 @@ function judge(rise: Float32Array, watts: number): Uint8Array {
     [hidden],
     { powersW: Float64Array.of(watts), bodyShares: Float64Array.of(0) },
     [place],
+    options,
   );
 }
 
@@ -77,6 +78,8 @@ describe("mirroredPlaces", () => {
     expect(count).toBeGreaterThanOrEqual(19 * 17);
     // Two pixels around for the blur, and what of it the patch has taken in.
     expect(count).toBeLessThanOrEqual((19 + 8) * (17 + 8));
+    // No state of the plate makes a hill without a foot, however little of the rise a state must explain to be asked.
+    expect(judge(noisy(gaussianFilter(face, width, height, 1)), 3 / top, { alikeShare: 0 })).toEqual(out);
   });
 
   it("a part that shows its own face is judged by that, not here", () => {

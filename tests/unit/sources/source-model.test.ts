@@ -114,14 +114,14 @@ describe("SourceModel.freeCandidate", () => {
   const window = coverageWindow(model.pictures[0]!.view, square(18, 19, 2), width, height, 15)!;
 
   it("a free place on the board is a candidate without a name, one off the board is none", () => {
-    const free = model.freeCandidate(boardPoint(19, 20), 0, window)!;
+    const free = model.freeCandidate(boardPoint(19, 20), { picture: 0, window, sharp: true })!;
     expect([free.ref, free.region, free.side, free.normallyWarm]).toEqual([null, -1, "top", false]);
     expect(free.footprint.shares.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 12);
-    expect(model.freeCandidate(boardPoint(55, 20), 0, window)).toBeNull();
+    expect(model.freeCandidate(boardPoint(55, 20), { picture: 0, window, sharp: true })).toBeNull();
   });
 
   it("mirrors over the face where its change is seen, not over its own small place", () => {
-    const free = model.freeCandidate(boardPoint(19, 20), 0, window)!;
+    const free = model.freeCandidate(boardPoint(19, 20), { picture: 0, window, sharp: true })!;
     const level = model.mirrorColumns(mirrorOf(free))[0]!;
     // Two by two millimetres at 2.7 px per mm.
     expect(level.values.reduce((a, b) => a + b, 0)).toBeCloseTo((2 * 2.7) ** 2, 1);

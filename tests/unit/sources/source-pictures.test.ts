@@ -103,7 +103,7 @@ describe("a model of several pictures", () => {
 
   it("free places belong to the picture that shows them", () => {
     const window = coverageWindow(together.pictures[1]!.view, square(22, 16, 2), 90, 104, 15)!;
-    const free = together.freeCandidate(boardPoint(23, 17), 1, window)!;
+    const free = together.freeCandidate(boardPoint(23, 17), { picture: 1, window, sharp: true })!;
     const level = denseOf(together.mirrorColumns(mirrorOf(free))[0]!, together.size);
     const { offset } = together.pictures[1]!;
     const outside = level.filter((_, i) => i < offset || i >= offset + 90 * 104);

@@ -1,0 +1,39 @@
+// sources: a face that changed and the rise around it → whether the change ends at its edge, as a mirror's does.
+import type { Raster } from "../core/raster.js";
+import type { CoverageWindow } from "./coverage-window.js";
+import { stepsAround } from "./steps-around.js";
+
+/** Steps outside the face, px, where its blur has ended. */
+const BESIDE_PX = [3, 4] as const;
+/** A hill has more than this share of what the face shows left there. */
+const EDGE_SHARE = 0.12;
+/** A pixel belongs to the face from this share of it on. */
+const FACE_SHARE = 0.5;
+
+/** True if what a face shows ends at its edge. Heat spreads: its hill goes on outside.
+ *  @param rise K, NaN = no reading; not modified.
+ *  @param onBoard 1 = on the board: nothing else tells.
+ *  @param levelK change of the board around, K.
+ *  @returns true as well where nothing around tells.
+ */
+export function endsSharply(
+  { width, height, data }: Raster<"K">,
+  { coverage, x0, y0, width: windowWidth }: CoverageWindow,
+  onBoard: Uint8Array,
+  levelK: number,
+): boolean {
+  const face: number[] = [];
+  coverage.forEach((share, k) => {
+    if (share >= FACE_SHARE) face.push((y0 + Math.floor(k / windowWidth)) * width + x0 + (k % windowWidth));
+  });
+  const sums = [0, 0];
+  const counts = [0, 0];
+  for (const [i, steps] of stepsAround(face, width, height, BESIDE_PX[1])) {
+    if (onBoard[i] !== 1 || !(data[i]! * 0 === 0) || (steps > 0 && steps < BESIDE_PX[0])) continue;
+    const k = steps === 0 ? 0 : 1;
+    sums[k]! += data[i]! - levelK;
+    counts[k]!++;
+  }
+  if (counts[0] === 0 || counts[1] === 0) return true;
+  return sums[1]! / counts[1]! < (EDGE_SHARE * sums[0]!) / counts[0]!;
+}

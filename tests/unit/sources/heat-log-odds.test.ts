@@ -1,0 +1,113 @@
+import { describe, expect, it } from "vitest";
+import type { StatePool } from "../../../src/sources/average-powers.js";
+import { CandidatePool } from "../../../src/sources/candidate-pool.js";
+import { FIT_DEFAULTS } from "../../../src/sources/fit-defaults.js";
+import { type HeatJudge, heatLogOdds, heatLogOddsInSet } from "../../../src/sources/heat-log-odds.js";
+import { oddsOverStates } from "../../../src/sources/odds-over-states.js";
+import { ProjectedFit } from "../../../src/sources/projected-fit.js";
+import { mirrorOf } from "../../../src/sources/recast-candidate.js";
+import { weighFace } from "../../../src/sources/weigh-face.js";
+import { showRise } from "./relaxed-plate.js";
+import { levelColumns, modelOf, partOf } from "./small-model.js";
+
+const NOISE_K = 0.04;
+const model = modelOf();
+const [u1, u2, c1, c2] = ["U1", "U2", "C1", "C2"].map((ref) => partOf(model, ref)) as [
+  ReturnType<typeof partOf>,
+  ReturnType<typeof partOf>,
+  ReturnType<typeof partOf>,
+  ReturnType<typeof partOf>,
+];
+
+/** Judge by a rise, in the state of so many millimetres at rest. */
+function judgeOf(rise: Float32Array, lengthMm: number, roomK = 0.8): HeatJudge {
+  const variance = new Float32Array(model.size).fill(NOISE_K ** 2);
+  const fit = new ProjectedFit(rise, variance, levelColumns(model, 0.3));
+  const pools = model.states.map(
+    (state): StatePool => ({
+      pool: new CandidatePool(model, fit, state),
+      penalty: model.penaltyOf(state),
+    }),
+  );
+  const pool = pools.reduce((best, one) =>
+    Math.abs(one.pool.state.lengthMm - lengthMm) < Math.abs(best.pool.state.lengthMm - lengthMm) ? one : best,
+  ).pool;
+  return { model, pool, pools: () => pools, scale: 1, roomK: () => roomK, options: FIT_DEFAULTS };
+}
+
+/** A step on a face and nothing around it: as a mirror makes, or a body that hardly warms its board. */
+function stepOn(ref: string, stepK: number): Float32Array {
+  const rise = showRise({}, NOISE_K, `step on ${ref}`).data;
+  const { at, values } = partOf(model, ref).body!;
+  at!.forEach((pixel, k) => {
+    rise[pixel]! += stepK * values[k]!;
+  });
+  return rise;
+}
+
+describe("heatLogOdds", () => {
+  it("of one that stands alone and is in doubt: over all states of the plate", () => {
+    const judge = judgeOf(stepOn("C1", 0.35), 18);
+    const inStates = judge.pools().map(({ pool, penalty }) => ({
+      logOdds: weighFace(model, pool, c1, [], 1, 0.8)!,
+      gain: 0,
+      penalty,
+    }));
+    const spread = inStates.map(({ logOdds }) => logOdds);
+    // Else the test could not tell the states apart.
+    expect(Math.max(...spread) - Math.min(...spread)).toBeGreaterThan(1);
+    const found = heatLogOdds(judge, c1, []);
+    expect(found).toBeCloseTo(oddsOverStates(inStates), 6);
+    expect(Math.abs(found - weighFace(model, judge.pool, c1, [], 1, 0.8)!)).toBeGreaterThan(0.1);
+  });
+
+  it("beside another source: in the state that both are found in", () => {
+    const judge = judgeOf(stepOn("C1", 0.35), 18);
+    expect(heatLogOdds(judge, c1, [u2])).toBe(weighFace(model, judge.pool, c1, [u2], 1, 0.8));
+  });
+
+  it("what is sure in the state at hand is asked no further", () => {
+    const judge = judgeOf(showRise({ C1: 0.1 }, NOISE_K, "sure").data, 18);
+    let asked = 0;
+    const pools = () => {
+      asked++;
+      return judge.pools();
+    };
+    expect(heatLogOdds({ ...judge, pools }, c1, [])).toBeGreaterThan(5);
+    expect(asked).toBe(0);
+  });
+
+  it("a face of which the room says enough is less surely heat", () => {
+    const rise = stepOn("C1", 0.35);
+    expect(heatLogOdds(judgeOf(rise, 18, 6), c1, [])).toBeLessThan(
+      heatLogOdds(judgeOf(rise, 18, 0.2), c1, []) - 1,
+    );
+  });
+
+  it("a change that follows the supply is heat", () => {
+    const judge = judgeOf(stepOn("C1", 0.35), 18);
+    const options = { ...FIT_DEFAULTS, followsSupply: true };
+    expect(heatLogOdds({ ...judge, options }, c1, [])).toBe(Number.POSITIVE_INFINITY);
+  });
+});
+
+describe("heatLogOddsInSet", () => {
+  const judge = judgeOf(stepOn("C1", 0.35), 18);
+
+  it("a mirror taken in later does not take a source's odds away, one taken in before does", () => {
+    // A mirror in its own place leaves nothing of the step.
+    const inItsPlace = mirrorOf(c1);
+    const alone = heatLogOdds(judge, u1, []);
+    expect(heatLogOddsInSet(judge, u1, [u1])).toBe(alone);
+    const before = heatLogOddsInSet(judge, c2, [mirrorOf(u2), c2]);
+    expect(before).toBe(heatLogOdds(judge, c2, [mirrorOf(u2)]));
+    const later = heatLogOddsInSet(judge, c1, [c1, inItsPlace]);
+    const beside = heatLogOdds(judge, c1, [inItsPlace]);
+    expect(later).toBeCloseTo(Math.max(beside, heatLogOdds(judge, c1, [])), 9);
+    expect(later).toBeGreaterThan(beside);
+  });
+
+  it("a source taken in later counts", () => {
+    expect(heatLogOddsInSet(judge, c1, [c1, u2])).toBe(heatLogOdds(judge, c1, [u2]));
+  });
+});

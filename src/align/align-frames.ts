@@ -3,6 +3,7 @@ import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { radians } from "../core/units.js";
 import { whiteNoiseGain } from "../numeric/gaussian-filter.js";
+import { sharedKernels } from "../numeric/kernels.js";
 import { robustSigma } from "../numeric/median.js";
 import { warpRaster } from "../numeric/warp.js";
 import { bandPass } from "./band-pass.js";
@@ -163,7 +164,20 @@ function inPixels(
  *  them; ≥ 0.
  */
 function sharedPattern(a: CellPicture, b: CellPicture, flat: Uint8Array): number {
+  const { sum, count } = sharedDetail(a, b, flat);
+  // White noise of variance 1 has 1 + 4/16 in such differences.
+  return count === 0 ? 0 : Math.max(0, sum / count / 1.25);
+}
+
+function sharedDetail(a: CellPicture, b: CellPicture, flat: Uint8Array): { sum: number; count: number } {
   const { width, height } = a;
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const [one, other, marked] = [kernels.put(a.data), kernels.put(b.data), kernels.put(flat)];
+    const at = kernels.take(8);
+    const count = kernels.run.sharedDetail(one, other, width, height, marked, at);
+    return { sum: kernels.doubles(at, 1)[0]!, count };
+  }
   let sum = 0;
   let count = 0;
   for (let y = 1; y < height - 1; y += 2) {
@@ -177,8 +191,7 @@ function sharedPattern(a: CellPicture, b: CellPicture, flat: Uint8Array): number
       count++;
     }
   }
-  // White noise of variance 1 has 1 + 4/16 in such differences.
-  return count === 0 ? 0 : Math.max(0, sum / count / 1.25);
+  return { sum, count };
 }
 
 /** Root mean square length of the displacement error over the frame, px; infinite where it can't be told. */

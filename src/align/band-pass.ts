@@ -1,5 +1,6 @@
 // align: picture → its detail between two Gaussian widths.
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { differenceWhereRead, fillFrom } from "../numeric/pixel-arithmetic.js";
 import { wideGaussian } from "../numeric/wide-gaussian.js";
 
 /** Keep the detail between two Gaussian widths.
@@ -16,9 +17,6 @@ export function bandPass(
   coarseSigmaPx: number,
 ): Float32Array {
   const coarse = wideGaussian(data, width, height, coarseSigmaPx);
-  const filled = new Float32Array(data.length);
-  for (let i = 0; i < data.length; i++) filled[i] = data[i]! * 0 === 0 ? data[i]! : coarse[i]!;
-  const out = gaussianFilter(filled, width, height, fineSigmaPx);
-  for (let i = 0; i < out.length; i++) out[i] = data[i]! * 0 === 0 ? out[i]! - coarse[i]! : Number.NaN;
-  return out;
+  const fine = gaussianFilter(fillFrom(data, coarse), width, height, fineSigmaPx);
+  return differenceWhereRead(fine, coarse, data);
 }

@@ -1,4 +1,5 @@
 // align: frame → the means of its cells, without the sensor's lines and without what is no guide.
+import { sharedKernels } from "../numeric/kernels.js";
 import type { LinePattern } from "./line-pattern.js";
 
 /** Means of square cells of pixels; NaN = left out. */
@@ -28,25 +29,45 @@ export function cellPicture(
 ): CellPicture {
   const width = Math.floor(frame.width / side);
   const height = Math.floor(frame.height / side);
-  const data = new Float32Array(width * height);
   const columnsK = meansOf(taken?.lines.columnsK, side, width);
   const rowsK = meansOf(taken?.lines.rowsK, side, height);
-  const share = 1 / (side * side);
-  for (let y = 0, i = 0; y < height; y++) {
-    for (let x = 0; x < width; x++, i++) {
-      let sum = 0;
-      let at = side * (y * frame.width + x);
-      for (let v = 0; v < side; v++, at += frame.width) {
-        for (let u = 0; u < side; u++) sum += frame.data[at + u]!;
-      }
-      data[i] = share * sum - columnsK[x]! - rowsK[y]!;
-    }
-  }
+  const data = averages(frame.data, frame.width, side, columnsK, rowsK);
   const picture = { width, height, data };
   if (taken !== null && taken.unreliable !== null) {
     leaveOut(picture, taken.unreliable, frame.width, side, taken.reachPx / side);
   }
   return picture;
+}
+
+/** Means of cells less the offsets of their columns and rows. */
+function averages(
+  data: Float32Array,
+  frameWidth: number,
+  side: number,
+  columnsK: Float64Array,
+  rowsK: Float64Array,
+): Float32Array {
+  const [width, height] = [columnsK.length, rowsK.length];
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const [from, columns, rows] = [kernels.put(data), kernels.put(columnsK), kernels.put(rowsK)];
+    const to = kernels.take(4 * width * height);
+    kernels.run.averageCells(from, frameWidth, side, width, height, columns, rows, to);
+    return kernels.floats(to, width * height).slice();
+  }
+  const out = new Float32Array(width * height);
+  const share = 1 / (side * side);
+  for (let y = 0, i = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, i++) {
+      let sum = 0;
+      let at = side * (y * frameWidth + x);
+      for (let v = 0; v < side; v++, at += frameWidth) {
+        for (let u = 0; u < side; u++) sum += data[at + u]!;
+      }
+      out[i] = share * sum - columnsK[x]! - rowsK[y]!;
+    }
+  }
+  return out;
 }
 
 function meansOf(lines: Float64Array | undefined, side: number, count: number): Float64Array {

@@ -1,5 +1,6 @@
 // align: band-passed shapes → the pixels at their edges, with values and slopes, in lists.
 import { evenStride } from "../numeric/even-stride.js";
+import { sharedKernels } from "../numeric/kernels.js";
 import { median } from "../numeric/median.js";
 
 /** Squared slope at which a pixel counts half, × the frame's median squared slope. */
@@ -46,6 +47,17 @@ export function findEdges(template: Float32Array, width: number, height: number)
   const half = (GATE_FACTOR * usualSlope2(template, width)) ** 2 + 1e-30;
   const least = Math.sqrt((half * LEAST_GATE) / (1 - LEAST_GATE));
   const sparse = width * height > MOST_WHOLE_PIXELS;
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const from = kernels.put(template);
+    const [clear, found] = [kernels.put(new Uint8Array(width * height)), kernels.take(4 * width * height)];
+    const count = kernels.run.findEdges(from, width, height, least, sparse ? 1 : 0, clear, found);
+    return {
+      places: kernels.integers(found, count).slice(),
+      flat: kernels.bytes(clear, width * height).slice(),
+      half,
+    };
+  }
   const flat = new Uint8Array(width * height);
   const places = new Int32Array(width * height);
   let count = 0;

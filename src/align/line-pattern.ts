@@ -5,6 +5,8 @@ import { evenStride } from "../numeric/even-stride.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { sharedKernels } from "../numeric/kernels.js";
 import { robustSigma } from "../numeric/median.js";
+import { subtractPixels } from "../numeric/pixel-arithmetic.js";
+import { cellPicture } from "./cell-picture.js";
 
 /** Defaults of `linePattern`. */
 export const LINE_PATTERN_DEFAULTS = Object.freeze({
@@ -65,13 +67,7 @@ function addSteps(frame: Raster<"degC">, columns: Steps, rows: Steps, edgeFactor
   const w = Math.floor(width / CELL);
   const h = Math.floor(height / CELL);
   if (w < 3 || h < 3) return;
-  const cells = new Float32Array(w * h);
-  for (let v = 0; v < h; v++) {
-    for (let u = 0, i = CELL * v * width; u < w; u++, i += CELL) {
-      cells[v * w + u] = (data[i]! + data[i + 1]! + data[i + width]! + data[i + width + 1]!) / 4;
-    }
-  }
-  const smooth = gaussianFilter(cells, w, h, 1);
+  const smooth = gaussianFilter(cellPicture(frame, CELL).data, w, h, 1);
   const across = clearCells(smooth, w, h, 1, edgeFactor);
   const down = clearCells(smooth, w, h, w, edgeFactor);
   // In large frames every other pixel of a line is enough for its mean.
@@ -121,13 +117,20 @@ function clearCells(
   edgeFactor: number,
 ): Uint8Array {
   const slope = new Float32Array(w * h).fill(Number.NaN);
-  for (let i = stride; i < slope.length - stride; i++) slope[i] = smooth[i + stride]! - smooth[i - stride]!;
+  slope.set(subtractPixels(smooth.subarray(2 * stride), smooth.subarray(0, -2 * stride)), stride);
   // From one row's end to the next row's start there is no slope.
   if (stride === 1) for (let i = 0; i < slope.length; i += w) slope[i] = slope[i + w - 1] = Number.NaN;
   const every = evenStride(slope.length, w, SLOPE_SAMPLE);
   const sample = new Float32Array(Math.ceil(slope.length / every));
   for (let k = 0, i = 0; i < slope.length; k++, i += every) sample[k] = slope[i]!;
   const limit = edgeFactor * robustSigma(sample);
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const from = kernels.put(slope);
+    const to = kernels.take(slope.length);
+    kernels.run.markClear(from, slope.length, stride, limit, to);
+    return kernels.bytes(to, slope.length).slice();
+  }
   const clear = new Uint8Array(w * h);
   for (let i = 0; i < clear.length; i++) {
     let steepest = 0;

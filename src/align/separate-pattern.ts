@@ -3,7 +3,9 @@ import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { evenStride } from "../numeric/even-stride.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { sharedKernels } from "../numeric/kernels.js";
 import { quantile } from "../numeric/median.js";
+import { squaredDifference } from "../numeric/pixel-arithmetic.js";
 import type { LinePattern } from "./line-pattern.js";
 
 /** Defaults of `separatePattern`. */
@@ -52,14 +54,10 @@ export function separatePattern(
 ): SeparatedFrame {
   const { windowSigmaPx, flatQuantile, sceneFrom, sceneFull } = { ...SEPARATE_PATTERN_DEFAULTS, ...options };
   const { width, height } = frame;
-  const { columnsK, rowsK } = lines;
-  const data = new Float32Array(frame.data.length);
-  for (let y = 0, i = 0; y < height; y++) {
-    const rowK = rowsK[y]!;
-    for (let x = 0; x < width; x++, i++) data[i] = frame.data[i]! - columnsK[x]! - rowK;
-  }
+  const data = withoutLines(frame, lines);
   const mean = gaussianFilter(data, width, height, windowSigmaPx);
-  const variance = localVariance(data, mean, width, height, windowSigmaPx);
+  // Gaussian-weighted mean of the squared deviation from the local mean, K².
+  const variance = gaussianFilter(squaredDifference(data, mean), width, height, windowSigmaPx);
   // A window of Gaussian σ averages about 4πσ² pixels; the low quantile of a variance from so few lies under it.
   const effectiveCount = 4 * Math.PI * windowSigmaPx * windowSigmaPx;
   const relativeSpread = Math.sqrt(2 / effectiveCount);
@@ -70,37 +68,65 @@ export function separatePattern(
   for (let k = 0; k < sample.length; k++) sample[k] = variance[k * stride]!;
   const measured = quantile(sample, flatQuantile) / (lowShare * centreShare);
   const floor = Number.isFinite(measured) ? Math.max(measured, LEAST_VARIANCE_K2) : LEAST_VARIANCE_K2;
-  const scene = createRaster("degC", width, height);
-  const pattern = createRaster("K", width, height);
-  const sceneShare = new Float32Array(data.length);
-  for (let i = 0; i < data.length; i++) {
-    const v = variance[i]!;
-    const keep = ramp(v / floor, sceneFrom, sceneFull);
-    const s = mean[i]! + keep * (data[i]! - mean[i]!);
-    sceneShare[i] = keep;
-    scene.data[i] = s;
-    pattern.data[i] = frame.data[i]! - s;
+  const parts = keepScene(frame.data, data, mean, variance, floor, sceneFrom, sceneFull);
+  return {
+    scene: createRaster("degC", width, height, parts.scene),
+    pattern: createRaster("K", width, height, parts.pattern),
+    sceneShare: parts.share,
+    patternSigmaK: Math.sqrt(floor),
+  };
+}
+
+function withoutLines(
+  { width, height, data }: Raster<"degC">,
+  { columnsK, rowsK }: LinePattern,
+): Float32Array {
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const [from, columns, rows] = [kernels.put(data), kernels.put(columnsK), kernels.put(rowsK)];
+    const to = kernels.take(4 * data.length);
+    kernels.run.takeLines(from, width, height, columns, rows, to);
+    return kernels.floats(to, data.length).slice();
   }
-  return { scene, pattern, sceneShare, patternSigmaK: Math.sqrt(floor) };
+  const out = new Float32Array(data.length);
+  for (let y = 0, i = 0; y < height; y++) {
+    const rowK = rowsK[y]!;
+    for (let x = 0; x < width; x++, i++) out[i] = data[i]! - columnsK[x]! - rowK;
+  }
+  return out;
+}
+
+/** What of each pixel belongs to the scene, what to the sensor, and the share of its detail that is the scene's. */
+function keepScene(
+  frame: Float32Array,
+  data: Float32Array,
+  mean: Float32Array,
+  variance: Float32Array,
+  floor: number,
+  sceneFrom: number,
+  sceneFull: number,
+): { scene: Float32Array; pattern: Float32Array; share: Float32Array } {
+  const n = data.length;
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const [a, b, c, d] = [frame, data, mean, variance].map((picture) => kernels.put(picture));
+    const [e, f, g] = [0, 1, 2].map(() => kernels.take(4 * n));
+    kernels.run.keepScene(a!, b!, c!, d!, n, floor, sceneFrom, sceneFull, e!, f!, g!);
+    const [scene, pattern, share] = [e, f, g].map((at) => kernels.floats(at!, n).slice());
+    return { scene: scene!, pattern: pattern!, share: share! };
+  }
+  const [scene, pattern, share] = [new Float32Array(n), new Float32Array(n), new Float32Array(n)];
+  for (let i = 0; i < n; i++) {
+    const keep = ramp(variance[i]! / floor, sceneFrom, sceneFull);
+    const s = mean[i]! + keep * (data[i]! - mean[i]!);
+    share[i] = keep;
+    scene[i] = s;
+    pattern[i] = frame[i]! - s;
+  }
+  return { scene, pattern, share };
 }
 
 /** 0 below `from`, 1 above `to`, straight between. */
 function ramp(value: number, from: number, to: number): number {
   return Math.min(1, Math.max(0, (value - from) / (to - from)));
-}
-
-/** Gaussian-weighted mean of the squared deviation from the local mean, K². */
-function localVariance(
-  data: Float32Array,
-  mean: Float32Array,
-  width: number,
-  height: number,
-  sigmaPx: number,
-): Float32Array {
-  const squared = new Float32Array(data.length);
-  for (let i = 0; i < data.length; i++) {
-    const d = data[i]! - mean[i]!;
-    squared[i] = d * d;
-  }
-  return gaussianFilter(squared, width, height, sigmaPx);
 }

@@ -129,10 +129,16 @@ function expectedText(issue: z.core.$ZodIssue): string {
     case "too_big":
       return sizeText(issue);
     case "invalid_format":
-      return "a text that is not blank";
+      return formatText(issue);
     default:
-      return issue.message;
+      return wordsOfKinds(issue.message) ?? issue.message;
   }
+}
+
+/** Of several kinds of things, told apart by one word, zod lists the words in a form of its own. */
+function wordsOfKinds(message: string): string | null {
+  const words = /^Invalid discriminator value\. Expected '(.*)'$/.exec(message)?.[1]?.split("' | '");
+  return words === undefined ? null : `one of ${words.map((word) => JSON.stringify(word)).join(", ")}`;
 }
 
 const TYPE_TEXT: Readonly<Record<string, string>> = {
@@ -145,11 +151,25 @@ const TYPE_TEXT: Readonly<Record<string, string>> = {
   object: "an object",
 };
 
+function formatText({ format, pattern }: z.core.$ZodIssueInvalidStringFormat): string {
+  if (format === "datetime") return "a moment such as 2031-03-01T08:05:00Z";
+  return pattern === undefined || pattern === "/\\S/"
+    ? "a text that is not blank"
+    : `a text that fits ${pattern}`;
+}
+
 function sizeText(issue: z.core.$ZodIssueTooSmall | z.core.$ZodIssueTooBig): string {
   if (issue.origin === "array") {
-    // Every list of exactly two in these files is a point; others have a least length only.
-    const point = issue.code === "too_big" || issue.path.length === 0 || isPointPath(issue.path);
+    // Every list of exactly two in these files is a point.
+    if (issue.code === "too_big")
+      return Number(issue.maximum) === 2 ? "a point [x, y]" : `a list of at most ${String(issue.maximum)}`;
+    const point = issue.path.length === 0 || isPointPath(issue.path);
     return point ? "a point [x, y]" : `a list of ${String(issue.minimum)} or more`;
+  }
+  if (issue.origin === "string") {
+    return issue.code === "too_small"
+      ? `a text of ${String(issue.minimum)} letters or more`
+      : `a text of at most ${String(issue.maximum)} letters`;
   }
   if (issue.code === "too_small") {
     return `a number ${issue.inclusive ? "not below" : "above"} ${String(issue.minimum)}`;

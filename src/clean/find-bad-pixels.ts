@@ -2,6 +2,7 @@
 import { ToolError } from "../core/errors.js";
 import { type Raster, sameShape } from "../core/raster.js";
 import { labelComponents } from "../numeric/label-components.js";
+import { addPixels, scalePixels, subtractPixels } from "../numeric/pixel-arithmetic.js";
 import { findLonePixels } from "./find-lone-pixels.js";
 
 /** Why a pixel is in the mask of `findBadPixels`. */
@@ -83,12 +84,8 @@ export function findBadPixels(
     const any = inBaseline.includes(1) || inBaseline.includes(2);
     if (any) inPowered = findLonePixels(powered.data, width, height, spikeSigma, 2 * stepK);
     // What stays put while the scene moves shows better in the sum of the roles, where noise has averaged.
-    const mean = new Float32Array(data.length);
-    const difference = new Float32Array(data.length);
-    for (let i = 0; i < data.length; i++) {
-      mean[i] = 0.5 * (data[i]! + powered.data[i]!);
-      difference[i] = powered.data[i]! - data[i]!;
-    }
+    const mean = scalePixels(addPixels(data, powered.data), 0.5);
+    const difference = subtractPixels(powered.data, data);
     inBoth = findLonePixels(mean, width, height, spikeSigma, 2 * stepK);
     const changed = findLonePixels(difference, width, height, changeSigma, 2 * stepK);
     for (const i of flaggedPixels(changed)) mask[i] = BAD_PIXEL.change;

@@ -58,6 +58,7 @@ export function findOnBoard(
     if (!views.some((view) => warmedAround(view, source.candidate))) return [];
     const { body } = source.candidate;
     if (!hasPeak && source.ownShare < leastShare(source)) return [];
+    if (mayBeMirrored(source, minEvidence)) return [];
     // A shiny face in view may show a peak of the room: it speaks for nothing.
     const shiny = body === null && views.some(({ placed }) => placed.view.side === source.candidate.side);
     const shows =
@@ -128,6 +129,12 @@ function leastShare({ candidate: { body, normallyWarm }, mirrorChance, bodyStep 
   if (body === null) return o.leastShareWithoutPeak;
   const standsOut = mirrorChance < o.clearMirrorChance && bodyStep >= o.clearBodyStep;
   return standsOut ? o.leastOwnShare : o.leastShareOfFace;
+}
+
+/** True of a part that does not show itself if what was found may as well be the room, blurred in the board's own finish. */
+function mayBeMirrored({ candidate, mirroredHill, evidence }: FittedSource, minEvidence: number): boolean {
+  const { mirroredHill: share, mirroredEvidence } = FIT_DEFAULTS;
+  return candidate.body === null && mirroredHill > share && evidence < mirroredEvidence * minEvidence;
 }
 
 /** How many times the least evidence a part must bring that lies in no significant patch, its own or a neighbour's. A face

@@ -10,8 +10,10 @@ import type { Frame } from "../frames/frame.js";
 import { seriesOf } from "../frames/frame-series.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median, SIGMA_PER_MAD } from "../numeric/median.js";
+import { subtractPixels } from "../numeric/pixel-arithmetic.js";
 import { falseAlarmThreshold } from "../rise/false-alarm-threshold.js";
 import { findJolts } from "../rise/find-jolts.js";
+import { lineDetail } from "../rise/line-detail.js";
 import {
   CONTRAST_DEFAULTS,
   type ContrastLayer,
@@ -209,15 +211,8 @@ export function saturatedPixels(frames: readonly Frame[]): Uint8Array | null {
 
 /** White noise of one pixel of a difference, K: from the detail of its flat parts. */
 function detailNoise(rise: Raster<"K">): number {
-  const { width, data } = rise;
-  const steps: number[] = [];
-  for (let i = 1; i < data.length - 1; i++) {
-    if (i % width === 0 || i % width === width - 1) continue;
-    const d = data[i]! - 0.5 * (data[i - 1]! + data[i + 1]!);
-    if (d * 0 === 0) steps.push(Math.abs(d));
-  }
   // A pixel less the mean of two neighbours has 1.5 times the variance.
-  return Math.max(LEAST_NOISE_K, (SIGMA_PER_MAD * median(Float32Array.from(steps))) / Math.sqrt(1.5));
+  return Math.max(LEAST_NOISE_K, (SIGMA_PER_MAD * median(lineDetail(rise))) / Math.sqrt(1.5));
 }
 
 function pixelNoiseOf(
@@ -228,8 +223,7 @@ function pixelNoiseOf(
 ): Raster<"K"> {
   const { width, height, data } = rise;
   const smooth = gaussianFilter(data, width, height, DETAIL_SIGMA_PX);
-  const detail = createRaster("K", width, height);
-  for (let i = 0; i < data.length; i++) detail.data[i] = data[i]! - smooth[i]!;
+  const detail = createRaster("K", width, height, subtractPixels(data, smooth));
   // White noise loses 2g(0) − Σg² of its variance when its own smoothed version is taken off.
   const centre = 1 / (2 * Math.PI * DETAIL_SIGMA_PX ** 2);
   const kept = Math.sqrt(1 - 2 * centre + 1 / (4 * Math.PI * DETAIL_SIGMA_PX ** 2));

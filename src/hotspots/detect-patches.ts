@@ -1,6 +1,7 @@
 // hotspots: contrast at several sizes → significant patches, one per peak.
 import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
+import { sharedKernels } from "../numeric/kernels.js";
 import type { ContrastLayer } from "../rise/local-contrast.js";
 import { type Patch, splitBlobs } from "./split-blobs.js";
 
@@ -42,15 +43,8 @@ export function detectPatches(
 ): DetectedPatches {
   const o = { ...DETECT_DEFAULTS, ...options };
   const { width, height } = smoothRise;
-  const significance = createRaster("sigma", width, height);
-  const mask = new Uint8Array(width * height);
-  const strongest = significance.data.fill(Number.NEGATIVE_INFINITY);
-  for (const { contrast, noise } of layers) raise(strongest, contrast.data, noise.data);
-  for (let i = 0; i < mask.length; i++) {
-    const z = strongest[i]!;
-    if (z >= threshold) mask[i] = 1;
-    if (!(z * 0 === 0)) strongest[i] = Number.NaN;
-  }
+  const { mask, strongest } = reach(layers, width * height, threshold);
+  const significance = createRaster("sigma", width, height, strongest);
   joinNear(mask, strongest, width, o.joinShare * threshold);
   const finest = layers[0]!;
   const split = splitBlobs(smoothRise.data, mask, width, (peak) =>
@@ -84,10 +78,36 @@ function joinNear(mask: Uint8Array, strongest: Float32Array, width: number, leve
   for (const k of found) mask[k] = 1;
 }
 
-/** Keep the larger of what is there and contrast ÷ noise. */
-function raise(strongest: Float32Array, contrast: Float32Array, noise: Float32Array): void {
-  for (let i = 0; i < strongest.length; i++) {
-    const z = contrast[i]! / noise[i]!;
-    if (z > strongest[i]!) strongest[i] = z;
+/** The largest contrast ÷ noise of each pixel over all layers, NaN without any, and 1 where that reaches a threshold. */
+function reach(
+  layers: readonly ContrastLayer[],
+  size: number,
+  threshold: number,
+): { mask: Uint8Array; strongest: Float32Array } {
+  const strongest = new Float32Array(size).fill(Number.NEGATIVE_INFINITY);
+  const mask = new Uint8Array(size);
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const [top, marks] = [kernels.put(strongest), kernels.put(mask)];
+    const [above, below] = [kernels.take(4 * size), kernels.take(4 * size)];
+    for (const { contrast, noise } of layers) {
+      kernels.floats(above, size).set(contrast.data);
+      kernels.floats(below, size).set(noise.data);
+      kernels.run.raise(top, above, below, size);
+    }
+    kernels.run.markReached(top, size, threshold, marks);
+    return { mask: kernels.bytes(marks, size).slice(), strongest: kernels.floats(top, size).slice() };
   }
+  for (const { contrast, noise } of layers) {
+    for (let i = 0; i < size; i++) {
+      const z = contrast.data[i]! / noise.data[i]!;
+      if (z > strongest[i]!) strongest[i] = z;
+    }
+  }
+  for (let i = 0; i < size; i++) {
+    const z = strongest[i]!;
+    if (z >= threshold) mask[i] = 1;
+    if (!(z * 0 === 0)) strongest[i] = Number.NaN;
+  }
+  return { mask, strongest };
 }

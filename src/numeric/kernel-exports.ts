@@ -16,9 +16,103 @@ type AddSteps = (
   counts: Address,
 ) => void;
 
+type OfTwoPictures = (a: Address, b: Address, n: number, out: Address) => void;
+
 /** What src/numeric/kernels/*.as export; described there. */
 export interface KernelExports {
   readonly memory: WebAssembly.Memory;
+  readonly subtract: OfTwoPictures;
+  readonly add: OfTwoPictures;
+  readonly squaredDifference: OfTwoPictures;
+  readonly fillFrom: OfTwoPictures;
+  readonly linear: (a: Address, n: number, factor: number, plus: number, out: Address) => void;
+  readonly differenceWhereRead: (a: Address, b: Address, readings: Address, n: number, out: Address) => void;
+  readonly takeLines: (
+    data: Address,
+    width: number,
+    height: number,
+    columns: Address,
+    rows: Address,
+    out: Address,
+  ) => void;
+  readonly keepScene: (
+    frame: Address,
+    data: Address,
+    mean: Address,
+    variance: Address,
+    n: number,
+    floor: number,
+    low: number,
+    high: number,
+    scene: Address,
+    pattern: Address,
+    share: Address,
+  ) => void;
+  readonly averageCells: (
+    data: Address,
+    frameWidth: number,
+    side: number,
+    width: number,
+    height: number,
+    columns: Address,
+    rows: Address,
+    out: Address,
+  ) => void;
+  readonly markClear: (slope: Address, n: number, stride: number, limit: number, clear: Address) => void;
+  readonly findEdges: (
+    data: Address,
+    width: number,
+    height: number,
+    least: number,
+    sparse: number,
+    flat: Address,
+    places: Address,
+  ) => number;
+  readonly steepness: (data: Address, width: number, height: number, out: Address) => void;
+  readonly lineDetail: (data: Address, width: number, height: number, out: Address) => number;
+  readonly raise: (top: Address, above: Address, below: Address, n: number) => void;
+  readonly markReached: (top: Address, n: number, level: number, mask: Address) => void;
+  readonly takeSurface: (
+    data: Address,
+    width: number,
+    height: number,
+    surface: Address,
+    out: Address,
+  ) => void;
+  readonly sharedDetail: (
+    a: Address,
+    b: Address,
+    width: number,
+    height: number,
+    marked: Address,
+    sum: Address,
+  ) => number;
+  readonly shiftSteps: (
+    data: Address,
+    width: number,
+    height: number,
+    arm: number,
+    across: Address,
+    down: Address,
+    turn: Address,
+  ) => void;
+  readonly blockEnergies: (
+    residual: Address,
+    variance: Address,
+    width: number,
+    height: number,
+    side: number,
+    out: Address,
+  ) => number;
+  readonly sortIntoClasses: (
+    values: Address,
+    slopes: Address,
+    n: number,
+    limits: Address,
+    count: number,
+    next: Address,
+    members: Address,
+  ) => void;
   readonly factorBand: (a: Address, n: number, band: number, column: Address) => void;
   readonly solveBand: (a: Address, n: number, band: number, x: Address) => void;
   readonly scale: (x: Address, count: number, by: number) => void;

@@ -3,6 +3,7 @@ import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
 import { median } from "../numeric/median.js";
+import { differenceWhereRead } from "../numeric/pixel-arithmetic.js";
 import { wideGaussian } from "../numeric/wide-gaussian.js";
 import { noiseByGradient } from "./noise-by-gradient.js";
 
@@ -47,7 +48,7 @@ export function localContrast(
   return o.scalesPx.map((sigmaPx, k) => {
     const fine = k === 0 && finest !== null ? finest : wideGaussian(data, width, height, sigmaPx);
     const wide = wideGaussian(data, width, height, sigmaPx * o.surroundRatio);
-    const contrast = createRaster("K", width, height, difference(fine, wide, data));
+    const contrast = createRaster("K", width, height, differenceWhereRead(fine, wide, data));
     const gain = Math.sqrt(contrastGain2(sigmaPx));
     const spread = wideGaussian(gradient, width, height, sigmaPx);
     return {
@@ -56,13 +57,6 @@ export function localContrast(
       noise: noiseByGradient(contrast, spread, { shiftPx: o.shiftPx, leastK: o.leastPixelK * gain }),
     };
   });
-}
-
-/** Fine less wide; where there is no reading there is no contrast. */
-function difference(fine: Float32Array, wide: Float32Array, readings: Float32Array): Float32Array {
-  const out = new Float32Array(fine.length);
-  for (let i = 0; i < out.length; i++) out[i] = fine[i]! - wide[i]! + 0 * readings[i]!;
-  return out;
 }
 
 /** Variance that a contrast of size σ leaves of white noise: a Gaussian passes 1/(4πσ²), and of the difference of widths σ

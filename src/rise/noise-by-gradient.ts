@@ -68,13 +68,8 @@ function classSpreads(
   // One stretch a class, in the order of the classes.
   const members = new Float32Array(known);
   const next = [0, ...ends].slice(0, CLASSES);
-  for (let n = 0; n < known; n++) {
-    const slope = slopes[n]!;
-    let k = 0;
-    while (k < CLASSES - 1 && slope > rising[ends[k]! - 1]!) k++;
-    members[next[k]!] = values[n]!;
-    next[k]!++;
-  }
+  const limits = Float64Array.from({ length: CLASSES - 1 }, (_, k) => rising[ends[k]! - 1] ?? Number.NaN);
+  sortIntoClasses(values.subarray(0, known), slopes, limits, Int32Array.from(next), members);
   const centres: number[] = [];
   const sigmas: number[] = [];
   const scratch = new Float64Array(known);
@@ -92,6 +87,31 @@ function classSpreads(
     }
   }
   return { centres: Float64Array.from(centres), sigmas: Float64Array.from(sigmas) };
+}
+
+/** @param limits slopes that end the classes but the last. @param next where each class begins; changed. @param members written. */
+function sortIntoClasses(
+  values: Float32Array,
+  slopes: Float32Array,
+  limits: Float64Array,
+  next: Int32Array,
+  members: Float32Array,
+): void {
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const [a, b, c, d] = [values, slopes, limits, next].map((numbers) => kernels.put(numbers));
+    const to = kernels.take(members.byteLength);
+    kernels.run.sortIntoClasses(a!, b!, values.length, c!, limits.length, d!, to);
+    members.set(kernels.floats(to, members.length));
+    return;
+  }
+  for (let n = 0; n < values.length; n++) {
+    const slope = slopes[n]!;
+    let k = 0;
+    while (k < limits.length && slope > limits[k]!) k++;
+    members[next[k]!] = values[n]!;
+    next[k]!++;
+  }
 }
 
 /** Where each class ends among the slopes in rising order; equal slopes belong to one class, the first that has them. */

@@ -2,6 +2,7 @@
 import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { evenStride } from "../numeric/even-stride.js";
+import { scalePixels } from "../numeric/pixel-arithmetic.js";
 
 /** Defaults of `removeDrift`. */
 export const DRIFT_DEFAULTS = Object.freeze({
@@ -43,10 +44,8 @@ export function removeDrift(
   const off = reference === null ? new Float64Array(0) : rising(data, reference, stride);
   const enough = off.length >= (o.minReferenceShare * data.length) / stride;
   const level = lowerBulk(enough ? off : rising(data, null, stride), o.clipSigma, o.rounds);
-  const out = createRaster("K", width, height);
-  for (let i = 0; i < data.length; i++) out.data[i] = data[i]! - level.value;
   return {
-    rise: out,
+    rise: createRaster("K", width, height, scalePixels(data, 1, -level.value)),
     offsetK: level.value,
     offsetSigmaK: level.sigma,
     reference: enough ? "off-board" : "whole frame",

@@ -4,6 +4,7 @@ import type { SeparatedFrame } from "../align/separate-pattern.js";
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { sharedKernels } from "../numeric/kernels.js";
+import { addPixels, scalePixels, subtractPixels } from "../numeric/pixel-arithmetic.js";
 import { hiddenByKernel } from "./hidden-by-kernel.js";
 
 /** Defaults of `resolvePattern`. */
@@ -42,23 +43,19 @@ export function resolvePattern(
     o.leastShiftPx
   )
     return separated;
-  const size = width * height;
   const priorK = Math.sqrt(Math.max(patternSigmaK ** 2 - noiseK ** 2 / 2, (0.2 * patternSigmaK) ** 2));
   // The unknown u is the hidden pattern in units of its prior, where the scene's share hides it.
-  const scale = new Float32Array(size);
-  for (let i = 0; i < size; i++) scale[i] = sceneShare[i]! * priorK;
+  const scale = scalePixels(sceneShare, priorK);
   const kernels = sharedKernels();
   const hidden =
     kernels === null
       ? plainHidden(separated, rise, transform, noiseK, mirrors, scale, o)
       : hiddenByKernel(kernels, separated, rise, transform, noiseK, mirrors, scale, o);
-  const outScene = createRaster("degC", width, height);
-  const outPattern = createRaster("K", width, height);
-  for (let i = 0; i < size; i++) {
-    outScene.data[i] = scene.data[i]! - hidden[i]!;
-    outPattern.data[i] = pattern.data[i]! + hidden[i]!;
-  }
-  return { ...separated, scene: outScene, pattern: outPattern };
+  return {
+    ...separated,
+    scene: createRaster("degC", width, height, subtractPixels(scene.data, hidden)),
+    pattern: createRaster("K", width, height, addPixels(pattern.data, hidden)),
+  };
 }
 
 /** The hidden part of the pattern, by the plain code. @param scale its size as expected, K per pixel. */

@@ -2,6 +2,7 @@
 import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
+import { sharedKernels } from "../numeric/kernels.js";
 import { median, SIGMA_PER_MAD } from "../numeric/median.js";
 
 /** Defaults of `removeSmoothDrift`. */
@@ -49,8 +50,18 @@ export function removeSmoothDrift(
     o,
   );
   if (blocks.length < o.fewestBlocks) return rise;
-  const surface = fitSurface(blocks, o);
-  const out = createRaster("K", width, height);
+  return createRaster("K", width, height, withoutSurface(rise, fitSurface(blocks, o)));
+}
+
+function withoutSurface({ width, height, data }: Raster<"K">, surface: Float64Array): Float32Array {
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const [from, terms] = [kernels.put(data), kernels.put(surface)];
+    const to = kernels.take(4 * data.length);
+    kernels.run.takeSurface(from, width, height, terms, to);
+    return kernels.floats(to, data.length).slice();
+  }
+  const out = new Float32Array(data.length);
   for (let y = 0, i = 0; y < height; y++) {
     const v = (2 * y) / (height - 1) - 1;
     // A polynomial of u with the row's own coefficients.
@@ -58,7 +69,7 @@ export function removeSmoothDrift(
     const slope = surface[1]! + surface[5]! * v;
     for (let x = 0; x < width; x++, i++) {
       const u = (2 * x) / (width - 1) - 1;
-      out.data[i] = data[i]! - (atZero + u * (slope + surface[3]! * u));
+      out[i] = data[i]! - (atZero + u * (slope + surface[3]! * u));
     }
   }
   return out;

@@ -3,6 +3,7 @@ import { affineOf, type RigidTransform } from "../align/rigid-transform.js";
 import type { SeparatedFrame } from "../align/separate-pattern.js";
 import { ToolError } from "../core/errors.js";
 import { createRaster, type Raster } from "../core/raster.js";
+import { subtractPixels } from "../numeric/pixel-arithmetic.js";
 import { warpRaster } from "../numeric/warp.js";
 
 /** Subtract the baseline from the powered frame, each part where it belongs.
@@ -27,13 +28,10 @@ export function subtractFrames(
       fix: "Export both frames at the same resolution",
     });
   }
-  const withoutPattern = new Float32Array(powered.data.length);
-  for (let i = 0; i < withoutPattern.length; i++) withoutPattern[i] = powered.data[i]! - pattern.data[i]!;
+  const withoutPattern = subtractPixels(powered.data, pattern.data);
   const still = transform.dxPx === 0 && transform.dyPx === 0 && transform.angleRad === 0;
   const back = still
     ? withoutPattern
     : warpRaster(withoutPattern, width, height, affineOf(transform, scene), { order: "spline" });
-  const rise = createRaster("K", width, height);
-  for (let i = 0; i < back.length; i++) rise.data[i] = back[i]! - scene.data[i]!;
-  return rise;
+  return createRaster("K", width, height, subtractPixels(back, scene.data));
 }

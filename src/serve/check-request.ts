@@ -1,6 +1,8 @@
 // serve: what came with a request → checked values, or an error that says which of them is not as expected.
 import type { Context } from "hono";
 import type * as z from "zod";
+import type { Problem } from "../board/json-problem.js";
+import { schemaProblems } from "../board/schema-problems.js";
 import { ToolError } from "../core/errors.js";
 import type { BenchLimits } from "./bench-context.js";
 import { receiveJson } from "./receive-file.js";
@@ -9,11 +11,11 @@ import { receiveJson } from "./receive-file.js";
 export function checked<T extends z.ZodType>(schema: T, value: unknown): z.output<T> {
   const result = schema.safeParse(value);
   if (result.success) return result.data;
-  const { path, message } = result.error.issues[0]!;
+  const [{ path, text }] = schemaProblems(value, schema, "E_BENCH_REQUEST") as [Problem];
   throw new ToolError("E_BENCH_REQUEST", {
-    problem: message.replace(/^Invalid input: /, ""),
+    problem: text,
     fix: "Load the page again; if that does not help, report it",
-    place: path.length === 0 ? {} : { path: path.join(".").slice(0, 200) },
+    place: path === "" ? {} : { path: path.slice(0, 200) },
   });
 }
 

@@ -51,8 +51,13 @@ export async function receiveJson(
     if (bytes > jsonBytes) throw largeError(jsonBytes);
     chunks.push(chunk);
   }
+  return parseBody(Buffer.concat(chunks));
+}
+
+/** Read the bytes of a request in JSON. @throws ToolError E_BENCH_REQUEST */
+export function parseBody(bytes: Uint8Array): unknown {
   try {
-    return JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(Buffer.concat(chunks)));
+    return JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(bytes));
   } catch {
     throw new ToolError("E_BENCH_REQUEST", {
       problem: "expected a request in JSON, found something else",

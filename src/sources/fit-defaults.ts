@@ -24,9 +24,12 @@ export const FIT_DEFAULTS = Object.freeze({
   hiddenEvidence: 2.5,
   /** … and wanted where no peak of its own, nor of a neighbour's, stands out of the picture. */
   unseenEvidence: 8,
-  /** … of a shiny part in view, around which the room it mirrors leaves a trace, and of a part that shows its face. */
-  shinyEvidence: 4,
+  /** … of a shiny part in view, which has its rim to show, and of a part that shows its face. */
+  shinyEvidence: 2.5,
   quietEvidence: 2,
+  /** … and of any that does not show itself where the board's finish may mirror a hill of this share of its own. */
+  mirroredHill: 0.1,
+  mirroredEvidence: 8,
   /** A face with this many pixels, and this share of it, below minus this many sigma has cooled. */
   cooledSigma: 4,
   cooledPixels: 4,

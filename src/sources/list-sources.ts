@@ -15,6 +15,8 @@ export interface ListedWith {
   readonly alternatives: (candidate: Candidate, others: readonly Candidate[]) => FittedSource["alternatives"];
   /** Log odds that the change on one of the set is heat, beside the others. */
   readonly logOdds: (candidate: Candidate) => number;
+  /** Watts that a candidate's hill would need to be as high as one that the board's finish may mirror there. */
+  readonly mirroredHillW: (candidate: Candidate) => number;
   /** Those with less are left out. */
   readonly leastHeatOdds: number;
   /** … and those that should not heat and do with less than this chance. */
@@ -53,6 +55,7 @@ export function listSources(
         mirrorChance: 1 - isHeat,
         ownShare: share,
         bodyStep,
+        mirroredHill: by.mirroredHillW(candidate) / answer.powersW[c]!,
         evidence,
         alternatives: by.alternatives(candidate, others),
       },

@@ -1,4 +1,5 @@
 // sources: what faces that mirror well show → by how much the room may have changed that a face near them mirrors, blurred.
+import { BOARD_FINISH, FINISH_EMISSIVITY } from "../board/emissivity.js";
 import type { OptionsOf } from "../core/options.js";
 import { contrastOf } from "./face-contrast.js";
 import { mirroredShare, SHINY_SHARE } from "./heat-or-mirror.js";
@@ -60,20 +61,45 @@ export function mirroredRoom(
  *  @param roomK what all faces together tell, K.
  */
 export function roomAround(
-  { pictures }: Pick<SourceModel, "pictures">,
+  model: Pick<SourceModel, "pictures">,
   candidate: Candidate,
   mirrors: readonly MirroredRoom[],
   roomK: number,
   options: OptionsOf<typeof MIRRORED_ROOM_DEFAULTS> = {},
 ): number {
   const o = { ...MIRRORED_ROOM_DEFAULTS, ...options };
+  const others = mirrors.filter(({ region }) => region !== candidate.region);
+  const inView = others.filter(({ picture }) => model.pictures[picture]!.view.side === candidate.side);
+  return Math.hypot(roomK, o.softShare * mostShown(model, candidate, inView, o));
+}
+
+/** How high a hill the board's finish may show around a candidate, on either side of the board, where it mirrors what the
+ *  mirrors near it show: K. */
+export function mirroredHillK(
+  model: Pick<SourceModel, "pictures">,
+  candidate: Candidate,
+  mirrors: readonly MirroredRoom[],
+  options: OptionsOf<typeof MIRRORED_ROOM_DEFAULTS> = {},
+): number {
+  const o = { ...MIRRORED_ROOM_DEFAULTS, ...options };
+  return (
+    (1 - FINISH_EMISSIVITY[BOARD_FINISH].emissivity) * o.softShare * mostShown(model, candidate, mirrors, o)
+  );
+}
+
+/** The most that mirrors show, each the less the further off it is, K. */
+function mostShown(
+  { pictures }: Pick<SourceModel, "pictures">,
+  candidate: Candidate,
+  mirrors: readonly MirroredRoom[],
+  o: { readonly reachWidths: number },
+): number {
   let most = 0;
-  for (const { region, picture, at, changeK } of mirrors) {
+  for (const { picture, at, changeK } of mirrors) {
     const { view, seen } = pictures[picture]!;
-    if (region === candidate.region || view.side !== candidate.side) continue;
     const [x, y] = view.toFrame(candidate.at);
     const away = Math.hypot(x / seen.width - at[0], y / seen.width - at[1]);
     most = Math.max(most, changeK * Math.exp(-0.5 * (away / o.reachWidths) ** 2));
   }
-  return Math.hypot(roomK, o.softShare * most);
+  return most;
 }

@@ -1,4 +1,5 @@
 // sources: what a fit leaves → by how much its χ² overstates the evidence.
+import { sharedKernels } from "../numeric/kernels.js";
 
 /** Side of the blocks, px: beyond it what the fit leaves hardly hangs together. */
 const BLOCK_PX = 6;
@@ -59,6 +60,16 @@ function addBlocks(
   { width, height, offset }: PictureSize,
   energies: number[],
 ): void {
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const n = width * height;
+    const [left, noise] = [residual, variance].map((all) => kernels.put(all.subarray(offset, offset + n)));
+    const blocks = Math.ceil(width / BLOCK_PX) * Math.ceil(height / BLOCK_PX);
+    const to = kernels.take(8 * blocks);
+    const count = kernels.run.blockEnergies(left!, noise!, width, height, BLOCK_PX, to);
+    for (const energy of kernels.doubles(to, count)) energies.push(energy);
+    return;
+  }
   for (let y0 = 0; y0 < height; y0 += BLOCK_PX) {
     for (let x0 = 0; x0 < width; x0 += BLOCK_PX) {
       let sum = 0;

@@ -18,6 +18,8 @@ export interface FittedSource {
   readonly ownShare: number;
   /** How much warmer than the board its body is, as a share of what the other sources spread there. */
   readonly bodyStep: number;
+  /** How high a hill the board's own finish may mirror there, as a share of the hill that the source makes on the plate. */
+  readonly mirroredHill: number;
   /** χ² lost when this source alone is left out, ÷ the residual scale. */
   readonly evidence: number;
   /** Every candidate in this source's place: evidence lost against the best, ≥ 0; best first. */

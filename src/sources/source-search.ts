@@ -8,7 +8,7 @@ import { hasCooled } from "./has-cooled.js";
 import { type HeatJudge, heatLogOdds, heatLogOddsInSet } from "./heat-log-odds.js";
 import { listSources } from "./list-sources.js";
 import { mirrorInstead } from "./mirror-instead.js";
-import { type MirroredRoom, roomAround } from "./mirrored-room.js";
+import { type MirroredRoom, mirroredHillK, roomAround } from "./mirrored-room.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { OwnError } from "./own-error.js";
 import { onBoardOnly, sizesOf } from "./picture.js";
@@ -17,6 +17,7 @@ import { ProjectedFit } from "./projected-fit.js";
 import { rankAlternatives } from "./rank-alternatives.js";
 import { isFault, mirrorOf } from "./recast-candidate.js";
 import { residualScale } from "./residual-scale.js";
+import { shownKPerW } from "./shown-k-per-w.js";
 import { smallestPowers } from "./smallest-powers.js";
 import type { SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
@@ -284,12 +285,16 @@ export class SourceSearch {
       this.refit();
       weights = this.weigh();
     }
-    if (this.recastAllDoubtful(weights)) weights = this.weigh();
+    // What is taken for a mirror leaves its heat to others.
+    while (this.recastAllDoubtful(weights)) weights = this.weigh();
     const sources = listSources(this.model, this, this.set, this.answer, weights, {
       pools: this.pools(),
       alternatives: (candidate, without) =>
         rankAlternatives(this.pool, this.all, candidate, without, this.scale),
       logOdds: (candidate) => heatLogOddsInSet(this.judge(), candidate, this.set),
+      mirroredHillW: (candidate) =>
+        mirroredHillK(this.model, candidate, this.mirrored) /
+        shownKPerW(this.model, candidate, this.state, this.variance),
       leastHeatOdds: this.o.leastHeatOdds,
       leastChance: this.o.leastChance,
       spreadError: this.o.spreadError,
@@ -311,15 +316,14 @@ export class SourceSearch {
     };
   }
 
-  /** Take all that heats for mirrors where nothing surely does, not even what warms on a healthy board: that nothing heats at
-   *  all is then as likely. */
+  /** Take all that heats for mirrors where nothing surely does: that nothing heats at all is then as likely. */
   private recastAllDoubtful(weights: readonly SourceWeight[]): boolean {
-    const isSure = (one: Candidate, c: number) => {
-      const judged = isFault(one) || (one.normallyWarm && one.body !== null && weights[c]!.stands);
-      return judged && heatLogOddsInSet(this.judge(), one, this.set) >= this.o.aloneHeatOdds;
-    };
-    if (!this.set.some(isFault) || this.set.some(isSure)) return false;
-    this.set = this.set.map((candidate) => (isFault(candidate) ? mirrorOf(candidate) : candidate));
+    const judged = (one: Candidate, c: number) =>
+      isFault(one) || (one.kind === "heat" && one.body !== null && weights[c]!.stands);
+    const isSure = (one: Candidate, c: number) =>
+      judged(one, c) && heatLogOddsInSet(this.judge(), one, this.set) >= this.o.aloneHeatOdds;
+    if (!this.set.some(judged) || this.set.some(isSure)) return false;
+    this.set = this.set.map((one, c) => (judged(one, c) ? mirrorOf(one) : one));
     this.refit();
     return true;
   }

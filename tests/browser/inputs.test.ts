@@ -106,10 +106,9 @@ describe("readings", () => {
     await pasteInto("New place", "net\tvalue\nVSYS\t0.512\nVBAT\t0.498\n");
     await row("VSYS").getByText("0.512 V").waitFor(LONG);
     await page.getByLabel("Filling in").selectOption("reading");
-    // The two rows of the table stand in the order of their names.
-    await pasteInto("Reading at VBAT", "OL\n0,511\n");
+    await pasteInto("Reading at VSYS", "0,511\nOL\n");
     await row("VBAT").getByText("open").first().waitFor(LONG);
-    await row("VSYS").getByText("0.511 V").waitFor();
+    await row("VSYS").getByText("0.511 V").first().waitFor();
     // One value goes into the cell as it is, and only Enter notes it.
     await pasteInto("Reading at U6 pin 1", "0.39");
     expect(await page.getByLabel("Reading at U6 pin 1").inputValue()).toBe("0.39");

@@ -8,6 +8,28 @@ export { involved, readsOf, solveHidden, weighDetail } from "./hidden-pattern";
 export { joinBytes, scaleLevels, unfilter } from "./levels";
 export { readClasses } from "./noise-classes";
 export { allBetween, countEqual, countNumbers, distancesFrom, gatherBetween, largest } from "./order";
+export {
+  add,
+  averageCells,
+  blockEnergies,
+  differenceWhereRead,
+  fillFrom,
+  findEdges,
+  keepScene,
+  linear,
+  lineDetail,
+  markClear,
+  markReached,
+  raise,
+  sharedDetail,
+  shiftSteps,
+  sortIntoClasses,
+  squaredDifference,
+  steepness,
+  subtract,
+  takeLines,
+  takeSurface,
+} from "./pixels";
 export { addColumns, addProducts, leastRatio, whiten } from "./products";
 export { filterLines, warp } from "./resample";
 export { scanRows } from "./rows";

@@ -1,4 +1,5 @@
 // page: how the board is looked at → lines of whole millimetres, with numbers at the edges.
+import { letterScale } from "../show/letter-scale.js";
 import { showNumber } from "../state/settings.js";
 import type { DrawSession } from "./draw-session.js";
 import { fromScreen, toScreen } from "./model/camera.js";
@@ -6,7 +7,7 @@ import { mmText } from "./model/say-shape.js";
 
 /** Distances between lines, mm: each one is drawn from where it is wide enough on the screen. */
 const PITCHES = [0.1, 0.5, 1, 5, 10, 50, 100] as const;
-/** Lines nearer than this would grey the pane, px … */
+/** Beside letters of a laptop: lines nearer than this would grey the pane, px … */
 const LEAST_PX = 14;
 /** … and numbers nearer than this would run into each other. */
 const LEAST_NUMBER_PX = 44;
@@ -20,8 +21,9 @@ export function BoardGrid({ session }: { readonly session: DrawSession }) {
   const { width, height } = size.value;
   if (width === 0) return null;
   const { scale } = camera.value;
+  const letter = letterScale();
   const lines = PITCHES.find((mm) => mm * scale >= LEAST_PX) ?? 100;
-  const numbers = PITCHES.find((mm) => mm >= lines && mm * scale >= LEAST_NUMBER_PX) ?? 500;
+  const numbers = PITCHES.find((mm) => mm >= lines && mm * scale >= LEAST_NUMBER_PX * letter) ?? 500;
   const a = fromScreen(camera.value, size.value, [0, 0]);
   const b = fromScreen(camera.value, size.value, [width, height]);
   const xs = between(Math.min(a[0], b[0]), Math.max(a[0], b[0]), lines);
@@ -38,19 +40,24 @@ export function BoardGrid({ session }: { readonly session: DrawSession }) {
       <path d={path} />
       <path class="origin" d={`M${u(0).toFixed(1)} 0V${height}M0 ${v(0).toFixed(1)}H${width}`} />
       {xs.filter(hasNumber).map((x) => (
-        <text key={`x ${x}`} x={u(x) + 3} y={11}>
-          {showNumber(mmText(x))}
+        <text key={`x ${x}`} x={u(x) + 3 * letter} y={11 * letter}>
+          {rulerText(x)}
         </text>
       ))}
       {ys
-        .filter((y) => hasNumber(y) && v(y) > CORNER_PX)
+        .filter((y) => hasNumber(y) && v(y) > CORNER_PX * letter)
         .map((y) => (
-          <text key={`y ${y}`} x={3} y={v(y) - 3}>
-            {showNumber(mmText(y))}
+          <text key={`y ${y}`} x={3 * letter} y={v(y) - 3 * letter}>
+            {rulerText(y)}
           </text>
         ))}
     </g>
   );
+}
+
+/** As elsewhere on the page, a minus and no hyphen. */
+function rulerText(mm: number): string {
+  return showNumber(mmText(mm)).replace("-", "−");
 }
 
 function between(from: number, to: number, pitch: number): number[] {

@@ -1,12 +1,13 @@
 // page: a drawing → outline, regions, handles and fiducials as SVG over a pane.
 import { centroid, type Point, type Polygon } from "../../board/polygon.js";
+import { letterScale } from "../show/letter-scale.js";
 import type { DrawSession } from "./draw-session.js";
 import { pendingShape } from "./draw-tools.js";
 import { cameraMatrix, toScreen } from "./model/camera.js";
 import type { DrawnRegion, Side } from "./model/drawing.js";
 import { polygonOf } from "./model/find-under.js";
 
-/** Labels of regions that are smaller than this on the screen would hide them, px. */
+/** Labels of regions that are smaller than this on the screen would hide them, px beside letters of a laptop. */
 const LABEL_PX = 15;
 
 /** All that is drawn on the board, in the pane's own pixels. */
@@ -113,7 +114,7 @@ function Label({
   const [u, v] = centroid(corners);
   if (!(u > 0 && v > 0 && u < size.value.width && v < size.value.height)) return null;
   const widthPx = Math.max(...corners.map(([x]) => x)) - Math.min(...corners.map(([x]) => x));
-  const isSmall = widthPx < LABEL_PX && !session.chosen.value.has(region.id);
+  const isSmall = widthPx < LABEL_PX * letterScale() && !session.chosen.value.has(region.id);
   if (isSmall && !isWrong) return null;
   // A mark besides the colour, for eyes that don't tell it.
   const text = `${isWrong ? "⚠ " : ""}${region.ref}${region.normallyWarm === true ? " ~" : ""}`;

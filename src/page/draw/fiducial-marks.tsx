@@ -1,5 +1,6 @@
 // page: fiducials → numbered marks on a pane, with how far off each is.
 import type { Point } from "../../board/polygon.js";
+import { letterScale } from "../show/letter-scale.js";
 import type { DrawSession } from "./draw-session.js";
 import { shownPlacement } from "./fiducial-actions.js";
 import type { DrawnFiducial } from "./model/drawing.js";
@@ -16,6 +17,7 @@ interface FiducialMarksProps {
 /** Mark the fiducials of the picture that is shown. */
 export function FiducialMarks({ session, end, toPane, solved }: FiducialMarksProps) {
   const { placing, fiducial } = session;
+  const letter = letterScale();
   const fiducials = shownPlacement(session)?.fiducials ?? [];
   return (
     <>
@@ -32,7 +34,7 @@ export function FiducialMarks({ session, end, toPane, solved }: FiducialMarksPro
             <circle class="draw-halo" cx={u} cy={v} r="7" />
             <circle class="draw-line" cx={u} cy={v} r="7" />
             <circle class="draw-dot" cx={u} cy={v} r="1.5" />
-            <text class="draw-label" x={u + 15} y={v - 10}>
+            <text class="draw-label" x={u + 15 * letter} y={v - 10 * letter}>
               {isWorst ? `⚠ ${i + 1}` : i + 1}
             </text>
           </g>

@@ -3,7 +3,14 @@
 /** Letters of a laptop, px: see theme.css. */
 const LAPTOP_PX = 15;
 
-/** Tell how large letters are: distances between them, and what stands beside them, grow as they do. */
+let known: number | null = null;
+globalThis.addEventListener?.("resize", () => {
+  known = null;
+});
+
+/** Tell how large letters are: distances between them, and what stands beside them, grow as they do. Kept until the window
+ *  changes: asked by each of hundreds of regions while they are drawn, the browser would lay the page out each time. */
 export function letterScale(): number {
-  return Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / LAPTOP_PX;
+  known ??= Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / LAPTOP_PX;
+  return known;
 }

@@ -34,6 +34,7 @@ import {
   SCALES,
   VIEW,
 } from "./json-samples.js";
+import { REQUESTS, readRequest } from "./request-bodies.js";
 
 interface Kind {
   readonly name: string;
@@ -105,14 +106,16 @@ const KINDS: readonly Kind[] = [
     },
   },
 ];
+/** What the page sends is no file, but comes from outside too. */
+const REQUEST: Kind = { name: "request", samples: REQUESTS, read: readRequest };
 
 /** What is left out without a word counts as refused. */
 function leftOut(): never {
   throw new ToolError("E_JOB_KIND", { problem: "it is left out", fix: "None is needed" });
 }
 
-/** A target for every kind of JSON file that is read. */
-export const jsonFiles: readonly TargetEntry[] = KINDS.map((kind) => plain(targetOf(kind)));
+/** A target for every kind of JSON that is read. */
+export const jsonFiles: readonly TargetEntry[] = [...KINDS, REQUEST].map((kind) => plain(targetOf(kind)));
 
 function targetOf({ name, samples, read }: Kind): FuzzTarget {
   // Text, bytes and value of each sample are the same for every input.

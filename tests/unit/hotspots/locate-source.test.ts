@@ -22,6 +22,84 @@ function hills(spots: readonly (readonly [x: number, y: number, peakK: number, s
 }
 
 describe("locateSource", () => {
+  it.each([1.5, 2, 3, 4])(
+    "a spot %f px wide, alone: its place, its width, and the error of the best estimate",
+    (s) => {
+      const rise = hills([[30.2, 20.7, 5, s]]);
+      const { at, sigmaPx, widthPx } = locateSource(rise, framePoint(30, 21), 0.05);
+      // Symmetric but for the sampling: nothing else pulls.
+      expect(Math.hypot(at[0] - 30.2, at[1] - 20.7)).toBeLessThan(0.003);
+      // The rim that counts as background still stands on the spot's foot, which makes it look a seventh narrower.
+      expect(widthPx! / s).toBeGreaterThan(0.85);
+      expect(widthPx! / s).toBeLessThan(0.92);
+      // Condon 1997 for a round spot, in white noise: √(2/π)·noise/peak, whatever its width; the background costs 2 %.
+      const bound = Math.sqrt(2 / Math.PI) * (0.05 / 5);
+      expect(sigmaPx / bound).toBeGreaterThan(1);
+      expect(sigmaPx / bound).toBeLessThan(1.04);
+    },
+  );
+
+  it("a level under everything changes neither place nor width", () => {
+    const rise = hills([[30.2, 20.7, 5, 2]]);
+    const lifted = createRaster(
+      "K",
+      width,
+      height,
+      rise.data.map((value) => value + 7),
+    );
+    const [plain, over] = [rise, lifted].map((one) => locateSource(one, framePoint(30, 21), 0.05));
+    // Single precision at 12 K: 1e-6 K, against slopes of a kelvin a pixel.
+    expect(Math.hypot(over!.at[0] - plain!.at[0], over!.at[1] - plain!.at[1])).toBeLessThan(1e-5);
+    expect(over!.widthPx! / plain!.widthPx!).toBeCloseTo(1, 5);
+  });
+
+  it("comes to the same place from a pixel beside it, and from one it can't be told from", () => {
+    const rise = hills([[30, 20, 5, 2]]);
+    for (const [dx, dy] of [
+      [1, 0],
+      [0, -1],
+      [-1, 1],
+      [1.4, 0],
+    ] as const) {
+      const { at } = locateSource(rise, framePoint(30 + dx, 20 + dy), 0.05);
+      // It ends when a step is below 1e-4 px.
+      expect(Math.hypot(at[0] - 30, at[1] - 20)).toBeLessThan(1e-3);
+    }
+  });
+
+  it("a peak whose centre lies elsewhere is kept as it was given, and said to be unsure", () => {
+    const rise = hills([[30, 20, 5, 2]]);
+    for (const [dx, dy] of [
+      [2.1, 0],
+      [0, -2.1],
+    ] as const) {
+      const peak = framePoint(30 + dx, 20 + dy);
+      expect(locateSource(rise, peak, 0.05)).toEqual({
+        at: peak,
+        sigmaPx: LOCATE_DEFAULTS.strayedSigmaPx,
+        widthPx: null,
+      });
+    }
+  });
+
+  it("a hill wider than the widest window has no width, and still a place", () => {
+    const { at, widthPx } = locateSource(hills([[30.2, 20.7, 5, 9]]), framePoint(30, 21), 0.05);
+    expect(widthPx).toBeNull();
+    expect(Math.hypot(at[0] - 30.2, at[1] - 20.7)).toBeLessThan(0.01);
+  });
+
+  it("is held to the windows that it is given", () => {
+    const rise = hills([[30.2, 20.7, 5, 3]]);
+    const { widthPx } = locateSource(rise, framePoint(30, 21), 0.05, { maxWindowPx: 2 });
+    expect(widthPx).toBeNull();
+    const one = locateSource(rise, framePoint(30, 21), 0.05, { iterations: 1 });
+    const all = locateSource(rise, framePoint(30, 21), 0.05);
+    // One step doubles the way of a matched window; from the brightest pixel that is not yet all of it.
+    expect(Math.hypot(one.at[0] - 30.2, one.at[1] - 20.7)).toBeGreaterThan(
+      3 * Math.hypot(all.at[0] - 30.2, all.at[1] - 20.7),
+    );
+  });
+
   it("missing readings beside the peak move the place by less than a pixel", () => {
     const rise = hills([[30.2, 20.7, 5, 2]]);
     for (const [x, y] of [

@@ -22,7 +22,7 @@ describe("resolvePattern on a moved pair with the sensor's pattern hidden at edg
   const NOISE_K = 0.03;
   const PATTERN_K = 0.12;
   const OPTICS_PX = 1;
-  const noLines = { columnsK: new Float32Array(width), rowsK: new Float32Array(height), sigmaK: 0 };
+  const noLines = { columnsK: new Float64Array(width), rowsK: new Float64Array(height) };
   const random = makeRandom("hidden pattern");
   const boxes = Array.from({ length: 26 }, () => ({
     x: random.uniform(4, 84),
@@ -72,7 +72,7 @@ describe("resolvePattern on a moved pair with the sensor's pattern hidden at edg
       baseline.data[i] = still[i]! + pattern[i]! + NOISE_K * Math.SQRT1_2 * own.normal();
       powered.data[i] = moved[i]! + heat + pattern[i]! + NOISE_K * Math.SQRT1_2 * own.normal();
     }
-    const separated = separatePattern(baseline, noLines as never);
+    const separated = separatePattern(baseline, noLines);
     const first = subtractFrames(separated, powered, transform);
     const resolved = resolvePattern(separated, first, transform, NOISE_K, null);
     return { separated, resolved, first, second: subtractFrames(resolved, powered, transform) };

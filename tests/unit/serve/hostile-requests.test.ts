@@ -198,7 +198,7 @@ describe("other shapes", () => {
     const bytes = Uint8Array.from(body, (letter) => letter.charCodeAt(0));
     const answer = await bench.raw(method, path.replace("JOB", job), { ...bench.own, ...json }, bytes);
     expect([answer.status, code(answer)]).toEqual([400, "E_BENCH_REQUEST"]);
-    expect(JSON.parse(answer.text).error.problem).toMatch(/expected|Invalid|Too|readings/);
+    expect(JSON.parse(answer.text).error.problem).toMatch(/^expected .*, found |is missing/);
   });
 
   it("JSON of ten thousand brackets is refused", async () => {

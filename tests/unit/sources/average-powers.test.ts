@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { averagePowers } from "../../../src/sources/average-powers.js";
+import { averagePowers, powerSigma } from "../../../src/sources/average-powers.js";
 import type { CandidatePool } from "../../../src/sources/candidate-pool.js";
 import { PLATE_STATES, type PlateState } from "../../../src/sources/plate-state.js";
 import type { Candidate } from "../../../src/sources/source-model.js";
@@ -42,5 +42,45 @@ describe("averagePowers", () => {
 
   it("a source without watts in any state has none", () => {
     expect(averagePowers([PART], [pool(A, 500, 0)], 1, errorOf)).toEqual([null]);
+  });
+
+  it("each of several sources has watts of its own, and errors of its own where a state gives it none", () => {
+    const two = { kind: "heat", ref: "U1" } as Candidate;
+    const states = [A, B].map((state, i) => ({
+      pool: {
+        state,
+        fitSet: () => ({ gain: 500, powersW: Float64Array.of(0.1, i === 0 ? 0.3 : 0) }),
+      } as unknown as CandidatePool,
+      penalty: 0,
+    }));
+    const [first, second] = averagePowers([PART, two], states, 1, (state) => (state === A ? 0.1 : 0.3));
+    expect(first!.powerW).toBeCloseTo(0.1, 9);
+    expect(first!.logSigma).toBeCloseTo(Math.sqrt((0.01 + 0.09) / 2), 9);
+    expect(second!.powerW).toBeCloseTo(0.3, 9);
+    expect(second!.logSigma).toBeCloseTo(0.1, 9);
+  });
+
+  it("watts that only a hopeless state gives are none", () => {
+    const pools = [pool(A, 900, 0), pool(B, 100, 0.7)];
+    expect(averagePowers([PART], pools, 1, errorOf)).toEqual([null]);
+  });
+});
+
+describe("powerSigma", () => {
+  it("is the noise's where the state leaves nothing open", () => {
+    expect(powerSigma({ powerW: 0.4, logSigma: 0 }, 0.09)).toBeCloseTo(0.3, 12);
+  });
+
+  it("is the spread of the state where there is no noise: half of what lies between up and down", () => {
+    const half = (Math.exp(0.5) - Math.exp(-0.5)) / 2;
+    expect(powerSigma({ powerW: 0.4, logSigma: 0.5 }, 0)).toBeCloseTo(0.4 * half, 12);
+  });
+
+  it("joins both as independent errors, and ends at a factor that says nothing any more", () => {
+    expect(powerSigma({ powerW: 0.4, logSigma: 0.5 }, 0.09)).toBeCloseTo(
+      Math.hypot(0.3, 0.4 * Math.sinh(0.5)),
+      12,
+    );
+    expect(powerSigma({ powerW: 0.4, logSigma: 3 }, 0)).toBe(powerSigma({ powerW: 0.4, logSigma: 1.5 }, 0));
   });
 });

@@ -10,10 +10,7 @@ const everywhere = new Uint8Array(WIDTH * HEIGHT).fill(1);
 
 /** The board's own change, and so much more at a pixel. */
 const riseOf = (more: (x: number, y: number) => number) =>
-  Float32Array.from(
-    { length: WIDTH * HEIGHT },
-    (_, i) => LEVEL_K + more(i % WIDTH, Math.floor(i / WIDTH)),
-  );
+  Float32Array.from({ length: WIDTH * HEIGHT }, (_, i) => LEVEL_K + more(i % WIDTH, Math.floor(i / WIDTH)));
 
 /** Whether the face grown from the middle of the picture ends sharply. */
 function judge(values: Float32Array, onBoard = everywhere): boolean {

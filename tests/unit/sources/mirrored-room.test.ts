@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { BoardMap } from "../../../src/board/board-schema.js";
-import { mirroredRoom, roomAround } from "../../../src/sources/mirrored-room.js";
+import { mirroredHillK, mirroredRoom, roomAround } from "../../../src/sources/mirrored-room.js";
 import { BOARD, VIEW } from "./relaxed-plate.js";
 import { modelOf, partOf } from "./small-model.js";
 
@@ -58,5 +58,20 @@ describe("roomAround", () => {
     expect(roomAround(model, partOf(model, "U2"), mirrors, 0.3)).toBe(0.3);
     expect(roomAround(model, partOf(model, "C2"), mirrors, 0.3)).toBe(0.3);
     expect(roomAround(model, partOf(model, "C1"), [], 0.3)).toBe(0.3);
+  });
+});
+
+describe("mirroredHillK", () => {
+  const mirrors = mirroredRoom(model, shown());
+
+  it("solder mask of emissivity 0.91 shows nine percent of what a dull finish mirrors, around the mirror itself too", () => {
+    expect(mirroredHillK(model, partOf(model, "U2"), mirrors)).toBeCloseTo(0.09 * 0.25 * 4, 5);
+    const away = Math.exp(-0.5 * (0.2403 / 0.25) ** 2);
+    expect(mirroredHillK(model, partOf(model, "C1"), mirrors)).toBeCloseTo(0.09 * 0.25 * 4 * away, 3);
+  });
+
+  it("parts below lie under the same mask", () => {
+    expect(mirroredHillK(model, partOf(model, "C2"), mirrors)).toBeGreaterThan(0);
+    expect(mirroredHillK(model, partOf(model, "C2"), [])).toBe(0);
   });
 });

@@ -1,0 +1,342 @@
+// kernels: pictures pixel by pixel → other ones. As in pixel-arithmetic.ts, and in the files named at each.
+
+/** The difference of two pictures, f32: of two single numbers it is rounded once, whatever it was computed in. */
+export function subtract(a: usize, b: usize, n: i32, out: usize): void {
+  let i = 0;
+  for (; i + 4 <= n; i += 4, a += 16, b += 16, out += 16) {
+    v128.store(out, f32x4.sub(v128.load(a), v128.load(b)));
+  }
+  for (; i < n; i++, a += 4, b += 4, out += 4) store<f32>(out, load<f32>(a) - load<f32>(b));
+}
+
+/** Their sum. */
+export function add(a: usize, b: usize, n: i32, out: usize): void {
+  let i = 0;
+  for (; i + 4 <= n; i += 4, a += 16, b += 16, out += 16) {
+    v128.store(out, f32x4.add(v128.load(a), v128.load(b)));
+  }
+  for (; i < n; i++, a += 4, b += 4, out += 4) store<f32>(out, load<f32>(a) + load<f32>(b));
+}
+
+/** A picture of f32 times a number, plus another one, rounded once. */
+export function linear(a: usize, n: i32, factor: f64, plus: f64, out: usize): void {
+  for (let i = 0; i < n; i++, a += 4, out += 4) {
+    store<f32>(out, <f32>(factor * <f64>load<f32>(a) + plus));
+  }
+}
+
+/** Squares of the differences of two pictures of f32, rounded once. separate-pattern.ts */
+export function squaredDifference(a: usize, b: usize, n: i32, out: usize): void {
+  for (let i = 0; i < n; i++, a += 4, b += 4, out += 4) {
+    const d = <f64>load<f32>(a) - <f64>load<f32>(b);
+    store<f32>(out, <f32>(d * d));
+  }
+}
+
+/** A picture less an offset of each column and of each row. separate-pattern.ts. @param columns @param rows f64. */
+export function takeLines(data: usize, width: i32, height: i32, columns: usize, rows: usize, out: usize): void {
+  for (let y = 0; y < height; y++, rows += 8) {
+    const row = load<f64>(rows);
+    for (let x = 0; x < width; x++, data += 4, out += 4) {
+      store<f32>(out, <f32>(<f64>load<f32>(data) - load<f64>(columns + (<usize>x << 3)) - row));
+    }
+  }
+}
+
+/** What of each pixel belongs to the scene, what to the sensor, and the share of its detail that was kept. separate-pattern.ts.
+ *  @param frame @param data @param mean @param variance f32. @param scene @param pattern @param share f32, written.
+ */
+export function keepScene(
+  frame: usize,
+  data: usize,
+  mean: usize,
+  variance: usize,
+  n: i32,
+  floor: f64,
+  low: f64,
+  high: f64,
+  scene: usize,
+  pattern: usize,
+  share: usize,
+): void {
+  for (let at: usize = 0; at < <usize>n << 2; at += 4) {
+    const ratio = <f64>load<f32>(variance + at) / floor;
+    const keep = min<f64>(1, max<f64>(0, (ratio - low) / (high - low)));
+    const middle = <f64>load<f32>(mean + at);
+    const s = middle + keep * (<f64>load<f32>(data + at) - middle);
+    store<f32>(share + at, <f32>keep);
+    store<f32>(scene + at, <f32>s);
+    store<f32>(pattern + at, <f32>(<f64>load<f32>(frame + at) - s));
+  }
+}
+
+/** Means of square cells, less an offset of each column and row of cells. cell-picture.ts. @param columns @param rows f64. */
+export function averageCells(
+  data: usize,
+  frameWidth: i32,
+  side: i32,
+  width: i32,
+  height: i32,
+  columns: usize,
+  rows: usize,
+  out: usize,
+): void {
+  const share = 1.0 / <f64>(side * side);
+  for (let y = 0; y < height; y++) {
+    const row = load<f64>(rows + (<usize>y << 3));
+    for (let x = 0; x < width; x++, out += 4) {
+      let sum: f64 = 0;
+      let at = data + (<usize>(side * (y * frameWidth + x)) << 2);
+      for (let v = 0; v < side; v++, at += <usize>frameWidth << 2) {
+        for (let u = 0; u < side; u++) sum += <f64>load<f32>(at + (<usize>u << 2));
+      }
+      store<f32>(out, <f32>(share * sum - load<f64>(columns + (<usize>x << 3)) - row));
+    }
+  }
+}
+
+/** Mark what is not steep on either side, in steps of `stride`. line-pattern.ts.
+ *  @param slope f32, NaN = none. @param clear u8, written: 1 where neither a pixel's slope nor that beside it is above the limit.
+ */
+export function markClear(slope: usize, n: i32, stride: i32, limit: f64, clear: usize): void {
+  for (let i = 0; i < n; i++) {
+    const steep =
+      isSteep(slope, i - stride, n, limit) || isSteep(slope, i, n, limit) || isSteep(slope, i + stride, n, limit);
+    // Without any slope a pixel is clear, unless there is no limit either.
+    store<u8>(clear + i, !steep && limit >= 0 ? 1 : 0);
+  }
+}
+
+@inline
+function isSteep(slope: usize, i: i32, n: i32, limit: f64): bool {
+  return i >= 0 && i < n && abs(<f64>load<f32>(slope + (<usize>i << 2))) > limit;
+}
+
+/** Sort pixels into those at edges and those clear of them. edge-samples.ts.
+ *  @param sparse whether every other pixel is enough. @param flat u8, zeros at first. @param places i32, room for all.
+ *  @returns how many places there are.
+ */
+export function findEdges(
+  data: usize,
+  width: i32,
+  height: i32,
+  least: f64,
+  sparse: bool,
+  flat: usize,
+  places: usize,
+): i32 {
+  const from = places;
+  for (let y = 1; y < height - 1; y++) {
+    for (let x = 1; x < width - 1; x++) {
+      const i = y * width + x;
+      const at = data + (<usize>i << 2);
+      const across = <f64>load<f32>(at + 4) - <f64>load<f32>(at - 4);
+      const down = downFrom(at, width);
+      const s = across * across + down * down;
+      if (s < least) store<u8>(flat + i, 1);
+      else if (s >= least && load<f32>(at) * 0 == 0 && !(sparse && ((x + y) & 1) == 1)) {
+        store<i32>(places, i);
+        places += 4;
+      }
+    }
+  }
+  return <i32>((places - from) >> 2);
+}
+
+@inline
+function downFrom(at: usize, width: i32): f64 {
+  const row = <usize>width << 2;
+  return <f64>load<f32>(at + row) - <f64>load<f32>(at - row);
+}
+
+/** How steep a picture is; 0 at the border and beside missing readings. scene-gradient.ts. @param out f32, zeros at first. */
+export function steepness(data: usize, width: i32, height: i32, out: usize): void {
+  for (let y = 1; y < height - 1; y++) {
+    for (let x = 1; x < width - 1; x++) {
+      const i = <usize>(y * width + x) << 2;
+      const at = data + i;
+      const across = <f64>load<f32>(at + 4) - <f64>load<f32>(at - 4);
+      const down = downFrom(at, width);
+      const g = sqrt(across * across + down * down) / 2;
+      if (g * 0 == 0) store<f32>(out + i, <f32>g);
+    }
+  }
+}
+
+/** Sizes of what each pixel differs by from the mean of its left and right neighbours. prepare-pair.ts.
+ *  @param out f32, room for all. @returns how many there are.
+ */
+export function lineDetail(data: usize, width: i32, height: i32, out: usize): i32 {
+  const from = out;
+  for (let y = 0; y < height; y++) {
+    for (let x = 1; x < width - 1; x++) {
+      const at = data + (<usize>(y * width + x) << 2);
+      const d = <f64>load<f32>(at) - 0.5 * (<f64>load<f32>(at - 4) + <f64>load<f32>(at + 4));
+      if (!(d * 0 == 0)) continue;
+      store<f32>(out, <f32>abs(d));
+      out += 4;
+    }
+  }
+  return <i32>((out - from) >> 2);
+}
+
+/** The difference of two pictures; NaN where a third one has no reading. */
+export function differenceWhereRead(a: usize, b: usize, readings: usize, n: i32, out: usize): void {
+  for (let at: usize = 0; at < <usize>n << 2; at += 4) {
+    const d = <f64>load<f32>(a + at) - <f64>load<f32>(b + at);
+    store<f32>(out + at, <f32>(d + 0 * <f64>load<f32>(readings + at)));
+  }
+}
+
+/** A picture with another one's numbers where it has no reading. */
+export function fillFrom(data: usize, other: usize, n: i32, out: usize): void {
+  for (let at: usize = 0; at < <usize>n << 2; at += 4) {
+    const value = load<f32>(data + at);
+    store<f32>(out + at, value * 0 == 0 ? value : load<f32>(other + at));
+  }
+}
+
+/** Sort numbers into stretches by another number of each. noise-by-gradient.ts.
+ *  @param values @param slopes f32. @param limits f64, rising, one less than there are classes; NaN: none is above it.
+ *  @param next i32, where the stretch of each class begins; moved on. @param members f32, written.
+ */
+export function sortIntoClasses(
+  values: usize,
+  slopes: usize,
+  n: i32,
+  limits: usize,
+  count: i32,
+  next: usize,
+  members: usize,
+): void {
+  for (let i = 0; i < n; i++, values += 4, slopes += 4) {
+    const slope = <f64>load<f32>(slopes);
+    let k = 0;
+    while (k < count && slope > load<f64>(limits + (<usize>k << 3))) k++;
+    const at = next + (<usize>k << 2);
+    const place = load<i32>(at);
+    store<f32>(members + (<usize>place << 2), load<f32>(values));
+    store<i32>(at, place + 1);
+  }
+}
+
+/** Raise each pixel to the ratio of two others where that is larger. detect-patches.ts. @param top f32, changed. */
+export function raise(top: usize, above: usize, below: usize, n: i32): void {
+  for (let at: usize = 0; at < <usize>n << 2; at += 4) {
+    const ratio = <f64>load<f32>(above + at) / <f64>load<f32>(below + at);
+    if (ratio > <f64>load<f32>(top + at)) store<f32>(top + at, <f32>ratio);
+  }
+}
+
+/** Mark the pixels that reach a level, and make those NaN that are infinite. detect-patches.ts.
+ *  @param top f32, changed. @param mask u8, zeros at first.
+ */
+export function markReached(top: usize, n: i32, level: f64, mask: usize): void {
+  for (let i = 0; i < n; i++, top += 4) {
+    const value = <f64>load<f32>(top);
+    if (value >= level) store<u8>(mask + i, 1);
+    if (!(value * 0 == 0)) store<f32>(top, NaN);
+  }
+}
+
+/** A picture less a surface of second order. smooth-drift.ts. @param surface f64, six terms. */
+export function takeSurface(data: usize, width: i32, height: i32, surface: usize, out: usize): void {
+  const curve = load<f64>(surface, 24);
+  for (let y = 0; y < height; y++) {
+    const v = <f64>(2 * y) / <f64>(height - 1) - 1;
+    const atZero =
+      load<f64>(surface) + load<f64>(surface, 16) * v + load<f64>(surface, 32) * (v * v - 1.0 / 3.0) - curve / 3;
+    const slope = load<f64>(surface, 8) + load<f64>(surface, 40) * v;
+    for (let x = 0; x < width; x++, data += 4, out += 4) {
+      const u = <f64>(2 * x) / <f64>(width - 1) - 1;
+      store<f32>(out, <f32>(<f64>load<f32>(data) - (atZero + u * (slope + curve * u))));
+    }
+  }
+}
+
+/** Sum of the products of what each pixel of two pictures differs by from the four beside it, in every other row, over the
+ *  pixels marked. align-frames.ts. @param marked u8. @param sum f64, written. @returns how many took part.
+ */
+export function sharedDetail(a: usize, b: usize, width: i32, height: i32, marked: usize, sum: usize): i32 {
+  let total: f64 = 0;
+  let count = 0;
+  for (let y = 1; y < height - 1; y += 2) {
+    for (let i = y * width + 1; i < (y + 1) * width - 1; i++) {
+      if (load<u8>(marked + i) == 0) continue;
+      const at = <usize>i << 2;
+      const product = aboveFour(a + at, width) * aboveFour(b + at, width);
+      if (!(product * 0 == 0)) continue;
+      total += product;
+      count++;
+    }
+  }
+  store<f64>(sum, total);
+  return count;
+}
+
+@inline
+function aboveFour(at: usize, width: i32): f64 {
+  const row = <usize>width << 2;
+  const beside = <f64>load<f32>(at - 4) + <f64>load<f32>(at + 4) + <f64>load<f32>(at - row) + <f64>load<f32>(at + row);
+  return <f64>load<f32>(at) - beside / 4;
+}
+
+/** Half the step over each pixel along x and along y, and what a turn about the middle makes of both, ÷ arm.
+ *  nuisance-columns.ts. @param across @param down @param turn f32, zeros at first.
+ */
+export function shiftSteps(
+  data: usize,
+  width: i32,
+  height: i32,
+  arm: f64,
+  across: usize,
+  down: usize,
+  turn: usize,
+): void {
+  const middleX = <f64>(width - 1) / 2;
+  const middleY = <f64>(height - 1) / 2;
+  for (let y = 1; y < height - 1; y++) {
+    for (let x = 1; x < width - 1; x++) {
+      const i = <usize>(y * width + x) << 2;
+      const dx = 0.5 * (<f64>load<f32>(data + i + 4) - <f64>load<f32>(data + i - 4));
+      const dy = 0.5 * downFrom(data + i, width);
+      if (!(dx * 0 == 0) || !(dy * 0 == 0)) continue;
+      store<f32>(across + i, <f32>dx);
+      store<f32>(down + i, <f32>dy);
+      store<f32>(turn + i, <f32>((dy * (<f64>x - middleX) - dx * (<f64>y - middleY)) / arm));
+    }
+  }
+}
+
+/** Squared sum of the residuals ÷ noise of each square block of pixels, ÷ their count, where half of them or more take part.
+ *  residual-scale.ts. @param out f64, room for all blocks. @returns how many there are.
+ */
+export function blockEnergies(
+  residual: usize,
+  variance: usize,
+  width: i32,
+  height: i32,
+  side: i32,
+  out: usize,
+): i32 {
+  const from = out;
+  for (let y0 = 0; y0 < height; y0 += side) {
+    for (let x0 = 0; x0 < width; x0 += side) {
+      let sum: f64 = 0;
+      let count = 0;
+      for (let y = y0; y < min(height, y0 + side); y++) {
+        for (let x = x0; x < min(width, x0 + side); x++) {
+          const i = <usize>(y * width + x) << 2;
+          const z = <f64>load<f32>(residual + i) / sqrt(<f64>load<f32>(variance + i));
+          if (!(z * 0 == 0)) continue;
+          sum += z;
+          count++;
+        }
+      }
+      if (2 * count < side * side) continue;
+      store<f64>(out, (sum * sum) / <f64>count);
+      out += 8;
+    }
+  }
+  return <i32>((out - from) >> 3);
+}

@@ -58,8 +58,10 @@ export const setHeaders: MiddlewareHandler = async (c, next) => {
 export function guardRequests(session: Session): MiddlewareHandler {
   return async (c, next) => {
     const own = [`127.0.0.1:${session.port}`, `localhost:${session.port}`];
-    const host = c.req.header("host")?.toLowerCase() ?? "";
-    if (!own.includes(host)) return refuse(c, 403, "the address in the request is not the bench's own");
+    // A request may name its address twice, and then the one in its first line holds (RFC 9112, 3.2.2; section from memory).
+    const hosts = [c.req.header("host") ?? "", new URL(c.req.url).host].map((host) => host.toLowerCase());
+    if (!hosts.every((host) => own.includes(host)))
+      return refuse(c, 403, "the address in the request is not the bench's own");
     const token = c.req.query("token");
     if (token !== undefined && c.req.method === "GET" && c.req.path === "/") {
       if (!isSame(token, session.token))

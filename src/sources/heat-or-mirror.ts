@@ -53,6 +53,9 @@ export function mirroredShare(emissivity: number): number {
 /** Chance that a shiny face shows heat all the same: tape, dust, a label. */
 const LEAST_SHOWN = 0.02;
 
+/** The watts that a board shows around a face are known no better than this, spread of their logarithm: uneven copper. */
+const WATTS_SPREAD = 0.3;
+
 /** Step of the integral over the logarithm of the watts. */
 const LOG_STEP = 0.08;
 
@@ -96,24 +99,48 @@ export function heatOrMirror(
 
 /** Log density of the step, as the camera shows it, if no heat came from the part. */
 function logAsMirror(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>): number {
+  const share = mirroredShare(face.emissivity);
+  const dull =
+    share > MIRRORS_FROM ? logMirrored(face, share, o) : Math.log(shownRoom(face, share * face.roomK, o));
+  return logSum([
+    Math.log(1 - face.shinyChance) + dull,
+    Math.log(face.shinyChance) + logMirrored(face, 1, o),
+  ]);
+}
+
+/** Log density of the step on a face that mirrors by itself: it shows the room's change as other faces do, or a hand that none
+ *  of them does. */
+function logMirrored(
+  face: FaceEvidence,
+  share: number,
+  o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>,
+): number {
+  const shown = (roomK: number) => shownRoom(face, share * roomK, o);
+  return Math.log(
+    (1 - o.handChance) * shown(face.roomK) + o.handChance * shown(Math.max(o.handK, face.roomK)) + 1e-30,
+  );
+}
+
+/** Density of the step where the face shows a change in the room of that size. */
+function shownRoom(
+  face: FaceEvidence,
+  roomK: number,
+  o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>,
+): number {
   const stepK = Math.abs(face.stepAtNoneK) * face.emissivity;
   // A face cooler than the board around it was measured no better than a warmer one would be as heat.
   const shareK = face.stepAtNoneK < 0 ? o.stepErrorShare * stepK : 0;
   const errorK = Math.hypot(o.stepErrorK, shareK, face.stepSigmaK * face.emissivity);
-  const shown = (roomK: number) =>
+  return (
     (1 - o.stepWrong) * laplaceNormalDensity(stepK, roomK, errorK) +
-    o.stepWrong * laplace(stepK, Math.hypot(roomK, errorK));
-  // What mirrors by itself shows the room's change as other faces do, or a hand that none of them does.
-  const mirror = (share: number) =>
-    (1 - o.handChance) * shown(share * face.roomK) +
-    o.handChance * shown(share * Math.max(o.handK, face.roomK));
-  const share = mirroredShare(face.emissivity);
-  const dull = share > MIRRORS_FROM ? mirror(share) : shown(share * face.roomK);
-  const shiny = mirror(1);
-  return Math.log((1 - face.shinyChance) * dull + face.shinyChance * shiny + 1e-30);
+    o.stepWrong * laplace(stepK, Math.hypot(roomK, errorK)) +
+    1e-30
+  );
 }
 
-/** Log density of the step under heat, times how much better the surroundings agree with the watts than with none. */
+/** Log density of the step under heat, times how much better the surroundings agree with the watts than with none. A face
+ *  that shows its own warmth makes a step to match the watts; one that mirrors shows the room, and its watts all the same
+ *  warm the board around. */
 function logAsHeat(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>): number {
   const { emissivity, aroundW } = face;
   const usual = (emissivity * o.bodyKMmPerW) / Math.sqrt(face.areaMm2);
@@ -123,7 +150,8 @@ function logAsHeat(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_
   const sigmaW = Math.hypot(face.aroundSigmaW, Math.hypot(leakK, hillK) / face.besideKPerW);
   const [low, high] = o.wattSpan;
   const count = Math.ceil(Math.log(high / low) / LOG_STEP);
-  const terms: number[] = [];
+  const asDull: number[] = [];
+  let asShiny = Number.NEGATIVE_INFINITY;
   for (let k = 0; k <= count; k++) {
     const watts = low * Math.exp(k * LOG_STEP);
     const heard = logAround((aroundW - watts) / sigmaW, o) - logAround(aroundW / sigmaW, o);
@@ -135,11 +163,14 @@ function logAsHeat(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_
       o.stepErrorShare * Math.abs(emissivity * face.stepAtNoneK),
       face.stepSigmaK * emissivity,
     );
-    terms.push(heard + logStep(stepK, errorK, watts * usual, spread));
+    asShiny = Math.max(asShiny, heard);
+    asDull.push(heard + logStep(stepK, errorK, watts * usual, spread));
   }
   // A shiny face would hardly show its own warmth: what it shows so well is not that.
   const showsItself = Math.log(1 - face.shinyChance + LEAST_SHOWN);
-  return logSum(terms) - Math.log(count + 1) + showsItself;
+  const mirrors = Math.log(face.shinyChance) + logMirrored(face, 1, o);
+  const asMany = Math.log((2 * WATTS_SPREAD) / LOG_STEP);
+  return logSum([logSum(asDull) + showsItself, asShiny + asMany + mirrors]) - Math.log(count + 1);
 }
 
 /** Relative error of an emissivity: a few percent for dull finishes, much more for bare dies. */

@@ -115,7 +115,7 @@ describe("readings", () => {
     await page.keyboard.press("Enter");
     await row("U6 pin 1").getByText("0.390 V").first().waitFor(LONG);
     // What can't be understood is said, and nothing of it is taken.
-    await pasteInto("Reading at U6 pin 1", "0.41\nabout half\n");
+    await pasteInto("Reading at U6 pin 1", "about half\n0.41\n");
     await page
       .getByText(/about half/)
       .first()

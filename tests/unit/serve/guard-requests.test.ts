@@ -48,6 +48,19 @@ describe("DNS rebinding", () => {
     },
   );
 
+  it("a whole address in the request's first line is judged as well", async () => {
+    const first = async (address: string): Promise<string> => {
+      const request = `GET ${address} HTTP/1.1\r\nHost: 127.0.0.1:${bench.port}\r\nCookie: ${bench.cookie}\r\nConnection: close\r\n\r\n`;
+      return new Promise((resolve) => {
+        const socket = connect(bench.port, "127.0.0.1", () => socket.write(request));
+        socket.setEncoding("utf8").once("data", resolve);
+      });
+    };
+    expect(await first("http://board.example/api/jobs")).toMatch(/^HTTP\/1.1 403 /);
+    expect(await first(`http://board.example:${bench.port}/api/jobs`)).toMatch(/^HTTP\/1.1 403 /);
+    expect(await first(`${bench.home}/api/jobs`)).toMatch(/^HTTP\/1.1 200 /);
+  });
+
   it("no host at all is refused", async () => {
     for (const host of ["Host:\r\n", ""]) {
       const said = await new Promise<string>((resolve) => {

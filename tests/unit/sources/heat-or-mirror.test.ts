@@ -95,6 +95,16 @@ describe("heatOrMirror: a face that may be a mirror, and the board around it", (
     expect(odds({ ...HAND, aroundW: usualWatts(2, 12) })).toBeGreaterThan(HEAT);
   });
 
+  it("a mirror that heats shows the room, and warms the board around it all the same: whatever its step, heat", () => {
+    for (const stepAtNoneK of [-2, -0.3, 0.3, 2]) {
+      const shiny = { ...HAND, shinyChance: 0.6, stepAtNoneK };
+      expect(odds({ ...shiny, aroundW: 0.2 }), `${stepAtNoneK} K`).toBeGreaterThan(HEAT + 1);
+      expect(odds(shiny), `${stepAtNoneK} K, nothing around`).toBeLessThan(HEAT);
+    }
+    // A dull face that stayed colder than the board which it would warm does not heat.
+    expect(odds({ ...HAND, shinyChance: 0, stepAtNoneK: -2, aroundW: 0.2 })).toBeLessThan(HEAT);
+  });
+
   it("any step, large or small, with no heat around is a mirror's rather than heat", () => {
     for (const stepAtNoneK of [0.05, 0.1, 0.2, 0.5, 1, 2, 5])
       expect(odds({ ...HAND, roomK: 0.3, stepAtNoneK }), `${stepAtNoneK} K`).toBeLessThan(HEAT);

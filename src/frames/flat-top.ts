@@ -23,37 +23,39 @@ export function flatTop({
   data,
   width,
 }: Raster<"degC">): { readonly low: number; readonly high: number } | null {
-  const { topC, count } = topOf(data);
-  if (count < LEAST_PIXELS) return null;
-  const below = fallsBeside(data, width, topC);
+  const { topC, places } = topOf(data);
+  if (places.length < LEAST_PIXELS) return null;
+  const below = fallsBeside(data, width, topC, places);
   if (below.length === 0) return null;
   below.sort((a, b) => a - b);
-  return below[below.length >> 1]! > STEPS_BELOW * stepOf(data) ? { low: 0, high: count } : null;
+  return below[below.length >> 1]! > STEPS_BELOW * stepOf(data) ? { low: 0, high: places.length } : null;
 }
 
-/** The highest reading, −∞ without any, and how many pixels show it. */
-function topOf(data: Float32Array): { readonly topC: number; readonly count: number } {
+/** The highest reading, −∞ without any, and the pixels that show it. */
+function topOf(data: Float32Array): { readonly topC: number; readonly places: ArrayLike<number> } {
   const kernels = data.length > MOST_FOR_KERNELS ? null : sharedKernels();
   if (kernels !== null) {
     const at = kernels.put(data);
     const topC = kernels.run.largest(at, data.length);
-    return { topC, count: kernels.run.countEqual(at, data.length, topC) };
+    const to = kernels.take(4 * data.length);
+    return { topC, places: kernels.integers(to, kernels.run.placesOf(at, data.length, topC, to)).slice() };
   }
   let topC = Number.NEGATIVE_INFINITY;
-  let count = 0;
+  let places: number[] = [];
   for (let i = 0; i < data.length; i++) {
     if (data[i]! < topC || Number.isNaN(data[i])) continue;
-    if (data[i]! > topC) count = 0;
+    if (data[i]! > topC) places = [];
     topC = data[i]!;
-    count++;
+    places.push(i);
   }
-  return { topC, count };
+  return { topC, places };
 }
 
 /** How far the readings beside the pixels at the top lie below it, K. */
-function fallsBeside(data: Float32Array, width: number, topC: number): number[] {
+function fallsBeside(data: Float32Array, width: number, topC: number, places: ArrayLike<number>): number[] {
   const falls: number[] = [];
-  for (let i = data.indexOf(topC); i >= 0; i = data.indexOf(topC, i + 1)) {
+  for (let k = 0; k < places.length; k++) {
+    const i = places[k]!;
     const x = i % width;
     for (const beside of [x > 0 ? i - 1 : i, x < width - 1 ? i + 1 : i, i - width, i + width]) {
       const value = data[beside];

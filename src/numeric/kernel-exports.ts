@@ -374,7 +374,7 @@ export interface KernelExports {
   ) => number;
   readonly allBetween: (values: Address, n: number, low: number, high: number) => number;
   readonly largest: (values: Address, n: number) => number;
-  readonly countEqual: (values: Address, n: number, wanted: number) => number;
+  readonly placesOf: (values: Address, n: number, wanted: number, out: Address) => number;
   readonly distancesFrom: (values: Address, n: number, from: number) => void;
   readonly unfilter: (raw: Address, rowBytes: number, rows: number, step: number) => number;
   readonly joinBytes: (raw: Address, samples: number, rows: number, out: Address) => void;

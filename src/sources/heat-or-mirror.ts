@@ -35,6 +35,9 @@ export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
    *  how much more. */
   modelWrong: 0.03,
   wrongBy: 8,
+  /** … and where nothing else heats: there is no heat then that copper could spread unevenly. */
+  aloneWrong: 0.06,
+  aloneWrongBy: 4,
 });
 
 /** A dull face and the mask beside it mirror the same blurred room: only the difference of their finishes shows, as this
@@ -82,6 +85,8 @@ export interface FaceEvidence {
   readonly roomK: number;
   /** Watts a body of its usual resistance needs are known as well as the conductance that stands behind `aroundW`. */
   readonly conductanceKnown: boolean;
+  /** True if nothing else was found to heat that compares with it. */
+  readonly alone: boolean;
 }
 
 /** Log odds that a change on a face is heat of the part and not the room mirrored in it.
@@ -150,11 +155,14 @@ function logAsHeat(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_
   const sigmaW = Math.hypot(face.aroundSigmaW, Math.hypot(leakK, hillK) / face.besideKPerW);
   const [low, high] = o.wattSpan;
   const count = Math.ceil(Math.log(high / low) / LOG_STEP);
+  // Heat of its own is spread by copper too.
+  const asHeat = { wrong: o.modelWrong, by: o.wrongBy };
+  const asNone = face.alone ? { wrong: o.aloneWrong, by: o.aloneWrongBy } : asHeat;
   const asDull: number[] = [];
   let asShiny = Number.NEGATIVE_INFINITY;
   for (let k = 0; k <= count; k++) {
     const watts = low * Math.exp(k * LOG_STEP);
-    const heard = logAround((aroundW - watts) / sigmaW, o) - logAround(aroundW / sigmaW, o);
+    const heard = logAround((aroundW - watts) / sigmaW, asHeat) - logAround(aroundW / sigmaW, asNone);
     const stepK = emissivity * (face.stepAtNoneK + watts * face.stepPerWattK);
     const errorK = Math.hypot(
       o.stepErrorK,
@@ -210,11 +218,8 @@ function logStep(stepK: number, sigmaK: number, usualK: number, spread: number):
 }
 
 /** Log density of the watts around, in units of their sigma, up to a constant. */
-function logAround(z: number, o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>): number {
-  return logSum([
-    Math.log(1 - o.modelWrong) - 0.5 * z * z,
-    Math.log(o.modelWrong / o.wrongBy) - 0.5 * (z / o.wrongBy) ** 2,
-  ]);
+function logAround(z: number, { wrong, by }: { readonly wrong: number; readonly by: number }): number {
+  return logSum([Math.log(1 - wrong) - 0.5 * z * z, Math.log(wrong / by) - 0.5 * (z / by) ** 2]);
 }
 
 function logSum(logs: readonly number[]): number {
@@ -248,6 +253,7 @@ export function leastHeatStep(emissivity: number, leastLogOdds: number): number 
       besideKPerW: 1,
       underKPerW: 0,
       conductanceKnown: true,
+      alone: true,
     }) >= leastLogOdds;
   const steps: number[] = [];
   for (let stepK = 0.02; stepK < 20; stepK *= 1.02) steps.push(stepK);

@@ -5,6 +5,9 @@ import { heatOrMirror } from "./heat-or-mirror.js";
 import { mirrorOf, recast } from "./recast-candidate.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
+/** What heats less than this share of it does not count as heat beside it. */
+const ALONE_SHARE = 0.25;
+
 /** Log odds that the change on a part in view is heat. What is compared is the warmth of the board around it, with its own
  *  face left free to show anything: near what the face's rise would need, or near none.
  *  @param others the sources and mirrors beside it.
@@ -26,6 +29,8 @@ export function weighFace(
   const stepAtNoneK = face.stepK - slope * face.powerW;
   const mirror = { ...mirrorOf(candidate), mirrorStepK: Math.abs(stepAtNoneK) * candidate.emissivity };
   const around = pool.fitSet([...others, mirror, recast(candidate, "plate")]);
+  const aroundW = around.powersW[others.length + 1]!;
+  const othersW = others.reduce((sum, { kind }, c) => sum + (kind === "heat" ? around.powersW[c]! : 0), 0);
   return heatOrMirror({
     what: candidate.region < 0 ? "freePlace" : candidate.normallyWarm ? "warmPart" : "part",
     stepAtNoneK,
@@ -35,10 +40,11 @@ export function weighFace(
     emissivity: candidate.emissivity,
     shinyChance: candidate.shinyChance,
     areaMm2: Math.abs(signedArea(candidate.polygon)),
-    aroundW: around.powersW[others.length + 1]!,
+    aroundW,
     aroundSigmaW: Math.sqrt(around.variancesW2[others.length + 1]! * scale),
     besideKPerW: model.besideKPerW(candidate, pool.state),
     underKPerW: model.underKPerW(candidate, pool.state),
     conductanceKnown: model.plateKnown,
+    alone: othersW < ALONE_SHARE * Math.abs(aroundW),
   });
 }

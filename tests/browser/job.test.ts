@@ -237,7 +237,7 @@ describe("the whole job", () => {
     expect(unpacked.stdout).toContain(elsewhere);
     rmSync(elsewhere, { recursive: true });
     expect(open.faults).toEqual([]);
-  }, 240_000);
+  }, 400_000);
 
   it("goes by keyboard alone", async () => {
     open = await openBenchPage();
@@ -387,5 +387,5 @@ describe("the whole job", () => {
       const [x = 0, y = 0] = ((await said.textContent()) ?? "").split(", ").map(Number.parseFloat);
       return [x, y];
     }
-  }, 240_000);
+  }, 400_000);
 });

@@ -7,7 +7,7 @@ export { smooth, smoothWide } from "./filters";
 export { involved, readsOf, solveHidden, weighDetail } from "./hidden-pattern";
 export { joinBytes, scaleLevels, unfilter } from "./levels";
 export { readClasses } from "./noise-classes";
-export { allBetween, countEqual, countNumbers, distancesFrom, gatherBetween, largest } from "./order";
+export { allBetween, countNumbers, distancesFrom, gatherBetween, largest, placesOf } from "./order";
 export {
   add,
   averageCells,

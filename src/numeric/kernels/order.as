@@ -73,14 +73,19 @@ export function largest(values: usize, n: i32): f32 {
   return top;
 }
 
-/** Count the numbers that are equal to one. @param values f32. */
-export function countEqual(values: usize, n: i32, wanted: f32): i32 {
+/** List the numbers that are equal to one. @param values f32. @param out i32, room for all. @returns how many there are. */
+export function placesOf(values: usize, n: i32, wanted: f32, out: usize): i32 {
+  const from = out;
   const four = f32x4.splat(wanted);
-  let count = 0;
   let i = 0;
   for (; i + 4 <= n; i += 4, values += 16) {
-    count += popcnt(i32x4.bitmask(f32x4.eq(v128.load(values), four)));
+    let equal = i32x4.bitmask(f32x4.eq(v128.load(values), four));
+    for (; equal != 0; equal &= equal - 1, out += 4) store<i32>(out, i + ctz(equal));
   }
-  for (; i < n; i++, values += 4) if (load<f32>(values) == wanted) count++;
-  return count;
+  for (; i < n; i++, values += 4) {
+    if (load<f32>(values) != wanted) continue;
+    store<i32>(out, i);
+    out += 4;
+  }
+  return <i32>((out - from) >> 2);
 }

@@ -38,4 +38,24 @@ describe("a dropped file", () => {
     const { sort, frame } = await read("off.csv", "21,22,23\n24,25,26\n");
     expect([sort, frame?.width, frame?.height]).toEqual(["frame", 3, 2]);
   });
+
+  it("that is large is told by every reading where one alone counts, and by some rows where the middle does", async () => {
+    // 153,600 pixels: every second row is looked at. A row is 0.02 K warmer than the one above it.
+    const [width, height] = [512, 300];
+    const rows = Array.from({ length: height }, (_, y) =>
+      new Array<string>(width).fill((20 + 0.02 * y).toFixed(2)),
+    );
+    rows[17]![3] = "-4.5";
+    rows[201]![500] = "88.25";
+    rows[5]![7] = "";
+    const csv = (of: string[][]): string => of.map((row) => row.join(",")).join("\n");
+    const { frame } = await read("large.csv", csv(rows));
+    expect(frame).toMatchObject({ lowC: -4.5, highC: 88.25, missing: 1 });
+    // Row 149 of 0, 2, … 298 lies in the middle of two of them: 22.96 and 23.00 °C.
+    expect(frame!.medianC).toBeCloseTo(22.98, 5);
+    // Where none of these rows has a reading, all are looked at: 75 rows up to 149 lack one reading, so that the middle one of
+    // all is the lowest of the 75 from 151 on, 23.02 °C.
+    const odd = rows.map((row, y) => (y % 2 === 0 ? row.map(() => "") : row));
+    expect((await read("odd.csv", csv(odd))).frame!.medianC).toBeCloseTo(23.02, 5);
+  });
 });

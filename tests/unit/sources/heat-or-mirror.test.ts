@@ -26,6 +26,7 @@ const FACE: FaceEvidence = {
   underKPerW: 30,
   roomK: 0.3,
   conductanceKnown: true,
+  alone: false,
 };
 const odds = (face: Partial<FaceEvidence>): number => heatOrMirror({ ...FACE, ...face });
 /** Watts at which a body of that area has its usual step. */
@@ -103,6 +104,17 @@ describe("heatOrMirror: a face that may be a mirror, and the board around it", (
     }
     // A dull face that stayed colder than the board which it would warm does not heat.
     expect(odds({ ...HAND, shinyChance: 0, stepAtNoneK: -2, aroundW: 0.2 })).toBeLessThan(HEAT);
+  });
+
+  it("where nothing else heats, a board that warmed by 15 σ of its noise is surer heat than beside a hot part", () => {
+    // The face is a few tenths cooler than its watts would make it.
+    const face = { stepAtNoneK: 0.3, stepPerWattK: -20, aroundSigmaW: 0.002, roomK: 0.9 };
+    const beside = odds({ ...face, aroundW: 0.03 });
+    expect(odds({ ...face, aroundW: 0.03, alone: true })).toBeGreaterThan(beside + 2);
+    // Five σ, as mirrored rooms leave in the mask, are not.
+    expect(odds({ ...face, aroundW: 0.01, alone: true })).toBeLessThan(
+      odds({ ...face, aroundW: 0.01 }) + 0.5,
+    );
   });
 
   it("any step, large or small, with no heat around is a mirror's rather than heat", () => {

@@ -55,6 +55,20 @@ describe("heat that the later attempt does not show", () => {
     expect(smaller.z).toBeCloseTo(-(expected - 0.01) / Math.hypot(spread, 0.03 * Math.SQRT2, 0.1, uneven), 2);
   });
 
+  it("is gone by the face alone where that is known well enough, and nothing else is", () => {
+    const before = makeFindings({ heat: [C6] });
+    const known = (contrastSigmaK: number) => {
+      const findings = makeFindings({ limitK: 2.2, limitW: 0.2 });
+      findings.parts!.forEach((one) => {
+        Object.assign(one, { riseK: null, contrastSigmaK });
+      });
+      return findings;
+    };
+    // 2.4 K are lacking, of which one attempt to the next differs by a fifth.
+    expect(part(compareFindings(before, known(0.5)), "C6")!.change).toBe("gone");
+    expect(part(compareFindings(before, known(1.5)), "C6")!.change).toBe("unsure");
+  });
+
   it("calls nothing gone whose face still stands out from the board around it", () => {
     const before = makeFindings({ heat: [C6] });
     const left = (contrastK: number) => {

@@ -7,7 +7,7 @@ import { gatherJob } from "../../../src/evidence/gather-job.js";
 import { listSuspects } from "../../../src/evidence/list-suspects.js";
 import { weighFaults } from "../../../src/evidence/weigh-faults.js";
 import { type WeighJobOptions, weighJob } from "../../../src/evidence/weigh-job.js";
-import { BOARD, makeJob, type Step, type Telling } from "./make-job.js";
+import { makeJob, type Step, type Telling } from "./make-job.js";
 
 const look = (heat: Telling["heat"], side: "top" | "bottom" = "top", more: Partial<Telling> = {}): Step => ({
   attempt: { heat, side, view: side, ...more },
@@ -94,38 +94,6 @@ describe("weighJob", () => {
     expect(moved.verdict).toMatch(/U9 is at fault.*C7 was at fault too/);
     const two = weigh([look([{ C7: 0.95 }, { U9: 0.97 }])]);
     expect(two.verdict).toMatch(/both at fault/);
-  });
-
-  it("finds a fault on each of two boards beside one that was mended", () => {
-    const job = makeJob([
-      look([{ C7: 0.97 }]),
-      look([{ L2: 0.98 }], "top", { view: "lower" }),
-      replaced("C7"),
-      look([{ U9: 0.98 }]),
-    ]);
-    const [first] = job.boards;
-    const lower = { ...first!, name: "lower", map: { ...BOARD, name: "lower" } };
-    const split = {
-      ...job,
-      boards: [first!, lower],
-      actions: job.actions.map((action) => ({ ...action, board: "main" })),
-      attempts: job.attempts.map((one, k) =>
-        k === 1
-          ? { ...one, attempt: { ...one.attempt, board: { ...one.attempt.board!, name: "lower" } } }
-          : one,
-      ),
-    };
-    const evidence = weighJob(split);
-    const on = (ref: string, board: string) =>
-      evidence.suspects.find((one) => one.ref === ref && one.board === board)!;
-    expect(on("U9", "main").stillFaulty).toBeGreaterThan(0.8);
-    expect(on("L2", "lower").stillFaulty).toBeGreaterThan(0.8);
-    expect(on("C7", "main")).toMatchObject({ state: "cured" });
-    expect(evidence.thirdFault).toBeGreaterThan(0.5);
-    expect(evidence.next.sentence).toMatch(/lift (L2 \(lower\)|U9 \(main\)) and capture/);
-    expect(evidence.verdict).toMatch(
-      /(U9|L2) .* and .*(L2|U9) .* are both at fault\. C7 \(main\) was at fault too/,
-    );
   });
 
   it("does not take repeated attempts for new ones", () => {

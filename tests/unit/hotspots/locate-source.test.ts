@@ -108,8 +108,22 @@ describe("locateSource", () => {
       [28, 22],
     ] as const)
       rise.data[y * width + x] = Number.NaN;
-    const { at } = locateSource(rise, framePoint(30, 21), 0.05);
+    const { at, widthPx } = locateSource(rise, framePoint(30, 21), 0.05);
     expect(Math.hypot(at[0] - 30.2, at[1] - 20.7)).toBeLessThan(1);
+    // The peak is given back, without a width, where nothing can be weighed: that is not the case here.
+    expect(widthPx).not.toBeNull();
+  });
+
+  it("missing readings at the rim, which tells the background, hardly move it", () => {
+    const rise = hills([[30.2, 20.7, 5, 2]]);
+    for (const [x, y] of [
+      [35, 20],
+      [30, 26],
+    ] as const)
+      rise.data[y * width + x] = Number.NaN;
+    const { at } = locateSource(rise, framePoint(30, 21), 0.05);
+    // Two of some thirty pixels of the ring, where the spot has a twentieth of its height.
+    expect(Math.hypot(at[0] - 30.2, at[1] - 20.7)).toBeLessThan(0.01);
   });
 
   it("the stated uncertainty grows with the noise, in proportion", () => {

@@ -59,7 +59,9 @@ export { PLACE_NEW_DEFAULTS } from "./place/place-new-defaults.js";
 export { type NewView, type PlaceDoubt, placeNewView } from "./place/place-new-view.js";
 export { type Placing, placingSchema } from "./place/placing-schema.js";
 export { requireTrusted } from "./place/require-trusted.js";
+export { type FrameShelf, openFrameShelf } from "./read/frame-shelf.js";
 export type { FrameSpool } from "./read/frame-spool.js";
+export type { FileFrames, FileOptions, FrameSource } from "./read/read-frame-file.js";
 export { type ReadFrames, type ReadOptions, readFrames } from "./read/read-frames.js";
 export { type BeforeAfter, beforeAfter, type ReadingChange } from "./readings/before-after.js";
 export {

@@ -10,7 +10,7 @@ export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
   oneOfMany: -1.5,
   /** … that it is heat where the part warms on a healthy board too, and where no part is named. */
   warmOdds: -1.5,
-  freeOdds: -7,
+  freeOdds: -3.5,
   /** Share of a step that optics and outline, not being quite as assumed, may leave around the face as heat would. */
   leakShare: 0.04,
   /** A hand close by may show in one shiny face and in no other, K. */
@@ -99,7 +99,10 @@ export function heatOrMirror(
 ): number {
   const o = { ...HEAT_OR_MIRROR_DEFAULTS, ...options };
   const before = { part: o.oneOfMany, warmPart: o.warmOdds, freePlace: o.freeOdds }[face.what];
-  return before + logAsHeat(face, o) - logAsMirror(face, o);
+  const heard = hearAround(face, o);
+  // How large a face is that no map names is not known, nor therefore its step: the board around alone tells.
+  if (face.what === "freePlace") return before + logWarms(heard);
+  return before + logAsHeat(face, heard, o) - logAsMirror(face, o);
 }
 
 /** Log density of the step, as the camera shows it, if no heat came from the part. */
@@ -143,26 +146,44 @@ function shownRoom(
   );
 }
 
-/** Log density of the step under heat, times how much better the surroundings agree with the watts than with none. A face
- *  that shows its own warmth makes a step to match the watts; one that mirrors shows the room, and its watts all the same
- *  warm the board around. */
-function logAsHeat(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>): number {
-  const { emissivity, aroundW } = face;
-  const usual = (emissivity * o.bodyKMmPerW) / Math.sqrt(face.areaMm2);
-  const spread = face.conductanceKnown ? o.bodySpread : Math.hypot(o.bodySpread, o.conductanceSpread);
-  const leakK = o.leakShare * Math.max(0, face.stepAtNoneK) * emissivity;
+/** How much better the surroundings agree with each of some watts than with none. */
+interface HeardAround {
+  readonly watts: readonly number[];
+  readonly logs: readonly number[];
+}
+
+function hearAround(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>): HeardAround {
+  const { aroundW } = face;
+  const leakK = o.leakShare * Math.max(0, face.stepAtNoneK) * face.emissivity;
   const hillK = o.hillShare * face.roomK;
   const sigmaW = Math.hypot(face.aroundSigmaW, Math.hypot(leakK, hillK) / face.besideKPerW);
-  const [low, high] = o.wattSpan;
-  const count = Math.ceil(Math.log(high / low) / LOG_STEP);
   // Heat of its own is spread by copper too.
   const asHeat = { wrong: o.modelWrong, by: o.wrongBy };
   const asNone = face.alone ? { wrong: o.aloneWrong, by: o.aloneWrongBy } : asHeat;
-  const asDull: number[] = [];
-  let asShiny = Number.NEGATIVE_INFINITY;
-  for (let k = 0; k <= count; k++) {
-    const watts = low * Math.exp(k * LOG_STEP);
-    const heard = logAround((aroundW - watts) / sigmaW, asHeat) - logAround(aroundW / sigmaW, asNone);
+  const [low, high] = o.wattSpan;
+  const count = Math.ceil(Math.log(high / low) / LOG_STEP);
+  const watts = Array.from({ length: count + 1 }, (_, k) => low * Math.exp(k * LOG_STEP));
+  const none = logAround(aroundW / sigmaW, asNone);
+  return { watts, logs: watts.map((one) => logAround((aroundW - one) / sigmaW, asHeat) - none) };
+}
+
+/** How much better the surroundings agree with heat than with none, whatever the face shows. */
+function logWarms({ logs }: HeardAround): number {
+  return Math.max(...logs) + Math.log((2 * WATTS_SPREAD) / LOG_STEP) - Math.log(logs.length);
+}
+
+/** Log density of the step under heat, times how much better the surroundings agree with the watts than with none. A face
+ *  that shows its own warmth makes a step to match the watts; one that mirrors shows the room, and its watts all the same
+ *  warm the board around. */
+function logAsHeat(
+  face: FaceEvidence,
+  heard: HeardAround,
+  o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>,
+): number {
+  const { emissivity } = face;
+  const usual = (emissivity * o.bodyKMmPerW) / Math.sqrt(face.areaMm2);
+  const spread = face.conductanceKnown ? o.bodySpread : Math.hypot(o.bodySpread, o.conductanceSpread);
+  const asDull = heard.watts.map((watts, k) => {
     const stepK = emissivity * (face.stepAtNoneK + watts * face.stepPerWattK);
     const errorK = Math.hypot(
       o.stepErrorK,
@@ -171,14 +192,14 @@ function logAsHeat(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_
       o.stepErrorShare * Math.abs(emissivity * face.stepAtNoneK),
       face.stepSigmaK * emissivity,
     );
-    asShiny = Math.max(asShiny, heard);
-    asDull.push(heard + logStep(stepK, errorK, watts * usual, spread));
-  }
+    return heard.logs[k]! + logStep(stepK, errorK, watts * usual, spread);
+  });
   // A shiny face would hardly show its own warmth: what it shows so well is not that.
   const showsItself = Math.log(1 - face.shinyChance + LEAST_SHOWN);
-  const mirrors = Math.log(face.shinyChance) + logMirrored(face, 1, o);
-  const asMany = Math.log((2 * WATTS_SPREAD) / LOG_STEP);
-  return logSum([logSum(asDull) + showsItself, asShiny + asMany + mirrors]) - Math.log(count + 1);
+  return logSum([
+    logSum(asDull) - Math.log(asDull.length) + showsItself,
+    logWarms(heard) + Math.log(face.shinyChance) + logMirrored(face, 1, o),
+  ]);
 }
 
 /** Relative error of an emissivity: a few percent for dull finishes, much more for bare dies. */

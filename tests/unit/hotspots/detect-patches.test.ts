@@ -1,6 +1,7 @@
-import { describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { createRaster } from "../../../src/core/raster.js";
 import { detectPatches } from "../../../src/hotspots/detect-patches.js";
+import { useKernels } from "../../../src/numeric/kernels.js";
 
 const width = 12;
 const height = 7;
@@ -14,7 +15,13 @@ function layer(sigmaPx: number, at: Record<number, number>) {
 
 const smooth = (at: Record<number, number>) => layer(1, at).contrast;
 
-describe("detectPatches", () => {
+describe.each([
+  ["by the compiled kernels", true],
+  ["by the plain code", false],
+])("detectPatches, %s", (_, compiled) => {
+  beforeEach(() => useKernels(compiled));
+  afterEach(() => useKernels(true));
+
   it("a pixel counts that is significant at any size; the significance is the largest", () => {
     const layers = [layer(1, { 30: 0.6, 31: 0.2 }), layer(2, { 30: 0.3, 31: 0.9 })];
     const found = detectPatches(layers, smooth({ 30: 2, 31: 1.9 }), 5);
@@ -107,5 +114,24 @@ describe("detectPatches", () => {
     const found = detectPatches(layers, smooth({ 30: 9, 31: 2 }), 5);
     expect(found.significance.data[30]).toBeNaN();
     expect([...found.patches[0]!.pixels]).toEqual([31]);
+  });
+
+  it("a pixel that one size can tell nothing of is judged by the other; infinite contrast is a mark of no size", () => {
+    const [fine, coarse] = [layer(1, { 30: Number.NaN, 31: 0.6 }), layer(2, { 30: 0.7, 31: Number.NaN })];
+    const found = detectPatches([fine, coarse], smooth({ 30: 2, 31: 1.9 }), 5);
+    expect([...found.patches[0]!.pixels]).toEqual([30, 31]);
+    expect(found.significance.data[30]).toBeCloseTo(7, 5);
+    fine.contrast.data[50] = Number.POSITIVE_INFINITY;
+    expect(detectPatches([fine, coarse], smooth({ 30: 2, 31: 1.9 }), 5).significance.data[50]).toBeNaN();
+  });
+
+  it("without any size nothing has a significance", () => {
+    const found = detectPatches(
+      [layer(1, Object.fromEntries([...Array(84).keys()].map((i) => [i, Number.NaN])))],
+      smooth({}),
+      5,
+    );
+    expect(found.patches).toEqual([]);
+    expect(found.significance.data.every(Number.isNaN)).toBe(true);
   });
 });

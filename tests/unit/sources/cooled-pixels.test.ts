@@ -60,4 +60,34 @@ describe("cooledPixels", () => {
     for (let y = 12; y < 20; y++) rise.data.fill(Number.NaN, y * WIDTH + 30, y * WIDTH + 38);
     expect(countIn(cooledPixels(rise, onBoard), () => true)).toBe(0);
   });
+
+  it("a board that warmed evenly has no cold edge and no cold corner", () => {
+    const warm = riseOf("warm", () => 3);
+    expect(countIn(cooledPixels(warm, onBoard), () => true)).toBe(0);
+    // What was not read lies beside the board like its surroundings.
+    for (let y = 0; y < HEIGHT; y++) warm.data.fill(Number.NaN, y * WIDTH, y * WIDTH + 25);
+    expect(countIn(cooledPixels(warm, onBoard), () => true)).toBe(0);
+  });
+
+  it("a tongue one pixel wide has no mean of its own: what one pixel's noise tells counts there alone", () => {
+    const withTongue = onBoard.map((on, i) => (Math.floor(i / WIDTH) === 22 ? 1 : on));
+    // Beyond the blur of what is left out where the tongue begins.
+    const outside = (x: number, y: number) => x < 3 && y === 22;
+    const faint = riseOf("tongue", (x, y) => (outside(x, y) ? -2.5 * NOISE_K : 0));
+    expect(countIn(cooledPixels(faint, withTongue), outside)).toBe(0);
+    const strong = riseOf("tongue", (x, y) => (outside(x, y) ? -12 * NOISE_K : 0));
+    expect(countIn(cooledPixels(strong, withTongue), outside)).toBe(3);
+  });
+
+  it("how much varies is asked of the board alone, of its cooler half: much off it, or without readings, changes nothing", () => {
+    // A third of the board is 2 K warmer: six times the lower half's spread are 0.4 K, and 0.6 K below is cold.
+    const rise = riseOf("half", (x, y) => (x >= 38 ? 2 : 0) + (x === 20 && y === 22 ? -12 * NOISE_K : 0));
+    const isCold = (x: number, y: number) => Math.hypot(x - 20, y - 22) < 1.5;
+    const few = onBoard.map((on, i) => (on === 1 && i % WIDTH >= 12 && i % WIDTH < 48 ? 1 : 0));
+    for (const board of [onBoard, few]) {
+      const out = cooledPixels(rise, board);
+      expect(countIn(out, isCold)).toBe(9);
+      expect(countIn(out, (x, y) => Math.hypot(x - 20, y - 22) > 4.5)).toBe(0);
+    }
+  });
 });

@@ -6,6 +6,7 @@ import {
   heatOrMirror,
   leastHeatStep,
   mirroredShare,
+  shinyByLetters,
   shinyFromBaseline,
 } from "../../../src/sources/heat-or-mirror.js";
 
@@ -117,6 +118,13 @@ describe("heatOrMirror: a face that may be a mirror, and the board around it", (
     );
   });
 
+  it("of a face that no map names the board around alone tells: how large it is, and so its step, is not known", () => {
+    const place = { ...HAND, what: "freePlace" as const };
+    expect(odds({ ...place, stepAtNoneK: 0.3 })).toBeCloseTo(odds({ ...place, stepAtNoneK: -3 }), 1);
+    expect(odds({ ...place, stepAtNoneK: 80, stepPerWattK: -500 })).toBeLessThan(HEAT);
+    expect(odds({ ...place, stepAtNoneK: 0.3, aroundW: 0.2 })).toBeGreaterThan(HEAT);
+  });
+
   it("any step, large or small, with no heat around is a mirror's rather than heat", () => {
     for (const stepAtNoneK of [0.05, 0.1, 0.2, 0.5, 1, 2, 5])
       expect(odds({ ...HAND, roomK: 0.3, stepAtNoneK }), `${stepAtNoneK} K`).toBeLessThan(HEAT);
@@ -172,6 +180,107 @@ describe("heatOrMirror: what the place is", () => {
   });
 });
 
+/** Sum of a function over evenly spaced points, times their distance. */
+function integral(from: number, to: number, step: number, of: (x: number) => number): number {
+  const count = Math.round((to - from) / step);
+  let sum = 0;
+  for (let k = 0; k < count; k++) sum += of(from + ((k + 0.5) * (to - from)) / count);
+  return (sum * (to - from)) / count;
+}
+const normal = (x: number, sigma: number) =>
+  Math.exp(-0.5 * (x / sigma) ** 2) / (Math.sqrt(2 * Math.PI) * sigma);
+const laplace = (x: number, scale: number) => Math.exp(-Math.abs(x) / scale) / (2 * scale);
+
+/** The same question answered by integrals as they stand in the model: the convolution of the room's Laplace deviate with the
+ *  error, watts evenly over their logarithm, and the body's resistance log-normally up to three sigma. */
+function oddsByIntegrals(face: FaceEvidence): number {
+  const d = HEAT_OR_MIRROR_DEFAULTS;
+  const { emissivity: e, shinyChance: shiny, roomK } = face;
+  const stepK = e * face.stepAtNoneK;
+  const share = 1 - e > 0.15 ? 1 - e : 0.07;
+  const besideK = d.stepErrorShare * Math.max(0, -stepK);
+  const errorK = Math.hypot(d.stepErrorK, besideK, e * face.stepSigmaK);
+  const shown = (scale: number) => {
+    const blurred = (x: number) => laplace(stepK - x, scale) * normal(x, errorK);
+    const both = integral(-6 * errorK, 6 * errorK, 0.002 * errorK, blurred);
+    return (1 - d.stepWrong) * both + d.stepWrong * laplace(stepK, Math.hypot(scale, errorK));
+  };
+  const withHand = (part: number) =>
+    (1 - d.handChance) * shown(part * roomK) + d.handChance * shown(part * Math.max(d.handK, roomK));
+  const dull = share > 0.15 ? withHand(share) : shown(share * roomK);
+  const asMirror = (1 - shiny) * dull + shiny * withHand(1);
+
+  const leakK = d.leakShare * Math.max(0, stepK);
+  const sigmaW = Math.hypot(
+    face.aroundSigmaW,
+    leakK / face.besideKPerW,
+    (d.hillShare * roomK) / face.besideKPerW,
+  );
+  const tails = (watts: number, wrong: number, by: number) =>
+    (1 - wrong) * normal(watts, sigmaW) + wrong * normal(watts, by * sigmaW);
+  const asNone = face.alone
+    ? tails(face.aroundW, d.aloneWrong, d.aloneWrongBy)
+    : tails(face.aroundW, d.modelWrong, d.wrongBy);
+  const heard = (watts: number) => tails(face.aroundW - watts, d.modelWrong, d.wrongBy) / asNone;
+  const spread = Math.hypot(d.bodySpread, face.conductanceKnown ? 0 : d.conductanceSpread);
+  const usual = (e * d.bodyKMmPerW) / Math.sqrt(face.areaMm2);
+  const stepOf = (watts: number) => {
+    const seen = e * (face.stepAtNoneK + watts * face.stepPerWattK);
+    const finishK = (1 - e > 0.15 ? 0.25 : 0.04) * watts * face.underKPerW;
+    const sigmaK = Math.hypot(d.stepErrorK, finishK, d.stepErrorShare * stepK, e * face.stepSigmaK);
+    const bodies = (u: number) => normal(u, 1) * normal(seen - watts * usual * Math.exp(u * spread), sigmaK);
+    return integral(-3, 3, 0.08, bodies);
+  };
+  const [low, high] = d.wattSpan.map(Math.log) as [number, number];
+  const logSpan = high - low;
+  const asDull = integral(low, high, 0.02, (log) => heard(Math.exp(log)) * stepOf(Math.exp(log))) / logSpan;
+  let best = 0;
+  for (let log = low; log < high; log += 0.001) best = Math.max(best, heard(Math.exp(log)));
+  // Watts that a board tells to 30 % either way are that share of the span; a mirror shows 2 % of its own heat.
+  const asShiny = (best * 2 * 0.3) / logSpan;
+  const asHeat = (1 - shiny + 0.02) * asDull + shiny * withHand(1) * asShiny;
+  const before = { part: d.oneOfMany, warmPart: d.warmOdds, freePlace: d.freeOdds }[face.what];
+  return before + Math.log(asHeat / asMirror);
+}
+
+describe("heatOrMirror: the model's integrals", () => {
+  // The grid over the watts ends up to two steps of 0.08 after a span of 9.2: 2 %, and its points miss the best watts by
+  // half a step: well below one sigma here.
+  const near = 0.05;
+  const faces: Partial<FaceEvidence>[] = [
+    { stepAtNoneK: 1.1, stepSigmaK: 0.2 },
+    { stepAtNoneK: 0.25, stepSigmaK: 0.05, roomK: 2.5, alone: true },
+    { stepAtNoneK: 1.7, stepSigmaK: 0.3, emissivity: 0.6, shinyChance: 0.3 },
+    { stepAtNoneK: 1.7, stepSigmaK: 0.3, emissivity: 0.8, roomK: 4.5 },
+    { stepAtNoneK: 0.9, stepSigmaK: 0.1, shinyChance: 0.9, roomK: 1.4 },
+    { stepAtNoneK: -0.2, stepSigmaK: 0.15, shinyChance: 0.4 },
+    { stepAtNoneK: -1.3, stepSigmaK: 0.02, emissivity: 0.7, shinyChance: 0.2 },
+    { stepAtNoneK: 0.8, stepPerWattK: -7, stepSigmaK: 0.1, aroundW: 0.06, aroundSigmaW: 0.02 },
+    { stepAtNoneK: 0.8, stepPerWattK: -7, aroundW: 0.06, aroundSigmaW: 0.02, conductanceKnown: false },
+    { stepAtNoneK: 0.8, stepPerWattK: 4, aroundW: 0.06, aroundSigmaW: 0.02, alone: true, what: "warmPart" },
+    { stepAtNoneK: 2.3, aroundW: -0.05, aroundSigmaW: 0.03, what: "warmPart" },
+    { stepAtNoneK: 1.2, aroundW: 0.3, aroundSigmaW: 0.06, shinyChance: 0.7, alone: true },
+    {
+      stepAtNoneK: 1.2,
+      aroundW: 0.3,
+      aroundSigmaW: 0.06,
+      shinyChance: 0.7,
+      emissivity: 0.55,
+      underKPerW: 12,
+    },
+    // The face's edge and the hills of a mirrored room are what the watts around err by.
+    { stepAtNoneK: 3, aroundW: 0.05, aroundSigmaW: 1e-4, besideKPerW: 5, roomK: 1.2 },
+    { stepAtNoneK: 0.5, aroundW: 0.08, aroundSigmaW: 1e-4, besideKPerW: 4, roomK: 3.7 },
+    { stepAtNoneK: 0.5, aroundW: 0.2, aroundSigmaW: 0.03, areaMm2: 90, underKPerW: 60, roomK: 1.1 },
+  ];
+
+  const wholes = faces.map((face) => ({ ...FACE, aroundSigmaW: 1e6, ...face }));
+
+  it.each(wholes.map((face) => [oddsByIntegrals(face), face] as const))("are %f", (expected, face) => {
+    expect(Math.abs(heatOrMirror(face) - expected)).toBeLessThan(near);
+  });
+});
+
 describe("leastHeatStep", () => {
   it("is the step at which a dull part in the usual room becomes heat", () => {
     for (const wanted of [HEAT, HEAT + 2]) {
@@ -182,6 +291,48 @@ describe("leastHeatStep", () => {
       expect(odds({ ...usual, stepAtNoneK: (0.95 * apparentK) / 0.93 })).toBeLessThan(wanted);
     }
     expect(leastHeatStep(0.93, HEAT + 2)).toBeGreaterThan(leastHeatStep(0.93, HEAT));
+  });
+
+  it("is the first of all steps that is enough, whatever is skipped on the way", () => {
+    const usual = { roomK: 0.8, areaMm2: 10, stepSigmaK: 0, stepPerWattK: 0, underKPerW: 0, besideKPerW: 1 };
+    for (const emissivity of [0.93, 0.6]) {
+      const steps: number[] = [];
+      for (let stepK = 0.02; stepK < 20; stepK *= 1.02) steps.push(stepK);
+      const logOdds = steps.map((stepK) =>
+        odds({ ...usual, emissivity, stepAtNoneK: stepK / emissivity, alone: true }),
+      );
+      for (const at of [180, 191, 192, 193, 200, 207]) {
+        const first = logOdds.findIndex((log) => log >= logOdds[at]!);
+        expect(leastHeatStep(emissivity, logOdds[at]!)).toBe(steps[first]);
+      }
+    }
+  });
+
+  it("is the smallest step where any is enough, and 20 K where none is", () => {
+    expect(leastHeatStep(0.93, -1e9)).toBe(0.02);
+    expect(leastHeatStep(0.93, 1e9)).toBe(20);
+  });
+});
+
+describe("shinyByLetters", () => {
+  it.each([
+    ["SH1", 0.6],
+    ["can2", 0.6],
+    ["MP3", 0.6],
+    ["E", 0.6],
+    ["J12", 0.3],
+    ["USB1", 0.3],
+    ["CON4", 0.3],
+    ["C12", 0.05],
+    ["FB3", 0.05],
+    ["q7", 0.05],
+  ])("%s is bare metal with a chance of %f", (ref, chance) => {
+    expect(shinyByLetters(ref)).toBe(chance);
+  });
+
+  it("of other letters, and where they only begin or end with such, little is known", () => {
+    for (const ref of ["U1", "", "1C", "SHX1", "XSH1", "JX1", "UJ1", "CX1", "UC1", "U-SH"])
+      expect(shinyByLetters(ref), ref).toBe(0.15);
   });
 });
 
@@ -199,6 +350,16 @@ describe("shinyFromBaseline", () => {
     expect(shinyFromBaseline(1, 0)).toBe(1);
     expect(shinyFromBaseline(0.15, null)).toBe(0.15);
     expect(shinyFromBaseline(0.15, Number.NaN)).toBe(0.15);
+  });
+
+  it("is Bayes with Student's densities of three degrees of freedom, 2 ÷ (π √3 (1 + t²/3)²), of 1.5 and 0.25 K", () => {
+    const density = (x: number, scale: number) =>
+      2 / (Math.PI * Math.sqrt(3) * (1 + (x / scale) ** 2 / 3) ** 2) / scale;
+    for (const contrastK of [0, 0.3, -0.8, 2.4]) {
+      const odds = (0.3 / 0.7) * (density(contrastK, 1.5) / density(contrastK, 0.25));
+      expect(shinyFromBaseline(0.3, contrastK)).toBeCloseTo(odds / (1 + odds), 10);
+    }
+    expect(shinyFromBaseline(0.3, Number.POSITIVE_INFINITY)).toBe(0.3);
   });
 
   it("two pictures tell more than one", () => {

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import type { BoardMap } from "../../../src/board/board-schema.js";
+import type { BoardMap, View } from "../../../src/board/board-schema.js";
 import { mirroredHillK, mirroredRoom, roomAround } from "../../../src/sources/mirrored-room.js";
 import { BOARD, VIEW } from "./relaxed-plate.js";
-import { modelOf, partOf } from "./small-model.js";
+import { modelOf, partOf, pictureOf } from "./small-model.js";
 
 /** U2 is bare metal of emissivity 0.1, and C2 lies below. */
 const board: BoardMap = {
@@ -73,5 +73,93 @@ describe("mirroredHillK", () => {
   it("parts below lie under the same mask", () => {
     expect(mirroredHillK(model, partOf(model, "C2"), mirrors)).toBeGreaterThan(0);
     expect(mirroredHillK(model, partOf(model, "C2"), [])).toBe(0);
+  });
+});
+
+describe("mirroredRoom: pictures and faces", () => {
+  /** Q1 lies below and is bare metal too. */
+  const both: BoardMap = {
+    ...board,
+    regions: board.regions.map((region) =>
+      region.ref === "Q1"
+        ? { ...region, side: "bottom" as const, finish: "bare-metal" as const, emissivity: 0.2 }
+        : region,
+    ),
+  };
+  const below: View = {
+    ...VIEW,
+    side: "bottom",
+    fiducials: VIEW.fiducials!.map(({ board: at, pixel: [x, y] }) => ({ board: at, pixel: [128 - x, y] })),
+  };
+  const seen = modelOf(both, [pictureOf(VIEW), pictureOf(below), pictureOf(VIEW)]);
+
+  it("each picture tells of the faces on its side, by its own pixels", () => {
+    const size = width * height;
+    const rise = new Float32Array(3 * size);
+    rise.set(shown());
+    rise.fill(-2.4, size, 2 * size);
+    rise.set(
+      shown().map((value) => value / 2),
+      2 * size,
+    );
+    const told = mirroredRoom(seen, rise).map(({ region, picture, changeK }) => ({
+      region,
+      picture,
+      changeK,
+    }));
+    expect(told).toEqual([
+      { region: 1, picture: 0, changeK: expect.closeTo(4, 4) },
+      // Eight tenths of it.
+      { region: 4, picture: 1, changeK: expect.closeTo(3, 4) },
+      { region: 1, picture: 2, changeK: expect.closeTo(2, 4) },
+    ]);
+  });
+
+  it("a face that probably is a mirror counts as one that shows 85 percent, whatever the map says", () => {
+    const withChance = (shinyChance: number) => ({
+      pictures: model.pictures,
+      candidates: model.candidates.map((one) => (one.ref === "U1" ? { ...one, shinyChance } : one)),
+    });
+    const told = mirroredRoom(withChance(0.6), shown()).find(({ region }) => region === 0);
+    expect(told?.changeK).toBeCloseTo(3.6 / 0.85, 4);
+    expect(mirroredRoom(withChance(0.5), shown()).map(({ region }) => region)).toEqual([1]);
+  });
+
+  it("which faces are asked is an option", () => {
+    expect(mirroredRoom(model, shown(), { mirrorsFrom: 0.91 })).toEqual([]);
+    expect(mirroredRoom(model, shown(), { mirrorsFrom: 0.05 }).map(({ region }) => region)).toContain(0);
+  });
+});
+
+describe("roomAround and mirroredHillK: several mirrors", () => {
+  const c1 = partOf(model, "C1");
+  const [x, y] = model.pictures[0]!.view.toFrame(c1.at).map((px) => px / width) as [number, number];
+  const mirror = (dx: number, dy: number, changeK: number) => ({
+    region: 1,
+    picture: 0,
+    at: [x + dx, y + dy] as [number, number],
+    changeK,
+  });
+  const reaching = (away: number) => Math.exp(-0.5 * (away / 0.25) ** 2);
+
+  it("the one that shows most there counts, in whatever order, and no other adds to it", () => {
+    const [far, near, faint] = [mirror(0.3, -0.4, 9), mirror(-0.06, 0.08, 4), mirror(0, 0, 1)];
+    for (const mirrors of [
+      [far, near, faint],
+      [faint, near, far],
+    ]) {
+      expect(roomAround(model, c1, mirrors, 0)).toBeCloseTo(0.25 * 4 * reaching(0.1), 6);
+      expect(mirroredHillK(model, c1, mirrors)).toBeCloseTo(0.09 * 0.25 * 4 * reaching(0.1), 6);
+    }
+  });
+
+  it("how much is scattered and how far are options", () => {
+    const options = { softShare: 0.5, reachWidths: 0.1 };
+    const shown = 4 * Math.exp(-0.5 * 4);
+    expect(roomAround(model, c1, [mirror(0.2, 0, 4)], 0.4, options)).toBeCloseTo(
+      Math.hypot(0.4, 0.5 * shown),
+      6,
+    );
+    expect(mirroredHillK(model, c1, [mirror(0, 0.2, 4)], options)).toBeCloseTo(0.09 * 0.5 * shown, 6);
   });
 });

@@ -28,4 +28,13 @@ describe("oddsOverStates", () => {
     expect(both).toBeGreaterThan(40);
     expect(both).toBeLessThan(50);
   });
+
+  it("a state that explains thousands of χ² more is the only one that counts", () => {
+    const far = { logOdds: 8, gain: 1000, penalty: 0 };
+    for (const states of [
+      [{ logOdds: 1.2, gain: 4000, penalty: 30 }, far],
+      [far, { logOdds: 1.2, gain: 4000, penalty: 30 }],
+    ])
+      expect(oddsOverStates(states)).toBeCloseTo(1.2, 12);
+  });
 });

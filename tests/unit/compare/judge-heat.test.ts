@@ -139,4 +139,18 @@ describe("judgeHeat", () => {
     // Without it, the same part is four times as hot for each watt that was fed in.
     expect(judgeHeat([both("U1", 0.05, 0.1, fed)], 0.05)[0]!.change).toBe("hotter");
   });
+
+  it("a part of which nothing can be told is none that changed: another is judged by the power alone", () => {
+    const fed: Division = { ...PLAIN, by: "fed", factor: 2, logSigma: 0.05 };
+    const untold: TestedHeat = {
+      ...both("C7", 0, 1, fed),
+      heat: { ...heat("C7"), bothSeen: false, shown: [false, true] },
+      test: { kind: "one", sigmas: null, doubt: null },
+    };
+    // As warm as before with twice the power: cooler per watt.
+    expect(judgeHeat([untold, both("C6", 0, 0.05, fed)], 0.05).map(({ change }) => change)).toEqual([
+      "unsure",
+      "cooler",
+    ]);
+  });
 });

@@ -134,4 +134,11 @@ describe.each([
     expect(found.patches).toEqual([]);
     expect(found.significance.data.every(Number.isNaN)).toBe(true);
   });
+
+  it("what was found stays as it is when the next frame is searched", () => {
+    const first = detectPatches([layer(1, { 30: 0.6 })], smooth({ 30: 2 }), 5);
+    const kept = [...first.significance.data];
+    detectPatches([layer(1, { 50: 0.9 })], smooth({ 50: 2 }), 5);
+    expect([...first.significance.data]).toEqual(kept);
+  });
 });

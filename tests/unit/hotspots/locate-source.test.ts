@@ -195,4 +195,29 @@ describe("locateSource", () => {
     const { sigmaPx } = locateSource(rise, framePoint(30, 20), 100);
     expect(sigmaPx).toBe(LOCATE_DEFAULTS.maxWindowPx);
   });
+
+  it.each([
+    [57.3, 20.8, 0],
+    [2.7, 20.8, width - 1],
+  ])("a spot at %f, %f px takes nothing from the other side of the frame", (x, y, column) => {
+    const rise = hills([[x, y, 5, 2]]);
+    const peak = framePoint(Math.round(x), Math.round(y));
+    const alone = locateSource(rise, peak, 0.05);
+    for (let row = 0; row < height; row++) rise.data[row * width + column] = 40;
+    expect(locateSource(rise, peak, 0.05)).toEqual(alone);
+  });
+
+  it("a ring wider than the first window is found by a wider one: its middle, and a width near its radius", () => {
+    const away = (i: number) => Math.hypot((i % width) - 30.2, Math.floor(i / width) - 19.9);
+    const values = Float32Array.from(
+      { length: width * height },
+      (_, i) => 5 * Math.exp(-((away(i) - 3.2) ** 2) / 2),
+    );
+    const rise = createRaster("K", width, height, values);
+    const { at, widthPx } = locateSource(rise, framePoint(30, 20), 0.05);
+    expect(Math.hypot(at[0] - 30.2, at[1] - 19.9)).toBeLessThan(0.05);
+    // A ring's variance along each axis is half its radius squared, and its own thickness: 2.5 px; the rim lies lower.
+    expect(widthPx).toBeGreaterThan(2);
+    expect(widthPx).toBeLessThan(4.5);
+  });
 });

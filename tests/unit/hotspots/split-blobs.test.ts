@@ -106,4 +106,23 @@ describe("splitBlobs", () => {
     expect(patches.map(({ peak }) => peak - at)).toEqual([4, 2, 0]);
     expect([...labels.subarray(at - 1, at + 6)]).toEqual([0, 3, 2, 2, 1, 1, 0]);
   });
+
+  it("a pixel between patches that are kept apart goes to that of its warmest neighbour, from whichever side", () => {
+    expect(split(["9.", ".5", "8."], 1).drawn).toEqual(["1.", ".1", "2."]);
+    expect(split(["8.", ".5", "9."], 1).drawn).toEqual(["2.", ".1", "1."]);
+    expect(split(["957"], 1).drawn).toEqual(["112"]);
+    expect(split(["759"], 1).drawn).toEqual(["211"]);
+  });
+
+  it("a zero below zero is a zero: equal heights are walked in reading order", () => {
+    const { patches } = splitBlobs(
+      Float32Array.of(-0, -5, 0, -5, -0),
+      Uint8Array.of(1, 0, 1, 0, 1),
+      5,
+      () => 1,
+    );
+    expect(patches.map(({ peak }) => peak)).toEqual([0, 2, 4]);
+    const touching = splitBlobs(Float32Array.of(-0, 0, -0), Uint8Array.of(1, 1, 1), 3, () => 1);
+    expect(touching.patches.map(({ peak }) => peak)).toEqual([0]);
+  });
 });

@@ -41,6 +41,7 @@ export type { Analysis, ViewPictures } from "./findings/analysis.js";
 export { findHotspots } from "./findings/find-hotspots.js";
 export { type Findings, findingsSchema } from "./findings/findings-schema.js";
 export { parseFindings } from "./findings/parse-findings.js";
+export type { ScaleSource } from "./frames/choose-scale.js";
 export type { DecimalMark, Separator } from "./frames/detect-dialect.js";
 export { type Frame, frameFromRaster } from "./frames/frame.js";
 export { parseScaleOption } from "./frames/parse-scale-option.js";

@@ -14,7 +14,7 @@ const SURELY = 50;
 
 /** Sum heat against a mirror over the states of the plate. A mirror fares alike in all of them, so that each counts as it
  *  explains the rest: what the heat itself explains in it is in its odds.
- *  @returns log odds; of no states −∞.
+ *  @param states at least one.
  */
 export function oddsOverStates(states: readonly StateOdds[]): number {
   const logWeights = states.map(({ gain, penalty }) => 0.5 * (gain - penalty));

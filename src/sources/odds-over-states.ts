@@ -4,7 +4,7 @@
 export interface StateOdds {
   /** Log odds of heat in it. */
   readonly logOdds: number;
-  /** χ² explained in it by all else that was found, and χ² against it before anything is seen, both ÷ the residual scale. */
+  /** χ² explained in it by all else that was found, ÷ the residual scale; and χ² against it before anything is seen. */
   readonly gain: number;
   readonly penalty: number;
 }

@@ -2,8 +2,10 @@
 
 import type { BoardMap, View } from "../board/board-schema.js";
 import type { Note } from "../core/notes.js";
+import type { OptionsOf } from "../core/options.js";
 import { TOOL_VERSION } from "../core/tool-version.js";
 import type { Frame } from "../frames/frame.js";
+import type { FIT_DEFAULTS } from "../sources/fit-defaults.js";
 
 /** Frames of the same attempt from another camera position. */
 export interface OtherSide {
@@ -72,6 +74,8 @@ export interface AnalyseOptions {
   readonly judgesMirrors: boolean;
   /** Let the board change smoothly without heat; for comparison. */
   readonly smoothBackground: boolean;
+  /** Constants of the fit of sources, by their names in `FIT_DEFAULTS`; for comparison. */
+  readonly fit: OptionsOf<typeof FIT_DEFAULTS>;
   /** Version of the tool, for the findings. */
   readonly toolVersion: string;
 }
@@ -85,5 +89,6 @@ export const ANALYSE_DEFAULTS: AnalyseOptions = Object.freeze({
   resolvesPattern: true,
   judgesMirrors: true,
   smoothBackground: true,
+  fit: Object.freeze({}),
   toolVersion: TOOL_VERSION,
 });

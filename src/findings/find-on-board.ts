@@ -1,6 +1,7 @@
 // findings: prepared views of one board → its sources by one fit to all of them, each with the views that show it.
 import type { PlacedView } from "../board/place-view.js";
 import { rasterisePolygon } from "../board/rasterise-polygon.js";
+import type { ResolvedOptions } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
@@ -21,6 +22,8 @@ import { matchPatches } from "./match-patches.js";
 import type { HotspotSeed } from "./measure-hotspot.js";
 import type { PreparedPair } from "./prepare-pair.js";
 import { type BoardView, boardViews, type SeenView, sidesOf } from "./seen-view.js";
+
+type FitOptions = ResolvedOptions<typeof FIT_DEFAULTS>;
 
 /** Evidence at which a source is as likely heat as not, above what it had to bring to be listed. */
 const DOUBTFUL_EVIDENCE = 15;
@@ -48,6 +51,7 @@ export function findOnBoard(
   );
   onStage("sources");
   const { fit, minEvidence } = located;
+  const o = { ...FIT_DEFAULTS, ...options.fit };
   const matches = views.map(({ pair, placed, detected }) =>
     matchPatches(fit.sources, detected.patches, board, placed.view, pair.shape.width),
   );
@@ -57,13 +61,13 @@ export function findOnBoard(
     // Power cools nothing: where all pictures got cooler the fit has bent to something else.
     if (!views.some((view) => warmedAround(view, source.candidate))) return [];
     const { body } = source.candidate;
-    if (!hasPeak && source.ownShare < leastShare(source)) return [];
-    if (mayBeMirrored(source, minEvidence)) return [];
+    if (!hasPeak && source.ownShare < leastShare(source, o)) return [];
+    if (mayBeMirrored(source, minEvidence, o)) return [];
     // A shiny face in view may show a peak of the room: it speaks for nothing.
     const shiny = body === null && views.some(({ placed }) => placed.view.side === source.candidate.side);
     const shows =
       (hasPeak && !shiny) || views.some((view, v) => liesIn(view, significant[v]!, source.candidate));
-    return shows || source.evidence >= unseenEvidence(views, source) * minEvidence ? [k] : [];
+    return shows || source.evidence >= unseenEvidence(views, source, o) * minEvidence ? [k] : [];
   });
   const bothSides = sidesOf(views).size > 1;
   const seeds = kept.map((k) =>
@@ -123,8 +127,10 @@ function liesIn({ pair, placed }: BoardView, mask: Uint8Array, { at }: Candidate
 }
 
 /** Share of the rise around it that a source must add where it makes no peak of its own. */
-function leastShare({ candidate: { body, normallyWarm }, mirrorChance, bodyStep }: FittedSource): number {
-  const o = FIT_DEFAULTS;
+function leastShare(
+  { candidate: { body, normallyWarm }, mirrorChance, bodyStep }: FittedSource,
+  o: FitOptions,
+): number {
   if (normallyWarm) return o.leastShareOfWarm;
   if (body === null) return o.leastShareWithoutPeak;
   const standsOut = mirrorChance < o.clearMirrorChance && bodyStep >= o.clearBodyStep;
@@ -132,19 +138,24 @@ function leastShare({ candidate: { body, normallyWarm }, mirrorChance, bodyStep 
 }
 
 /** True of a part that does not show itself if what was found may as well be the room, blurred in the board's own finish. */
-function mayBeMirrored({ candidate, mirroredHill, evidence }: FittedSource, minEvidence: number): boolean {
-  const { mirroredHill: share, mirroredEvidence } = FIT_DEFAULTS;
-  return candidate.body === null && mirroredHill > share && evidence < mirroredEvidence * minEvidence;
+function mayBeMirrored(
+  { candidate, mirroredHill, evidence }: FittedSource,
+  minEvidence: number,
+  o: FitOptions,
+): boolean {
+  return (
+    candidate.body === null && mirroredHill > o.mirroredHill && evidence < o.mirroredEvidence * minEvidence
+  );
 }
 
 /** How many times the least evidence a part must bring that lies in no significant patch, its own or a neighbour's. A face
  *  that shows itself has been weighed against a mirror; a shiny one in view has its rim to show; one on the far side
  *  only a hill, such as mirrored rooms make too.
  */
-function unseenEvidence(views: readonly BoardView[], { candidate }: FittedSource): number {
-  if (candidate.body !== null) return FIT_DEFAULTS.quietEvidence;
+function unseenEvidence(views: readonly BoardView[], { candidate }: FittedSource, o: FitOptions): number {
+  if (candidate.body !== null) return o.quietEvidence;
   const inView = views.some(({ placed }) => placed.view.side === candidate.side);
-  return inView ? FIT_DEFAULTS.shinyEvidence : FIT_DEFAULTS.unseenEvidence;
+  return inView ? o.shinyEvidence : o.unseenEvidence;
 }
 
 /** True if the picture warmed anywhere on a part or close beside it. */

@@ -71,6 +71,8 @@ export function looksLikeEdge(pair: PreparedPair, patch: DetectedPatch): boolean
  *  @param patches patches that belong to no source.
  *  @param residualZ what the fit leaves ÷ its noise, smoothed; null without a board.
  *  @param onBoard 1 = on the board; null without a board.
+ *  @param shiny what mirrors at which pixel, by name.
+ *  @param view how the frame sees the board; null without one.
  */
 export function judgeArtefacts(
   pair: PreparedPair,

@@ -132,7 +132,7 @@ export function locateSources(
       ),
     { tried: free, faces: bare.map(({ place }) => place) },
     minEvidence,
-    { followsSupply: cycled || !options.judgesMirrors },
+    { ...options.fit, followsSupply: cycled || !options.judgesMirrors },
   );
   return {
     model,

@@ -1,8 +1,8 @@
 // findings: parsed JSON → findings that can be relied on, and notes on keys that are not known.
-import { problemNotes } from "../board/json-problem.js";
-import { problemsError } from "../board/problems-error.js";
-import { type FileKind, kindProblem, schemaProblems, unknownKeys } from "../board/schema-problems.js";
+import { checkKind } from "../core/check-kind.js";
+import { problemNotes } from "../core/json-problem.js";
 import type { Note } from "../core/notes.js";
+import { type FileKind, unknownKeys } from "../core/schema-problems.js";
 import { type Findings, findingsSchema } from "./findings-schema.js";
 
 /** What findings are called in errors. */
@@ -19,12 +19,7 @@ const FINDINGS_KIND: FileKind = Object.freeze({
  *  @throws ToolError E_FINDINGS_KIND or E_FINDINGS_VALUE; the message lists up to three problems.
  */
 export function parseFindings(value: unknown, file: string): { findings: Findings; notes: Note[] } {
-  const wrongKind = kindProblem(value, FINDINGS_KIND);
-  const problems = wrongKind ? [wrongKind] : schemaProblems(value, findingsSchema, FINDINGS_KIND.valueCode);
-  const error = problemsError(problems, file, "Run faultglow find again and compare what it writes");
-  if (error !== null) throw error;
-  return {
-    findings: findingsSchema.parse(value),
-    notes: problemNotes(unknownKeys(value, findingsSchema), file),
-  };
+  const listAll = "Run faultglow find again and compare what it writes";
+  const findings = checkKind(value, FINDINGS_KIND, findingsSchema, { file }, listAll);
+  return { findings, notes: problemNotes(unknownKeys(value, findingsSchema), file) };
 }

@@ -1,4 +1,6 @@
 // numeric: picture with holes → picture without, each hole crossed by a straight line along its row.
+import type { Address } from "./kernel-exports.js";
+import type { Kernels } from "./kernels.js";
 
 /** Bridge NaN pixels along their row; a row without any reading repeats the nearest one above, else below.
  *  For filters that need a number everywhere and whose result is masked again afterwards: bridged pixels are no readings.
@@ -26,6 +28,18 @@ export function bridgeHoles(data: Float32Array | Float64Array, width: number, he
   for (let y = 0; y < firstFull; y++)
     values.copyWithin(y * width, firstFull * width, (firstFull + 1) * width);
   return values;
+}
+
+/** The same by the compiled kernels, left in their memory.
+ *  @param from where the picture lies there.
+ *  @returns where its doubles lie.
+ */
+export function bridgedByKernel(kernels: Kernels, from: Address, width: number, height: number): Address {
+  const size = width * height;
+  const at = kernels.take(8 * size);
+  kernels.run.promote(from, size, at);
+  if (kernels.run.countMissing(from, size) > 0) kernels.run.bridgeHoles(at, width, height);
+  return at;
 }
 
 /** Join the readings of a row by straight lines; false if there is none. */

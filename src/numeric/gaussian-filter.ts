@@ -1,6 +1,7 @@
 // numeric: numbers in rows → the same numbers smoothed by a Gaussian, holes and borders left out of the average.
 import { convolveLine, sumColumns } from "./convolve-lines.js";
-import { sharedKernels } from "./kernels.js";
+import type { Address } from "./kernel-exports.js";
+import { type Kernels, sharedKernels } from "./kernels.js";
 import { smoothByKernel } from "./smooth-by-kernel.js";
 
 /** How far the kernel of `gaussianFilter` reaches. */
@@ -52,36 +53,27 @@ export function gaussianFilter(
     out.set(data);
     return out;
   }
+  const padded = size + width;
+  if (options.scratch !== undefined && options.scratch.length < 2 * padded) {
+    throw new RangeError(`scratch holds ${options.scratch.length} values, not ${2 * padded}`);
+  }
   const radius = gaussianRadius(sigmaPx, truncate);
+  const kernels = data instanceof Float32Array ? sharedKernels() : null;
+  if (kernels !== null) {
+    const from = kernels.put(data as Float32Array);
+    out.set(kernels.floats(gaussianAt(kernels, from, width, height, sigmaPx, { truncate, fillHoles }), size));
+    return out;
+  }
   const half = gaussianKernel(sigmaPx, radius).subarray(radius);
   const holeCount = countHoles(data);
   const holes = holeCount > 0;
   const few = !fillHoles && holeCount <= FEW_HOLES * size;
   // A row of zeros after the last one stands for all rows outside.
-  const padded = size + width;
   const needed = holes ? 2 * padded : padded;
-  if (options.scratch !== undefined && options.scratch.length < needed) {
-    throw new RangeError(`scratch holds ${options.scratch.length} values, not ${needed}`);
-  }
-  const kernels = data instanceof Float32Array ? sharedKernels() : null;
-  if (kernels !== null) {
-    const way = !holes ? "none" : few ? "few" : fillHoles ? "fill" : "many";
-    return smoothByKernel(
-      kernels,
-      data as Float32Array,
-      width,
-      height,
-      half,
-      weightInside(half, width),
-      weightInside(half, height),
-      way,
-      out,
-    );
-  }
   const scratch = options.scratch ?? new Float64Array(needed);
   const values = scratch.subarray(0, padded);
   values.fill(0, size);
-  const line = new Float64Array(Math.max(width + 2 * radius, width));
+  const line = new Float64Array(width + 2 * radius);
   for (let y = 0; y < height; y++) smoothRow(data, y * width, width, half, line, values, holes);
   const accumulated = new Float64Array(width);
   if (!holes) {
@@ -118,6 +110,28 @@ export function gaussianFilter(
     }
   }
   return out;
+}
+
+/** The same by the compiled kernels, to the last bit, left in their memory.
+ *  @param from where the picture lies there, of single precision. @param sigmaPx above 0.
+ *  @returns where the smoothed one lies.
+ */
+export function gaussianAt(
+  kernels: Kernels,
+  from: Address,
+  width: number,
+  height: number,
+  sigmaPx: number,
+  options: Pick<GaussianFilterOptions, "truncate" | "fillHoles"> = {},
+): Address {
+  const { truncate, fillHoles } = { ...GAUSSIAN_DEFAULTS, ...options };
+  const size = width * height;
+  const radius = gaussianRadius(sigmaPx, truncate);
+  const half = gaussianKernel(sigmaPx, radius).subarray(radius);
+  const holeCount = kernels.run.countMissing(from, size);
+  const way = holeCount === 0 ? "none" : fillHoles ? "fill" : holeCount <= FEW_HOLES * size ? "few" : "many";
+  const [inX, inY] = [weightInside(half, width), weightInside(half, height)];
+  return smoothByKernel(kernels, from, half, inX, inY, way);
 }
 
 /** Sample a Gaussian at whole pixels and scale it to sum 1.

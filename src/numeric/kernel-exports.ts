@@ -1,5 +1,7 @@
 // numeric: the compiled kernels → what each of them takes, as types.
 
+import type { FilterKernels } from "./filter-kernels.js";
+
 /** Place in a kernel's memory, bytes. */
 export type Address = number;
 
@@ -19,7 +21,7 @@ type AddSteps = (
 type OfTwoPictures = (a: Address, b: Address, n: number, out: Address) => void;
 
 /** What src/numeric/kernels/*.as export; described there. */
-export interface KernelExports {
+export interface KernelExports extends FilterKernels {
   readonly memory: WebAssembly.Memory;
   readonly subtract: OfTwoPictures;
   readonly add: OfTwoPictures;
@@ -145,63 +147,13 @@ export interface KernelExports {
     n: number,
   ) => void;
   readonly whiten: (values: Address, pixels: Address, sigma: Address, count: number, out: Address) => void;
-  readonly smooth: (
-    data: Address,
-    width: number,
-    height: number,
-    half: Address,
-    radius: number,
-    inX: Address,
-    inY: Address,
-    line: Address,
+  readonly sparseProducts: (
+    at: Address,
     values: Address,
-    weights: Address,
-    sums: Address,
-    out: Address,
-    way: number,
-  ) => void;
-  readonly smoothWide: (
-    data: Address,
-    weights: Address,
-    width: number,
-    height: number,
-    firstX: Address,
-    tapsX: Address,
-    firstY: Address,
-    tapsY: Address,
-    w: number,
-    h: number,
-    half: Address,
-    radius: number,
-    sums: Address,
-    counts: Address,
-    work: Address,
-    line: Address,
-    out: Address,
-  ) => void;
-  readonly filterLines: (
-    c: Address,
-    step: number,
-    length: number,
-    lanes: number,
-    pole: number,
-    whole: number,
-    atEnd: number,
-    atLast: number,
-  ) => void;
-  readonly warp: (
-    data: Address,
-    source: Address,
-    known: Address,
-    width: number,
-    height: number,
-    a: number,
-    b: number,
-    c: number,
-    d: number,
-    e: number,
-    f: number,
-    order: number,
+    n: number,
+    rows: Address,
+    stride: number,
+    count: number,
     out: Address,
   ) => void;
   readonly readsOf: (

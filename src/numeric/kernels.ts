@@ -34,6 +34,11 @@ export class Kernels {
     return at;
   }
 
+  /** Give back a place, and all that were taken after it. */
+  giveBack(from: Address): void {
+    this.used = from;
+  }
+
   /** A place's numbers, valid until the next `take`. */
   floats(at: Address, count: number): Float32Array {
     return new Float32Array(this.run.memory.buffer, at, count);

@@ -3,7 +3,7 @@ import { normalTail } from "./normal-distribution.js";
 
 /** A Laplace scale below this share of the noise counts as this much: it does not show. */
 const LEAST_SHARE = 0.01;
-/** From here on the leading terms of the normal tail are right to 4e-6. */
+/** From here on the first three terms of the normal tail are right to 2e-8: the fourth is −15/z⁶. */
 const FAR = 30;
 
 /** Density of the sum of a Laplace deviate of mean 0 and a normal one: the convolution of the two, in closed form.

@@ -25,6 +25,10 @@ const SAMPLE = 4096;
 /** A rank in the sample is off by at most √SAMPLE ÷ 2 (one σ): this many σ, and a few ranks for the ends. */
 const SIGMAS = 3.5;
 const LEAST_RANKS = 4;
+
+const OWNER = newOwner();
+const sample = new Float64Array(SAMPLE);
+
 /** Hold many numbers.
  *  @param values not modified. @param work as long as they are, and not they; it holds what `near` gives.
  */
@@ -32,9 +36,6 @@ export function manyNumbers(values: ArrayLike<number>, work: Float64Array): Many
   const kernels = values.length > MOST_FOR_KERNELS ? null : keptKernels("order", OWNER, () => {});
   return kernels === null ? plainNumbers(values, work) : kernelNumbers(kernels, values, work);
 }
-
-const OWNER = newOwner();
-const sample = new Float64Array(SAMPLE);
 
 function plainNumbers(values: ArrayLike<number>, work: Float64Array): ManyNumbers {
   let centre: number | null = null;

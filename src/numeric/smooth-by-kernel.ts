@@ -1,4 +1,5 @@
 // numeric: picture and kernel of a Gaussian → the picture smoothed, by the compiled kernels.
+import type { Address } from "./kernel-exports.js";
 import type { Kernels } from "./kernels.js";
 
 /** What becomes of holes. */
@@ -7,45 +8,31 @@ export type HoleWay = "none" | "few" | "many" | "fill";
 const WAYS: readonly HoleWay[] = ["none", "few", "many", "fill"];
 
 /** Smooth as `gaussianFilter` does, to the last bit.
- *  @param half the kernel from its centre outwards. @param inX @param inY share of it inside a line.
+ *  @param from where the picture lies in the kernels' memory.
+ *  @param half the kernel from its centre outwards. @param inX @param inY share of it inside a line, for each pixel of it.
+ *  @returns where the smoothed one lies.
  */
 export function smoothByKernel(
   kernels: Kernels,
-  data: Float32Array,
-  width: number,
-  height: number,
+  from: Address,
   half: Float64Array,
   inX: Float64Array,
   inY: Float64Array,
   way: HoleWay,
-  out: Float32Array,
-): Float32Array {
+): Address {
   const radius = half.length - 1;
+  const [width, height] = [inX.length, inY.length];
   const padded = 8 * width * (height + 1);
-  const from = kernels.put(data);
+  const to = kernels.take(4 * width * height);
   const [kernel, x, y] = [kernels.put(half), kernels.put(inX), kernels.put(inY)];
   const line = kernels.take(8 * (width + 2 * radius));
   const values = kernels.take(padded);
   const weights = way === "none" ? 0 : kernels.take(padded);
   const sums = kernels.take(16 * width);
-  const to = kernels.take(data.byteLength);
-  kernels.run.smooth(
-    from,
-    width,
-    height,
-    kernel,
-    radius,
-    x,
-    y,
-    line,
-    values,
-    weights,
-    sums,
-    to,
-    WAYS.indexOf(way),
-  );
-  out.set(kernels.floats(to, data.length));
-  return out;
+  const hole = WAYS.indexOf(way);
+  kernels.run.smooth(from, width, height, kernel, radius, x, y, line, values, weights, sums, to, hole);
+  kernels.giveBack(kernel);
+  return to;
 }
 
 /** For each pixel of a line the first of the three cells around it, and their weights. */
@@ -57,30 +44,32 @@ export interface SplineTaps {
 }
 
 /** Smooth on cells as `wideGaussian` does, to the last bit.
+ *  @param from where the picture lies in the kernels' memory. @param weights where the weights lie; 0: all alike.
  *  @param half the cells' kernel from its centre outwards.
+ *  @returns where the smoothed one lies.
  */
 export function smoothWideByKernel(
   kernels: Kernels,
-  data: Float32Array,
-  weights: Float32Array | null,
+  from: Address,
+  weights: Address,
   across: SplineTaps,
   down: SplineTaps,
   half: Float64Array,
-): Float32Array {
+): Address {
   const [w, h] = [across.count, down.count];
-  const from = kernels.put(data);
-  const weight = weights === null ? 0 : kernels.put(weights);
-  const [firstX, tapsX] = [kernels.put(across.first), kernels.put(across.weights)];
-  const [firstY, tapsY] = [kernels.put(down.first), kernels.put(down.weights)];
-  const kernel = kernels.put(half);
-  const [sums, counts, work] = [kernels.take(8 * w * h), kernels.take(8 * w * h), kernels.take(8 * w * h)];
+  const [width, height] = [across.first.length, down.first.length];
+  const to = kernels.take(4 * width * height);
+  const firstX = kernels.put(across.first);
+  const [tapsX, firstY] = [kernels.put(across.weights), kernels.put(down.first)];
+  const [tapsY, kernel] = [kernels.put(down.weights), kernels.put(half)];
+  const [cells, work] = [kernels.take(16 * w * h), kernels.take(16 * w * h)];
   const line = kernels.take(16 * w);
-  const to = kernels.take(data.byteLength);
+  const radius = half.length - 1;
   kernels.run.smoothWide(
     from,
-    weight,
-    across.first.length,
-    down.first.length,
+    weights,
+    width,
+    height,
     firstX,
     tapsX,
     firstY,
@@ -88,12 +77,12 @@ export function smoothWideByKernel(
     w,
     h,
     kernel,
-    half.length - 1,
-    sums,
-    counts,
+    radius,
+    cells,
     work,
     line,
     to,
   );
-  return kernels.floats(to, data.length).slice();
+  kernels.giveBack(firstX);
+  return to;
 }

@@ -1,6 +1,7 @@
 // numeric: picture → coefficients of the cubic B-spline that passes through every pixel.
 import { raiseTo } from "../core/raise-to.js";
-import { bridgeHoles } from "./bridge-holes.js";
+import { bridgedByKernel, bridgeHoles } from "./bridge-holes.js";
+import type { Address } from "./kernel-exports.js";
 import { type Kernels, sharedKernels } from "./kernels.js";
 
 /** Pole of the inverse of the sampled cubic B-spline. */
@@ -23,9 +24,12 @@ export function splineCoefficients(
   width: number,
   height: number,
 ): Float64Array {
+  const kernels = data instanceof Float32Array ? sharedKernels() : null;
+  if (kernels !== null) {
+    const at = splineByKernel(kernels, kernels.put(data as Float32Array), width, height);
+    return kernels.doubles(at, data.length).slice();
+  }
   const coefficients = bridgeHoles(data, width, height);
-  const kernels = sharedKernels();
-  if (kernels !== null) return filterByKernel(kernels, coefficients, width, height);
   if (width > 1) {
     for (let y = 0; y < height; y++) {
       filterLines(coefficients, y * width, 1, width, 1, 0);
@@ -35,18 +39,22 @@ export function splineCoefficients(
   return coefficients;
 }
 
-function filterByKernel(kernels: Kernels, c: Float64Array, width: number, height: number): Float64Array {
-  const at = kernels.put(c);
-  const filter = (from: number, step: number, length: number, lanes: number): void => {
+/** The same by the compiled kernels, left in their memory.
+ *  @param from where the picture lies there.
+ *  @returns where the coefficients lie, in double precision.
+ */
+export function splineByKernel(kernels: Kernels, from: Address, width: number, height: number): Address {
+  const at = bridgedByKernel(kernels, from, width, height);
+  for (const [run, length] of [
+    [kernels.run.filterRows, width],
+    [kernels.run.filterColumns, height],
+  ] as const) {
+    if (length < 2) continue;
     const period = 2 * length - 2;
     const whole = 1 / (1 - raiseTo(POLE, period));
-    const far = [raiseTo(POLE, period - 1), raiseTo(POLE, length - 1)] as const;
-    kernels.run.filterLines(from, step, length, lanes, POLE, whole, ...far);
-  };
-  if (width > 1) for (let y = 0; y < height; y++) filter(at + 8 * y * width, 1, width, 1);
-  if (height > 1) filter(at, width, height, width);
-  c.set(kernels.doubles(at, c.length));
-  return c;
+    run(at, width, height, POLE, whole, raiseTo(POLE, period - 1), raiseTo(POLE, length - 1));
+  }
+  return at;
 }
 
 /** Filter `lanes` neighbouring lines of `length` values at once; the values of a line lie `step` apart. */

@@ -1,7 +1,7 @@
 // numeric: picture and an affine map → the picture resampled on another pixel grid.
-import { bridgeHoles } from "./bridge-holes.js";
+import { bridgedByKernel, bridgeHoles } from "./bridge-holes.js";
 import { sharedKernels } from "./kernels.js";
-import { splineCoefficients } from "./spline-coefficients.js";
+import { splineByKernel, splineCoefficients } from "./spline-coefficients.js";
 
 /** `[a, b, c, d, e, f]`: output pixel (x, y) is read at input position (a·x + b·y + c, d·x + e·y + f), px. */
 export type AffineMatrix = readonly [number, number, number, number, number, number];
@@ -53,6 +53,17 @@ export function warpRaster(
   }
   if (!matrix.every(Number.isFinite)) throw new RangeError(`not a finite matrix: ${matrix.join(" ")}`);
   if (out === data) throw new RangeError("out must not be the input");
+  const kernels = data instanceof Float32Array ? sharedKernels() : null;
+  if (kernels !== null) {
+    const from = kernels.put(data as Float32Array);
+    const mask = kernels.run.countMissing(from, data.length) === 0 ? 0 : kernels.take(data.length);
+    if (mask !== 0) kernels.run.markKnown(from, data.length, mask);
+    const read = (order === "spline" ? splineByKernel : bridgedByKernel)(kernels, from, width, height);
+    const to = kernels.take(out.byteLength);
+    kernels.run.warp(from, read, mask, width, height, ...matrix, ORDERS.indexOf(order), to);
+    out.set(kernels.floats(to, out.length));
+    return out;
+  }
   const known = knownMask(data);
   // Holes are bridged for the sums and marked again after them: NaN times a weight of zero would be NaN.
   const source =
@@ -61,16 +72,6 @@ export function warpRaster(
       : known === null
         ? data
         : bridgeHoles(data, width, height);
-  const kernels = data instanceof Float32Array ? sharedKernels() : null;
-  if (kernels !== null) {
-    const from = kernels.put(data as Float32Array);
-    const read = kernels.put(source instanceof Float64Array ? source : new Float64Array(source));
-    const mask = known === null ? 0 : kernels.put(known);
-    const to = kernels.take(out.byteLength);
-    kernels.run.warp(from, read, mask, width, height, ...matrix, ORDERS.indexOf(order), to);
-    out.set(kernels.floats(to, out.length));
-    return out;
-  }
   const plan: Plan = { data, source, known, width, height, matrix, out };
   const weightX = new Float64Array(4);
   const weightY = new Float64Array(4);

@@ -1,6 +1,7 @@
 // numeric: picture → the same picture smoothed by a wide Gaussian, computed on cells of several pixels.
-import { gaussianFilter, gaussianKernel } from "./gaussian-filter.js";
-import { sharedKernels } from "./kernels.js";
+import { gaussianAt, gaussianFilter, gaussianKernel } from "./gaussian-filter.js";
+import type { Address } from "./kernel-exports.js";
+import { type Kernels, sharedKernels } from "./kernels.js";
 import { type SplineTaps, smoothWideByKernel } from "./smooth-by-kernel.js";
 
 /** Least width of the Gaussian in cells: below it the cells would show. */
@@ -15,7 +16,8 @@ const TRUNCATE = 3.3;
  *  same spline; what the spline itself widens is taken off the Gaussian's width. Readings count by their weights, holes
  *  not at all; beyond the border there is nothing.
  *  @param data any unit, row-major, NaN = no reading; not modified.
- *  @param sigmaPx width of the Gaussian, px; below 2.2 px, where cells would be single pixels, the exact filter is used.
+ *  @param sigmaPx width of the Gaussian, px; below 2.2 px, where cells would be single pixels, and without
+ *  weights the exact filter is used.
  *  @param weights weight of each pixel, 0 or more; null: all alike.
  *  @returns same unit and shape; a number wherever a reading of some weight lies within the kernel, holes included.
  */
@@ -26,18 +28,17 @@ export function wideGaussian(
   sigmaPx: number,
   weights: Float32Array | null = null,
 ): Float32Array {
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const from = kernels.put(data);
+    const weigh = weights === null ? null : kernels.put(weights);
+    return kernels.floats(wideAt(kernels, from, width, height, sigmaPx, weigh), data.length).slice();
+  }
   const cell = Math.floor(sigmaPx / SIGMA_PER_CELL);
   if (cell < 2 && weights === null) return gaussianFilter(data, width, height, sigmaPx, { fillHoles: true });
-  const side = Math.max(1, cell);
-  const across = splineTaps(width, side);
-  const down = splineTaps(height, side);
+  const { across, down, half } = cellsOf(width, height, sigmaPx);
   const w = across.count;
   const h = down.count;
-  const sigma = Math.sqrt(Math.max(0.01, (sigmaPx / side) ** 2 - 0.5));
-  const radius = Math.max(1, Math.ceil(TRUNCATE * sigma));
-  const half = gaussianKernel(sigma, radius).subarray(radius);
-  const kernels = sharedKernels();
-  if (kernels !== null) return smoothWideByKernel(kernels, data, weights, across, down, half);
   const sums = new Float64Array(w * h);
   const counts = new Float64Array(w * h);
   shareOut(data, weights, across, down, sums, counts);
@@ -48,6 +49,41 @@ export function wideGaussian(
   smoothLines(work, counts, h, w, w, 1, half);
   divideBy(sums, counts);
   return readBetween(sums, across, down);
+}
+
+/** The same by the compiled kernels, to the last bit, left in their memory.
+ *  @param from where the picture lies there. @param weights where the weights lie; null: all alike.
+ *  @returns where the smoothed picture lies.
+ */
+export function wideAt(
+  kernels: Kernels,
+  from: Address,
+  width: number,
+  height: number,
+  sigmaPx: number,
+  weights: Address | null = null,
+): Address {
+  if (Math.floor(sigmaPx / SIGMA_PER_CELL) < 2 && weights === null) {
+    return gaussianAt(kernels, from, width, height, sigmaPx, { fillHoles: true });
+  }
+  const { across, down, half } = cellsOf(width, height, sigmaPx);
+  return smoothWideByKernel(kernels, from, weights ?? 0, across, down, half);
+}
+
+/** How pixels are shared among cells, and the cells' kernel from its centre outwards. */
+function cellsOf(
+  width: number,
+  height: number,
+  sigmaPx: number,
+): { across: SplineTaps; down: SplineTaps; half: Float64Array } {
+  const side = Math.max(1, Math.floor(sigmaPx / SIGMA_PER_CELL));
+  const sigma = Math.sqrt(Math.max(0.01, (sigmaPx / side) ** 2 - 0.5));
+  const radius = Math.max(1, Math.ceil(TRUNCATE * sigma));
+  return {
+    across: splineTaps(width, side),
+    down: splineTaps(height, side),
+    half: gaussianKernel(sigma, radius).subarray(radius),
+  };
 }
 
 function divideBy(sums: Float64Array, counts: Float64Array): void {

@@ -15,7 +15,7 @@ export const POWER_ERRORS = Object.freeze({
   risingTimed: 0.35,
   /** … else the conductance: uneven, and within a factor of three or four where the map does not state it. */
   risingTold: 0.4,
-  rising: 1.1,
+  rising: 0.85,
   /** The plate is told and followed through time: uneven copper and constants a fifth off; without its heat capacity, one
    *  by the board's size. */
   timed: 0.25,
@@ -73,10 +73,18 @@ export function averagePowers(
   });
 }
 
-/** Standard deviation of watts: the noise's, and what the plate's state and constants leave open, taken up and down alike.
+/** Half-widths of a normal deviate's intervals, in standard deviations: 90 % inside, 10 % above. */
+const NINETY_INSIDE = 1.645;
+const TEN_ABOVE = 1.2816;
+
+/** Standard deviation of watts: the noise's, and what the plate's state and constants leave open. Watts are log-normal, while it is
+ *  read as a symmetric interval: so wide that 1.645 of it hold 90 %.
  *  @param noiseW2 variance that the noise makes, W².
  */
 export function powerSigma({ powerW, logSigma }: AveragedPower, noiseW2: number): number {
-  // Half of the way from exp(−σ) to exp(σ): what a symmetric interval around the middle has to span.
-  return Math.hypot(Math.sqrt(noiseW2), powerW * Math.sinh(Math.min(1.5, logSigma)));
+  const log = Math.min(1.5, logSigma);
+  // A narrow one reaches half of the way from exp(−σ) to exp(σ); of a wide one the lower end is below nothing at all, so that
+  // the tenth outside lies above.
+  const share = Math.max(Math.sinh(log), Math.expm1(TEN_ABOVE * log) / NINETY_INSIDE);
+  return Math.hypot(Math.sqrt(noiseW2), powerW * share);
 }

@@ -12,6 +12,8 @@ export interface BoardInFrame {
   readonly height: number;
   /** 1 = the pixel's centre lies on the board. */
   readonly onBoard: Uint8Array;
+  /** The pixels on the board, ascending. */
+  readonly pixels: Int32Array;
   /** Four unknowns per pixel (−1 = none) and their weights, which sum to 1 on the board. */
   readonly unknowns: Int32Array;
   readonly weights: Float32Array;
@@ -65,22 +67,30 @@ export function seeBoard(
     }
   }
   const shown = gaussianFilter(emissivity, width, height, opticsSigmaPx);
-  return { width, height, onBoard, unknowns, weights, emissivity, shown, opticsSigmaPx };
+  const pixels = pixelsOn(onBoard);
+  return { width, height, onBoard, pixels, unknowns, weights, emissivity, shown, opticsSigmaPx };
+}
+
+function pixelsOn(onBoard: Uint8Array): Int32Array {
+  const pixels = new Int32Array(onBoard.length);
+  let count = 0;
+  for (let i = 0; i < onBoard.length; i++) if (onBoard[i] === 1) pixels[count++] = i;
+  return pixels.slice(0, count);
 }
 
 /** What the camera shows of a rise on the plate: read at each pixel, weakened by the finish as the optics blur it. The
  *  rise itself is smooth over a pixel.
- *  @param out where it goes, from `offset` on; 0 off the board.
+ *  @param out where it goes, from `offset` on: one number for each pixel on the board.
  */
 export function showPlate(seen: BoardInFrame, rise: Float64Array, out: Float32Array, offset = 0): void {
-  const { onBoard, unknowns, weights, shown } = seen;
-  for (let i = 0; i < onBoard.length; i++) {
-    if (onBoard[i] === 0) continue;
+  const { pixels, unknowns, weights, shown } = seen;
+  for (let p = 0; p < pixels.length; p++) {
+    const i = pixels[p]!;
     let sum = 0;
     for (let k = 4 * i; k < 4 * i + 4; k++) {
       const unknown = unknowns[k]!;
       if (unknown >= 0) sum += weights[k]! * rise[unknown]!;
     }
-    out[offset + i] = sum * shown[i]!;
+    out[offset + p] = sum * shown[i]!;
   }
 }

@@ -1,7 +1,7 @@
 // sources: whole columns of a fit → whitened, and their products with the nuisances and the data, several at a time.
 import type { Address } from "../numeric/kernel-exports.js";
 import { type Kernels, keptKernels, newOwner } from "../numeric/kernels.js";
-import { addColumn, columnProduct, wholeColumn } from "./column.js";
+import { addColumn, type Column, columnProduct, placesAmong, wholeColumn } from "./column.js";
 
 /** Columns whitened at once: their products then read the nuisances once. */
 const BATCH = 16;
@@ -16,12 +16,16 @@ export interface WhitenedProducts {
   readonly whitened: Float32Array;
   /** With each of the rows. */
   readonly products: Float64Array;
+  /** With each of the sparse ones. */
+  readonly withSparse: Float64Array;
   /** With itself. */
   readonly norm: number;
 }
 
 /** Products of columns with rows that stay: the nuisances that cover all pixels, and the data. */
 export class ColumnProducts {
+  /** Whitened. */
+  readonly rows: readonly Float32Array[];
   private readonly owner = newOwner();
   private readonly stride: number;
   private readonly whole: number;
@@ -32,35 +36,51 @@ export class ColumnProducts {
   private batchAt: Address = 0;
   private sumsAt: Address = 0;
   private amountsAt: Address = 0;
+  private sparseAt: readonly { readonly at: Address; readonly values: Address }[] = [];
+  /** The pixels that wide columns cover, and where those that take part stand among them. */
+  private wide: { readonly at: Int32Array; readonly places: Int32Array; laid: Address | null } | null = null;
 
   /** @param pixels those that take part. @param sigma noise of each, K. @param size pixels of all pictures.
-   *  @param rows whitened, over the pixels that take part.
+   *  @param columns those of the rows, whole or wide, not whitened.
+   *  @param sparse nuisances that cover some pixels only, whitened, by their places among the pixels that take part.
    */
   constructor(
     private readonly pixels: Int32Array,
     private readonly sigma: Float32Array,
     private readonly size: number,
-    private readonly rows: readonly Float32Array[],
+    columns: readonly Column[],
+    private readonly sparse: readonly Column[] = [],
   ) {
-    this.whole = pixels.length - (pixels.length % SUMS);
+    const count = pixels.length;
+    this.whole = count - (count % SUMS);
     this.stride = this.whole + SUMS;
+    this.rows = columns.map(() => new Float32Array(count));
+    columns.forEach((column, k) => {
+      this.rows[k]!.set(this.whiten(column, 0));
+    });
+    this.layRows();
   }
 
   /** The kernels with everything in place; null: by the plain code. */
   private get kernels(): Kernels | null {
     return keptKernels("products", this.owner, (kernels) => {
-      const { pixels, sigma, size, rows } = this;
-      const count = pixels.length;
+      const { pixels, sigma, size, rows, sparse } = this;
       this.pixelsAt = kernels.put(pixels);
       this.sigmaAt = kernels.put(sigma);
-      this.valuesAt = kernels.take(4 * size);
+      this.valuesAt = kernels.take(8 * (size + 1));
       this.rowsAt = kernels.take(4 * this.stride * rows.length);
       this.batchAt = kernels.take(4 * this.stride * BATCH);
       this.sumsAt = kernels.take(8 * SUMS * Math.max(1, rows.length) * BATCH);
-      this.amountsAt = kernels.take(8 * rows.length);
-      rows.forEach((row, k) => {
-        kernels.floats(this.rowsAt + 4 * this.stride * k, count).set(row);
-      });
+      this.amountsAt = kernels.take(8 * Math.max(rows.length, BATCH));
+      this.sparseAt = sparse.map(({ at, values }) => ({ at: kernels.put(at!), values: kernels.put(values) }));
+      if (this.wide !== null) this.wide.laid = kernels.put(this.wide.places);
+      this.layRows(kernels);
+    });
+  }
+
+  private layRows(kernels = this.kernels): void {
+    this.rows.forEach((row, k) => {
+      kernels?.floats(this.rowsAt + 4 * this.stride * k, row.length).set(row);
     });
   }
 
@@ -103,30 +123,82 @@ export class ColumnProducts {
     to.set(kernels.floats(this.batchAt, count));
   }
 
-  /** Whiten columns given over all pictures, and take their products. */
-  ready(columns: readonly Float32Array[]): WhitenedProducts[] {
+  /** Whiten columns that are whole or wide, and take their products. */
+  ready(columns: readonly Column[]): WhitenedProducts[] {
     const out: WhitenedProducts[] = [];
     for (let k = 0; k < columns.length; k += BATCH) {
-      const whitened = columns.slice(k, k + BATCH).map((values, b) => this.whiten(values, b));
+      const whitened = columns.slice(k, k + BATCH).map((column, b) => this.whiten(column, b));
       const products = this.productsOf(whitened, this.batchAt, this.rows.length);
+      const withSparse = this.sparse.map((column, s) => this.sparseProducts(column, s, whitened));
       whitened.forEach((column, b) => {
-        out.push({ whitened: column, products: products[b]!, norm: this.normOf(column, b) });
+        out.push({
+          whitened: column,
+          products: products[b]!,
+          withSparse: Float64Array.from(withSparse, (of) => of[b]!),
+          norm: this.normOf(column, b),
+        });
       });
     }
     return out;
   }
 
-  private whiten(values: Float32Array, b: number): Float32Array {
-    const { pixels, sigma, kernels } = this;
+  /** Products of a sparse column with all rows.
+   *  @param column whitened, by its places among the pixels that take part.
+   */
+  ofSparse({ at, values }: Column): Float64Array {
+    const { kernels, rows, stride } = this;
+    const n = values.length;
     if (kernels === null) {
-      const out = new Float32Array(pixels.length);
-      for (let k = 0; k < out.length; k++) out[k] = values[pixels[k]!]! / sigma[k]!;
+      return Float64Array.from(rows, (row) => columnProduct(wholeColumn(row), { at, values }));
+    }
+    // Where columns are put before they are whitened there is room for both.
+    const [toAt, toValues] = [this.valuesAt, this.valuesAt + 4 * n];
+    kernels.integers(toAt, n).set(at!);
+    kernels.floats(toValues, n).set(values);
+    kernels.run.sparseProducts(toAt, toValues, n, this.rowsAt, 4 * stride, rows.length, this.sumsAt);
+    return kernels.doubles(this.sumsAt, rows.length).slice();
+  }
+
+  /** Products of one of the sparse nuisances with whitened columns, which stand in the batch. */
+  private sparseProducts(column: Column, s: number, whitened: readonly Float32Array[]): Float64Array {
+    const { kernels, stride } = this;
+    const count = whitened.length;
+    if (kernels === null) {
+      return Float64Array.from(whitened, (other) => columnProduct(column, wholeColumn(other)));
+    }
+    const { at, values } = this.sparseAt[s]!;
+    const n = column.values.length;
+    kernels.run.sparseProducts(at, values, n, this.batchAt, 4 * stride, count, this.amountsAt);
+    return kernels.doubles(this.amountsAt, count).slice();
+  }
+
+  private whiten({ at, values }: Column, b: number): Float32Array {
+    const { pixels, sigma, kernels } = this;
+    const count = pixels.length;
+    const wide = at === null ? null : this.wideBy(at, kernels);
+    if (kernels === null) {
+      const places = wide?.places ?? pixels;
+      const out = new Float32Array(count);
+      for (let k = 0; k < count; k++) {
+        const place = places[k]!;
+        out[k] = (place < values.length ? values[place]! : 0) / sigma[k]!;
+      }
       return out;
     }
     const to = this.batchAt + 4 * this.stride * b;
-    kernels.floats(this.valuesAt, values.length).set(values);
-    kernels.run.whiten(this.valuesAt, this.pixelsAt, this.sigmaAt, pixels.length, to);
-    return kernels.floats(to, pixels.length).slice();
+    const room = kernels.floats(this.valuesAt, values.length + 1);
+    room.set(values);
+    room[values.length] = 0;
+    kernels.run.whiten(this.valuesAt, wide?.laid ?? this.pixelsAt, this.sigmaAt, count, to);
+    return kernels.floats(to, count).slice();
+  }
+
+  private wideBy(at: Int32Array, kernels: Kernels | null): NonNullable<ColumnProducts["wide"]> {
+    if (this.wide?.at !== at) {
+      this.wide = { at, places: placesAmong(this.pixels, at), laid: null };
+    }
+    if (kernels !== null) this.wide.laid ??= kernels.put(this.wide.places);
+    return this.wide;
   }
 
   /** @param at where the columns stand in the kernels' memory. @param count of the rows, from the first. */
@@ -153,11 +225,11 @@ export class ColumnProducts {
         this.sumsAt,
       );
     }
-    return columns.map((column, c) =>
-      Float64Array.from({ length: count }, (_, k) =>
-        this.total(sums, SUMS * (c * count + k), rows[k]!, column),
-      ),
-    );
+    return columns.map((column, c) => {
+      const out = new Float64Array(count);
+      for (let k = 0; k < count; k++) out[k] = this.total(sums, SUMS * (c * count + k), rows[k]!, column);
+      return out;
+    });
   }
 
   private normOf(column: Float32Array, b: number): number {

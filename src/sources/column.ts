@@ -6,6 +6,9 @@ export interface Column {
   readonly at: Int32Array | null;
   /** K per unit, one per pixel of `at`. */
   readonly values: Float32Array;
+  /** True where `at` is the list of all pixels on the board, the same one for all columns of a model: a fit adds up their
+   *  products as those of whole pictures. */
+  readonly wide?: boolean;
 }
 
 /** A window of a picture. */
@@ -54,6 +57,13 @@ export function windowColumn(
 export function pictureColumn(values: Float32Array, offset: number, size: number): Column {
   if (values.length === size) return wholeColumn(values);
   return { at: Int32Array.from(values, (_, i) => offset + i), values };
+}
+
+/** A column from the values at a picture's pixels on the board, one of several pictures.
+ *  @param at those pixels among all. @param alone true where there is no other picture.
+ */
+export function boardColumn(at: Int32Array, values: Float32Array, alone: boolean): Column {
+  return alone ? { at, values, wide: true } : { at, values };
 }
 
 /** The same cause seen in several pictures: columns of ascending pixels, put one after the other. */
@@ -118,4 +128,14 @@ function wholeProduct(a: Float32Array, b: Float32Array): number {
   }
   for (; k < n; k++) s0 += a[k]! * b[k]!;
   return s0 + s1 + (s2 + s3);
+}
+
+/** Where some pixels stand among others; as many as those are where they do not. Both ascending. */
+export function placesAmong(pixels: Int32Array, others: Int32Array): Int32Array {
+  const out = new Int32Array(pixels.length);
+  for (let k = 0, j = 0; k < out.length; k++) {
+    while (j < others.length && others[j]! < pixels[k]!) j++;
+    out[k] = j < others.length && others[j] === pixels[k] ? j : others.length;
+  }
+  return out;
 }

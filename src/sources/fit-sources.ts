@@ -1,6 +1,7 @@
 // sources: rise over the board → which candidates heat, with how many watts, and what else would do as well.
 import type { OptionsOf } from "../core/options.js";
 import { median } from "../numeric/median.js";
+import { faceChanges } from "./face-changes.js";
 import { FIT_DEFAULTS } from "./fit-defaults.js";
 import { heatOfEach, heatOfSet } from "./heat-of-set.js";
 import { likeliestError } from "./likeliest-error.js";
@@ -52,7 +53,7 @@ export function fitSources(
   const heat = heatOfSet(model, run.state, run.set, run.answer);
   const sigmaK = Math.sqrt(median(variance.filter((v) => v > 0)));
   const beyondHeat = rise.map((value, i) => value - heat[i]!);
-  const roomK = roomChange(model.faceChanges(beyondHeat, heat, sigmaK));
+  const roomK = roomChange(faceChanges(model, beyondHeat, heat, sigmaK));
   const mirrored = mirroredRoom(model, beyondHeat);
   const others = nuisance(modelled, 0.5 * o.modelError * peakK, roomK);
   const { residual, state, scale } = run;

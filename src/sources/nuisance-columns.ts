@@ -6,7 +6,8 @@ import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { framePoint } from "../core/units.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { sharedKernels } from "../numeric/kernels.js";
-import { type Column, pictureColumn } from "./column.js";
+import type { BoardInFrame } from "./board-in-frame.js";
+import { boardColumn, type Column, pictureColumn } from "./column.js";
 import type { Picture } from "./picture.js";
 
 /** Defaults of `nuisanceColumns`. */
@@ -51,19 +52,42 @@ export function nuisanceColumns(
 }
 
 /** Products of cosines over the board's bounding box, level first. */
-export function smoothColumns(
+function smoothColumns(
   outline: Polygon,
   picture: Picture,
   size: number,
   modelK: number,
   o: Omit<ResolvedOptions<typeof NUISANCE_DEFAULTS>, "minShiftPx">,
 ): NuisanceColumn[] {
-  return wavesOver(outline, picture, size, o.smoothWavelengthMm).map(({ k, l, column }) => {
+  const alone = picture.seen.width * picture.seen.height === size;
+  return smoothWaves(outline, picture, modelK, o).map(({ what, values, priorSigma }) => ({
+    what,
+    column: boardColumn(picture.at, values, alone),
+    priorSigma,
+  }));
+}
+
+/** A wave over the board in one picture. */
+interface SmoothWave {
+  readonly what: "level" | "smooth";
+  /** One for each of the picture's pixels on the board. */
+  readonly values: Float32Array;
+  readonly priorSigma: number;
+}
+
+/** The same as numbers. */
+export function smoothWaves(
+  outline: Polygon,
+  { view, seen }: Picture,
+  modelK: number,
+  o: Omit<ResolvedOptions<typeof NUISANCE_DEFAULTS>, "minShiftPx">,
+): SmoothWave[] {
+  return wavesOver(outline, view, seen, o.smoothWavelengthMm).map(({ k, l, values }) => {
     const level = k === 0 && l === 0;
     const falling = 1 / Math.sqrt(1 + 0.25 * (k * k + l * l));
     return {
       what: level ? "level" : "smooth",
-      column,
+      values,
       priorSigma: Math.hypot(level ? o.boardLevelK : o.smoothK * falling, modelK * falling),
     };
   });
@@ -73,81 +97,78 @@ export function smoothColumns(
 interface Wave {
   readonly k: number;
   readonly l: number;
-  readonly column: Column;
+  /** At the picture's pixels on the board. */
+  readonly values: Float32Array;
 }
 
 /** Waves last made over a view, and of what: both passes of a fit want the same, and so does each weighing beside strong heat. */
 interface KnownWaves {
   readonly outline: Polygon;
-  readonly onBoard: Uint8Array;
-  readonly offset: number;
-  readonly size: number;
+  readonly pixels: Int32Array;
   readonly waves: readonly Wave[];
 }
 
 /** By the view, and by the wavelength in it. */
 const lastWaves = new WeakMap<Picture["view"], Map<number, KnownWaves>>();
 
-function wavesOver(outline: Polygon, picture: Picture, size: number, wavelengthMm: number): readonly Wave[] {
-  const { view, offset } = picture;
-  const { onBoard } = picture.seen;
+function wavesOver(
+  outline: Polygon,
+  view: Picture["view"],
+  { pixels, width }: Pick<BoardInFrame, "pixels" | "width">,
+  wavelengthMm: number,
+): readonly Wave[] {
   const ofView = lastWaves.get(view) ?? new Map<number, KnownWaves>();
   const known = ofView.get(wavelengthMm);
-  if (
-    known?.outline === outline &&
-    known.onBoard === onBoard &&
-    known.offset === offset &&
-    known.size === size
-  ) {
-    return known.waves;
-  }
-  const waves = makeWaves(outline, picture, size, wavelengthMm);
-  lastWaves.set(view, ofView.set(wavelengthMm, { outline, onBoard, offset, size, waves }));
+  if (known?.outline === outline && known.pixels === pixels) return known.waves;
+  const waves = makeWaves(outline, view, pixels, width, wavelengthMm);
+  lastWaves.set(view, ofView.set(wavelengthMm, { outline, pixels, waves }));
   return waves;
 }
 
-function makeWaves(outline: Polygon, picture: Picture, size: number, wavelengthMm: number): Wave[] {
+function makeWaves(
+  outline: Polygon,
+  view: Picture["view"],
+  pixels: Int32Array,
+  width: number,
+  wavelengthMm: number,
+): Wave[] {
   const { minX, minY, maxX, maxY } = boundsOf(outline);
   const orderX = Math.floor((2 * (maxX - minX)) / wavelengthMm);
   const orderY = Math.floor((2 * (maxY - minY)) / wavelengthMm);
-  const { view, offset } = picture;
-  const { width, height, onBoard } = picture.seen;
-  const n = width * height;
-  const u = new Float32Array(n);
-  const v = new Float32Array(n);
-  for (let i = 0; i < n; i++) {
-    if (onBoard[i] === 0) continue;
+  const u = new Float32Array(pixels.length);
+  const v = new Float32Array(pixels.length);
+  for (let k = 0; k < pixels.length; k++) {
+    const i = pixels[k]!;
     const mm = view.toBoard(framePoint(i % width, Math.floor(i / width)));
-    u[i] = (mm[0] - minX) / (maxX - minX);
-    v[i] = (mm[1] - minY) / (maxY - minY);
+    u[k] = (mm[0] - minX) / (maxX - minX);
+    v[k] = (mm[1] - minY) / (maxY - minY);
   }
-  const alongX = cosines(u, onBoard, orderX);
-  const alongY = cosines(v, onBoard, orderY);
+  const alongX = cosines(u, orderX);
+  const alongY = cosines(v, orderY);
   const waves: Wave[] = [];
   for (let l = 0; l <= orderY; l++) {
     for (let k = 0; k <= orderX; k++) {
       // Short waves only along one axis at a time would leave a lattice: the ellipse keeps directions alike.
       if ((k / Math.max(1, orderX)) ** 2 + (l / Math.max(1, orderY)) ** 2 > 1.001) continue;
-      waves.push({ k, l, column: pictureColumn(productOf(alongX[k]!, alongY[l]!), offset, size) });
+      waves.push({ k, l, values: productOf(alongX[k]!, alongY[l]!) });
     }
   }
   return waves;
 }
 
-/** Multiply two pictures, pixel by pixel. */
+/** Multiply number by number. */
 export function productOf(a: Float32Array, b: Float32Array): Float32Array {
   const out = new Float32Array(a.length);
   for (let i = 0; i < out.length; i++) out[i] = a[i]! * b[i]!;
   return out;
 }
 
-/** cos(π·k·u) for k = 0 … order at every pixel on the board, 0 off it, by the recurrence of Chebyshev's polynomials. */
-function cosines(u: Float32Array, onBoard: Uint8Array, order: number): Float32Array[] {
-  const first = Float32Array.from(onBoard);
-  const waves: Float32Array[] = [first];
+/** cos(π·k·u) for k = 0 … order at every pixel, by the recurrence of Chebyshev's polynomials. */
+function cosines(u: Float32Array, order: number): Float32Array[] {
+  const waves: Float32Array[] = [new Float32Array(u.length).fill(1)];
   if (order > 0) {
     const once = new Float32Array(u.length);
-    for (let i = 0; i < once.length; i++) if (onBoard[i] === 1) once[i] = Math.cos(Math.PI * u[i]!);
+    for (let i = 0; i < once.length; i++) once[i] = Math.cos(Math.PI * u[i]!);
     waves.push(once);
   }
   for (let k = 2; k <= order; k++) waves.push(nextWave(waves[1]!, waves[k - 1]!, waves[k - 2]!));

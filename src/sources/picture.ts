@@ -20,6 +20,20 @@ export interface Picture {
   readonly scene: Float32Array | null;
   /** Number of pixels in the pictures before. */
   readonly offset: number;
+  /** Its pixels on the board, among those of all pictures. */
+  readonly at: Int32Array;
+}
+
+/** All pixels on the board, ascending: of one picture its own list. */
+export function boardPixels(pictures: readonly Picture[]): Int32Array {
+  if (pictures.length === 1) return pictures[0]!.at;
+  const out = new Int32Array(pictures.reduce((sum, { at }) => sum + at.length, 0));
+  let count = 0;
+  for (const { at } of pictures) {
+    out.set(at, count);
+    count += at.length;
+  }
+  return out;
 }
 
 /** Where the pixels of pictures stand among all. */

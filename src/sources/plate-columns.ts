@@ -31,11 +31,15 @@ export class PlateColumns {
   private out: Address = 0;
   private column: Address = 0;
 
+  /** Pixels on the board, of all pictures. */
+  private readonly size: number;
+
   constructor(
     private readonly grid: PlateGrid,
     private readonly pictures: readonly Picture[],
-    private readonly size: number,
-  ) {}
+  ) {
+    this.size = pictures.reduce((sum, { at }) => sum + at.length, 0);
+  }
 
   private lay(kernels: Kernels): void {
     const { grid, size } = this;
@@ -43,12 +47,10 @@ export class PlateColumns {
     this.column = kernels.take(8 * grid.bandwidth);
     this.rise = kernels.take(8 * BATCH * grid.cellOf.length);
     this.out = kernels.take(4 * BATCH * size);
-    // Off the board nothing is written.
-    kernels.floats(this.out, BATCH * size).fill(0);
     this.shown = this.pictures.map(({ seen }) => layPixels(kernels, seen));
   }
 
-  /** @returns K per W and pixel of all pictures, one array for each footprint. */
+  /** @returns K per W and pixel on the board, of all pictures, one array for each footprint. */
   columns(footprints: readonly HeatFootprint[], way: PlateSteps): Float32Array[] {
     const kernels = keptKernels("plate", this.owner, (fresh) => this.lay(fresh));
     const out: Float32Array[] = [];
@@ -68,7 +70,11 @@ export class PlateColumns {
     return footprints.map((footprint) => {
       const rise = plateRise(this.grid, solver, footprint, way.perWatt, way.steps, way.keep);
       const values = new Float32Array(this.size);
-      for (const { seen, offset } of this.pictures) showPlate(seen, rise, values, offset);
+      let from = 0;
+      for (const { seen } of this.pictures) {
+        showPlate(seen, rise, values, from);
+        from += seen.pixels.length;
+      }
       return values;
     });
   }
@@ -87,10 +93,11 @@ export class PlateColumns {
       }
       run.solveBand(factor, n, grid.bandwidth, rise);
     }
-    this.pictures.forEach(({ offset }, p) => {
-      const { pixels, count, cells, weights, shown } = this.shown[p]!;
-      run.showFour(pixels, count, cells, weights, shown, rise, out + 4 * offset, size);
-    });
+    let to = out;
+    for (const { places, count, cells, weights, shown } of this.shown) {
+      run.showFour(places, count, cells, weights, shown, rise, to, size);
+      to += 4 * count;
+    }
     return footprints.map((_, r) => kernels.floats(out + 4 * size * r, size).slice());
   }
 
@@ -110,7 +117,8 @@ export class PlateColumns {
 
 /** Where a picture's pixels on the board stand in the kernels' memory. */
 interface ShownPixels {
-  readonly pixels: Address;
+  /** Where each is written: one behind the other. */
+  readonly places: Address;
   readonly count: number;
   readonly cells: Address;
   readonly weights: Address;
@@ -118,29 +126,26 @@ interface ShownPixels {
 }
 
 function layPixels(kernels: Kernels, seen: BoardInFrame): ShownPixels {
-  const { onBoard } = seen;
-  let count = 0;
-  for (let i = 0; i < onBoard.length; i++) count += onBoard[i]!;
-  const pixels = kernels.take(4 * count);
+  const count = seen.pixels.length;
+  const places = kernels.take(4 * count);
   const cells = kernels.take(16 * count);
   const weights = kernels.take(16 * count);
   const shown = kernels.take(4 * count);
-  const [pixel, cell, weight, finish] = [
-    kernels.integers(pixels, count),
+  const [place, cell, weight, finish] = [
+    kernels.integers(places, count),
     kernels.integers(cells, 4 * count),
     kernels.floats(weights, 4 * count),
     kernels.floats(shown, count),
   ];
-  for (let i = 0, k = 0; i < onBoard.length; i++) {
-    if (onBoard[i] === 0) continue;
-    pixel[k] = i;
+  for (let k = 0; k < count; k++) {
+    const i = seen.pixels[k]!;
+    place[k] = k;
     finish[k] = seen.shown[i]!;
     for (let e = 0; e < 4; e++) {
       // Where there is no cell the weight is 0, and any cell will do.
       cell[4 * k + e] = Math.max(0, seen.unknowns[4 * i + e]!);
       weight[4 * k + e] = seen.weights[4 * i + e]!;
     }
-    k++;
   }
-  return { pixels, count, cells, weights, shown };
+  return { places, count, cells, weights, shown };
 }

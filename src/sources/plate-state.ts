@@ -33,6 +33,11 @@ export const PLATE_STATES: readonly PlateState[] = Object.freeze([
   steady(40),
 ]);
 
+/** Minutes on several planes of copper look like one plane at rest, and mean several times the watts: where nothing is told, watts
+ *  are weighed over these as well. The search needs only pictures, and has these pictures.
+ */
+export const LONG_RISING_STATES: readonly PlateState[] = Object.freeze([rising(19.2), rising(27)]);
+
 /** The state the search starts from: in the middle of those that are usual. */
 export const FIRST_STATE: PlateState = PLATE_STATES[4]!;
 
@@ -54,6 +59,22 @@ const STATE_PRIORS = Object.freeze({
   /** … and by how much the logarithm of a known time may be off: capacity and conductance are told to a fifth. */
   timedSpread: 0.35,
 });
+
+/** Conductance of plates of which nothing is told: a thin layer of copper to several planes, and seconds to the minutes in which a
+ *  plate still warms. Natural logarithms and their standard deviations.
+ */
+const RISING_PLATES = Object.freeze({ conductanceSpread: 0.9, timeS: 11, timeSpread: 1.4 });
+
+/** Likeliest conductance of a plate that is still rising, W/K: heat that went far is both well led and old, so that of a
+ *  length beyond the usual the conductance has its share alone. With ln k and ln t normal, ln k given ln(k·t ÷ capacity).
+ *  @param usualWPerK where nothing is seen. @param capacityJPerM2K of the plate.
+ */
+export function risingConductance(lengthMm: number, usualWPerK: number, capacityJPerM2K: number): number {
+  const { conductanceSpread, timeS, timeSpread } = RISING_PLATES;
+  const share = conductanceSpread ** 2 / (conductanceSpread ** 2 + timeSpread ** 2);
+  const usualMm2 = (1e6 * usualWPerK * timeS) / capacityJPerM2K;
+  return usualWPerK * (lengthMm ** 2 / usualMm2) ** share;
+}
 
 /** Shortest spreading tried on a told plate, mm; each time after it lets heat spread √2 times as far. */
 const FIRST_SPREAD_MM = 1.7;

@@ -27,10 +27,11 @@ export class ProjectedFit {
   private readonly size: number;
   private readonly sigma: Float32Array;
   private readonly data: Float32Array;
+  /** Whitened. */
   private readonly nuisance: readonly Column[];
   /** Of the nuisances, those that cover all pixels, and then the data. */
   private readonly rows: ColumnProducts;
-  /** Where a nuisance stands among the rows; −1 where it covers some pixels only. */
+  /** Where a nuisance stands among the rows; −1 − its place among the others where it covers some pixels only. */
   private readonly rowOf: readonly number[];
   /** Where a pixel stands among those that take part; −1 where it does not. */
   private readonly place: Int32Array;
@@ -56,25 +57,27 @@ export class ProjectedFit {
     this.pixels = pixels.slice(0, count);
     this.sigma = sigma.slice(0, count);
     this.size = data.length;
-    this.data = this.whiten(wholeColumn(data)).values;
-    this.nuisance = nuisance.map((column) => this.whiten(column.column));
-    const whole = this.nuisance.filter(({ at }) => at === null);
-    let row = 0;
-    this.rowOf = this.nuisance.map(({ at }) => (at === null ? row++ : -1));
-    this.rows = new ColumnProducts(this.pixels, this.sigma, this.size, [
-      ...whole.map(({ values }) => values),
-      this.data,
-    ]);
+    const columns = nuisance.map(({ column }) => column);
+    const whole = columns.filter(coversAll);
+    const sparse = columns.filter((column) => !coversAll(column)).map((column) => this.whiten(column));
+    this.rows = new ColumnProducts(this.pixels, this.sigma, this.size, [...whole, wholeColumn(data)], sparse);
+    this.data = this.rows.rows.at(-1)!;
+    let [row, other] = [0, 0];
+    this.rowOf = columns.map((column) => (coversAll(column) ? row++ : -1 - other++));
+    this.nuisance = this.rowOf.map((k) => (k < 0 ? sparse[-1 - k]! : wholeColumn(this.rows.rows[k]!)));
     const known = this.rows.gram();
+    const withRows = sparse.map((column) => this.rows.ofSparse(column));
     const m = nuisance.length;
     const gram = new Float64Array(m * m);
     for (let a = 0; a < m; a++) {
       for (let b = 0; b <= a; b++) {
-        const [i, j] = [this.rowOf[a]!, this.rowOf[b]!];
-        const product =
-          i < 0 || j < 0
-            ? columnProduct(this.nuisance[a]!, this.nuisance[b]!)
-            : known[i * (whole.length + 1) + j]!;
+        const i = this.rowOf[a]!;
+        const j = this.rowOf[b]!;
+        let product: number;
+        if (i >= 0 && j >= 0) product = known[i * (whole.length + 1) + j]!;
+        else if (i >= 0) product = withRows[-1 - j]![i]!;
+        else if (j >= 0) product = withRows[-1 - i]![j]!;
+        else product = columnProduct(this.nuisance[a]!, this.nuisance[b]!);
         gram[a * m + b] = product;
         gram[b * m + a] = product;
       }
@@ -83,7 +86,13 @@ export class ProjectedFit {
     const factor = choleskyFactor(gram, m, 1e-12);
     if (factor === null) throw new Error("the nuisance columns are not independent");
     this.factor = factor;
-    this.dataReduced = choleskySolve(factor, m, this.products(wholeColumn(this.data)));
+    this.dataReduced = choleskySolve(
+      factor,
+      m,
+      Float64Array.from(this.rowOf, (k) =>
+        k < 0 ? withRows[-1 - k]![whole.length]! : known[k * (whole.length + 1) + whole.length]!,
+      ),
+    );
   }
 
   /** How many pixels take part. */
@@ -100,29 +109,29 @@ export class ProjectedFit {
   /** Make heat columns ready that are not yet: several together take less time than one by one. */
   projectAll(columns: readonly Column[]): void {
     const missing = [...new Set(columns)].filter((column) => !this.known.has(column));
-    const whole = missing.filter(({ at }) => at === null);
-    const ready = this.rows.ready(whole.map(({ values }) => values));
+    const whole = missing.filter(coversAll);
+    const ready = this.rows.ready(whole);
     whole.forEach((column, c) => {
-      const { whitened, products, norm } = ready[c]!;
-      const own = wholeColumn(whitened);
-      const nuisance = Float64Array.from(this.nuisance, (other, k) => {
+      const { whitened, products, withSparse, norm } = ready[c]!;
+      const nuisance = new Float64Array(this.rowOf.length);
+      for (let k = 0; k < nuisance.length; k++) {
         const row = this.rowOf[k]!;
-        return row < 0 ? columnProduct(other, own) : products[row]!;
-      });
+        nuisance[k] = row < 0 ? withSparse[-1 - row]! : products[row]!;
+      }
+      const own = wholeColumn(whitened);
       this.known.set(column, this.reduce(own, nuisance, norm, products[products.length - 1]!));
     });
     for (const column of missing) {
-      if (column.at === null) continue;
+      if (coversAll(column)) continue;
       const whitened = this.whiten(column);
-      this.known.set(
-        column,
-        this.reduce(
-          whitened,
-          this.products(whitened),
-          columnProduct(whitened, whitened),
-          columnProduct(whitened, wholeColumn(this.data)),
-        ),
-      );
+      const products = this.rows.ofSparse(whitened);
+      const nuisance = new Float64Array(this.rowOf.length);
+      for (let k = 0; k < nuisance.length; k++) {
+        const row = this.rowOf[k]!;
+        nuisance[k] = row < 0 ? columnProduct(this.nuisance[k]!, whitened) : products[row]!;
+      }
+      const norm = columnProduct(whitened, whitened);
+      this.known.set(column, this.reduce(whitened, nuisance, norm, products[products.length - 1]!));
     }
   }
 
@@ -186,12 +195,10 @@ export class ProjectedFit {
     return this.spread(sum, 0);
   }
 
-  private whiten({ at, values }: Column): Column {
-    if (at === null) {
-      const out = new Float32Array(this.pixels.length);
-      for (let k = 0; k < out.length; k++) out[k] = values[this.pixels[k]!]! / this.sigma[k]!;
-      return wholeColumn(out);
-    }
+  /** Whiten a column that covers some pixels only: by places among the pixels that take part. */
+  private whiten(column: Column): Column {
+    const { values } = column;
+    const at = column.at!;
     const kept = new Int32Array(at.length);
     const out = new Float32Array(at.length);
     let count = 0;
@@ -209,10 +216,11 @@ export class ProjectedFit {
     for (let k = 0; k < whitened.length; k++) out[this.pixels[k]!] = whitened[k]! * this.sigma[k]!;
     return out;
   }
+}
 
-  private products(whitened: Column): Float64Array {
-    return Float64Array.from(this.nuisance, (column) => columnProduct(column, whitened));
-  }
+/** True where products are taken as those of whole pictures. */
+function coversAll({ at, wide }: Column): boolean {
+  return at === null || wide === true;
 }
 
 function innerProduct(a: Float64Array, b: Float64Array): number {

@@ -11,6 +11,10 @@ export function shownKPerW(
   state: PlateState,
   variance: Float32Array,
 ): number {
-  const { values } = model.plateColumn(candidate, state);
-  return values.reduce((most, value, i) => (variance[i]! > 0 && value > most ? value : most), 0);
+  const { at, values } = model.plateColumn(candidate, state);
+  let most = 0;
+  for (let k = 0; k < values.length; k++) {
+    if (values[k]! > most && variance[at === null ? k : at[k]!]! > 0) most = values[k]!;
+  }
+  return most;
 }

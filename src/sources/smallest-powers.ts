@@ -29,8 +29,11 @@ export function smallestPowers(
   bar: FindingBar,
 ): Map<Candidate, number> {
   const norms = model.candidates.map((candidate) => pool.plateNorm(candidate));
-  const plates = model.candidates.map((candidate) => model.plateColumn(candidate, pool.state).values);
-  const ratios = leastRatios(heat, plates, variance);
+  const plates = model.candidates.map((candidate) => model.plateColumn(candidate, pool.state));
+  const { at } = plates[0] ?? { at: null };
+  const onBoard = (all: Float32Array) => (at === null ? all : takeAt(all, at));
+  const columns = plates.map(({ values }) => values);
+  const ratios = leastRatios(onBoard(heat), columns, onBoard(variance));
   return new Map(
     model.candidates.map((candidate, c) => {
       const byEvidence = Math.sqrt((bar.evidence * bar.scale) / Math.max(norms[c]!, 1e-30));
@@ -38,6 +41,12 @@ export function smallestPowers(
       return [candidate, byEvidence < 1e9 ? Math.max(byEvidence, byShare) : Number.POSITIVE_INFINITY];
     }),
   );
+}
+
+function takeAt(values: Float32Array, at: Int32Array): Float32Array {
+  const out = new Float32Array(at.length);
+  for (let k = 0; k < out.length; k++) out[k] = values[at[k]!]!;
+  return out;
 }
 
 /** Least of heat ÷ column where the column is at more than half its peak: the place that gives a source away best. */

@@ -6,26 +6,28 @@ import type { OptionsOf } from "../core/options.js";
 import type { BoardPoint } from "../core/units.js";
 import { POWER_ERRORS } from "./average-powers.js";
 import { seeBoard } from "./board-in-frame.js";
-import { type Column, joinColumns, wholeColumn } from "./column.js";
+import { type Column, joinColumns } from "./column.js";
 import { emissivityMap } from "./emissivity-map.js";
-import { contrastOf, faceContrast } from "./face-contrast.js";
+import { faceContrast } from "./face-contrast.js";
+import { BESIDE_SHARE } from "./face-k-per-w.js";
 import { bodyColumn, type HeatFootprint, heatFootprint } from "./heat-columns.js";
-import { mirroredShare, SHINY_SHARE, shinyByLetters, shinyFromBaseline } from "./heat-or-mirror.js";
+import { shinyByLetters, shinyFromBaseline } from "./heat-or-mirror.js";
 import { faceShapes, mirrorShapes } from "./mirror-shapes.js";
 import type { ChangedFace } from "./patch-face.js";
-import type { Picture, PictureInput } from "./picture.js";
+import { boardPixels, type Picture, type PictureInput } from "./picture.js";
 import { PlateColumns, type PlateSteps } from "./plate-columns.js";
 import { makePlateGrid, type PlateGrid } from "./plate-grid.js";
 import {
   FIRST_STATE,
+  LONG_RISING_STATES,
   PLATE_STATES,
   type PlateState,
   RISING_STEPS,
+  risingConductance,
   statePenalty,
   timedStates,
   timePenalty,
 } from "./plate-state.js";
-import type { FaceChange } from "./room-change.js";
 
 /** Defaults of `SourceModel`. */
 export const SOURCE_MODEL_DEFAULTS = Object.freeze({
@@ -56,17 +58,6 @@ export const SOURCE_MODEL_DEFAULTS = Object.freeze({
   /** Chance that a place no region names mirrors: what maps leave out is pads and solder. */
   shinyFree: 0.6,
 });
-
-/** Share of the heat around a face by which what is left on it may be off: uneven copper and finishes; for a mirror, what its
- *  unknown emissivity shows of the board's warmth. */
-const HEAT_ERROR = 0.1;
-const MIRROR_HEAT_ERROR = 0.15;
-
-/** From this share of the room on a face shows hardly anything of the board. */
-const MIRRORS_WELL = 0.5;
-
-/** A pixel lies beside a face if it sees less than this share of it. */
-const BESIDE_SHARE = 0.05;
 
 /** What a candidate is taken to do: heat (plate and body), heat through the plate alone whatever its body shows, or
  *  mirror the room, with no heat at all. */
@@ -102,6 +93,8 @@ export class SourceModel {
   readonly pictures: readonly Picture[];
   /** Pixels of all pictures. */
   readonly size: number;
+  /** Those on the board, ascending: what plate columns cover. */
+  private readonly boardAt: Int32Array;
   readonly candidates: readonly Candidate[];
   readonly lossWPerM2K: number;
   readonly conductanceWPerK: number;
@@ -112,6 +105,8 @@ export class SourceModel {
   /** States of the plate that are tried, and the one to begin with. */
   readonly states: readonly PlateState[];
   readonly firstState: PlateState;
+  /** Those that watts are weighed over. */
+  readonly powerStates: readonly PlateState[];
   private readonly timePerCapacity: number | null;
   private readonly timeS: number | null;
   private readonly capacityTold: boolean;
@@ -151,6 +146,7 @@ export class SourceModel {
     this.capacityJPerM2K = capacity ?? o.heatCapacityJPerM3K * 1e-3 * o.thicknessMm + o.partsJPerM2K;
     const timed = o.timed && this.plateKnown && board.plate?.lossWPerM2K !== undefined;
     this.states = timed ? timedStates(this.restMm) : PLATE_STATES;
+    this.powerStates = timed ? this.states : [...PLATE_STATES, ...LONG_RISING_STATES];
     this.firstState = timed
       ? this.states.reduce((best, state) => (this.penaltyOf(state) < this.penaltyOf(best) ? state : best))
       : FIRST_STATE;
@@ -161,12 +157,14 @@ export class SourceModel {
       const { view, width, height, opticsSigmaPx, scene } = input;
       const emissivity = emissivityMap(board, view, width, height);
       const seen = seeBoard(board, view, this.grid, emissivity, width, height, opticsSigmaPx);
-      const picture = { view, seen, scene, offset };
+      const at = offset === 0 ? seen.pixels : seen.pixels.map((pixel) => offset + pixel);
+      const picture = { view, seen, scene, offset, at };
       offset += width * height;
       return picture;
     });
     this.size = offset;
-    this.plateColumns = new PlateColumns(this.grid, this.pictures, this.size);
+    this.boardAt = boardPixels(this.pictures);
+    this.plateColumns = new PlateColumns(this.grid, this.pictures);
     this.candidates = board.regions.flatMap((region, index): Candidate[] => {
       const footprint = heatFootprint(this.grid, region.polygon);
       if (footprint === null) return [];
@@ -244,7 +242,7 @@ export class SourceModel {
     };
   }
 
-  /** What one watt in a candidate shows through the plate alone, K per pixel. */
+  /** What one watt in a candidate shows through the plate alone, K per pixel on the board: nothing is seen beside it. */
   plateColumn(candidate: Candidate, state: PlateState): Column {
     this.preparePlates([candidate], state);
     return this.plates.get(candidate.footprint)!.get(state)!;
@@ -262,7 +260,7 @@ export class SourceModel {
     footprints.forEach((footprint, k) => {
       const known = this.plates.get(footprint) ?? new Map<PlateState, Column>();
       this.plates.set(footprint, known);
-      known.set(state, wholeColumn(columns[k]!));
+      known.set(state, { at: this.boardAt, values: columns[k]!, wide: true });
     });
   }
 
@@ -301,66 +299,6 @@ export class SourceModel {
     return columns;
   }
 
-  /** The most that one watt in a part in view shows on the plate beside its face, K per W. */
-  besideKPerW(candidate: Candidate, state: PlateState): number {
-    const plate = this.plateColumn(candidate, state).values.slice();
-    const { body } = candidate;
-    if (body !== null) {
-      const { at, values } = body;
-      for (let k = 0; k < values.length; k++) if (values[k]! >= BESIDE_SHARE) plate[at![k]!] = 0;
-    }
-    let most = 0;
-    for (let i = 0; i < plate.length; i++) if (plate[i]! > most) most = plate[i]!;
-    return most;
-  }
-
-  /** How every named part in view changed against the board around it.
-   *  @param rise K per pixel of all pictures, the heat found taken off; not modified.
-   *  @param heat the heat found, K per pixel: it is off by a share of itself; not modified.
-   *  @param sigmaK noise of one pixel, K.
-   */
-  faceChanges(rise: Float32Array, heat: Float32Array, sigmaK: number): FaceChange[] {
-    return this.pictures.flatMap((picture) => {
-      const { width, height } = picture.seen;
-      const own = rise.subarray(picture.offset, picture.offset + width * height);
-      const warm = heat.subarray(picture.offset, picture.offset + width * height);
-      return this.candidates.flatMap((candidate): FaceChange[] => {
-        if (candidate.side !== picture.view.side || candidate.ref === null) return [];
-        const change = contrastOf(picture, candidate.polygon, own);
-        const warmth = contrastOf(picture, candidate.polygon, warm);
-        if (change === null || warmth === null) return [];
-        const around = Math.max(Math.abs(warmth.level), Math.abs(warmth.level - warmth.step));
-        const share = candidate.shinyChance > 0.5 ? SHINY_SHARE : mirroredShare(candidate.emissivity);
-        return [
-          {
-            // A board that warmed stands out from a mirror on it: a mirror is read against the table.
-            changeK: share > MIRRORS_WELL ? change.level : change.step,
-            // The level around errs too, and a median by a quarter more than a mean.
-            sigmaK: Math.hypot(
-              1.6 * sigmaK * Math.sqrt(1 / change.pixels + 0.02),
-              (share > MIRRORS_WELL ? MIRROR_HEAT_ERROR : HEAT_ERROR) * around,
-            ),
-            share,
-          },
-        ];
-      });
-    });
-  }
-
-  /** What one watt in a part in view shows on the plate under its face, K per W: mean over the face. */
-  underKPerW(candidate: Candidate, state: PlateState): number {
-    const { body } = candidate;
-    if (body === null) return 0;
-    const plate = this.plateColumn(candidate, state).values;
-    let sum = 0;
-    let weight = 0;
-    body.at!.forEach((pixel, k) => {
-      sum += body.values[k]! * plate[pixel]!;
-      weight += body.values[k]!;
-    });
-    return weight > 0 ? sum / weight : 0;
-  }
-
   private bodyOf(region: Pick<Region, "side" | "polygon">): Column | null {
     return joinColumns(this.pictures.flatMap((picture) => bodyColumn(picture, region) ?? []));
   }
@@ -383,7 +321,12 @@ export class SourceModel {
   perWatt(state: PlateState): number {
     if (state.timeConstants !== undefined) return -Math.expm1(-state.timeConstants) / this.lossWPerM2K;
     if (state.kind === "steady") return 1 / this.lossWPerM2K;
-    return this.timePerCapacity ?? (state.lengthMm * 1e-3) ** 2 / this.conductanceWPerK;
+    if (this.timePerCapacity !== null) return this.timePerCapacity;
+    const { lengthMm } = state;
+    const conductance = this.plateKnown
+      ? this.conductanceWPerK
+      : risingConductance(lengthMm, this.conductanceWPerK, this.capacityJPerM2K);
+    return (lengthMm * 1e-3) ** 2 / conductance;
   }
 
   /** χ² against a state of the plate before anything is seen. */

@@ -288,7 +288,7 @@ export class SourceSearch {
     // What is taken for a mirror leaves its heat to others.
     while (this.recastAllDoubtful(weights)) weights = this.weigh();
     const sources = listSources(this.model, this, this.set, this.answer, weights, {
-      pools: this.pools(),
+      pools: this.pools(this.model.powerStates),
       alternatives: (candidate, without) =>
         rankAlternatives(this.pool, this.all, candidate, without, this.scale),
       logOdds: (candidate) => heatLogOddsInSet(this.judge(), candidate, this.set),
@@ -336,9 +336,9 @@ export class SourceSearch {
     return weighSet(this.model, this, this.pool, this.fit, this.set, this.answer, wanted, this.ownError);
   }
 
-  /** The candidates in every state of the plate, with χ² against it. */
-  private pools(): StatePool[] {
-    return this.model.states.map((state) => ({
+  /** The candidates in states of the plate, all as a rule, with χ² against each. */
+  private pools(states = this.model.states): StatePool[] {
+    return states.map((state) => ({
       pool: state === this.state ? this.pool : new CandidatePool(this.model, this.fit, state),
       penalty: this.model.penaltyOf(state),
     }));

@@ -1,10 +1,10 @@
 // sources: heat found, and a weaker source beside it → the evidence for it that uneven copper can't make.
 import type { OptionsOf } from "../core/options.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
-import { pictureColumn } from "./column.js";
+import { boardColumn } from "./column.js";
 import { heatOfSet } from "./heat-of-set.js";
 import type { FitParts } from "./mirrored-places.js";
-import { type NuisanceColumn, productOf, smoothColumns } from "./nuisance-columns.js";
+import { type NuisanceColumn, productOf, smoothWaves } from "./nuisance-columns.js";
 import { ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
@@ -58,14 +58,15 @@ function waves(
 ): NuisanceColumn[] {
   const shape = { boardLevelK: 1, smoothK: o.share, smoothWavelengthMm: o.wavelengthMm };
   return model.pictures.flatMap((picture) => {
-    const { width, height } = picture.seen;
-    const own = heat.subarray(picture.offset, picture.offset + width * height);
-    return smoothColumns(model.outline, { ...picture, offset: 0 }, own.length, 0, shape).flatMap(
-      ({ what, column, priorSigma }): NuisanceColumn[] => {
-        if (what === "level") return [];
-        const values = productOf(own, column.values);
-        return [{ what: "uneven", column: pictureColumn(values, picture.offset, model.size), priorSigma }];
-      },
+    const { at } = picture;
+    const own = new Float32Array(at.length);
+    for (let k = 0; k < own.length; k++) own[k] = heat[at[k]!]!;
+    const alone = model.pictures.length === 1;
+    return smoothWaves(model.outline, picture, 0, shape).flatMap(
+      ({ what, values, priorSigma }): NuisanceColumn[] =>
+        what === "level"
+          ? []
+          : [{ what: "uneven", column: boardColumn(at, productOf(own, values), alone), priorSigma }],
     );
   });
 }

@@ -1,6 +1,7 @@
 // sources: a part in view among the sources found → log odds that its change is heat.
 import { signedArea } from "../board/polygon.js";
 import type { CandidatePool } from "./candidate-pool.js";
+import { besideKPerW, underKPerW } from "./face-k-per-w.js";
 import { heatOrMirror } from "./heat-or-mirror.js";
 import { mirrorOf, recast } from "./recast-candidate.js";
 import type { Candidate, SourceModel } from "./source-model.js";
@@ -42,8 +43,8 @@ export function weighFace(
     areaMm2: Math.abs(signedArea(candidate.polygon)),
     aroundW,
     aroundSigmaW: Math.sqrt(around.variancesW2[others.length + 1]! * scale),
-    besideKPerW: model.besideKPerW(candidate, pool.state),
-    underKPerW: model.underKPerW(candidate, pool.state),
+    besideKPerW: besideKPerW(model, candidate, pool.state),
+    underKPerW: underKPerW(model, candidate, pool.state),
     conductanceKnown: model.plateKnown,
     alone: othersW < ALONE_SHARE * Math.abs(aroundW),
   });

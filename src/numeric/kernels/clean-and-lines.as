@@ -1,33 +1,63 @@
 // kernels: pixels against their neighbours, and lines against the next. As in find-lone-pixels.ts and line-pattern.ts.
 
-/** List the pixels that may stand out from their neighbours: those at the border, and those with fewer than five of eight
- *  neighbours within a limit.
+/** List the pixels that may stand out from their neighbours: those of whose neighbours no more than half are within a limit.
  *  @param data f32. @param out i32, room for all. @returns how many there are.
  */
 export function mayStandOut(data: usize, width: i32, height: i32, least: f64, out: usize): i32 {
-  let count = 0;
-  const row4 = <usize>width << 2;
+  // What is this near in single precision is within the limit in double precision too.
+  const near = f32x4.splat(<f32>(least * (1 - 1e-6)));
+  const from = out;
   for (let y = 0; y < height; y++) {
-    for (let x = 0; x < width; x++) {
-      const i = y * width + x;
-      const at = data + (<usize>i << 2);
-      if (x > 0 && y > 0 && x + 1 < width && y + 1 < height) {
-        const value = <f64>load<f32>(at);
-        const low = value - least;
-        const high = value + least;
-        let within = inside(at - 4, low, high) + inside(at + 4, low, high);
-        within += inside(at - row4, low, high) + inside(at + row4, low, high);
-        within += inside(at - row4 - 4, low, high);
-        if (within == 5) continue;
-        within += inside(at - row4 + 4, low, high) + inside(at + row4 - 4, low, high);
-        within += inside(at + row4 + 4, low, high);
-        if (within >= 5) continue;
+    const row = data + (<usize>(y * width) << 2);
+    for (let x = 0; x < width; ) {
+      if (x > 0 && y > 0 && y + 1 < height && x + 5 <= width && fourWithin(row + (<usize>x << 2), width, near)) {
+        x += 4;
+        continue;
       }
-      store<i32>(out + (<usize>count << 2), i);
-      count++;
+      for (const end = min(x + (x == 0 ? 1 : 4), width); x < end; x++) {
+        if (isWithin(data, width, height, x, y, least)) continue;
+        store<i32>(out, y * width + x);
+        out += 4;
+      }
     }
   }
-  return count;
+  return <i32>((out - from) >> 2);
+}
+
+/** Whether each of four pixels has five neighbours near it. */
+function fourWithin(at: usize, width: i32, near: v128): bool {
+  const row = <usize>width << 2;
+  const four = v128.load(at);
+  let count = i32x4.add(isNear(four, at - 4, near), isNear(four, at + 4, near));
+  count = i32x4.add(count, i32x4.add(isNear(four, at - row, near), isNear(four, at + row, near)));
+  count = i32x4.add(count, isNear(four, at - row - 4, near));
+  if (i32x4.all_true(i32x4.eq(count, i32x4.splat(-5)))) return true;
+  count = i32x4.add(count, i32x4.add(isNear(four, at - row + 4, near), isNear(four, at + row - 4, near)));
+  count = i32x4.add(count, isNear(four, at + row + 4, near));
+  return i32x4.all_true(i32x4.le_s(count, i32x4.splat(-5)));
+}
+
+/** −1 where it is. */
+@inline
+function isNear(four: v128, at: usize, near: v128): v128 {
+  return f32x4.le(f32x4.abs(f32x4.sub(four, v128.load(at))), near);
+}
+
+/** Whether more than half of a pixel's neighbours are within the limit. */
+function isWithin(data: usize, width: i32, height: i32, x: i32, y: i32, least: f64): bool {
+  const value = <f64>load<f32>(data + (<usize>(y * width + x) << 2));
+  const low = value - least;
+  const high = value + least;
+  let within = 0;
+  let around = 0;
+  for (let v = max(0, y - 1); v <= min(height - 1, y + 1); v++) {
+    for (let u = max(0, x - 1); u <= min(width - 1, x + 1); u++) {
+      if (u == x && v == y) continue;
+      within += inside(data + (<usize>(v * width + u) << 2), low, high);
+      around++;
+    }
+  }
+  return 2 * within > around;
 }
 
 @inline
@@ -87,7 +117,11 @@ export function columnSteps(
     for (let x = 0; x < min(2 * w, width - 1); x++) {
       if (load<u8>(cells + <usize>(x >> 1)) != 1) continue;
       const at = data + (<usize>(y * width + x) << 2);
-      addStep(sums, counts, x * bands + band, <f64>load<f32>(at, 4) - <f64>load<f32>(at));
+      const step = <f64>load<f32>(at, 4) - <f64>load<f32>(at);
+      if (!(step * 0 == 0)) continue;
+      const part = <usize>(x * bands + band) << 3;
+      store<f64>(sums + part, load<f64>(sums + part) + step);
+      store<f64>(counts + part, load<f64>(counts + part) + 1);
     }
   }
 }
@@ -105,21 +139,25 @@ export function rowSteps(
   sums: usize,
   counts: usize,
 ): void {
+  const next = <usize>width << 2;
   for (let y = 0; y < min(2 * h, height - 1); y++) {
     const cells = clear + <usize>((y >> 1) * w);
-    for (let x = 0; x < 2 * w; x += every) {
-      if (load<u8>(cells + <usize>(x >> 1)) != 1) continue;
-      const at = data + (<usize>(y * width + x) << 2);
-      const step = <f64>load<f32>(at + (<usize>width << 2)) - <f64>load<f32>(at);
-      addStep(sums, counts, y * bands + (x * bands) / width, step);
+    const row = data + <usize>y * next;
+    let x = 0;
+    for (let band = 0; band < bands; band++) {
+      const part = <usize>(y * bands + band) << 3;
+      let sum = load<f64>(sums + part);
+      let count = load<f64>(counts + part);
+      for (const end = min(2 * w, ((band + 1) * width + bands - 1) / bands); x < end; x += every) {
+        if (load<u8>(cells + <usize>(x >> 1)) != 1) continue;
+        const at = row + (<usize>x << 2);
+        const step = <f64>load<f32>(at + next) - <f64>load<f32>(at);
+        if (!(step * 0 == 0)) continue;
+        sum += step;
+        count += 1;
+      }
+      store<f64>(sums + part, sum);
+      store<f64>(counts + part, count);
     }
   }
-}
-
-@inline
-function addStep(sums: usize, counts: usize, part: i32, step: f64): void {
-  if (!(step * 0 == 0)) return;
-  const at = <usize>part << 3;
-  store<f64>(sums + at, load<f64>(sums + at) + step);
-  store<f64>(counts + at, load<f64>(counts + at) + 1);
 }

@@ -3,8 +3,9 @@
 export { factorBand, scale, showFour, solveBand } from "./band";
 export { columnSteps, mayStandOut, medianDistances, rowSteps } from "./clean-and-lines";
 export { fitSums, sampleEdges, stepSums } from "./edges";
-export { smooth, smoothWide } from "./filters";
+export { smooth } from "./filters";
 export { involved, readsOf, solveHidden, weighDetail } from "./hidden-pattern";
+export { bridgeHoles, countMissing, markKnown, promote } from "./holes";
 export { joinBytes, scaleLevels, unfilter } from "./levels";
 export { readClasses } from "./noise-classes";
 export { allBetween, countNumbers, distancesFrom, gatherBetween, largest, placesOf } from "./order";
@@ -30,7 +31,9 @@ export {
   takeLines,
   takeSurface,
 } from "./pixels";
-export { addColumns, addProducts, leastRatio, whiten } from "./products";
-export { filterLines, warp } from "./resample";
+export { addColumns, addProducts, leastRatio, sparseProducts, whiten } from "./products";
+export { warp } from "./resample";
 export { scanRows } from "./rows";
 export { cellMeans, leftSquares, steadyMean, successive, weighFrame } from "./series";
+export { filterColumns, filterRows } from "./spline";
+export { smoothWide } from "./wide";

@@ -1,5 +1,17 @@
 // kernels: pictures pixel by pixel → other ones. As in pixel-arithmetic.ts, and in the files named at each.
 
+/** Two numbers of f32 as doubles. */
+@inline
+export function pairAt(at: usize): v128 {
+  return f64x2.promote_low_f32x4(v128.load64_zero(at));
+}
+
+/** Two doubles, rounded. */
+@inline
+export function storePair(to: usize, pair: v128): void {
+  v128.store64_lane(to, f32x4.demote_f64x2_zero(pair), 0);
+}
+
 /** The difference of two pictures, f32: of two single numbers it is rounded once, whatever it was computed in. */
 export function subtract(a: usize, b: usize, n: i32, out: usize): void {
   let i = 0;
@@ -20,26 +32,38 @@ export function add(a: usize, b: usize, n: i32, out: usize): void {
 
 /** A picture of f32 times a number, plus another one, rounded once. */
 export function linear(a: usize, n: i32, factor: f64, plus: f64, out: usize): void {
-  for (let i = 0; i < n; i++, a += 4, out += 4) {
-    store<f32>(out, <f32>(factor * <f64>load<f32>(a) + plus));
+  let i = 0;
+  for (; i + 2 <= n; i += 2, a += 8, out += 8) {
+    storePair(out, f64x2.add(f64x2.mul(f64x2.splat(factor), pairAt(a)), f64x2.splat(plus)));
   }
+  if (i < n) store<f32>(out, <f32>(factor * <f64>load<f32>(a) + plus));
 }
 
 /** Squares of the differences of two pictures of f32, rounded once. separate-pattern.ts */
 export function squaredDifference(a: usize, b: usize, n: i32, out: usize): void {
-  for (let i = 0; i < n; i++, a += 4, b += 4, out += 4) {
-    const d = <f64>load<f32>(a) - <f64>load<f32>(b);
-    store<f32>(out, <f32>(d * d));
+  let i = 0;
+  for (; i + 2 <= n; i += 2, a += 8, b += 8, out += 8) {
+    const d = f64x2.sub(pairAt(a), pairAt(b));
+    storePair(out, f64x2.mul(d, d));
   }
+  if (i == n) return;
+  const d = <f64>load<f32>(a) - <f64>load<f32>(b);
+  store<f32>(out, <f32>(d * d));
 }
 
 /** A picture less an offset of each column and of each row. separate-pattern.ts. @param columns @param rows f64. */
 export function takeLines(data: usize, width: i32, height: i32, columns: usize, rows: usize, out: usize): void {
   for (let y = 0; y < height; y++, rows += 8) {
     const row = load<f64>(rows);
-    for (let x = 0; x < width; x++, data += 4, out += 4) {
-      store<f32>(out, <f32>(<f64>load<f32>(data) - load<f64>(columns + (<usize>x << 3)) - row));
+    let x = 0;
+    for (; x + 2 <= width; x += 2, data += 8, out += 8) {
+      const above = f64x2.sub(pairAt(data), v128.load(columns + (<usize>x << 3)));
+      storePair(out, f64x2.sub(above, f64x2.splat(row)));
     }
+    if (x == width) continue;
+    store<f32>(out, <f32>(<f64>load<f32>(data) - load<f64>(columns + (<usize>x << 3)) - row));
+    data += 4;
+    out += 4;
   }
 }
 
@@ -59,15 +83,26 @@ export function keepScene(
   pattern: usize,
   share: usize,
 ): void {
-  for (let at: usize = 0; at < <usize>n << 2; at += 4) {
-    const ratio = <f64>load<f32>(variance + at) / floor;
-    const keep = min<f64>(1, max<f64>(0, (ratio - low) / (high - low)));
-    const middle = <f64>load<f32>(mean + at);
-    const s = middle + keep * (<f64>load<f32>(data + at) - middle);
-    store<f32>(share + at, <f32>keep);
-    store<f32>(scene + at, <f32>s);
-    store<f32>(pattern + at, <f32>(<f64>load<f32>(frame + at) - s));
+  const all = <usize>n << 2;
+  let at: usize = 0;
+  for (; at + 8 <= all; at += 8) {
+    const over = f64x2.sub(f64x2.div(pairAt(variance + at), f64x2.splat(floor)), f64x2.splat(low));
+    const part = f64x2.div(over, f64x2.splat(high - low));
+    const keep = f64x2.min(f64x2.splat(1), f64x2.max(f64x2.splat(0), part));
+    const middle = pairAt(mean + at);
+    const s = f64x2.add(middle, f64x2.mul(keep, f64x2.sub(pairAt(data + at), middle)));
+    storePair(share + at, keep);
+    storePair(scene + at, s);
+    storePair(pattern + at, f64x2.sub(pairAt(frame + at), s));
   }
+  if (at == all) return;
+  const ratio = <f64>load<f32>(variance + at) / floor;
+  const keep = min<f64>(1, max<f64>(0, (ratio - low) / (high - low)));
+  const middle = <f64>load<f32>(mean + at);
+  const s = middle + keep * (<f64>load<f32>(data + at) - middle);
+  store<f32>(share + at, <f32>keep);
+  store<f32>(scene + at, <f32>s);
+  store<f32>(pattern + at, <f32>(<f64>load<f32>(frame + at) - s));
 }
 
 /** Means of square cells, less an offset of each column and row of cells. cell-picture.ts. @param columns @param rows f64. */
@@ -82,12 +117,23 @@ export function averageCells(
   out: usize,
 ): void {
   const share = 1.0 / <f64>(side * side);
+  const next = <usize>frameWidth << 2;
   for (let y = 0; y < height; y++) {
     const row = load<f64>(rows + (<usize>y << 3));
-    for (let x = 0; x < width; x++, out += 4) {
+    let x = 0;
+    for (; side == 2 && x + 2 <= width; x += 2, out += 8) {
+      const at = data + (<usize>(2 * (y * frameWidth + x)) << 2);
+      let sum = f64x2.add(f64x2.splat(0), pairEvery(v128.load(at)));
+      sum = f64x2.add(sum, pairEvery(v128.load(at), true));
+      sum = f64x2.add(sum, pairEvery(v128.load(at + next)));
+      sum = f64x2.add(sum, pairEvery(v128.load(at + next), true));
+      const above = f64x2.sub(f64x2.mul(f64x2.splat(share), sum), v128.load(columns + (<usize>x << 3)));
+      storePair(out, f64x2.sub(above, f64x2.splat(row)));
+    }
+    for (; x < width; x++, out += 4) {
       let sum: f64 = 0;
       let at = data + (<usize>(side * (y * frameWidth + x)) << 2);
-      for (let v = 0; v < side; v++, at += <usize>frameWidth << 2) {
+      for (let v = 0; v < side; v++, at += next) {
         for (let u = 0; u < side; u++) sum += <f64>load<f32>(at + (<usize>u << 2));
       }
       store<f32>(out, <f32>(share * sum - load<f64>(columns + (<usize>x << 3)) - row));
@@ -95,15 +141,37 @@ export function averageCells(
   }
 }
 
+/** Of four numbers the first and the third, or the second and the fourth, as doubles. */
+@inline
+function pairEvery(four: v128, second: bool = false): v128 {
+  return f64x2.promote_low_f32x4(second ? v128.shuffle<i32>(four, four, 1, 3, 1, 3) : v128.shuffle<i32>(four, four, 0, 2, 0, 2));
+}
+
 /** Mark what is not steep on either side, in steps of `stride`. line-pattern.ts.
  *  @param slope f32, NaN = none. @param clear u8, written: 1 where neither a pixel's slope nor that beside it is above the limit.
  */
 export function markClear(slope: usize, n: i32, stride: i32, limit: f64, clear: usize): void {
-  for (let i = 0; i < n; i++) {
+  // The largest number of f32 that is not above the limit: a slope of f32 is above both or neither.
+  let most = <f32>limit;
+  if (<f64>most > limit) most = reinterpret<f32>(reinterpret<i32>(most) - 1);
+  const bound = f32x4.splat(most);
+  const far = <usize>stride << 2;
+  for (let i = 0; i < n; ) {
+    const at = slope + (<usize>i << 2);
+    if (most > 0 && i >= stride && i + 4 + stride <= n) {
+      const here = f32x4.gt(f32x4.abs(v128.load(at)), bound);
+      const beside = v128.or(f32x4.gt(f32x4.abs(v128.load(at - far)), bound), f32x4.gt(f32x4.abs(v128.load(at + far)), bound));
+      const shorts = i16x8.narrow_i32x4_s(v128.or(here, beside), here);
+      const bytes = i8x16.add(i8x16.narrow_i16x8_s(shorts, shorts), i8x16.splat(1));
+      v128.store32_lane(clear + i, bytes, 0);
+      i += 4;
+      continue;
+    }
     const steep =
       isSteep(slope, i - stride, n, limit) || isSteep(slope, i, n, limit) || isSteep(slope, i + stride, n, limit);
     // Without any slope a pixel is clear, unless there is no limit either.
     store<u8>(clear + i, !steep && limit >= 0 ? 1 : 0);
+    i++;
   }
 }
 
@@ -151,8 +219,19 @@ function downFrom(at: usize, width: i32): f64 {
 
 /** How steep a picture is; 0 at the border and beside missing readings. scene-gradient.ts. @param out f32, zeros at first. */
 export function steepness(data: usize, width: i32, height: i32, out: usize): void {
+  const row = <usize>width << 2;
   for (let y = 1; y < height - 1; y++) {
-    for (let x = 1; x < width - 1; x++) {
+    let x = 1;
+    for (; x + 2 < width; x += 2) {
+      const i = <usize>(y * width + x) << 2;
+      const at = data + i;
+      const across = f64x2.sub(pairAt(at + 4), pairAt(at - 4));
+      const down = f64x2.sub(pairAt(at + row), pairAt(at - row));
+      const g = f64x2.div(f64x2.sqrt(f64x2.add(f64x2.mul(across, across), f64x2.mul(down, down))), f64x2.splat(2));
+      const known = f64x2.eq(f64x2.mul(g, f64x2.splat(0)), f64x2.splat(0));
+      storePair(out + i, v128.and(g, known));
+    }
+    for (; x < width - 1; x++) {
       const i = <usize>(y * width + x) << 2;
       const at = data + i;
       const across = <f64>load<f32>(at + 4) - <f64>load<f32>(at - 4);
@@ -169,9 +248,19 @@ export function steepness(data: usize, width: i32, height: i32, out: usize): voi
 export function lineDetail(data: usize, width: i32, height: i32, out: usize): i32 {
   const from = out;
   for (let y = 0; y < height; y++) {
-    for (let x = 1; x < width - 1; x++) {
+    for (let x = 1; x < width - 1; ) {
       const at = data + (<usize>(y * width + x) << 2);
+      if (x + 2 < width) {
+        const pair = f64x2.abs(f64x2.sub(pairAt(at), f64x2.mul(f64x2.splat(0.5), f64x2.add(pairAt(at - 4), pairAt(at + 4)))));
+        if (i64x2.all_true(f64x2.eq(f64x2.mul(pair, f64x2.splat(0)), f64x2.splat(0)))) {
+          storePair(out, pair);
+          out += 8;
+          x += 2;
+          continue;
+        }
+      }
       const d = <f64>load<f32>(at) - 0.5 * (<f64>load<f32>(at - 4) + <f64>load<f32>(at + 4));
+      x++;
       if (!(d * 0 == 0)) continue;
       store<f32>(out, <f32>abs(d));
       out += 4;
@@ -182,15 +271,26 @@ export function lineDetail(data: usize, width: i32, height: i32, out: usize): i3
 
 /** The difference of two pictures; NaN where a third one has no reading. */
 export function differenceWhereRead(a: usize, b: usize, readings: usize, n: i32, out: usize): void {
-  for (let at: usize = 0; at < <usize>n << 2; at += 4) {
-    const d = <f64>load<f32>(a + at) - <f64>load<f32>(b + at);
-    store<f32>(out + at, <f32>(d + 0 * <f64>load<f32>(readings + at)));
+  const all = <usize>n << 2;
+  let at: usize = 0;
+  // A difference of two numbers of f32 is rounded once, whatever it was computed in.
+  for (; at + 16 <= all; at += 16) {
+    const nothing = f32x4.mul(f32x4.splat(0), v128.load(readings + at));
+    v128.store(out + at, f32x4.add(f32x4.sub(v128.load(a + at), v128.load(b + at)), nothing));
   }
+  for (; at < all; at += 4) store<f32>(out + at, load<f32>(a + at) - load<f32>(b + at) + 0 * load<f32>(readings + at));
 }
 
 /** A picture with another one's numbers where it has no reading. */
 export function fillFrom(data: usize, other: usize, n: i32, out: usize): void {
-  for (let at: usize = 0; at < <usize>n << 2; at += 4) {
+  const all = <usize>n << 2;
+  let at: usize = 0;
+  for (; at + 16 <= all; at += 16) {
+    const four = v128.load(data + at);
+    const known = f32x4.eq(f32x4.mul(four, f32x4.splat(0)), f32x4.splat(0));
+    v128.store(out + at, v128.bitselect(four, v128.load(other + at), known));
+  }
+  for (; at < all; at += 4) {
     const value = load<f32>(data + at);
     store<f32>(out + at, value * 0 == 0 ? value : load<f32>(other + at));
   }
@@ -222,10 +322,16 @@ export function sortIntoClasses(
 
 /** Raise each pixel to the ratio of two others where that is larger. detect-patches.ts. @param top f32, changed. */
 export function raise(top: usize, above: usize, below: usize, n: i32): void {
-  for (let at: usize = 0; at < <usize>n << 2; at += 4) {
-    const ratio = <f64>load<f32>(above + at) / <f64>load<f32>(below + at);
-    if (ratio > <f64>load<f32>(top + at)) store<f32>(top + at, <f32>ratio);
+  const all = <usize>n << 2;
+  let at: usize = 0;
+  for (; at + 8 <= all; at += 8) {
+    const ratio = f64x2.div(pairAt(above + at), pairAt(below + at));
+    const before = pairAt(top + at);
+    storePair(top + at, v128.bitselect(ratio, before, f64x2.gt(ratio, before)));
   }
+  if (at == all) return;
+  const ratio = <f64>load<f32>(above + at) / <f64>load<f32>(below + at);
+  if (ratio > <f64>load<f32>(top + at)) store<f32>(top + at, <f32>ratio);
 }
 
 /** Mark the pixels that reach a level, and make those NaN that are infinite. detect-patches.ts.

@@ -159,3 +159,54 @@ export function leastRatio(heat: usize, column: usize, variance: usize, n: i32):
   }
   return least;
 }
+
+/** Products of a column that covers some pixels only with whole ones, each one running sum in the order of the pixels.
+ *  @param at i32, places of its `n` numbers, f32 at `values`. @param rows columns of f32, `stride` bytes apart.
+ *  @param out f64, one per row.
+ */
+export function sparseProducts(
+  at: usize,
+  values: usize,
+  n: i32,
+  rows: usize,
+  stride: i32,
+  count: i32,
+  out: usize,
+): void {
+  const end = at + (<usize>n << 2);
+  const toValue = values - at;
+  let row = rows;
+  let j = 0;
+  // Four rows at a time: their sums need not wait for each other.
+  for (; j + 4 <= count; j += 4) {
+    const row1 = row + stride;
+    const row2 = row1 + stride;
+    const row3 = row2 + stride;
+    let s0: f64 = 0;
+    let s1: f64 = 0;
+    let s2: f64 = 0;
+    let s3: f64 = 0;
+    for (let place = at; place < end; place += 4) {
+      const value = <f64>load<f32>(place + toValue);
+      const pixel = <usize>load<i32>(place) << 2;
+      s0 += value * <f64>load<f32>(row + pixel);
+      s1 += value * <f64>load<f32>(row1 + pixel);
+      s2 += value * <f64>load<f32>(row2 + pixel);
+      s3 += value * <f64>load<f32>(row3 + pixel);
+    }
+    const to = out + (<usize>j << 3);
+    store<f64>(to, s0);
+    store<f64>(to, s1, 8);
+    store<f64>(to, s2, 16);
+    store<f64>(to, s3, 24);
+    row = row3 + stride;
+  }
+  for (; j < count; j++) {
+    let sum: f64 = 0;
+    for (let place = at; place < end; place += 4) {
+      sum += <f64>load<f32>(place + toValue) * <f64>load<f32>(row + (<usize>load<i32>(place) << 2));
+    }
+    store<f64>(out + (<usize>j << 3), sum);
+    row += stride;
+  }
+}

@@ -49,6 +49,21 @@ describe("findHotspots as a function", () => {
     }
   });
 
+  it("hands constants of the fit on to what fits the sources, and to what lists them", () => {
+    expect(findHotspots(input).suspects.map(({ ref }) => ref)).toEqual(["U2", "C1"]);
+    expect(findHotspots(input, { fit: { leastChance: 1.1 } }).suspects).toEqual([]);
+    // Not listed where they lie in no significant patch, and ten million times the evidence is asked of them there.
+    const quiet = { ...makeAttempt({ watts: { U2: 0.004 }, noiseK: 0.02, seed: "quiet" }) };
+    const seen = { ...input, ...quiet };
+    expect(findHotspots(seen).hotspots).toHaveLength(1);
+    expect(
+      findHotspots(seen, { falseAlarmsPerFrame: 1e-30, fit: { quietEvidence: 1e7 } }).hotspots,
+    ).toHaveLength(0);
+    expect(
+      findHotspots(seen, { falseAlarmsPerFrame: 1e-30, fit: { quietEvidence: 0 } }).hotspots,
+    ).toHaveLength(1);
+  });
+
   it("an even change of all powered readings leaves the findings", () => {
     const shifted = input.powered.map(({ raster }) =>
       frameFromRaster(

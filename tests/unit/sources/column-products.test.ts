@@ -1,9 +1,11 @@
 import { afterEach, describe, expect, it } from "vitest";
 import { sharedKernels, useKernels } from "../../../src/numeric/kernels.js";
+import { type Column, wholeColumn } from "../../../src/sources/column.js";
 import { ColumnProducts } from "../../../src/sources/column-products.js";
 import { makeRandom } from "../../simulate/random.js";
 
 const SIZE = 3011;
+const WIDE_AT = Int32Array.from([...Array(SIZE).keys()].filter((pixel) => pixel % 3 !== 1));
 
 afterEach(() => useKernels(true));
 
@@ -23,8 +25,14 @@ function problem(count: number, rowCount: number) {
   return {
     pixels,
     sigma: Float32Array.from({ length: count }, () => random.uniform(0.3, 2)),
-    rows: Array.from({ length: rowCount }, () => numbers(count)),
-    columns: Array.from({ length: 19 }, () => numbers(SIZE)),
+    rows: Array.from({ length: rowCount }, () => wholeColumn(numbers(SIZE))),
+    columns: Array.from({ length: 19 }, () => wholeColumn(numbers(SIZE))),
+    // Two pixels of three, and the same as they stand in all.
+    wide: Array.from({ length: 3 }, () => ({ at: WIDE_AT, values: numbers(WIDE_AT.length), wide: true })),
+    sparse: [0.2, 0.7].map((share) => {
+      const at = Int32Array.from([...pixels.keys()].filter(() => random.chance(share)));
+      return { at, values: numbers(at.length) };
+    }),
   };
 }
 
@@ -33,9 +41,10 @@ describe.each([
   [1024, 18],
   [3, 1],
 ])("ColumnProducts over %i pixels with %i rows", (count, rowCount) => {
-  const { pixels, sigma, rows, columns } = problem(count, rowCount);
-  const fast = new ColumnProducts(pixels, sigma, SIZE, rows);
-  const plain = new ColumnProducts(pixels, sigma, SIZE, rows);
+  const { pixels, sigma, rows, columns, wide, sparse } = problem(count, rowCount);
+  const make = () => new ColumnProducts(pixels, sigma, SIZE, rows, sparse);
+  const fast = make();
+  const plain = plainly(make);
 
   it("makes the plain code's products to the last bit", () => {
     expect(sharedKernels()).not.toBeNull();
@@ -43,6 +52,20 @@ describe.each([
     const ready = plainly(() => plain.ready(columns));
     expect(fast.ready(columns)).toEqual(ready);
     expect(fast.ready([columns[3]!])).toEqual([ready[3]]);
+    expect(fast.rows).toEqual(plain.rows);
+    for (const column of sparse) expect(fast.ofSparse(column)).toEqual(plainly(() => plain.ofSparse(column)));
+  });
+
+  it("takes a wide column for the whole one with zeros elsewhere", () => {
+    const whole = wide.map(({ at, values }) => {
+      const all = new Float32Array(SIZE);
+      values.forEach((value, k) => {
+        all[at[k]!] = value;
+      });
+      return wholeColumn(all);
+    });
+    expect(fast.ready(wide)).toEqual(fast.ready(whole));
+    expect(plainly(() => plain.ready(wide))).toEqual(fast.ready(whole));
   });
 
   it("does so when another problem has had the kernels in between", () => {
@@ -50,6 +73,10 @@ describe.each([
     const other = problem(601, 7);
     new ColumnProducts(other.pixels, other.sigma, SIZE, other.rows).ready(other.columns);
     expect(fast.ready(columns.slice(0, 2))).toEqual(before);
+    const beforeWide = fast.ready(wide);
+    new ColumnProducts(other.pixels, other.sigma, SIZE, other.rows).ready(other.wide);
+    expect(fast.ready(wide)).toEqual(beforeWide);
+    expect(fast.gram()).toEqual(plainly(() => plain.gram()));
   });
 
   it("adds rows to a picture as the plain code does", () => {
@@ -64,15 +91,23 @@ describe.each([
 
   it("makes those that plain sums make", () => {
     const [first] = fast.ready(columns);
-    const own = Array.from(pixels, (pixel, k) => Math.fround(columns[0]![pixel]! / sigma[k]!));
+    const whiten = ({ values }: Column) =>
+      Array.from(pixels, (pixel, k) => Math.fround(values[pixel]! / sigma[k]!));
+    const own = whiten(columns[0]!);
+    const whiteRows = rows.map(whiten);
     expect([...first!.whitened]).toEqual(own);
     const dot = (a: ArrayLike<number>, b: ArrayLike<number>) =>
       Array.from(a).reduce((sum, value, k) => sum + value * b[k]!, 0);
     // Sums of up to 2507 products of order one: rounding in another order stays far below 1e-10.
     expect(first!.norm).toBeCloseTo(dot(own, own), 9);
-    rows.forEach((row, k) => {
+    whiteRows.forEach((row, k) => {
       expect(first!.products[k]).toBeCloseTo(dot(own, row), 9);
     });
-    expect(fast.gram()[rowCount * rowCount - 1]).toBeCloseTo(dot(rows.at(-1)!, rows.at(-1)!), 9);
+    expect(fast.gram()[rowCount * rowCount - 1]).toBeCloseTo(dot(whiteRows.at(-1)!, whiteRows.at(-1)!), 9);
+    sparse.forEach(({ at, values }, s) => {
+      const of = (row: ArrayLike<number>) => values.reduce((sum, value, k) => sum + value * row[at[k]!]!, 0);
+      expect(first!.withSparse[s]).toBeCloseTo(of(own), 9);
+      expect(fast.ofSparse(sparse[s]!)[rowCount - 1]).toBeCloseTo(of(whiteRows.at(-1)!), 9);
+    });
   });
 });

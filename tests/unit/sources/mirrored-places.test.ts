@@ -7,6 +7,7 @@ import { mirroredPlaces } from "../../../src/sources/mirrored-places.js";
 import { patchFace } from "../../../src/sources/patch-face.js";
 import { PLATE_STATES } from "../../../src/sources/plate-state.js";
 import { makeRandom } from "../../simulate/random.js";
+import { denseOf } from "./dense-column.js";
 import { BOARD, VIEW } from "./relaxed-plate.js";
 import { levelColumns, modelOf, partOf } from "./small-model.js";
 
@@ -60,7 +61,7 @@ function judge(rise: Float32Array, watts: number, options = {}): Uint8Array {
 
 describe("mirroredPlaces", () => {
   it("a hill with its foot is heat from below", () => {
-    const shown = model.plateColumn(hidden, state).values;
+    const shown = Float32Array.from(denseOf(model.plateColumn(hidden, state), model.size));
     const top = shown.reduce((a, b) => Math.max(a, b), 0);
     expect(judge(noisy(shown.map((value) => (3 * value) / top)), 3 / top).some((out) => out === 1)).toBe(
       false,
@@ -83,7 +84,7 @@ describe("mirroredPlaces", () => {
   });
 
   it("a part that shows its own face is judged by that, not here", () => {
-    const shown = model.plateColumn(partOf(model, "U1"), state).values;
+    const shown = Float32Array.from(denseOf(model.plateColumn(partOf(model, "U1"), state), model.size));
     const parts = {
       rise: noisy(shown),
       variance: new Float32Array(model.size).fill(NOISE_K ** 2),

@@ -18,7 +18,7 @@ const model = modelOf(MIXED, [pictureOf(VIEW, null, 1), pictureOf(BELOW, null, 0
 const footprints = model.candidates.map(({ footprint }) => footprint);
 
 describe("PlateColumns", () => {
-  const make = () => new PlateColumns(model.grid, model.pictures, model.size);
+  const make = () => new PlateColumns(model.grid, model.pictures);
   const fast = make();
   const plain = make();
   afterEach(() => useKernels(true));

@@ -7,6 +7,7 @@ import {
   FIRST_STATE,
   PLATE_STATES,
   RISING_STEPS,
+  risingConductance,
   statePenalty,
   timedStates,
   timePenalty,
@@ -184,12 +185,17 @@ describe("fitSources on a plate that still warms up", () => {
       const part = partOf(model, ref);
       const solver = factorPlate(model.grid, lengthMm / Math.sqrt(40));
       const rise = plateRise(model.grid, solver, part.footprint, timeS / heatCapacityJPerM2K, 40);
-      const shown = new Float32Array(model.size);
+      const { seen } = model.pictures[0]!;
+      const onBoard = new Float32Array(seen.pixels.length);
       showPlate(
-        model.pictures[0]!.seen,
+        seen,
         rise.map((v) => watts * v),
-        shown,
+        onBoard,
       );
+      const shown = new Float32Array(model.size);
+      onBoard.forEach((value, k) => {
+        shown[seen.pixels[k]!] = value;
+      });
       part.body!.at!.forEach((pixel, k) => {
         shown[pixel]! += 20 * watts * part.body!.values[k]!;
       });
@@ -204,4 +210,35 @@ describe("fitSources on a plate that still warms up", () => {
       expect(Math.abs(fit.sources[0]!.powerW / watts - 1)).toBeLessThan(0.2);
     },
   );
+});
+
+describe("risingConductance", () => {
+  const usual = (lengthMm: number) => risingConductance(lengthMm, 0.01, 2400);
+
+  it("is the usual one where heat went as far as in usual plates after the usual time", () => {
+    // √(0.01 W/K × 11 s ÷ 2400 J/m²K) = 6.77 mm.
+    expect(usual(1e3 * Math.sqrt((0.01 * 11) / 2400))).toBeCloseTo(0.01, 9);
+    expect(usual(3)).toBeLessThan(0.0075);
+    expect(usual(13.6)).toBeGreaterThan(0.014);
+  });
+
+  it("is the mean of what plates and times drawn from what is usual have, of those that spread heat so far", () => {
+    const random = makeRandom("conductances of rising plates");
+    const logs = new Map([3.4, 6.8, 13.6].map((length) => [length, [0, 0] as [number, number]]));
+    for (let i = 0; i < 60_000; i++) {
+      const logK = Math.log(0.01) + 0.9 * random.normal();
+      const logT = Math.log(11) + 1.4 * random.normal();
+      const lengthMm = 1e3 * Math.sqrt(Math.exp(logK + logT) / 2400);
+      for (const [near, sums] of logs) {
+        if (Math.abs(Math.log(lengthMm / near)) > 0.15) continue;
+        sums[0] += logK;
+        sums[1]++;
+      }
+    }
+    for (const [length, [sum, count]] of logs) {
+      expect(count).toBeGreaterThan(1000);
+      // Means of more than a thousand that scatter by 0.76.
+      expect(Math.abs(Math.log(usual(length)) - sum / count)).toBeLessThan(0.08);
+    }
+  });
 });

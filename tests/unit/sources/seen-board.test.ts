@@ -73,6 +73,7 @@ describe("seeBoard", () => {
         const i = y * width + x;
         const inside = pointInPolygon(BOARD.outline, view.toBoard(framePoint(x, y)));
         expect(seen.onBoard[i] === 1).toBe(inside);
+        expect(seen.pixels.includes(i)).toBe(inside);
         let sum = 0;
         for (let k = 4 * i; k < 4 * i + 4; k++) sum += seen.weights[k]!;
         // Four single-precision weights.
@@ -90,8 +91,12 @@ describe("seeBoard", () => {
     const expected = 3 + (0.1 * (at[0] - grid.x0Mm)) / grid.stepMm;
     // Bare mask for 4 px around: linear reading and a symmetric blur leave a plane as it is; single precision.
     // It stands from the offset on.
-    expect(shown[5 + i]! / expected).toBeCloseTo(FINISH_EMISSIVITY["solder-mask"].emissivity, 4);
-    expect([...shown.slice(0, 6)]).toEqual([0, 0, 0, 0, 0, 0]);
+    expect(shown[5 + seen.pixels.indexOf(i)]! / expected).toBeCloseTo(
+      FINISH_EMISSIVITY["solder-mask"].emissivity,
+      4,
+    );
+    expect([...shown.slice(0, 5)]).toEqual([0, 0, 0, 0, 0]);
+    expect(shown.findLastIndex((value) => value !== 0)).toBe(4 + seen.pixels.length);
   });
 });
 

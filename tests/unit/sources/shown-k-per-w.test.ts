@@ -7,12 +7,13 @@ it("a hill stands as high as its highest pixel that takes part", () => {
   const model = modelOf();
   const part = partOf(model, "C1");
   const state = PLATE_STATES[0]!;
-  const { values } = model.plateColumn(part, state);
+  const { at, values } = model.plateColumn(part, state);
   const top = values.indexOf(values.reduce((a, b) => Math.max(a, b)));
   const variance = new Float32Array(model.size).fill(1);
   expect(shownKPerW(model, part, state, variance)).toBe(values[top]);
   // Without the top and what is as high.
-  values.forEach((value, i) => {
+  values.forEach((value, k) => {
+    const i = at![k]!;
     if (value > 0.5 * values[top]!) variance[i] = i % 2 === 0 ? Number.NaN : 0;
   });
   const rest = shownKPerW(model, part, state, variance);

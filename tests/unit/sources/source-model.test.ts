@@ -3,6 +3,7 @@ import type { BoardMap } from "../../../src/board/board-schema.js";
 import { emissivityOf } from "../../../src/board/emissivity.js";
 import { boardPoint } from "../../../src/core/units.js";
 import { coverageWindow } from "../../../src/sources/coverage-window.js";
+import { besideKPerW, underKPerW } from "../../../src/sources/face-k-per-w.js";
 import { PLATE_STATES } from "../../../src/sources/plate-state.js";
 import { mirrorOf } from "../../../src/sources/recast-candidate.js";
 import { SourceModel } from "../../../src/sources/source-model.js";
@@ -54,6 +55,17 @@ describe("SourceModel", () => {
     expect(Math.abs(mean / 52.0833 - 1)).toBeLessThan(0.02);
   });
 
+  it("weighs watts over longer spreadings than it searches, where nothing is told", () => {
+    const { plate: _, ...bare } = BOARD;
+    const untold = modelOf(bare);
+    expect(untold.powerStates.slice(0, PLATE_STATES.length)).toEqual(PLATE_STATES);
+    const longest = Math.max(...PLATE_STATES.map((one) => (one.kind === "rising" ? one.lengthMm : 0)));
+    for (const { kind, lengthMm } of untold.powerStates.slice(PLATE_STATES.length))
+      expect([kind, lengthMm > longest]).toEqual(["rising", true]);
+    // The told plate of MIXED is followed through time.
+    expect(model.powerStates).toBe(model.states);
+  });
+
   it("at rest the losses tell the rise of a watt, whatever the length", () => {
     for (const state of PLATE_STATES.filter(({ kind }) => kind === "steady"))
       expect(model.perWatt(state)).toBeCloseTo(1 / 20, 12);
@@ -83,10 +95,22 @@ describe("SourceModel", () => {
     const plain = modelOf();
     for (const candidate of plain.candidates) {
       const peak = plain.plateColumn(candidate, STEADY).values.reduce((a, b) => Math.max(a, b), 0);
-      const beside = plain.besideKPerW(candidate, STEADY);
+      const beside = besideKPerW(plain, candidate, STEADY);
       expect(beside).toBeLessThan(peak);
       expect(beside).toBeGreaterThan(peak / 3);
-      expect(plain.besideKPerW({ ...candidate, body: null }, STEADY)).toBe(peak);
+      expect(besideKPerW(plain, { ...candidate, body: null }, STEADY)).toBe(peak);
+    }
+  });
+
+  it("under a part that shows its body the plate has its mean over the body", () => {
+    const plain = modelOf();
+    for (const candidate of plain.candidates.filter(({ body }) => body !== null)) {
+      const plate = denseOf(plain.plateColumn(candidate, STEADY), plain.size);
+      const body = denseOf(candidate.body!, plain.size);
+      const weight = body.reduce((a, b) => a + b, 0);
+      const mean = body.reduce((sum, share, i) => sum + share * plate[i]!, 0) / weight;
+      expect(underKPerW(plain, candidate, STEADY)).toBeCloseTo(mean, 9);
+      expect(underKPerW(plain, { ...candidate, body: null }, STEADY)).toBe(0);
     }
   });
 
@@ -125,23 +149,5 @@ describe("SourceModel.freeCandidate", () => {
     const level = model.mirrorColumns(mirrorOf(free))[0]!;
     // Two by two millimetres at 2.7 px per mm.
     expect(level.values.reduce((a, b) => a + b, 0)).toBeCloseTo((2 * 2.7) ** 2, 1);
-  });
-});
-
-describe("SourceModel.faceChanges", () => {
-  it("tells the change of every named face in view against the board around it, and what it would mirror", () => {
-    const model = modelOf({
-      ...BOARD,
-      regions: BOARD.regions.map((region) => (region.ref === "U1" ? { ...region, emissivity: 0.1 } : region)),
-    });
-    const rise = showRise({}, 0.02, "changes", { U1: 1.2, U2: 0.1 }).data;
-    const changes = model.faceChanges(rise, new Float32Array(rise.length), 0.02);
-    expect(changes).toHaveLength(5);
-    const [u1, u2, c1] = changes;
-    expect(Math.abs(u1!.changeK - 1.2)).toBeLessThan(0.1);
-    expect(Math.abs(u2!.changeK - 0.1)).toBeLessThan(4 * u2!.sigmaK + 0.01);
-    expect(u1!.share).toBeGreaterThan(5 * u2!.share);
-    // A small face has fewer pixels.
-    expect(c1!.sigmaK).toBeGreaterThan(u2!.sigmaK);
   });
 });

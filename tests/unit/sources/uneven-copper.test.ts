@@ -4,6 +4,7 @@ import { PLATE_STATES } from "../../../src/sources/plate-state.js";
 import { ProjectedFit } from "../../../src/sources/projected-fit.js";
 import { evidenceOnUneven } from "../../../src/sources/uneven-copper.js";
 import { makeRandom } from "../../simulate/random.js";
+import { denseOf } from "./dense-column.js";
 import { VIEW } from "./relaxed-plate.js";
 import { levelColumns, modelOf, partOf } from "./small-model.js";
 
@@ -33,7 +34,7 @@ function evidence(rise: Float32Array): { plain: number; uneven: number } {
 /** 0.3 W in U2, and what else is added per pixel, given U2's rise there. */
 function riseOf(more: (u2K: number, i: number) => number): Float32Array {
   const random = makeRandom("uneven copper");
-  const u2 = model.plateColumn(set[0]!, state).values;
+  const u2 = denseOf(model.plateColumn(set[0]!, state), model.size);
   return Float32Array.from(u2, (value, i) => 0.3 * value + more(0.3 * value, i) + NOISE_K * random.normal());
 }
 
@@ -46,7 +47,7 @@ describe("evidenceOnUneven", () => {
   });
 
   it("a part that heats, with a peak of its own, keeps evidence enough", () => {
-    const c2 = model.plateColumn(set[1]!, state).values;
+    const c2 = denseOf(model.plateColumn(set[1]!, state), model.size);
     const body = new Float32Array(model.size);
     set[1]!.body!.at!.forEach((pixel, k) => {
       body[pixel] = set[1]!.body!.values[k]!;
@@ -58,7 +59,7 @@ describe("evidenceOnUneven", () => {
   });
 
   it("without stronger heat there is nothing to be uneven", () => {
-    const c2 = model.plateColumn(set[1]!, state).values;
+    const c2 = denseOf(model.plateColumn(set[1]!, state), model.size);
     const random = makeRandom("alone");
     const rise = Float32Array.from(c2, (value) => 0.05 * value + NOISE_K * random.normal());
     const parts = {

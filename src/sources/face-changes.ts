@@ -1,0 +1,51 @@
+// sources: rise, the heat found and the named parts in view → how each face changed against the board around it.
+import { contrastOf } from "./face-contrast.js";
+import { mirroredShare, SHINY_SHARE } from "./heat-or-mirror.js";
+import type { FaceChange } from "./room-change.js";
+import type { SourceModel } from "./source-model.js";
+
+/** Share of the heat around a face by which what is left on it may be off: uneven copper and finishes; for a mirror, what its
+ *  unknown emissivity shows of the board's warmth. */
+const HEAT_ERROR = 0.1;
+const MIRROR_HEAT_ERROR = 0.15;
+
+/** From this share of the room on a face shows hardly anything of the board. */
+const MIRRORS_WELL = 0.5;
+
+/** How every named part in view changed against the board around it.
+ *  @param rise K per pixel of all pictures, the heat found taken off; not modified.
+ *  @param heat the heat found, K per pixel: it is off by a share of itself; not modified.
+ *  @param sigmaK noise of one pixel, K.
+ */
+export function faceChanges(
+  { pictures, candidates }: Pick<SourceModel, "pictures" | "candidates">,
+  rise: Float32Array,
+  heat: Float32Array,
+  sigmaK: number,
+): FaceChange[] {
+  return pictures.flatMap((picture) => {
+    const { width, height } = picture.seen;
+    const own = rise.subarray(picture.offset, picture.offset + width * height);
+    const warm = heat.subarray(picture.offset, picture.offset + width * height);
+    return candidates.flatMap((candidate): FaceChange[] => {
+      if (candidate.side !== picture.view.side || candidate.ref === null) return [];
+      const change = contrastOf(picture, candidate.polygon, own);
+      const warmth = contrastOf(picture, candidate.polygon, warm);
+      if (change === null || warmth === null) return [];
+      const around = Math.max(Math.abs(warmth.level), Math.abs(warmth.level - warmth.step));
+      const share = candidate.shinyChance > 0.5 ? SHINY_SHARE : mirroredShare(candidate.emissivity);
+      return [
+        {
+          // A board that warmed stands out from a mirror on it: a mirror is read against the table.
+          changeK: share > MIRRORS_WELL ? change.level : change.step,
+          // The level around errs too, and a median by a quarter more than a mean.
+          sigmaK: Math.hypot(
+            1.6 * sigmaK * Math.sqrt(1 / change.pixels + 0.02),
+            (share > MIRRORS_WELL ? MIRROR_HEAT_ERROR : HEAT_ERROR) * around,
+          ),
+          share,
+        },
+      ];
+    });
+  });
+}

@@ -5,47 +5,12 @@ import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import { build } from "esbuild";
+import { bundleCommand } from "./bundle-command.mjs";
 
 const project = fileURLToPath(new URL("..", import.meta.url));
 
-await bundleCommand();
+writeLicences(await bundleCommand(project), join(project, "dist/cli"));
 await bundlePage();
-
-async function bundleCommand() {
-  const folder = join(project, "dist/cli");
-  rmSync(folder, { recursive: true, force: true });
-  const { metafile } = await build({
-    absWorkingDir: project,
-    // The second is what the server does its long work with, in processes of their own; the third reads long bursts in
-    // threads.
-    entryPoints: {
-      main: "src/cli/main.ts",
-      "bench-worker": "src/serve/bench-worker.ts",
-      "read-worker": "src/read/read-worker.ts",
-    },
-    outdir: folder,
-    bundle: true,
-    // What is loaded only when it is asked for stays in files of its own.
-    splitting: true,
-    format: "esm",
-    platform: "node",
-    target: "node20",
-    // Blanks, and letters beyond ASCII, for which the engine reads a file with two bytes a letter, cost a tenth of the
-    // loading. Names stay, so that a stack says where.
-    charset: "ascii",
-    minifyWhitespace: true,
-    minifySyntax: true,
-    // A library in machine code, found by its own loader; and two that only the report of a job needs.
-    external: ["sharp", "pdfkit", "fontkit"],
-    // Packages in the older form of modules ask for Node's own by `require`.
-    banner: {
-      js: 'import { createRequire as requireFrom } from "node:module"; const require = requireFrom(import.meta.url);',
-    },
-    metafile: true,
-    logLevel: "warning",
-  });
-  writeLicences(metafile, folder);
-}
 
 /** The page as src/page/main.tsx begins it, and a file of its own for each worker. */
 async function bundlePage() {

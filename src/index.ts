@@ -8,7 +8,6 @@ export {
   viewSchema,
 } from "./board/board-schema.js";
 export { checkBoard } from "./board/check-board.js";
-export type { Problem } from "./board/json-problem.js";
 export { parseBoardMap } from "./board/parse-board-map.js";
 export { parseView } from "./board/parse-view.js";
 export { PLACE_DEFAULTS, type PlaceOptions } from "./board/place-defaults.js";
@@ -22,6 +21,7 @@ export { type ExcessOptions, exceedProfile } from "./compare/exceed-profile.js";
 export { makeProfile } from "./compare/make-profile.js";
 export { type Profile, profileSchema } from "./compare/profile-schema.js";
 export { ERROR_CODES, type ErrorCode, type ErrorParts, type ErrorPlace, ToolError } from "./core/errors.js";
+export type { Problem } from "./core/json-problem.js";
 export { NOTE_CODES, type Note, type NoteCode, type NoteSeverity } from "./core/notes.js";
 export type { OptionsOf } from "./core/options.js";
 export { createRaster, type Raster, type RasterUnit } from "./core/raster.js";
@@ -56,8 +56,9 @@ export { type Said, saidSchema } from "./job/entry-schema.js";
 export type { Job, JobAttempt, JobBoard, Told } from "./job/job.js";
 export type { JobQuery } from "./job/matches-query.js";
 export type { JobSummary, NamedPart } from "./job/summarise-job.js";
+export type { PlaceDoubt } from "./place/place-doubt.js";
 export { PLACE_NEW_DEFAULTS } from "./place/place-new-defaults.js";
-export { type NewView, type PlaceDoubt, placeNewView } from "./place/place-new-view.js";
+export { type NewView, placeNewView } from "./place/place-new-view.js";
 export { type Placing, placingSchema } from "./place/placing-schema.js";
 export { requireTrusted } from "./place/require-trusted.js";
 export { type FrameShelf, openFrameShelf } from "./read/frame-shelf.js";

@@ -41,6 +41,7 @@ export const ENDPOINTS = Object.freeze({
 
   inbox: get("/api/jobs/:job/inbox"),
   addToInbox: { ...send("POST", "/api/jobs/:job/inbox", "bytes"), query: ["name"] },
+  addManyToInbox: send("POST", "/api/jobs/:job/inbox/many", "bytes"),
   changeInbox: send("PATCH", "/api/jobs/:job/inbox"),
   removeFromInbox: send("DELETE", "/api/jobs/:job/inbox/:sha256", "nothing"),
   inboxFrame: bytes("/api/jobs/:job/inbox/:sha256/frame"),
@@ -48,6 +49,7 @@ export const ENDPOINTS = Object.freeze({
   inboxPhoto: bytes("/api/jobs/:job/inbox/:sha256/photo"),
 
   place: send("POST", "/api/jobs/:job/place"),
+  analyseAhead: send("POST", "/api/jobs/:job/attempts/ahead"),
   makeAttempt: send("POST", "/api/jobs/:job/attempts"),
   pictures: bytes("/api/jobs/:job/attempts/:number/pictures", ["view"]),
   course: get("/api/jobs/:job/attempts/:number/course", ["view", "x", "y", "radius"]),

@@ -68,8 +68,14 @@ export const inboxSchema = z.object({
 });
 
 export const inboxPathSchema = z.object({ job: z.string(), sha256: sha256Schema });
-/** `name` of the file, with the folders it was dropped in, `/` between. */
-export const addInboxQuerySchema = z.object({ name: z.string().min(1).max(400) });
+/** Name of a file, with the folders it was dropped in, `/` between. */
+const droppedName = z.string().min(1).max(400);
+export const addInboxQuerySchema = z.object({ name: droppedName });
+/** First line of a request with several files: what follows it, in order. See `packFiles`. */
+export const inboxHeadSchema = z
+  .array(z.object({ name: droppedName, bytes: z.int().nonnegative() }))
+  .min(1)
+  .max(64);
 const changeInboxSchema = z.object({
   role: role.nullable().optional(),
   scale: attemptOptionsSchema.shape.scale.optional(),
@@ -81,4 +87,5 @@ export type Role = (typeof ROLES)[number];
 export type InboxFrame = z.infer<typeof inboxFrameSchema>;
 export type InboxFile = z.infer<typeof inboxFileSchema>;
 export type Inbox = z.infer<typeof inboxSchema>;
+export type InboxHead = z.infer<typeof inboxHeadSchema>;
 export type ChangeMany = z.infer<typeof changeManySchema>;

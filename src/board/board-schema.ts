@@ -2,6 +2,7 @@
 import * as z from "zod";
 
 const pointMm = z.tuple([z.number(), z.number()]);
+const pixel = z.tuple([z.number(), z.number()]);
 
 /** Surfaces as a thermal camera tells them apart. */
 export const FINISHES = ["solder-mask", "moulded", "ceramic", "bare-die", "bare-metal", "coated"] as const;
@@ -47,7 +48,7 @@ export const viewSchema = z.object({
   version: z.literal(1),
   side: z.enum(["top", "bottom"]),
   frame: z.object({ width: z.int().positive(), height: z.int().positive() }),
-  fiducials: z.array(z.object({ board: pointMm, pixel: pointMm })).min(2),
+  fiducials: z.array(z.object({ board: pointMm, pixel })).min(2),
 });
 
 /** A named part of the board. */

@@ -1,5 +1,5 @@
 // board: one polygon of a map → what is wrong with it by itself, and the polygon fit for use.
-import type { Problem } from "./json-problem.js";
+import type { Problem } from "../core/json-problem.js";
 import { boundsOf, type Point, type Polygon, signedArea } from "./polygon.js";
 import { findSelfCrossing } from "./polygon-crossing.js";
 import { withoutRepeats } from "./without-repeats.js";

@@ -1,7 +1,9 @@
 // board: the regions of a map → what is wrong with their places: off the board, or over each other.
+
+import { formatSignificant } from "../core/format-quantity.js";
+import type { Problem } from "../core/json-problem.js";
 import type { Region } from "./board-schema.js";
 import type { UsablePolygon } from "./check-board-polygons.js";
-import type { Problem } from "./json-problem.js";
 import { type Bounds, boundsOf } from "./polygon.js";
 import { distanceOutside, polygonContains, polygonsOverlap } from "./polygon-crossing.js";
 
@@ -29,7 +31,7 @@ export function placeProblems(regions: readonly CheckedRegion[], outline: Usable
         severity: "warning",
         code: "N_BOARD_DOUBT",
         path,
-        text: `${region.ref} reaches ${outsideMm.toPrecision(2)} mm beyond the outline`,
+        text: `${region.ref} reaches ${formatSignificant(outsideMm, 2)} mm beyond the outline`,
         fix: "Leave it so if the part overhangs the board, else correct its points",
       });
     } else {

@@ -1,9 +1,10 @@
 // board: a JSON value → everything that is wrong with it as a board map, errors and warnings, all at once.
+
+import type { Problem } from "../core/json-problem.js";
+import { type FileKind, kindProblem, schemaProblems, unknownKeys } from "../core/schema-problems.js";
 import { boardMapSchema, type Region, regionSchema } from "./board-schema.js";
 import { outlineProblems, polygonProblems } from "./check-board-polygons.js";
 import { type CheckedRegion, overlapProblems, placeProblems } from "./check-board-regions.js";
-import type { Problem } from "./json-problem.js";
-import { type FileKind, kindProblem, schemaProblems, unknownKeys } from "./schema-problems.js";
 
 /** What a board map is called in errors. */
 const BOARD_KIND: FileKind = Object.freeze({
@@ -16,7 +17,7 @@ const BOARD_KIND: FileKind = Object.freeze({
 
 /** List all problems of a board map. A region that has an error does not hide those of the others.
  *  @param value parsed JSON; anything.
- *  @returns errors and warnings by sort of check (form, keys, outline, each region, refs, places, overlaps), and by
+ *  @returns errors and warnings by sort of check (form, keys, outline, each region, refs, thickness, places, overlaps), and by
  *  place in the file within each; only the one about kind or version if that is wrong. Empty for a sound map. */
 export function checkBoard(value: unknown): Problem[] {
   const wrongKind = kindProblem(value, BOARD_KIND);

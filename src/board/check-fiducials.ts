@@ -1,13 +1,18 @@
 // board: the fiducials of a view → an error if they can fix no transform, whatever the model.
 import { ToolError } from "../core/errors.js";
+import { formatSignificant } from "../core/format-quantity.js";
 import type { View } from "./board-schema.js";
 import type { PlaceLimits } from "./place-defaults.js";
 import type { Point } from "./polygon.js";
 
+/** Nobody clicks so many, and each is compared with each. */
+const MOST_FIDUCIALS = 1000;
+
 /** Check fiducials before a transform is fitted.
- *  @throws ToolError E_VIEW_FRAME if one lies far outside the frame, E_VIEW_FIDUCIALS if two are one place, all lie
- *  close together, or all (or all but one of four and more) lie on one line. The worst one is named. */
+ *  @throws ToolError E_VIEW_FRAME if one lies far outside the frame, E_VIEW_FIDUCIALS if they are more than a thousand, two
+ *  are one place, all lie close together, or all (or all but one of four and more) lie on one line. The worst one is named. */
 export function checkFiducials(view: View, limits: PlaceLimits): void {
+  refuseMany(view, limits);
   refuseFarOutside(view, limits);
   for (const space of ["board", "pixel"] as const) {
     const points = view.fiducials.map((fiducial) => fiducial[space]);
@@ -15,6 +20,15 @@ export function checkFiducials(view: View, limits: PlaceLimits): void {
     if (space === "pixel") refuseCrowd(points, view, limits);
     refuseLine(points, space, limits);
   }
+}
+
+function refuseMany({ fiducials }: View, limits: PlaceLimits): void {
+  if (fiducials.length <= MOST_FIDUCIALS) return;
+  throw new ToolError("E_VIEW_FIDUCIALS", {
+    problem: `at most ${MOST_FIDUCIALS} fiducials are read, found ${fiducials.length}`,
+    fix: "Keep those at the corners of the board, and a few between them",
+    place: { file: limits.file, path: "fiducials" },
+  });
 }
 
 function refuseFarOutside(view: View, limits: PlaceLimits): void {
@@ -61,7 +75,7 @@ function refuseCrowd(pixels: readonly Point[], view: View, limits: PlaceLimits):
   const least = limits.minExtentShare * Math.hypot(view.frame.width, view.frame.height);
   if (spread >= least) return;
   throw new ToolError("E_VIEW_FIDUCIALS", {
-    problem: `all fiducials lie within ${spread.toPrecision(2)} px of each other; ${least.toPrecision(2)} px are needed`,
+    problem: `all fiducials lie within ${formatSignificant(spread, 2)} px of each other; ${formatSignificant(least, 2)} px are needed`,
     fix: "Take points near opposite ends of the board, in pixels (not in shares of the frame)",
     place: { file: limits.file, path: "fiducials" },
   });

@@ -1,5 +1,6 @@
 // board: a fitted transform → an error if no camera could have seen the board like that.
 import { ToolError } from "../core/errors.js";
+import { formatSignificant } from "../core/format-quantity.js";
 import type { View } from "./board-schema.js";
 import { findSwap, findWorstFiducial } from "./find-worst-fiducial.js";
 import type { PlaceLimits } from "./place-defaults.js";
@@ -15,7 +16,7 @@ export function checkPlacement(view: View, solved: SolvedFiducials, limits: Plac
   if (missPx > limitPx) {
     throw contradiction(
       view,
-      `they are off by about ${missPx.toPrecision(2)} px, and ${limitPx.toPrecision(2)} px are allowed`,
+      `they are off by about ${formatSignificant(missPx, 2)} px, and ${formatSignificant(limitPx, 2)} px are allowed`,
       limits,
     );
   }
@@ -35,9 +36,7 @@ export function checkPlacement(view: View, solved: SolvedFiducials, limits: Plac
 function contradiction(view: View, how: string, limits: PlaceLimits): ToolError {
   const worst = findWorstFiducial(view);
   return new ToolError("E_VIEW_FIT", {
-    problem: `the fiducials contradict each other: ${how}; fiducials[${worst.index}] fits worst, ${worst.missPx.toPrecision(
-      2,
-    )} px from where the others put it`,
+    problem: `the fiducials contradict each other: ${how}; fiducials[${worst.index}] fits worst, ${formatSignificant(worst.missPx, 2)} px from where the others put it`,
     fix: `Correct fiducials[${worst.index}] or leave it out${swapHint(view, limits)}`,
     place: { file: limits.file, path: `fiducials[${worst.index}]` },
   });
@@ -89,10 +88,10 @@ function faultOf(view: View, fit: PlaneFit, limits: PlaceLimits): string | null 
     stretch = Math.max(stretch, (sum + difference) / Math.abs(sum - difference));
   }
   if (stretch > limits.maxStretch) {
-    return `the board would be stretched ${stretch.toPrecision(2)} times more one way than the other`;
+    return `the board would be stretched ${formatSignificant(stretch, 2)} times more one way than the other`;
   }
   if (largest > limits.maxScaleChange * smallest) {
-    return `the scale would change ${(largest / smallest).toPrecision(2)}-fold over the board`;
+    return `the scale would change ${formatSignificant(largest / smallest, 2)}-fold over the board`;
   }
   return mirrored === (view.side === "bottom") ? null : "mirror";
 }

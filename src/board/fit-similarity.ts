@@ -3,23 +3,10 @@ import { Matrix, SingularValueDecomposition } from "ml-matrix";
 import { type PlaneFit, planeFit, requirePairs } from "./plane-transform.js";
 import type { Point } from "./polygon.js";
 
-/** A similarity and what it is made of. */
-export interface SimilarityFit extends PlaneFit {
-  readonly scale: number;
-  /** True if the transform mirrors. */
-  readonly mirrored: boolean;
-}
-
-/** Fit a similarity to two or more pairs of points by least squares in the unit of `to`.
+/** Fit a similarity that does not mirror to two or more pairs of points by least squares in the unit of `to`.
  *  Method: Umeyama 1991, IEEE TPAMI 13:376, eqs. 40–43 (equation numbers from memory).
- *  @param options.allowReflection take a mirroring transform where it fits better; default false. Two points fit
- *  both ways, then the one that does not mirror is taken.
  *  @throws RangeError for fewer than two pairs, lists of unequal length, or points that are all one. */
-export function fitSimilarity(
-  from: readonly Point[],
-  to: readonly Point[],
-  options: { allowReflection?: boolean } = {},
-): SimilarityFit {
+export function fitSimilarity(from: readonly Point[], to: readonly Point[]): PlaneFit {
   requirePairs(from, to, 2);
   const n = from.length;
   const [fromX, fromY] = meanPoint(from);
@@ -42,10 +29,8 @@ export function fitSimilarity(
   const left = svd.leftSingularVectors;
   const right = svd.rightSingularVectors;
   const [large, small] = svd.diagonal as [number, number];
-  const handedness = Math.sign(det2(left) * det2(right));
-  // A second singular value at the level of rounding says that all points lie on one line: no hand is better.
-  const eitherHand = small <= 1e-12 * large;
-  const sign = options.allowReflection === true && !eitherHand ? 1 : handedness;
+  // Keeps the turn from mirroring, also where a mirroring one would fit better.
+  const sign = Math.sign(det2(left) * det2(right));
   const rotation = left.mmul(Matrix.diag([1, sign])).mmul(right.transpose());
   const scale = (large + sign * small) / variance;
   const a = scale * rotation.get(0, 0);
@@ -53,7 +38,7 @@ export function fitSimilarity(
   const c = scale * rotation.get(1, 0);
   const d = scale * rotation.get(1, 1);
   const matrix = [a, b, toX - a * fromX - b * fromY, c, d, toY - c * fromX - d * fromY, 0, 0, 1];
-  return { ...planeFit(matrix, from, to), scale, mirrored: a * d - b * c < 0 };
+  return planeFit(matrix, from, to);
 }
 
 function det2(m: Matrix): number {

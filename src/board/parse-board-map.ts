@@ -1,9 +1,9 @@
 // board: parsed JSON → a board map that can be relied on, and notes on what is doubtful in it.
+import { problemNotes } from "../core/json-problem.js";
 import type { Note } from "../core/notes.js";
+import { problemsError } from "../core/problems-error.js";
 import { type BoardMap, boardMapSchema } from "./board-schema.js";
 import { checkBoard } from "./check-board.js";
-import { problemNotes } from "./json-problem.js";
-import { problemsError } from "./problems-error.js";
 import { withoutRepeats } from "./without-repeats.js";
 
 /** Parse a board map. Corners that repeat the one before are left out, with a note.
@@ -13,7 +13,7 @@ import { withoutRepeats } from "./without-repeats.js";
  *  of `checkBoard`; the message lists up to three. */
 export function parseBoardMap(value: unknown, file: string): { board: BoardMap; notes: Note[] } {
   const problems = checkBoard(value);
-  const error = problemsError(problems, file, "Run faultglow board check to list them all");
+  const error = problemsError(problems, { file }, "Run faultglow board check to list them all");
   if (error !== null) throw error;
   const board = boardMapSchema.parse(value);
   const simple = (polygon: BoardMap["outline"]) =>

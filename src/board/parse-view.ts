@@ -1,9 +1,9 @@
 // board: parsed JSON → a view whose form can be relied on, and notes on keys that are not known.
+import { checkKind } from "../core/check-kind.js";
+import { problemNotes } from "../core/json-problem.js";
 import type { Note } from "../core/notes.js";
+import { type FileKind, unknownKeys } from "../core/schema-problems.js";
 import { type View, viewSchema } from "./board-schema.js";
-import { problemNotes } from "./json-problem.js";
-import { problemsError } from "./problems-error.js";
-import { type FileKind, kindProblem, schemaProblems, unknownKeys } from "./schema-problems.js";
 
 /** What a view is called in errors. */
 const VIEW_KIND: FileKind = Object.freeze({
@@ -18,12 +18,7 @@ const VIEW_KIND: FileKind = Object.freeze({
  *  @param file name of the file, for errors and notes.
  *  @throws ToolError E_VIEW_KIND or E_VIEW_VALUE; the message lists up to three problems. */
 export function parseView(value: unknown, file: string): { view: View; notes: Note[] } {
-  const wrongKind = kindProblem(value, VIEW_KIND);
-  const problems = wrongKind ? [wrongKind] : schemaProblems(value, viewSchema, VIEW_KIND.valueCode);
-  const error = problemsError(problems, file, "Correct these first; the others are listed then");
-  if (error !== null) throw error;
-  return {
-    view: viewSchema.parse(value),
-    notes: problemNotes(unknownKeys(value, viewSchema), file),
-  };
+  const listAll = "Correct these first; the others are listed then";
+  const view = checkKind(value, VIEW_KIND, viewSchema, { file }, listAll);
+  return { view, notes: problemNotes(unknownKeys(value, viewSchema), file) };
 }

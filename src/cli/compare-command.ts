@@ -23,10 +23,9 @@ export function compareCommand(output: CommandOutput): Command {
   const command = new Command("compare")
     .summary("say what changed between two attempts")
     .description(
-      "Compare the findings of two attempts on one board, the earlier one first: which heat stayed, went, came.\n" +
-        "With --healthy, say what is more than good boards of the same map show; of one attempt alone, too.\n" +
-        "With --job, compare any two attempts of a job by their numbers: what was done in between and its good boards\n" +
-        "are known from there.",
+      "Compare the findings of two attempts on one board, the earlier one first.\n" +
+        "With --healthy, say what is more than good boards of the same map show.\n" +
+        "With --job, compare two attempts of a job by their numbers: the rest is known from there.",
     )
     .argument(
       "[F...]",

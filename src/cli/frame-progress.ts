@@ -14,6 +14,21 @@ export interface FrameProgress {
   readonly done: () => Promise<void>;
 }
 
+/** Do some work that shows how far its reading is; the line is wiped whether it goes well or not, so that an error does not stand
+ *  behind it. */
+export async function withProgress<Out>(
+  output: CommandOutput,
+  quiet: boolean,
+  work: (progress: FrameProgress) => Promise<Out>,
+): Promise<Out> {
+  const progress = frameProgress(output, quiet);
+  try {
+    return await work(progress);
+  } finally {
+    await progress.done();
+  }
+}
+
 /** Make a progress line on stderr; it stays silent if stderr is no terminal or if asked to be quiet. */
 export function frameProgress(output: CommandOutput, quiet: boolean): FrameProgress {
   const silent = quiet || !output.canRedraw;

@@ -1,6 +1,7 @@
 // cli: the words of `faultglow job …` → their options; the work itself is loaded only when it is asked for.
-import { Command } from "commander";
+import { Command, Option } from "commander";
 import { ToolError } from "../core/errors.js";
+import type { Audience } from "../report/job-report-model.js";
 import { addConditionOptions } from "./attempt-words.js";
 import { holdsCommands } from "./command-group.js";
 import type { CommandOutput } from "./command-output.js";
@@ -95,7 +96,11 @@ function readCommands(output: CommandOutput): Command[] {
     .summary("write the report to hand over")
     .description("Write the report of a job as HTML and PDF.")
     .argument("<DIR>", "folder of the job")
-    .option("--for <WHOM>", "repairer, with all figures, or customer, without the maths", "repairer")
+    .addOption(
+      new Option("--for <WHOM>", "for the repairer, with all figures, or for the customer, without the maths")
+        .choices(["repairer", "customer"] satisfies Audience[])
+        .default("repairer"),
+    )
     .option("--out <DIR>", "folder for the report (default: report in the job's folder)");
   const check = new Command("check")
     .summary("verify hashes, forms and references, and compute all findings again")

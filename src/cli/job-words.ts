@@ -1,5 +1,6 @@
 // cli: the options of `faultglow job …`, as they were given.
 import type { ReadingFigures } from "../readings/classify-readings.js";
+import type { Audience } from "../report/job-report-model.js";
 import type { ConditionWords } from "./attempt-words.js";
 import type { FrameWords } from "./frame-options.js";
 
@@ -74,7 +75,7 @@ export interface JobWeighWords extends JobWords {
 
 /** What `job report` takes. */
 export interface JobReportWords extends JobWeighWords {
-  readonly for?: string;
+  readonly for?: Audience;
   readonly out?: string;
 }
 

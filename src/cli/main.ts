@@ -54,11 +54,7 @@ async function parse(program: Command, argv: string[]): Promise<void> {
   } catch (error) {
     if (!(error instanceof CommanderError)) throw error;
     if (error.exitCode === 0) return;
-    throw usageError(
-      error,
-      argv,
-      program.commands.map((command) => command.name()),
-    );
+    throw usageError(error, argv, program);
   }
 }
 

@@ -65,7 +65,8 @@ function suspectLines({ suspects, options, readings }: Evidence, job: Job, style
             ? "Readings: how many times as likely the readings are if that part is at fault as if a part on none of the nets read is; --without-readings leaves them out."
             : "Readings are not counted here (--without-readings).",
         ];
-  if (listed.length === 0) return counted;
+  // The first of these explains a column, which is not there without suspects.
+  if (listed.length === 0) return options.useReadings ? [] : counted;
   const split = job.boards.length > 1;
   const [head, ...rows] = textTable(
     [

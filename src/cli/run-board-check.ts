@@ -1,10 +1,10 @@
 // cli: a board map file → the list of what is wrong with it, and a line of summary.
 import { boardMapSchema } from "../board/board-schema.js";
 import { checkBoard } from "../board/check-board.js";
-import type { Problem } from "../board/json-problem.js";
 import { boundsOf, signedArea } from "../board/polygon.js";
 import { ToolError } from "../core/errors.js";
 import { formatSignificant } from "../core/format-quantity.js";
+import type { Problem } from "../core/json-problem.js";
 import { readJsonFile } from "../read/read-json-file.js";
 import { visibleText } from "../report/visible-text.js";
 import type { BoardCheckWords } from "./board-command.js";

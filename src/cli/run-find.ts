@@ -12,7 +12,7 @@ import { analyseFiles, type FilesToAnalyse, type ViewFiles } from "../store/anal
 import type { CommandOutput } from "./command-output.js";
 import type { FindWords } from "./find-command.js";
 import { scaleOf } from "./frame-options.js";
-import { frameProgress } from "./frame-progress.js";
+import { withProgress } from "./frame-progress.js";
 import { printFindings } from "./print-findings.js";
 import { stageTimer } from "./stage-timer.js";
 
@@ -57,7 +57,6 @@ export async function analyseWords(
   const board = words.board === undefined ? null : await readBoard(words.board);
   const view = words.view === undefined ? null : await readView(words.view);
   const otherView = words.otherView === undefined ? null : await readView(words.otherView);
-  const progress = frameProgress(output, words.quiet === true);
   const primary = {
     baseline: await sourcesOf(words.baseline),
     powered: await sourcesOf(words.powered),
@@ -83,15 +82,17 @@ export async function analyseWords(
     amps: words.amps ?? null,
     falseAlarmsPerFrame: words.falseAlarms ?? null,
   };
-  return analyseFiles(files, {
-    toolVersion: TOOL_VERSION,
-    onFile: progress.show,
-    onRead: async () => {
-      await progress.done();
-      onStage("read");
-    },
-    onStage,
-  });
+  return withProgress(output, words.quiet === true, (progress) =>
+    analyseFiles(files, {
+      toolVersion: TOOL_VERSION,
+      onFile: progress.show,
+      onRead: async () => {
+        await progress.done();
+        onStage("read");
+      },
+      onStage,
+    }),
+  );
 }
 
 async function sourcesOf(patterns: readonly string[]): Promise<FrameSource[]> {

@@ -5,7 +5,7 @@ import { addAttempt } from "../store/add-attempt.js";
 import { attemptName } from "../store/job-paths.js";
 import { attemptConditions, attemptOptions } from "./attempt-words.js";
 import type { CommandOutput } from "./command-output.js";
-import { frameProgress } from "./frame-progress.js";
+import { withProgress } from "./frame-progress.js";
 import type { JobAttemptWords } from "./job-words.js";
 import { printFindings } from "./print-findings.js";
 import { printNotes } from "./say-outcome.js";
@@ -22,25 +22,22 @@ export async function runJobAttempt(
   words: JobAttemptWords,
   output: CommandOutput,
 ): Promise<void> {
-  const progress = frameProgress(output, words.quiet === true);
-  const { attempt, job, notes } = await addAttempt(
-    folder,
-    {
-      baseline: words.baseline,
-      powered: words.powered,
-      view: words.view,
-      viewFrom: words.viewFrom,
-      board: words.board,
-      otherBaseline: words.otherBaseline,
-      otherPowered: words.otherPowered,
-      otherView: words.otherView,
-      options: attemptOptions(words),
-      conditions: attemptConditions(words),
-      at: words.at,
-    },
-    { onFile: progress.show },
+  const request = {
+    baseline: words.baseline,
+    powered: words.powered,
+    view: words.view,
+    viewFrom: words.viewFrom,
+    board: words.board,
+    otherBaseline: words.otherBaseline,
+    otherPowered: words.otherPowered,
+    otherView: words.otherView,
+    options: attemptOptions(words),
+    conditions: attemptConditions(words),
+    at: words.at,
+  };
+  const { attempt, job, notes } = await withProgress(output, words.quiet === true, ({ show }) =>
+    addAttempt(folder, request, { onFile: show }),
   );
-  await progress.done();
   await printNotes(notes, words, output);
   const { number } = attempt.attempt;
   if (words.json === true) {

@@ -25,7 +25,12 @@ export async function runJobIndex(
     return;
   }
   if (index.jobs.length === 0) {
-    await output.result(`None of ${index.looked} jobs is meant.\n`);
+    const where = visibleText(folder);
+    const none =
+      index.looked === 0
+        ? `There is no job in ${where} and the folders in it (four deep).`
+        : `No job in ${where} fits; jobs looked at: ${index.looked}.`;
+    await output.result(`${none}\n`);
     return;
   }
   const [head, ...rows] = textTable(

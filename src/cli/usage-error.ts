@@ -1,23 +1,32 @@
 // cli: an error of the option parser → an error in our own form, with what to do.
-import type { CommanderError } from "commander";
+import type { Argument, Command, CommanderError, Option } from "commander";
 import { ToolError } from "../core/errors.js";
 
-/** Turn an error of the option parser into E_USAGE. Its hint ("Did you mean …?") becomes what to do.
- *  @param argv words of the command; the first one tells whose help to point to.
- *  @param commands names of the commands that there are.
+/** Turn an error of the option parser into E_USAGE. Its hint ("Did you mean …?") becomes what to do. Where something is missing,
+ *  how the command is written stands there, and a mistyped option, which is why it is missing, is named.
+ *  @param argv words of the command.
+ *  @param program the commands that there are.
  */
-export function usageError(
-  error: CommanderError,
-  argv: readonly string[],
-  commands: readonly string[],
-): ToolError {
+export function usageError(error: CommanderError, argv: readonly string[], program: Command): ToolError {
+  const { command, path, rest } = commandOf(argv, program);
+  const help = `Run "faultglow${path} --help" to see the words it takes`;
+  if (MISSING.includes(error.code)) {
+    const [mistyped] = command.parseOptions(rest).unknown;
+    const found = mistyped?.startsWith("-") ? `and there is no option ${mistyped}` : "which is not there";
+    return new ToolError("E_USAGE", {
+      problem: `${path.trim()} needs ${missingWord(error, command)}, ${found}`,
+      fix: `Write "faultglow${path}${neededWords(command)}". ${help}`,
+    });
+  }
+  if (error.code === "commander.help") {
+    // The parser says nothing of its own where help is asked for of a command that there is not.
+    const asked = argv[argv.indexOf("help") + 1];
+    return new ToolError("E_USAGE", { problem: `unknown command '${asked}'`, fix: listOf(program) + help });
+  }
   const words = error.message.replace(/^error: /, "").trim();
   const hint = /\n\((.*)\)$/s.exec(words)?.[1];
   const problem = (hint === undefined ? words : words.slice(0, words.lastIndexOf("\n"))).replace(/\.$/, "");
-  const name = nameOf(argv, commands);
-  const listed =
-    hint === undefined && problem.startsWith("unknown command") ? `There are ${commands.join(", ")}. ` : "";
-  const help = `Run "faultglow${name === undefined ? "" : ` ${name}`} --help" to see the words it takes`;
+  const listed = hint === undefined && problem.startsWith("unknown command") ? listOf(program) : "";
   return new ToolError("E_USAGE", {
     problem: problem.replace(
       /^command-argument value '(.*)' is invalid for argument '(.*)'\./,
@@ -27,14 +36,47 @@ export function usageError(
   });
 }
 
-/** Words that have commands after them, such as `job new`. */
-const WITH_COMMANDS = ["job", "board"];
+/** What the parser calls it when something that can't be left out is not there. */
+const MISSING = ["commander.missingMandatoryOptionValue", "commander.missingArgument"];
 
-/** The command as its help is asked for, such as `job reading`. */
-function nameOf(argv: readonly string[], commands: readonly string[]): string | undefined {
-  const at = argv.findIndex((word) => commands.includes(word));
-  const name = argv[at];
-  const next = argv[at + 1];
-  const isNext = name !== undefined && WITH_COMMANDS.includes(name) && /^[a-z]+$/.test(next ?? "");
-  return isNext ? `${name} ${next}` : name;
+const listOf = (program: Command): string =>
+  `There are ${program.commands.map((command) => command.name()).join(", ")}. `;
+
+/** The command that the words ask for, such as `job reading`, with the words after it. */
+function commandOf(
+  argv: readonly string[],
+  program: Command,
+): { command: Command; path: string; rest: string[] } {
+  let command = program;
+  let path = "";
+  let at = -1;
+  for (;;) {
+    const next = argv.findIndex(
+      (word, index) => index > at && command.commands.some((one) => one.name() === word),
+    );
+    if (next < 0 || (command !== program && next !== at + 1))
+      return { command, path, rest: argv.slice(at + 1) };
+    command = command.commands.find((one) => one.name() === argv[next])!;
+    path += ` ${command.name()}`;
+    at = next;
+  }
+}
+
+/** What is missing, with what the help says of it. */
+function missingWord({ message }: CommanderError, { registeredArguments, options }: Command): string {
+  const name = /'(.*)'/s.exec(message)?.[1] ?? "";
+  const says = [...options, ...registeredArguments].find((one) =>
+    "flags" in one ? one.flags === name : one.name() === name,
+  );
+  return `${name}${says === undefined ? "" : ` (${says.description})`}`;
+}
+
+/** The words that a command can't do without, as they are written. */
+function neededWords({ registeredArguments, options }: Command): string {
+  const words = registeredArguments.filter(({ required }: Argument) => required);
+  const needed = options.filter(({ mandatory }: Option) => mandatory);
+  return [
+    ...words.map((word) => ` ${word.name()}${word.variadic ? "..." : ""}`),
+    ...needed.map(({ flags }) => ` ${flags.replace(/[<>]/g, "")}`),
+  ].join("");
 }

@@ -2,7 +2,6 @@
 import { ToolError } from "../core/errors.js";
 import type { Findings } from "../findings/findings-schema.js";
 import { type BoardFindings, checkComparable, knowsBoard } from "./check-comparable.js";
-import { faintHeat, namePartHeat, type PartHeat, testHeat } from "./compare-heat.js";
 import { COMPARE_DEFAULTS, type CompareOptions } from "./compare-options.js";
 import { comparePixels } from "./compare-pixels.js";
 import type {
@@ -16,10 +15,12 @@ import { type Division, dividePower, fedWatts } from "./divide-power.js";
 import { excessSigmas } from "./exceed-profile.js";
 import { type JudgedHeat, judgeHeat, type TestedHeat } from "./judge-heat.js";
 import { lookNext } from "./look-next.js";
-import { matchHotspots } from "./match-hotspots.js";
+import { type MatchedHotspots, matchHotspots } from "./match-hotspots.js";
+import { faintHeat, namePartHeat, type PartHeat } from "./name-part-heat.js";
 import { sayChange } from "./say-change.js";
 import { sayJobVerdict } from "./say-job-verdict.js";
 import { cycleNotes, sameMeaning, sideNotes, stateScatter, timeNotes } from "./spread-notes.js";
+import { testHeat } from "./test-heat.js";
 
 /** Compare two attempts on one board. Pure, and even-handed: with the attempts exchanged gone and new, hotter and cooler
  *  change places, and nothing else.
@@ -48,45 +49,17 @@ export function compareFindings(
   const named = [...byHotspot, ...faintHeat(byHotspot, before.parts, after.parts)];
   const warm = named.filter((heat) => isWarm(heat) && inBoth(heat));
   const division = divisionOf(before, after, warm);
-  const stateLog = stateScatter(before, after);
-  const alike = sameMeaning(before, after);
-  const tests = named.map((heat): TestedHeat => {
-    // Where warm parts stand for the power, none stands for its own.
-    const own = division.by === "warm" && warm.includes(heat);
-    const without = own
-      ? divisionOf(
-          before,
-          after,
-          warm.filter((other) => other !== heat),
-        )
-      : division;
-    return {
-      heat,
-      division: without,
-      untested: !alike ? "cycle" : own && without.by === "none" ? "power" : null,
-      test: testHeat(heat, without, stateLog, (heat.shown[0] ? before : after).hotspots),
-    };
-  });
-  const judged = judgeHeat(tests, o.falseDiscoveryRate);
-  const parts = judged.map((one) => describePart(one, before, after, o));
-  const hotspots = matches.map((match, k): ComparedHotspot => {
-    const heat = heats[k]!;
-    const part = heat === null ? null : judged.find((one) => one.heat === heat)!;
-    const alone: Change = match.before !== null && match.after !== null ? "persisted" : "unsure";
-    return {
-      before: match.before?.rank ?? null,
-      after: match.after?.rank ?? null,
-      change: part === null || (alone === "persisted" && part.change === "unsure") ? alone : part.change,
-      distanceMm: match.distance,
-      sigmaMm: match.sigma,
-      ref: heat?.ref ?? null,
-    };
-  });
+  const judged = judgeHeat(testEach(before, after, named, warm, division), o.falseDiscoveryRate);
   const draft = {
     ...head,
     division: { by: division.by, factor: division.factor, logSigma: division.logSigma },
-    parts,
-    hotspots,
+    parts: judged.map((one) => describePart(one, before, after, o)),
+    hotspots: matches.map((match, k) =>
+      describeHotspot(
+        match,
+        judged.find(({ heat }) => heat === heats[k]),
+      ),
+    ),
   };
   const lookAt = lookNext(draft, after.parts);
   return {
@@ -151,6 +124,49 @@ function divisionOf(before: Findings, after: Findings, warm: readonly PartHeat[]
     after,
     warm.flatMap(({ before: a, after: b }) => (a === null || b === null ? [] : [[a, b] as const])),
   );
+}
+
+/** Test the heat of each part.
+ *  @param warm heat of normally warm parts that both attempts show.
+ */
+function testEach(
+  before: BoardFindings,
+  after: BoardFindings,
+  named: readonly PartHeat[],
+  warm: readonly PartHeat[],
+  division: Division,
+): TestedHeat[] {
+  const stateLog = stateScatter(before, after);
+  const alike = sameMeaning(before, after);
+  return named.map((heat): TestedHeat => {
+    // Where warm parts stand for the power, none stands for its own.
+    const own = division.by === "warm" && warm.includes(heat);
+    const others = warm.filter((other) => other !== heat);
+    const without = own ? divisionOf(before, after, others) : division;
+    return {
+      heat,
+      division: without,
+      untested: !alike ? "cycle" : own && without.by === "none" ? "power" : null,
+      test: testHeat(heat, without, stateLog, (heat.shown[0] ? before : after).hotspots),
+    };
+  });
+}
+
+/** @param judged heat of the part that is named for it; undefined if none is. */
+function describeHotspot(
+  { before, after, distance, sigma }: MatchedHotspots,
+  judged: JudgedHeat | undefined,
+): ComparedHotspot {
+  const alone: Change = before !== null && after !== null ? "persisted" : "unsure";
+  const untold = judged === undefined || (alone === "persisted" && judged.change === "unsure");
+  return {
+    before: before?.rank ?? null,
+    after: after?.rank ?? null,
+    change: untold ? alone : judged.change,
+    distanceMm: distance,
+    sigmaMm: sigma,
+    ref: judged?.heat.ref ?? null,
+  };
 }
 
 function describePart(

@@ -31,7 +31,8 @@ const comparedPartSchema = z.object({
   /** Change in units of its uncertainty, input power divided out: above 0 is hotter. Of heat that is gone or new: how far
    *  what was there exceeds what would have been missed, with its sign. Null where nothing can be tested. */
   z: z.number().nullable(),
-  /** Two-sided chance of so large a change where nothing changed; null without `z`. */
+  /** Chance of so large a change where nothing changed; of heat in both attempts for either way, of heat that is gone or new
+   *  for that way alone. Null without `z`. */
   pValue: z.number().min(0).max(1).nullable(),
   /** The least false-discovery rate over all parts at which it counts as changed. */
   qValue: z.number().min(0).max(1).nullable(),

@@ -1,9 +1,10 @@
 // compare: tests of each part's heat → what became of it, with a false-discovery rate over all parts.
 import { benjaminiHochberg } from "../numeric/benjamini-hochberg.js";
 import { normalTail } from "../numeric/normal-distribution.js";
-import type { HeatTest, PartHeat } from "./compare-heat.js";
 import type { Change } from "./comparison-schema.js";
 import type { Division } from "./divide-power.js";
+import type { PartHeat } from "./name-part-heat.js";
+import type { HeatTest } from "./test-heat.js";
 
 /** What is known of one part's heat before all are tested together. */
 export interface TestedHeat {
@@ -47,7 +48,8 @@ function testAll(
     if (z === null) return Number.NaN;
     return Math.min(1, (one.test.kind === "both" ? 2 : 1) * normalTail(Math.abs(z)));
   });
-  // Where neither attempt found heat nothing is tested: what passes for heat was held to every place of the frame by each.
+  // Parts in which neither attempt found heat are no part of this: what passes for heat was held to every place of the frame
+  // by each attempt itself.
   const found = benjaminiHochberg(chances, rate);
   return sized.map(({ one, z, log }, k) => {
     const changed = found.rejected[k] === 1;

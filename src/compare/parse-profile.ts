@@ -1,8 +1,8 @@
 // compare: parsed JSON → a healthy profile that can be relied on, and notes on keys that are not known.
-import { problemNotes } from "../board/json-problem.js";
-import { problemsError } from "../board/problems-error.js";
-import { type FileKind, kindProblem, schemaProblems, unknownKeys } from "../board/schema-problems.js";
+import { checkKind } from "../core/check-kind.js";
+import { problemNotes } from "../core/json-problem.js";
 import type { Note } from "../core/notes.js";
+import { type FileKind, unknownKeys } from "../core/schema-problems.js";
 import { type Profile, profileSchema } from "./profile-schema.js";
 
 /** What a profile is called in errors. */
@@ -19,12 +19,7 @@ const PROFILE_KIND: FileKind = Object.freeze({
  *  @throws ToolError E_PROFILE_KIND or E_PROFILE_VALUE; the message lists up to three problems.
  */
 export function parseProfile(value: unknown, file: string): { profile: Profile; notes: Note[] } {
-  const wrongKind = kindProblem(value, PROFILE_KIND);
-  const problems = wrongKind ? [wrongKind] : schemaProblems(value, profileSchema, PROFILE_KIND.valueCode);
-  const error = problemsError(problems, file, "Make the profile anew from findings of healthy boards");
-  if (error !== null) throw error;
-  return {
-    profile: profileSchema.parse(value),
-    notes: problemNotes(unknownKeys(value, profileSchema), file),
-  };
+  const listAll = "Make the profile anew from findings of healthy boards";
+  const profile = checkKind(value, PROFILE_KIND, profileSchema, { file }, listAll);
+  return { profile, notes: problemNotes(unknownKeys(value, profileSchema), file) };
 }

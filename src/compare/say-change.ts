@@ -18,8 +18,8 @@ export function sayChange(judged: JudgedHeat): string {
   const others =
     heat.orElse.length === 0 ? "" : ` The source may be ${heat.orElse.join(" or ")} in its place.`;
   if (untested === "cycle") {
-    const shown = inBoth ? "Both attempts show it" : "One attempt shows it";
-    return `${shown}; in one of them the supply was switched on and off, so strengths can't be compared.${others}`;
+    const which = inBoth ? "Both attempts show it" : "One attempt shows it";
+    return `${which}; in one of them the supply was switched on and off, so strengths can't be compared.${others}`;
   }
   if (test.kind === "one") {
     if (test.doubt !== null) {

@@ -75,7 +75,9 @@ export function formatSignificant(value: number, digits: number): string {
   if (value === 0) return "0";
   const magnitude = Math.abs(value);
   if (magnitude < 1e-6 || magnitude >= 1e9) return minus(value.toExponential(digits - 1));
-  const decimals = digits - 1 - Math.floor(Math.log10(magnitude));
+  // The exponent after rounding: 9.96 to two digits is 10, not 10.0.
+  const exponent = Number(magnitude.toExponential(digits - 1).split("e")[1]);
+  const decimals = digits - 1 - exponent;
   return decimals >= 0 ? fixed(value, decimals) : minus(String(Math.round(value)));
 }
 

@@ -16,9 +16,9 @@ export type Priors = ReadonlyMap<string, number>;
  *  the probability that the attempt gives the part ÷ its prior: the attempt's own posterior without the prior, which is
  *  counted once for the whole job. A share of all attempts is taken to err altogether. What is off the board is no source:
  *  its probability goes to the others in its place.
+ *  Of a part that shows nothing counts what the fit would give it (`triedRatio`).
  *  Tempered in two halves: whether there is heat by `weight.presence`, where it is by `weight.place`.
  *  @param isOff whether a part is off the board.
- *  Of a part that shows nothing counts what the fit would give it (`triedRatio`).
  *  @param expectedW watts that a part at fault is expected to have; null where not known.
  *  @param triedShare how much what the fit would give a part counts here.
  */

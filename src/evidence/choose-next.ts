@@ -58,6 +58,12 @@ export function chooseNext(
   }
   const attempt = job.attempts.findLast(({ heat, placed }) => placed && heat.length > 0);
   if (attempt === undefined || first === undefined) {
+    const unplaced = job.attempts.findLast(({ heat, placed }) => !placed && heat.length > 0);
+    if (unplaced !== undefined) {
+      return plain(
+        `Add the frames of attempt ${unplaced.number} again with a board map and a view: it shows heat, and nothing says in which part.`,
+      );
+    }
     return plain(
       "Capture with more frames, with more current below the rail's nominal voltage, or from the other side: no attempt shows a fault's heat.",
     );
@@ -66,7 +72,7 @@ export function chooseNext(
   const question = askJob(job, weighed, suspects, attempt);
   if (first.stillFaulty < SETTLED) {
     const advice = chooseMeasurement(question, (net) => readNow.has(sameName(net)));
-    if (advice !== null) return { ...advice, sentence: advice.sentence };
+    if (advice !== null) return advice;
   }
   if (first.changed.findLast((did) => did === "lifted" || did === "replaced") === "lifted") {
     return plain(

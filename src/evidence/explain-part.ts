@@ -1,5 +1,7 @@
 // evidence: a part and all that a job holds → what speaks for it and against it, in plain sentences.
+import { boundsOf } from "../board/polygon.js";
 import { formatProbability, formatSignificant } from "../core/format-quantity.js";
+import { capitalised } from "../core/sentence-case.js";
 import { sameName } from "../readings/classify-readings.js";
 import { netLines } from "../readings/join-readings.js";
 import { netLikelihood } from "../readings/net-likelihood.js";
@@ -41,9 +43,9 @@ export function explainPart(part: JobPart, job: GatheredJob, o: EvidenceFigures)
   const nets = lastStates(job);
   if (!o.useReadings || nets.length === 0) return reasons;
   for (const line of netLines(part.nets, nets)) {
-    const against = /^Against: (.)(.*)$/.exec(line);
+    const against = /^Against: (.+)$/.exec(line);
     if (against === null) reasons.for.push(line);
-    else reasons.against.push(`${against[1]!.toUpperCase()}${against[2]!}`);
+    else reasons.against.push(capitalised(against[1]!));
   }
   const odd = nets.filter(({ outcome }) => outcome !== "ordinary");
   if (odd.length > 0 && part.nets.length > 0 && !odd.some(({ net }) => part.nets.includes(sameName(net)))) {
@@ -126,17 +128,10 @@ function sharedHeat(part: JobPart, job: GatheredJob): string[] {
 
 /** Whether the rectangles around two parts overlap. */
 function overlap(a: JobPart, b: JobPart, { maps }: GatheredJob): boolean {
-  const polygon = ({ board, ref }: JobPart) =>
-    maps.get(board)!.regions.find((region) => region.ref === ref)!.polygon;
-  const bounds = (part: JobPart, axis: 0 | 1) => {
-    const values = polygon(part).map((corner) => corner[axis]);
-    return [Math.min(...values), Math.max(...values)] as const;
-  };
-  return ([0, 1] as const).every((axis) => {
-    const [a0, a1] = bounds(a, axis);
-    const [b0, b1] = bounds(b, axis);
-    return a0 < b1 && b0 < a1;
-  });
+  const bounds = ({ board, ref }: JobPart) =>
+    boundsOf(maps.get(board)!.regions.find((region) => region.ref === ref)!.polygon);
+  const [p, q] = [bounds(a), bounds(b)];
+  return p.minX < q.maxX && q.minX < p.maxX && p.minY < q.maxY && q.minY < p.maxY;
 }
 
 /** The largest probability that an attempt's hotspots give a part. */

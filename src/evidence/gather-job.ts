@@ -13,7 +13,7 @@ import {
 import { pulledNets } from "../readings/net-likelihood.js";
 import { netVerdicts } from "../readings/net-verdicts.js";
 import type { BoardChange, JobPart } from "./fault-modes.js";
-import { partKey, type SeenAttempt, seeAttempt } from "./seen-attempt.js";
+import { partKey, type SeenAttempt, SURELY_WARM, seeAttempt } from "./seen-attempt.js";
 import type { JobEvidence } from "./weigh-faults.js";
 
 /** A job, gathered. */
@@ -31,9 +31,6 @@ interface ComparedAttempts {
   readonly after: SeenAttempt;
   readonly comparison: Comparison;
 }
-
-/** In a good board's attempt a part counts as warm from this probability on. */
-const SURELY_WARM = 0.5;
 
 /** Gather what a job holds. Attempts on good boards say which parts are warm there too, and nothing else. Everything that was
  *  done to the device begins a new state of it.

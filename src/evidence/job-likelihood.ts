@@ -9,7 +9,7 @@ import type { SeenAttempt } from "./seen-attempt.js";
 import type { AttemptWeight } from "./temper-attempts.js";
 import { triedWeight } from "./tried-likelihood.js";
 
-/** Nets that count, and how likely all is for the ways in which one or two faults show. */
+/** Nets that count, and how likely all is for the ways in which the faults show. */
 export interface JobLikelihood {
   /** Nets that were read, in the form in which names are compared. */
   readonly readNets: ReadonlySet<string>;

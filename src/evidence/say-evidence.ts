@@ -45,7 +45,7 @@ function answer(
   const [first, second] = suspects.filter(({ state }) => state !== "normallyWarm");
   if (weighed.mended > MENDED && first !== undefined) {
     const sure = formatProbability(first.probability);
-    return `${first.ref} was at fault (${sure})${first.cleared === null ? "." : `: ${lowerFirst(first.cleared)}`}`;
+    return `${first.ref} was at fault (${sure})${first.cleared === null ? "." : `: ${afterColon(first.cleared)}`}`;
   }
   const heat = job.attempts.some((attempt) => attempt.heat.length > 0);
   const odd = job.nets.some(({ outcome }) => outcome !== "ordinary");
@@ -90,12 +90,12 @@ function told(weighed: WeighedFaults, suspects: readonly JobSuspect[]): string[]
   const cured = suspects.filter(({ state }) => state === "cured");
   if (!mended && weighed.secondFault > SEVERAL) {
     for (const { ref, cleared: how } of cured.slice(0, MOST_TOLD)) {
-      lines.push(`${ref} was at fault too: ${lowerFirst(how!)}`);
+      lines.push(`${ref} was at fault too: ${afterColon(how!)}`);
     }
   }
   const cleared = suspects.filter(({ state, changed }) => state === "cleared" && changed.length > 0);
   for (const { ref, cleared: how } of cleared.slice(0, MOST_TOLD)) {
-    lines.push(`${ref} is cleared: ${lowerFirst(how!)}`);
+    lines.push(`${ref} is cleared: ${afterColon(how!)}`);
   }
   if (cleared.length > MOST_TOLD) {
     lines.push(`${cleared.length - MOST_TOLD} more parts that were changed are cleared.`);
@@ -103,6 +103,7 @@ function told(weighed: WeighedFaults, suspects: readonly JobSuspect[]): string[]
   return lines;
 }
 
-function lowerFirst(text: string): string {
+/** A sentence after a colon. Only "It" becomes small: others may begin with a name. */
+function afterColon(text: string): string {
   return text.startsWith("It ") ? `it ${text.slice(3)}` : text;
 }

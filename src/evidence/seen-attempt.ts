@@ -41,6 +41,9 @@ export interface SeenAttempt {
 /** The limit is that of heat which the board around a part shows; a face that shows itself is found with less. */
 const FACE_SHARE = 0.5;
 
+/** A hotspot is taken to be a healthy board's own if its first part, with at least this chance, is warm on good boards. */
+export const SURELY_WARM = 0.5;
+
 /** Name of a part over all boards of a job. */
 export function partKey(board: string, ref: string): string {
   return `${board}\n${ref}`;
@@ -67,7 +70,7 @@ export function seeAttempt(
   );
   for (const { rank, nearest } of findings.hotspots) {
     const first = nearest[0];
-    if (first === undefined || first.probability < 0.5 || !healthy.has(first.ref)) continue;
+    if (first === undefined || first.probability < SURELY_WARM || !healthy.has(first.ref)) continue;
     warmRanks.add(rank);
     warmRefs.add(first.ref);
   }

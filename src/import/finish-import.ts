@@ -1,9 +1,9 @@
 // import: outline and regions with the places they came from → a checked board map, or an error that names the place.
 import type { BoardMap, Region } from "../board/board-schema.js";
 import { checkBoard } from "../board/check-board.js";
-import { problemNotes } from "../board/json-problem.js";
 import { withoutRepeats } from "../board/without-repeats.js";
 import { ToolError } from "../core/errors.js";
+import { problemNotes } from "../core/json-problem.js";
 import type { Note } from "../core/notes.js";
 import { IMPORT_LIMITS } from "./import-options.js";
 

@@ -3,7 +3,7 @@ import type { Region } from "../board/board-schema.js";
 import { boundsOf, type Point } from "../board/polygon.js";
 import { ToolError } from "../core/errors.js";
 import { type Note, note } from "../core/notes.js";
-import { finishImport, refuseLarge } from "./finish-import.js";
+import { finishImport } from "./finish-import.js";
 import { assumed, listed } from "./import-notes.js";
 import {
   IMPORT_DEFAULTS,
@@ -34,7 +34,6 @@ export function importCentroids(text: string, file: string, options: ImportOptio
       place: { file },
     });
   }
-  refuseLarge("parts", read.parts.length, file);
   const sizes = sizeParts(read.parts, options, file);
   const frame = placeOutline(read.parts, sizes.of, options, file);
   const regions = read.parts.map((part, i) => regionOf(part, sizes.of[i]!, frame, options));

@@ -84,8 +84,8 @@ export interface CellNumber {
   readonly comma: boolean;
 }
 
-/** Read a number with point or comma before its decimals. One with both marks is not read: 1.234,5 is told
- *  differently from country to country.
+/** Read a number with point or comma before its decimals. Of one with both marks the second part is left as its suffix,
+ *  which no unit is: 1.234,5 is told differently from country to country.
  *  @returns null for anything else. */
 export function readNumber(text: string): CellNumber | null {
   const match = NUMBER.exec(text.trim().replace(/^[−–]/, "-"));

@@ -1,5 +1,5 @@
 // job: two JSON values → the first place where they differ.
-import { pathText } from "../board/json-problem.js";
+import { pathText } from "../core/json-problem.js";
 
 /** A place where two values differ. */
 export interface Difference {

@@ -1,5 +1,5 @@
 // job: what the files of a job are called in errors.
-import type { FileKind } from "../board/schema-problems.js";
+import type { FileKind } from "../core/schema-problems.js";
 
 const codes = { kindCode: "E_JOB_KIND", valueCode: "E_JOB_VALUE" } as const;
 

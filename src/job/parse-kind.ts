@@ -1,8 +1,8 @@
 // job: text of a JSON file of a job → its checked value.
 import type * as z from "zod";
-import { problemsError } from "../board/problems-error.js";
-import { type FileKind, kindProblem, schemaProblems } from "../board/schema-problems.js";
+import { checkKind } from "../core/check-kind.js";
 import { ToolError } from "../core/errors.js";
+import type { FileKind } from "../core/schema-problems.js";
 
 /** Parse a file of a job that is of one kind.
  *  @param file its name, for errors.
@@ -26,10 +26,5 @@ export function parseKind<Out>(
       place: { file, line },
     });
   }
-  const wrongKind = kindProblem(value, kind);
-  const problems = wrongKind ? [wrongKind] : schemaProblems(value, schema, kind.valueCode);
-  const place = line === undefined ? file : `${file}, line ${line}`;
-  const error = problemsError(problems, place, "The others are listed once these are right");
-  if (error !== null) throw error;
-  return schema.parse(value);
+  return checkKind(value, kind, schema, { file, line }, "The others are listed once these are right");
 }

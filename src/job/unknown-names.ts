@@ -1,5 +1,5 @@
 // job: a job → names in its readings and actions that none of its maps has.
-import { nearestWord } from "../board/json-problem.js";
+import { nearestWord } from "../core/nearest-word.js";
 import { type Note, note } from "../core/notes.js";
 import type { Job } from "./job.js";
 

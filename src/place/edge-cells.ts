@@ -1,7 +1,8 @@
 // place: the earlier frame and its board → pixels at the board's edges, in small groups that keep one contrast each.
-import { bandPass } from "../align/band-pass.js";
 import { findEdges } from "../align/edge-samples.js";
 import type { Raster } from "../core/raster.js";
+import { ZONE } from "./board-zones.js";
+import { edgePicture } from "./edge-picture.js";
 
 /** Groups of fewer edge pixels say nothing once their contrast is fitted. */
 const LEAST_PIXELS = 5;
@@ -29,24 +30,22 @@ export interface EdgeCells {
 }
 
 /** Read the edges of the board.
- *  @param place 0 = off the board, 1 = at the outline, 2 = inside, per pixel.
+ *  @param frame without the sensor's lines, from `edgeFrame`.
+ *  @param zones from `boardZones`.
  */
-export function edgeCells(
-  frame: Raster,
-  place: Uint8Array,
-  { fineSigmaPx, coarseSigmaPx, groupPx }: EdgeDetail,
-): EdgeCells {
+export function edgeCells(frame: Raster<"degC">, zones: Uint8Array, detail: EdgeDetail): EdgeCells {
   const { width, height } = frame;
-  const picture = bandPass(frame.data, width, height, fineSigmaPx, coarseSigmaPx);
+  const { groupPx } = detail;
+  const picture = edgePicture(frame, detail).data;
   const { places } = findEdges(picture, width, height);
   const columns = Math.ceil(width / groupPx);
   const groups = new Map<number, number[]>();
   for (const i of places) {
-    if (place[i] === 0) continue;
+    if (zones[i] === ZONE.off) continue;
     const y = Math.floor(i / width);
     const group = 2 * (Math.floor(y / groupPx) * columns + Math.floor((i - y * width) / groupPx));
     // Inner pixels and those of the outline never share a group.
-    const key = group + (place[i] === 2 ? 1 : 0);
+    const key = group + (zones[i] === ZONE.inner ? 1 : 0);
     const list = groups.get(key);
     if (list === undefined) groups.set(key, [i]);
     else list.push(i);

@@ -1,8 +1,10 @@
 // place: a motion and the edges inside the board → how much better they agree in their place than elsewhere, or than turned.
 import { applyHomography, type Matrix3 } from "../board/plane-transform.js";
+import type { Raster } from "../core/raster.js";
+import type { BoardArm } from "./board-arm.js";
 import type { Rival } from "./board-rivals.js";
 import type { EdgeCells } from "./edge-cells.js";
-import type { BoardArm, Motion } from "./motion.js";
+import type { Motion } from "./motion.js";
 import { seeEdges } from "./see-edges.js";
 
 /** What the edges inside the board say. */
@@ -34,9 +36,7 @@ const LEAST_GROUPS = 4;
  */
 export function innerEvidence(
   cells: EdgeCells,
-  picture: Float32Array,
-  width: number,
-  height: number,
+  picture: Raster<"K">,
   arm: BoardArm,
   motion: Motion,
   rivals: readonly Rival[],
@@ -46,7 +46,7 @@ export function innerEvidence(
   const agreement = (edges: EdgeCells, dx: number, dy: number): number => {
     const [a, b, tx, ty, ...rest] = motion;
     const moved = [a, b, tx + dx, ty + dy, ...rest] as unknown as Motion;
-    return meanAlike(seeEdges(edges, picture, width, height, arm, moved, false).alike, weights);
+    return meanAlike(seeEdges(edges, picture, arm, moved, false).alike, weights);
   };
   const here = agreement(inner, 0, 0);
   const away = AWAY_PX.flatMap((px) =>

@@ -1,18 +1,18 @@
 // place: two frames and where the board lies in the earlier one → the motion that brought one to the other.
-import { bandPass } from "../align/band-pass.js";
 import type { BoardMap } from "../board/board-schema.js";
 import type { PlacedView } from "../board/place-view.js";
 import type { Raster } from "../core/raster.js";
-import { whiteNoiseGain } from "../numeric/gaussian-filter.js";
+import type { BoardArm } from "./board-arm.js";
 import { climbPose, type Pose } from "./climb-pose.js";
 import { type EdgeCells, type EdgeDetail, edgeCells } from "./edge-cells.js";
 import { edgeDirections } from "./edge-directions.js";
+import { edgePicture } from "./edge-picture.js";
 import { joinCells, mapCells } from "./map-cells.js";
-import { type BoardArm, motionScale, similarityMotion } from "./motion.js";
+import { motionScale, similarityMotion } from "./motion.js";
 import type { PlaceNewOptions } from "./place-new-defaults.js";
 import { edgePoints, PoseScore } from "./pose-score.js";
 import { type RefinedMotion, refineMotion } from "./refine-motion.js";
-import { MISFIT_PX, PIXEL_K, SETTLED_PX } from "./refine-settings.js";
+import { mapRounds, refineSettings, SETTLED_PX } from "./refine-settings.js";
 import { searchPose } from "./search-pose.js";
 
 /** The motion that fits best. */
@@ -20,7 +20,7 @@ export interface Match {
   readonly found: RefinedMotion;
   /** The edges it was found by, and the later frame's picture of the same detail. */
   readonly cells: EdgeCells;
-  readonly picture: Float32Array;
+  readonly picture: Raster<"K">;
   /** Detail of both, px of the earlier frame. */
   readonly detail: EdgeDetail;
 }
@@ -66,7 +66,7 @@ export function matchFrames(
   const widen = Math.max(1, earlier.width / later.width);
   let motion = similarityMotion(arm, best.angleRad, best.scale, best.middle);
   let match: Match | null = null;
-  for (const { detail, misfitPx, settledPx, maxRounds } of LEVELS) {
+  for (const { detail, ...rounds } of LEVELS) {
     const shared: EdgeDetail = {
       fineSigmaPx: widen * detail.fineSigmaPx,
       coarseSigmaPx: widen * detail.coarseSigmaPx,
@@ -75,22 +75,9 @@ export function matchFrames(
     const cells = edgeCells(earlier, zones, shared);
     if (cells.count === 0) return null;
     const scale = motionScale(arm, motion);
-    const { width, height } = later;
-    const picture = bandPass(
-      later.data,
-      width,
-      height,
-      scale * shared.fineSigmaPx,
-      scale * shared.coarseSigmaPx,
-    );
-    const found = refineMotion(cells, picture, width, height, arm, motion, {
-      misfitPx,
-      settledPx,
-      maxRounds,
-      priorStretch: options.priorStretch,
-      priorTilt: options.priorTilt,
-      noiseK: PIXEL_K * whiteNoiseGain(scale * shared.fineSigmaPx),
-    });
+    const picture = edgePicture(later, shared, scale);
+    const settings = refineSettings(options, scale * shared.fineSigmaPx, rounds);
+    const found = refineMotion(cells, picture, arm, motion, settings);
     motion = found.motion;
     match = { found, cells, picture, detail: shared };
   }
@@ -107,21 +94,13 @@ export function joinMap(
   { found, cells, picture, detail }: Match,
   placed: Pick<PlacedView, "matrix" | "side">,
   board: BoardMap,
-  later: Raster<"degC">,
   arm: BoardArm,
   options: PlaceNewOptions,
 ): RefinedMotion {
-  const { width, height } = later;
   const fineSigmaPx = motionScale(arm, found.motion) * detail.fineSigmaPx;
   const all = joinCells(cells, mapCells(placed, board, detail));
-  return refineMotion(all, picture, width, height, arm, found.motion, {
-    misfitPx: MISFIT_PX,
-    settledPx: SETTLED_PX,
-    maxRounds: MAP_ROUNDS,
-    priorStretch: options.priorStretch,
-    priorTilt: options.priorTilt,
-    noiseK: PIXEL_K * whiteNoiseGain(fineSigmaPx),
-  });
+  const settings = refineSettings(options, fineSigmaPx, mapRounds(MAP_ROUNDS));
+  return refineMotion(all, picture, arm, found.motion, settings);
 }
 
 /** The pose at which directions of edges agree best. */

@@ -1,6 +1,7 @@
 // place: a motion with its covariance and points of the board → the error of their places in the later frame.
 import type { Point } from "../board/polygon.js";
-import { type BoardArm, MOTION_SIZE, type Motion, motionRows } from "./motion.js";
+import type { BoardArm } from "./board-arm.js";
+import { MOTION_SIZE, type Motion, motionRows } from "./motion.js";
 
 /** Root mean square error of places, px of the later frame.
  *  @param points px of the earlier frame.

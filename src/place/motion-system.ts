@@ -1,7 +1,8 @@
 // place: what the later frame shows at the earlier one's edges → the normal equations of the motion, and its covariance.
 import { choleskyFactor, choleskyInverse } from "../numeric/cholesky.js";
+import type { BoardArm } from "./board-arm.js";
 import type { EdgeCells } from "./edge-cells.js";
-import { type BoardArm, MOTION_SIZE, type Motion } from "./motion.js";
+import { MOTION_SIZE, type Motion } from "./motion.js";
 import type { Anchor, RefineSettings } from "./refine-settings.js";
 import type { SeenEdges } from "./see-edges.js";
 

@@ -1,12 +1,7 @@
 // place: eight numbers → how the earlier frame's pixels lie in the later frame, and the derivatives.
 import { composeHomographies, type Matrix3 } from "../board/plane-transform.js";
 import type { Point } from "../board/polygon.js";
-
-/** Where the board lies in the earlier frame: its middle and the arm at which parameters are measured, px. */
-export interface BoardArm {
-  readonly centre: Point;
-  readonly armPx: number;
-}
+import type { BoardArm } from "./board-arm.js";
 
 /** A motion of the frame's content as seen in the later frame, px. With (u, v) the place relative to the board's middle
  *  in arms: x = ((a + e)·u + (f − b)·v) / w + tx, y = ((b + f)·u + (a − e)·v) / w + ty, w = 1 + p·u + q·v.

@@ -12,15 +12,17 @@ import {
 import { boundsOf, type Point, pointInPolygon } from "../board/polygon.js";
 import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
+import { type BoardArm, boardArm } from "./board-arm.js";
 import { boardRivals } from "./board-rivals.js";
 import { boardZones } from "./board-zones.js";
 import { edgeFrame } from "./edge-frame.js";
-import { type InnerEvidence, innerEvidence, outlineLikeness } from "./inner-evidence.js";
+import { innerEvidence, outlineLikeness } from "./inner-evidence.js";
 import { joinMap, type Match, matchFrames } from "./match-frames.js";
-import { type BoardArm, matrixMotion, motionMatrix } from "./motion.js";
+import { matrixMotion, motionMatrix } from "./motion.js";
 import { motionErrorPx } from "./motion-error.js";
+import { type PlaceDoubt, placeDoubt } from "./place-doubt.js";
 import { PLACE_NEW_DEFAULTS, type PlaceNewOptions } from "./place-new-defaults.js";
-import { boardArm, refineOnMap } from "./refine-on-map.js";
+import { refineOnMap } from "./refine-on-map.js";
 import { isSameFrame } from "./same-frame.js";
 import { seeEdges } from "./see-edges.js";
 import { transferFiducials } from "./transfer-fiducials.js";
@@ -49,21 +51,6 @@ export interface NewView {
   /** Mean squared correlation of the frames along the outline, 0…1. */
   readonly outlineLikeness: number;
 }
-
-/** Why a view is not relied on: `nothing` no edge agrees; `unsettled` the steps did not end; `loose` its uncertainty is too
- *  large; `unseen` too little of the board is in the frame; `outline` the outline does not fit; `inside` the outline may fit, but what lies on the board does not; `half`, `quarter`,
- *  `over`: the board seems to lie that way.
- */
-export type PlaceDoubt =
-  | "nothing"
-  | "unsettled"
-  | "loose"
-  | "unseen"
-  | "outline"
-  | "inside"
-  | "half"
-  | "quarter"
-  | "over";
 
 /** What the placing's own spread understates, measured on simulated boards (`npm run evaluate -- --figures`): edges of
  *  one part share their faults over several groups.
@@ -104,7 +91,7 @@ export function placeNewView(
   const to = edgeFrame(later);
   const match = matchFrames(from, to, zones, arm, o);
   if (match === null) return NOTHING_FOUND;
-  return describe(settle(match, placed, to, board, arm, o), match, placed, later, board, arm, o);
+  return describe(settle(match, placed, board, arm, o), match, placed, later, board, arm, o);
 }
 
 type Placed = Pick<PlacedView, "matrix" | "side">;
@@ -132,15 +119,8 @@ interface Settled {
 /** What both frames show of the board tells its place whatever the map leaves out; together with the map's own edges in the
  *  later frame it is told best: where one shows little, or shows the room, the other one holds.
  */
-function settle(
-  match: Match,
-  placed: Placed,
-  later: Raster<"degC">,
-  board: BoardMap,
-  arm: BoardArm,
-  o: PlaceNewOptions,
-): Settled {
-  const both = joinMap(match, placed, board, later, arm, o);
+function settle(match: Match, placed: Placed, board: BoardMap, arm: BoardArm, o: PlaceNewOptions): Settled {
+  const both = joinMap(match, placed, board, arm, o);
   const found = both.converged ? both : match.found;
   const before = boardPoints(board).map((point) => applyHomography(placed.matrix, point));
   return {
@@ -162,20 +142,12 @@ function describe(
   const motion = matrixMotion(arm, composeHomographies(toFrame, invertHomography(placed.matrix)));
   const points = boardPoints(board);
   const mmPerPx = points.reduce((sum, point) => sum + scaleAt(toFrame, point), 0) / points.length;
-  const { alike } = seeEdges(cells, picture, later.width, later.height, arm, motion, false);
+  const { alike } = seeEdges(cells, picture, arm, motion, false);
   const seen = alike.reduce((count, value) => count + (value * 0 === 0 ? 1 : 0), 0);
   const seenShare = seen / Math.max(1, cells.starts.length - 1);
-  const inner = innerEvidence(
-    cells,
-    picture,
-    later.width,
-    later.height,
-    arm,
-    motion,
-    boardRivals(placed, board.outline),
-  );
+  const inner = innerEvidence(cells, picture, arm, motion, boardRivals(placed, board.outline));
   const outline = outlineLikeness(cells, alike);
-  const doubt = doubtOf(converged, { sigmaPx, seenShare, outline, inner }, o);
+  const doubt = placeDoubt({ converged, sigmaPx, seenShare, outline, inner }, o);
   return {
     view: {
       kind: "faultglow/view",
@@ -195,32 +167,6 @@ function describe(
     rivalZ: inner.rivalZ,
     outlineLikeness: outline,
   };
-}
-
-/** The first reason not to rely on a placing. Of the ways in which a board can lie wrongly, one that what lies on it
- *  speaks for is named first.
- */
-function doubtOf(
-  converged: boolean,
-  {
-    sigmaPx,
-    seenShare,
-    outline,
-    inner,
-  }: { sigmaPx: number; seenShare: number; outline: number; inner: InnerEvidence },
-  o: PlaceNewOptions,
-): PlaceDoubt | null {
-  if (seenShare < o.leastSeen) return "unseen";
-  if (
-    inner.rival !== null &&
-    inner.rivalZ > Math.max(o.leastInnerZ, inner.z + o.leastLeadZ) &&
-    outline >= o.leastOutline
-  )
-    return inner.rival;
-  if (!converged) return "unsettled";
-  if (!(sigmaPx <= o.trustedPx)) return "loose";
-  if (!(outline >= o.leastOutline)) return "outline";
-  return inner.z >= o.leastInnerZ && inner.z >= inner.rivalZ + o.leastLeadZ ? null : "inside";
 }
 
 /** mm per px of the later frame at a point of the board. */

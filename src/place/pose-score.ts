@@ -1,7 +1,8 @@
 // place: directions of edges of two frames and a pose → how well they agree.
 import type { Point } from "../board/polygon.js";
+import type { BoardArm } from "./board-arm.js";
+import { ZONE } from "./board-zones.js";
 import type { EdgeDirections } from "./edge-directions.js";
-import type { BoardArm } from "./motion.js";
 
 /** At least this share of the edges must lie in the later frame. */
 const LEAST_SEEN = 0.45;
@@ -19,12 +20,12 @@ export interface EdgePoints {
 }
 
 /** The strongest edge cells of the board in the earlier frame.
- *  @param place 0 = off the board, per pixel of that frame.
+ *  @param zones of that frame, from `boardZones`.
  *  @param most cells; every so many of them are taken.
  */
 export function edgePoints(
   { width, height, cellPx, re, im }: EdgeDirections,
-  place: Uint8Array,
+  zones: Uint8Array,
   frameWidth: number,
   arm: BoardArm,
   most: number,
@@ -34,7 +35,7 @@ export function edgePoints(
     for (let x = 0; x < width; x++, i++) {
       const px = (x + 0.5) * cellPx - 0.5;
       const py = (y + 0.5) * cellPx - 0.5;
-      if (place[Math.floor(py) * frameWidth + Math.floor(px)] === 0) continue;
+      if (zones[Math.floor(py) * frameWidth + Math.floor(px)] === ZONE.off) continue;
       const weight = Math.hypot(re[i]!, im[i]!);
       if (weight < LEAST_LENGTH) continue;
       list.push({ x: px - arm.centre[0], y: py - arm.centre[1], re: re[i]!, im: im[i]!, weight });

@@ -1,7 +1,9 @@
 // place: edge groups of the earlier frame, a band-passed later frame and a first guess → the motion that fits best.
+import type { Raster } from "../core/raster.js";
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
+import type { BoardArm } from "./board-arm.js";
 import type { EdgeCells } from "./edge-cells.js";
-import { type BoardArm, MOTION_SIZE, type Motion } from "./motion.js";
+import { MOTION_SIZE, type Motion } from "./motion.js";
 import { MotionSystem } from "./motion-system.js";
 import type { RefineSettings } from "./refine-settings.js";
 import { type SeenEdges, seeEdges } from "./see-edges.js";
@@ -32,9 +34,7 @@ const MOST_HALVINGS = 3;
  */
 export function refineMotion(
   cells: EdgeCells,
-  picture: Float32Array,
-  width: number,
-  height: number,
+  picture: Raster<"K">,
   arm: BoardArm,
   start: Motion,
   settings: RefineSettings,
@@ -42,7 +42,7 @@ export function refineMotion(
   let motion = start;
   let converged = false;
   const system = new MotionSystem(cells, arm, settings);
-  let seen = seeEdges(cells, picture, width, height, arm, motion);
+  let seen = seeEdges(cells, picture, arm, motion);
   for (let round = 0; round < settings.maxRounds && !converged; round++) {
     const misfitPx = settings.misfitPx[Math.min(round, settings.misfitPx.length - 1)]!;
     system.build(seen, motion, misfitPx);
@@ -55,7 +55,7 @@ export function refineMotion(
     const cost = system.cost(seen, motion);
     for (let halving = 0; ; halving++) {
       const next = motion.map((value, k) => value + share * step[k]!) as unknown as Motion;
-      const then = seeEdges(cells, picture, width, height, arm, next);
+      const then = seeEdges(cells, picture, arm, next);
       if (system.cost(then, next) < cost || halving === MOST_HALVINGS) {
         motion = next;
         seen = then;

@@ -1,7 +1,9 @@
 // place: a view found for a new baseline → the view, or an error that says why it is not relied on and what to do.
 import type { View } from "../board/board-schema.js";
 import { ToolError } from "../core/errors.js";
-import type { NewView, PlaceDoubt } from "./place-new-view.js";
+import { capitalised } from "../core/sentence-case.js";
+import type { PlaceDoubt } from "./place-doubt.js";
+import type { NewView } from "./place-new-view.js";
 
 /** Take the view if it can be relied on.
  *  @param file the new baseline, for the error.
@@ -44,5 +46,5 @@ function fixFor(doubt: PlaceDoubt | null): string {
     "write a view for this baseline with two or more fiducials, points that you find both on the board and in the frame";
   if (doubt === "over") return `Check that both frames show the same side; if they do, ${click}`;
   if (doubt === "unseen") return `Bring the board back into the frame and capture again, or ${click}`;
-  return `${click[0]!.toUpperCase()}${click.slice(1)}`;
+  return capitalised(click);
 }

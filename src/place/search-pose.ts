@@ -1,8 +1,8 @@
 // place: directions of edges of two frames → the turns, scales and places at which they fit best, by trying all.
 import type { Point } from "../board/polygon.js";
+import type { BoardArm } from "./board-arm.js";
 import { climbPose, type Pose } from "./climb-pose.js";
 import type { EdgeDirections } from "./edge-directions.js";
-import type { BoardArm } from "./motion.js";
 import { edgePoints, PoseScore } from "./pose-score.js";
 
 /** What is tried. */
@@ -27,18 +27,18 @@ const MOST_CELLS = 220;
 const STEP_CELLS = 2;
 
 /** Try turns, scales and shifts on coarse cells, then finer ones around the best.
- *  @param place 0 = off the board, per pixel of the earlier frame.
+ *  @param zones of the earlier frame, from `boardZones`.
  */
 export function searchPose(
   earlier: EdgeDirections,
-  place: Uint8Array,
+  zones: Uint8Array,
   earlierSize: Size,
   later: EdgeDirections,
   laterSize: Size,
   arm: BoardArm,
   range: PoseRange,
 ): Pose[] {
-  const points = edgePoints(earlier, place, earlierSize.width, arm, MOST_CELLS);
+  const points = edgePoints(earlier, zones, earlierSize.width, arm, MOST_CELLS);
   const base = laterSize.width / earlierSize.width;
   const armCells = (arm.armPx * base) / later.cellPx;
   const angleStep = STEP_CELLS / armCells;

@@ -1,6 +1,8 @@
 // place: edge groups and a motion → what the later frame shows at them, each group's contrast and its alikeness.
+import type { Raster } from "../core/raster.js";
+import type { BoardArm } from "./board-arm.js";
 import type { EdgeCells } from "./edge-cells.js";
-import { type BoardArm, type Motion, motionMatrix } from "./motion.js";
+import { type Motion, motionMatrix } from "./motion.js";
 
 /** What the later frame shows at the earlier one's edges; NaN where it sees nothing. */
 export interface SeenEdges {
@@ -21,14 +23,13 @@ export interface SeenEdges {
 
 type Nine = [number, number, number, number, number, number, number, number, number];
 
-/** Read a band-passed picture where a motion brings the edge pixels, by bilinear interpolation.
+/** Read the later frame's detail where a motion brings the edge pixels, by bilinear interpolation.
+ *  @param picture from `edgePicture`.
  *  @param withSlopes false leaves the slopes at 0, where agreement alone is asked for.
  */
 export function seeEdges(
   cells: EdgeCells,
-  picture: Float32Array,
-  width: number,
-  height: number,
+  { width, height, data: picture }: Raster<"K">,
   arm: BoardArm,
   motion: Motion,
   withSlopes = true,

@@ -2,6 +2,7 @@
 import type { View } from "../board/board-schema.js";
 import { applyHomography, type Matrix3 } from "../board/plane-transform.js";
 import { boundsOf, type Point, type Polygon } from "../board/polygon.js";
+import { boxCorners } from "./board-arm.js";
 
 /** Fiducials farther outside the frame than this share of its size are drawn in towards the board's middle: `placeView`
  *  refuses half a frame.
@@ -20,12 +21,7 @@ export function transferFiducials(
 ): View["fiducials"] {
   const { minX, minY, maxX, maxY } = boundsOf(outline);
   const middle: Point = [(minX + maxX) / 2, (minY + maxY) / 2];
-  const box: readonly Point[] = [
-    [minX, minY],
-    [maxX, minY],
-    [maxX, maxY],
-    [minX, maxY],
-  ];
+  const box = boxCorners(outline);
   const corners = box.map((corner) => nearest(outline, corner));
   // Cut corners can share their nearest one, or leave three on a line: the box itself never does.
   const points = isWellSpread(corners, (maxX - minX) * (maxY - minY)) ? corners : box;

@@ -14,6 +14,7 @@ export const READING_CLASSES = [
   "drifting",
   "unjudged",
 ] as const;
+/** One of `READING_CLASSES`. */
 export type ReadingClass = (typeof READING_CLASSES)[number];
 
 /** Defaults of `classifyReading`; all of them common practice, no source. A reference's own tolerance goes first. */
@@ -52,9 +53,8 @@ export interface Judgement {
 
 /** Judge a settled reading.
  *  Against a number: no more than the limit of a short and far below what is expected is a short, and so are a few ohms where a
- *  hundred times as many are expected; over-range is open. A
- *  number where a good board shows over-range is low: there is a path that should not be; unless it is so high that another
- *  meter shows over-range for it. Without a reference a short is told by its limit alone, and nothing else is.
+ *  hundred times as many are expected; over-range is open, of volts and amperes high. A number where a good board shows
+ *  over-range is low: there is a path that should not be; unless it is so high that another meter shows over-range for it. Without a reference a short is told by its limit alone, and nothing else is.
  *  On rails that are low by nature nothing is called a short: a good board reads close to one there.
  *  @param reference null where none is known.
  */
@@ -92,20 +92,20 @@ export function classifyReading(
     measure === "diode" ? o.overV : measure === "resistance" ? o.overOhm : Number.POSITIVE_INFINITY;
   if (reference.value === null) {
     const isFar = measure === "resistance" && !lowByNature && value !== null && value <= o.farShortOhm;
-    return againstOver(value, overFrom, isFar || isShort(Number.POSITIVE_INFINITY), say);
+    const isPath = passive ? isFar || isShort(Number.POSITIVE_INFINITY) : null;
+    return againstOver(value, overFrom, isPath, say);
   }
   const low = reference.value;
   const high = reference.upTo ?? low;
-  const tolerance = toleranceOf(reference, high, o);
+  const isNearHigh = value === null || value - low > high - value;
+  const tolerance = toleranceOf(reference, isNearHigh ? high : low, o);
   const expected = high === low ? say(low) : `${say(low)} to ${say(high)}`;
   if (value === null) {
+    const over = `over-range against ${expected}`;
+    if (!passive) return { class: "high", tolerance, why: `${over}: more than the meter can show` };
     return high >= overFrom
-      ? {
-          class: "asExpected",
-          tolerance,
-          why: `over-range against ${expected}, which some meters show as over-range`,
-        }
-      : { class: "open", tolerance, why: `over-range against ${expected}: the path is broken` };
+      ? { class: "asExpected", tolerance, why: `${over}, which some meters show as over-range` }
+      : { class: "open", tolerance, why: `${over}: the path is broken` };
   }
   const against = `${say(value)} against ${expected} ± ${say(tolerance)}`;
   // A rounding of the last digit in binary must not decide.
@@ -120,10 +120,12 @@ export function classifyReading(
   return { class: "low", tolerance, why: `${against}${natural}` };
 }
 
+/** Judge against a good board that shows over-range.
+ *  @param isShort of a path through the board; null for volts and amperes, which tell of none. */
 function againstOver(
   value: number | null,
   overFrom: number,
-  isShort: boolean,
+  isShort: boolean | null,
   say: (v: number) => string,
 ): Judgement {
   if (value === null) {
@@ -136,10 +138,14 @@ function againstOver(
       why: `${say(value)} where a good board is over-range, which some meters show from there`,
     };
   }
-  const path = `${say(value)} where a good board is over-range: there is a path that should not be`;
-  return { class: isShort ? "short" : "low", tolerance: null, why: path };
+  const against = `${say(value)} where a good board is over-range`;
+  if (isShort === null) return { class: "low", tolerance: null, why: against };
+  const why = `${against}: there is a path that should not be`;
+  return { class: isShort ? "short" : "low", tolerance: null, why };
 }
 
+/** How far a reading may lie off.
+ *  @param size what is expected; of a range the end that the reading is nearer to. */
 function toleranceOf(
   { measure, tolerance, toleranceShare }: Reference,
   size: number,

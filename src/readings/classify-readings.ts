@@ -117,7 +117,7 @@ export function sameName(name: string): string {
   return name.trim().toUpperCase();
 }
 
-/** Find what a good board shows there: at the same pin, else on the same net; of several the last. A reference that names
+/** Find what a good board shows there: at the same pin, else on the same net, else at the same part read without a pin; of several the last. A reference that names
  *  no board goes for all.
  */
 export function findReference(reading: Reading, references: readonly ToldReference[]): Reference | null {

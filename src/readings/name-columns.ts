@@ -52,7 +52,7 @@ const MEASURE_WORDS: Readonly<Record<string, Measure>> = Object.freeze({
   resistance: "resistance",
   ohm: "resistance",
   ohms: "resistance",
-  Ω: "resistance",
+  ω: "resistance",
   r: "resistance",
   voltage: "voltage",
   volts: "voltage",
@@ -65,8 +65,9 @@ const MEASURE_WORDS: Readonly<Record<string, Measure>> = Object.freeze({
 
 /** Read a word for what the meter was set to; null if it is none. */
 export function parseMeasure(word: string): Measure | null {
+  // The sign of ohm is a capital omega, in either of its codes.
   const plain = word.trim().toLowerCase();
-  return MEASURE_WORDS[plain] ?? MEASURE_WORDS[word.trim()] ?? null;
+  return Object.hasOwn(MEASURE_WORDS, plain) ? MEASURE_WORDS[plain]! : null;
 }
 
 /** A unit or a measure in the head of the value's column, such as `value (mV)` or `resistance [kΩ]`. */
@@ -76,7 +77,7 @@ export interface HeadHints {
 }
 
 /** Name the columns by the words of a first row.
- *  @returns null if the row holds no word that heads a column: it is a row of values then.
+ *  @returns null if the row holds fewer than two words that head columns: it is a row of values then.
  */
 export function columnsByHead(fields: readonly string[]): { columns: Columns; hints: HeadHints } | null {
   const columns: Columns = {};
@@ -108,7 +109,7 @@ export function columnsByHead(fields: readonly string[]): { columns: Columns; hi
  */
 export function columnsByContent(rows: readonly (readonly string[])[]): Columns {
   const columns: Columns = {};
-  const width = Math.max(...rows.map((row) => row.length));
+  const width = rows.reduce((most, row) => Math.max(most, row.length), 0);
   for (let k = 0; k < width; k++) {
     const filled = rows.map((row) => row[k] ?? "").filter((field) => field !== "");
     if (filled.length === 0) continue;

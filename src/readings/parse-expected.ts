@@ -20,7 +20,7 @@ const UNIT_TEXT = /[^\d.,\s-]+$/;
 
 /** Parse a value to be expected: all that `parseReading` takes, a range (`0.40-0.45`, `400 … 450 mV`), or a value with a
  *  tolerance (`0.45 ± 0.02`, `450 mV ± 5 %`). A unit at the end of a range stands for both ends.
- *  @throws ToolError E_READING_VALUE.
+ *  @throws ToolError E_READING_VALUE if it is none of these, or may mean two things (`900-1.2k`, `3-450`).
  */
 export function parseExpected(raw: string, measure: Measure): ExpectedValue {
   const text = normalise(raw);
@@ -29,11 +29,7 @@ export function parseExpected(raw: string, measure: Measure): ExpectedValue {
     const base = parseReading(spread[1]!, measure);
     if (base.overRange) throw readingError(raw, measure);
     // "450 ± 5" in diode mode: what the number was read as goes for its tolerance too.
-    const bareMillivolts =
-      measure === "diode" &&
-      /^[+-]?\d+$/.test(spread[1]!.trim()) &&
-      base.value !== Number(spread[1]!.replace(",", "."));
-    const unit = bareMillivolts ? "1 mV" : spread[1]!;
+    const unit = isBareMillivolts(spread[1]!, base) ? "1 mV" : spread[1]!;
     return { ...base, ...parseTolerance(withUnitOf(spread[2]!, unit), measure) };
   }
   const single = attempt(text, measure);
@@ -42,12 +38,27 @@ export function parseExpected(raw: string, measure: Measure): ExpectedValue {
   for (const { index, 0: mark } of text.matchAll(TO)) {
     const right = text.slice(index + mark.length).trim();
     const high = attempt(right, measure);
-    const low = attempt(withUnitOf(text.slice(0, index).trim(), right), measure);
+    const written = text.slice(0, index).trim();
+    const left = withUnitOf(written, right);
+    const low = attempt(left, measure);
     if (low === null || high === null || low.value === null || high.value === null) continue;
+    // "900-1.2k": with the unit the range runs downwards, without it upwards. Nobody says which is meant.
+    const bareLow = left === written ? null : attempt(written, measure);
+    if (low.value > high.value && typeof bareLow?.value === "number" && bareLow.value <= high.value)
+      throw readingError(raw, measure);
+    // "3-450": one end would be volts and the other millivolts.
+    const bare = !/[^\d.,\s+-]/.test(left + right);
+    const mixed = isBareMillivolts(left, low) !== isBareMillivolts(right, high);
+    if (bare && mixed && low.value !== 0 && high.value !== 0) throw readingError(raw, measure);
     const [least, most] = low.value <= high.value ? [low.value, high.value] : [high.value, low.value];
     return { value: least, upTo: most, overRange: false, assumed: low.assumed ?? high.assumed };
   }
   throw readingError(raw, measure);
+}
+
+/** True where a whole number without a unit was read as millivolts. */
+function isBareMillivolts(text: string, { value }: ReadValue): boolean {
+  return /^[+-]?\d+$/.test(text.trim()) && value !== Number(text);
 }
 
 /** Parse a tolerance: `10 %`, `0.02`, `20 mV`; without a unit it is in that of the measure.

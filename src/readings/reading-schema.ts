@@ -49,5 +49,7 @@ export const referenceSchema = z.intersection(
   }),
 );
 
+/** A reading, as `readingSchema` has it. */
 export type Reading = z.infer<typeof readingSchema>;
+/** A reference, as `referenceSchema` has it. */
 export type Reference = z.infer<typeof referenceSchema>;

@@ -22,6 +22,7 @@ export interface FontFace {
   readonly capHeight: number;
 }
 
+/** Font units that make an em. */
 export const UNITS_PER_EM = 1000;
 const SANS_SERIF = 8 << 8;
 

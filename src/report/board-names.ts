@@ -12,7 +12,7 @@ export function boardNames(
   place: (point: readonly [number, number]) => PlotPoint,
   frame: BoardFrame,
 ): PlotItem[] {
-  const taken: { left: number; right: number; top: number; bottom: number }[] = [];
+  const taken: Box[] = [];
   const items: PlotItem[] = [];
   for (const ref of new Set([...suspects, ...changed, ...warm])) {
     const region = board.regions.find((each) => each.ref === ref);

@@ -5,11 +5,11 @@ import type { Raster } from "../core/raster.js";
 import { boardPoint } from "../core/units.js";
 import type { ViewPictures } from "../findings/analysis.js";
 import type { Findings } from "../findings/findings-schema.js";
+import { sampleBilinear } from "../numeric/sample-bilinear.js";
 import { leastColoured } from "./least-coloured.js";
 
 /** The rise of one view on a grid over the board. */
 export interface BoardRise {
-  readonly side: "top" | "bottom";
   /** Place of the first grid point, mm; seen from the top side in any case. */
   readonly originMm: readonly [number, number];
   readonly pitchMm: number;
@@ -53,7 +53,6 @@ export function boardRise(
   }
   const { leastK, peakK } = leastColoured(data);
   return {
-    side: view.side,
     originMm: [minX, minY],
     pitchMm,
     width,
@@ -64,17 +63,8 @@ export function boardRise(
   };
 }
 
-/** Bilinear between pixel centres; NaN outside the frame and next to pixels without a reading. */
+/** NaN outside the frame. */
 function valueBetween({ width, height, data }: Raster, x: number, y: number): number {
-  if (!(x >= 0 && y >= 0 && x <= width - 1 && y <= height - 1)) return Number.NaN;
-  const x0 = Math.min(width - 2, Math.floor(x));
-  const y0 = Math.min(height - 2, Math.floor(y));
-  if (x0 < 0 || y0 < 0) return data[Math.round(y) * width + Math.round(x)]!;
-  const fx = x - x0;
-  const fy = y - y0;
-  const at = y0 * width + x0;
-  return (
-    (data[at]! * (1 - fx) + data[at + 1]! * fx) * (1 - fy) +
-    (data[at + width]! * (1 - fx) + data[at + width + 1]! * fx) * fy
-  );
+  const inside = x >= 0 && y >= 0 && x <= width - 1 && y <= height - 1;
+  return inside ? sampleBilinear(data, width, height, x, y) : Number.NaN;
 }

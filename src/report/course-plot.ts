@@ -1,5 +1,5 @@
 // report: rises against time → a plot with a line for each part.
-
+import { formatSignificant } from "../core/format-quantity.js";
 import { estimateWidth, fitText } from "./fit-text.js";
 import { PLOT_COLOURS, type Plot, type PlotItem, type PlotPoint, plotBox, plotLine } from "./plot.js";
 import { scaleTicks } from "./scale-ticks.js";
@@ -158,7 +158,7 @@ function markShape(mark: Mark, [x, y]: PlotPoint, colour: string): PlotItem {
 function describe(courses: readonly Course[]): string {
   const parts = courses.map(({ name, points }) => {
     const last = points.at(-1)!;
-    return `${name}: ${last.riseK.toPrecision(2)} K after ${last.timeS.toPrecision(2)} s`;
+    return `${name}: ${formatSignificant(last.riseK, 2)} K after ${formatSignificant(last.timeS, 2)} s`;
   });
   return `Rise against time from power-on. ${parts.join("; ")}.`;
 }

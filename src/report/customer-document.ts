@@ -6,8 +6,7 @@ import { jobBoards, shownSuspects } from "./job-boards.js";
 import { frameCount } from "./job-proof.js";
 import { judgedReadings } from "./job-readings.js";
 import type { JobReportModel } from "./job-report-model.js";
-import { actionText, footText, momentText, oneLine, sureness, symptomText } from "./job-words.js";
-import { lastMoment } from "./repairer-document.js";
+import { actionText, footText, lastMoment, momentText, oneLine, sureness, symptomText } from "./job-words.js";
 import type { DocumentBlock, ReportDocument } from "./report-document.js";
 
 /** What someone who uses the device has to mind. Common practice, no source. */
@@ -79,8 +78,8 @@ export function customerDocument(model: JobReportModel): ReportDocument {
   ];
   return {
     title: `Report on your device: ${device}`,
-    subtitle: `As of ${momentText(job.entries.at(-1)?.at ?? job.header.createdAt)}`,
-    at: lastMoment(model),
+    subtitle: `As of ${momentText(lastMoment(job))}`,
+    at: new Date(lastMoment(job)),
     foot: footText(job.header.device, job.header.id, tool),
     blocks,
   };
@@ -158,7 +157,7 @@ function readingsText(model: JobReportModel): DocumentBlock[] {
         judged.length === 1
           ? `The place that was measured and has a value of a good board to compare with reads ${right === 1 ? "as it should" : "otherwise than it should"}.`
           : right === judged.length
-            ? `All ${judged.length} places that were measured and have a value of a good board to compare with read as they should.`
+            ? `${judged.length === 2 ? "Both" : `All ${judged.length}`} places that were measured and have a value of a good board to compare with read as they should.`
             : `Of ${judged.length} places that were measured and compared with a good board, ${right} read as they should.`,
     },
   ];

@@ -12,7 +12,7 @@ export const CHANGE_WORDS: Readonly<Record<Change, string>> = Object.freeze({
   unsure: "unsure",
 });
 
-/** Titles of the columns of `partCells`; the second and the last are words, the others numbers. */
+/** Titles of the columns of `partCells`; the first two are words, the others numbers. */
 export const PART_COLUMNS = Object.freeze([
   "Part",
   "Change",

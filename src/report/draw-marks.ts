@@ -1,5 +1,5 @@
 // report: painted picture and marks → the SVG that is laid over it: lines, labels at the edge, scale bars.
-
+import { boundsOf } from "../board/polygon.js";
 import { formatSignificant } from "../core/format-quantity.js";
 import type { Analysis } from "../findings/analysis.js";
 import { greyColour, hexColour, riseColour } from "./colour-scale.js";
@@ -70,13 +70,12 @@ function drawShape(shape: ShapeMark, layout: PictureLayout): string {
   }
   const line =
     shape.weight === "outline" ? `stroke="${INK}" stroke-width="1.8"` : `stroke="${QUIET}" stroke-width="1"`;
-  const xs = points.map(([x]) => x);
-  const ys = points.map(([, y]) => y);
-  const room = Math.max(...xs) - Math.min(...xs) - 6;
-  const tall = Math.max(...ys) - Math.min(...ys) - 6;
+  const { minX, maxX, minY, maxY } = boundsOf(points);
+  const room = maxX - minX - 6;
+  const tall = maxY - minY - 6;
   const fits = shape.text !== "" && strokeTextWidth(shape.text, TINY_CAP_PX) <= room && TINY_CAP_PX <= tall;
-  const x = (Math.max(...xs) + Math.min(...xs)) / 2;
-  const y = (Math.max(...ys) + Math.min(...ys)) / 2 + TINY_CAP_PX / 2;
+  const x = (maxX + minX) / 2;
+  const y = (maxY + minY) / 2 + TINY_CAP_PX / 2;
   const name = fits ? text(shape.text, x, y, TINY_CAP_PX, "middle", { colour: QUIET, halo: true }) : "";
   return `<path d="${d}" ${line}${dash}/>${name}`;
 }

@@ -17,15 +17,16 @@ const BOLD_FACTOR = 1.1;
  */
 export function estimateWidth(text: string, bold = false): number {
   let ems = 0;
-  for (const character of text) {
-    if (SQUARE.test(character)) ems += 1;
-    else if (NARROW.test(character)) ems += NARROW_EM;
-    else if (WIDE.test(character)) ems += WIDE_EM;
-    else if (/\p{Lu}/u.test(character)) ems += UPPER_EM;
-    else if (/[\p{L}\p{N}]/u.test(character)) ems += ORDINARY_EM;
-    else ems += WIDE_EM;
-  }
+  for (const character of text) ems += emsOf(character);
   return bold ? ems * BOLD_FACTOR : ems;
+}
+
+function emsOf(character: string): number {
+  if (SQUARE.test(character)) return 1;
+  if (NARROW.test(character)) return NARROW_EM;
+  if (WIDE.test(character)) return WIDE_EM;
+  if (/\p{Lu}/u.test(character)) return UPPER_EM;
+  return /[\p{L}\p{N}]/u.test(character) ? ORDINARY_EM : WIDE_EM;
 }
 
 /** Shorten a text to a width, `…` in place of what is left out. Names that are shortened in a plot stand whole in a table.
@@ -33,11 +34,17 @@ export function estimateWidth(text: string, bold = false): number {
  *  @returns "" where not even one letter fits.
  */
 export function fitText(text: string, width: number, size: number, bold = false): string {
-  if (estimateWidth(text, bold) * size <= width) return text;
-  const characters = [...text];
-  for (let kept = characters.length - 1; kept > 0; kept--) {
-    const shorter = `${characters.slice(0, kept).join("").trimEnd()}…`;
-    if (estimateWidth(shorter, bold) * size <= width) return shorter;
+  const room = width / (size * (bold ? BOLD_FACTOR : 1));
+  let kept = "";
+  let ems = 0;
+  let shorter = "";
+  // From the front, and no farther than there is room: a name may be a million letters long.
+  for (const character of text) {
+    ems += emsOf(character);
+    if (ems > room) return shorter;
+    kept += character;
+    // Blanks before the dots are left out.
+    if (character.trim() !== "" && ems + emsOf("…") <= room) shorter = `${kept}…`;
   }
-  return "";
+  return text;
 }

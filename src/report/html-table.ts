@@ -4,21 +4,21 @@ import { escapeHtml } from "./escape-html.js";
 /** A column of a table. */
 export interface HtmlColumn {
   readonly title: string;
-  /** `number` stands right and does not wrap; `name` and `words` get room to wrap, `hash` breaks anywhere. */
-  readonly as?: "number" | "name" | "words" | "hash";
+  /** `number` stands right and does not wrap, `whole` left and does not wrap; `name` and `words` get room to wrap, `hash`
+   *  breaks anywhere. */
+  readonly as?: "number" | "whole" | "name" | "words" | "hash";
 }
-
-/** A cell: plain text, which is escaped, or a list of sentences. */
-export type HtmlCell = string | readonly string[];
 
 /** Build a table. The first cell of each row is its header.
  *  @param label what the table holds, for those who do not see it.
- *  @param rows cells of plain text; nothing in them is taken for markup.
+ *  @param rows cells of plain text, or of whatever `cellHtml` takes; nothing in them is taken for markup.
+ *  @param cellHtml writes a cell, escaped; by default a text, or sentences as a list (`sentencesHtml`).
  */
-export function htmlTable(
+export function htmlTable<Cell = string | readonly string[]>(
   label: string,
   columns: readonly HtmlColumn[],
-  rows: readonly (readonly HtmlCell[])[],
+  rows: readonly (readonly Cell[])[],
+  cellHtml: (cell: Cell) => string = (cell) => plainCell(cell as string | readonly string[]),
 ): string {
   const head = columns
     .map((column) => `<th scope="col"${cellClass(column)}>${escapeHtml(column.title)}</th>`)
@@ -26,9 +26,9 @@ export function htmlTable(
   const body = rows
     .map((row) => {
       const cells = row.map((cell, i) => {
-        const column = columns[i] ?? { title: "" };
-        if (i === 0) return `<th scope="row"${cellClass(column)}>${cellHtml(cell)}</th>`;
-        return `<td${cellClass(column)}>${cellHtml(cell)}</td>`;
+        const style = cellClass(columns[i]);
+        if (i === 0) return `<th scope="row"${style}>${cellHtml(cell)}</th>`;
+        return `<td${style}>${cellHtml(cell)}</td>`;
       });
       return `<tr>${cells.join("")}</tr>`;
     })
@@ -37,13 +37,20 @@ export function htmlTable(
   return `<div class="scroll" role="region" tabindex="0" aria-label="${name}"><table aria-label="${name}"><thead><tr>${head}</tr></thead>\n<tbody>${body}</tbody></table></div>`;
 }
 
-function cellHtml(cell: HtmlCell): string {
-  if (typeof cell === "string") return escapeHtml(cell);
-  if (cell.length === 0) return "–";
-  if (cell.length === 1) return escapeHtml(cell[0] ?? "");
-  return `<ul>${cell.map((line) => `<li>${escapeHtml(line)}</li>`).join("")}</ul>`;
+/** Sentences of a cell: a list where there are several, a dash where there is none.
+ *  @param write escapes one of them.
+ */
+export function sentencesHtml(sentences: readonly string[], write: (text: string) => string): string {
+  const [first] = sentences;
+  if (first === undefined) return "–";
+  if (sentences.length === 1) return write(first);
+  return `<ul>${sentences.map((line) => `<li>${write(line)}</li>`).join("")}</ul>`;
 }
 
-function cellClass(column: HtmlColumn): string {
-  return column.as === undefined ? "" : ` class="${column.as}"`;
+function plainCell(cell: string | readonly string[]): string {
+  return typeof cell === "string" ? escapeHtml(cell) : sentencesHtml(cell, escapeHtml);
+}
+
+function cellClass(column: HtmlColumn | undefined): string {
+  return column?.as === undefined ? "" : ` class="${column.as}"`;
 }

@@ -6,7 +6,7 @@ import type { DocumentBlock, DocumentCell } from "./report-document.js";
 
 /** Hashes of all frames by attempt, and the seal of the journal. */
 export function jobProof({ job, tool }: JobReportModel): DocumentBlock[] {
-  const maps = job.boards.map(({ name, file, sha256 }): DocumentCell[] => [`${name}`, `map ${file}`, sha256]);
+  const maps = job.boards.map(({ name, file, sha256 }): DocumentCell[] => [file, `map of ${name}`, sha256]);
   return [
     { kind: "heading", level: 2, text: "What it rests on" },
     {

@@ -92,7 +92,8 @@ function placeText({ board, net, ref, pin }: ReadingPlace): string {
 function referenceText({ reference }: JudgedReading): string {
   if (reference === null) return "–";
   const lower = readingText(reference.measure, reference.value, reference.overRange);
-  return reference.upTo === undefined
-    ? lower
-    : `${lower.replace(/ \S+$/, "")}–${readingText(reference.measure, reference.upTo, false)}`;
+  if (reference.upTo === undefined) return lower;
+  const upper = readingText(reference.measure, reference.upTo, false);
+  const [number, unit] = lower.split(" ");
+  return upper.endsWith(` ${unit}`) ? `${number}–${upper}` : `${lower}–${upper}`;
 }

@@ -3,7 +3,7 @@
 import { formatPower, formatSignificant } from "../core/format-quantity.js";
 import { capitalised } from "../core/sentence-case.js";
 import type { Action, Deed } from "../job/entry-schema.js";
-import type { JobAttempt } from "../job/job.js";
+import type { Job, JobAttempt } from "../job/job.js";
 import type { Symptom } from "../job/job-schema.js";
 import type { ReadingChange } from "../readings/before-after.js";
 import { type ReadingClass, sayValue } from "../readings/classify-reading.js";
@@ -34,6 +34,11 @@ export function momentText(at: string): string {
   if (match === null) return at;
   const [, day = "", time = "", offset = ""] = match;
   return `${day} ${time} ${offset === "Z" ? "UTC" : offset.replace("-", "−")}`;
+}
+
+/** When the last thing was said, as it was noted: the date of a report, which tells nothing later. */
+export function lastMoment({ entries, header }: Pick<Job, "entries" | "header">): string {
+  return entries.at(-1)?.at ?? header.createdAt;
 }
 
 /** What a reading was judged to be. */
@@ -71,7 +76,7 @@ export const DEED_WORDS: Readonly<Record<Deed, string>> = Object.freeze({
 
 /** What was done, and to what: `C12 replaced`. */
 export function actionText({ did, ref, board }: Action): string {
-  const what = did === "other" ? "other work" : DEED_WORDS[did];
+  const what = DEED_WORDS[did];
   const on = board === undefined ? "" : ` (board ${board})`;
   if (ref === undefined) return `${capitalised(what)}${on}`;
   return `${ref} ${did === "other" ? "worked on" : what}${on}`;
@@ -87,7 +92,8 @@ export function powerText({ attempt }: Pick<JobAttempt, "attempt">): string {
   }
   if (volts !== null) return `${formatSignificant(volts, 3)} V${into}${limit}`;
   if (amps !== null) return `${formatSignificant(amps, 3)} A${into}${limit}`;
-  return rail === null ? limit.replace(", l", "L") : `Power${into}${limit}`;
+  if (rail !== null) return `Power${into}${limit}`;
+  return limitA === null ? "" : `Limited to ${formatSignificant(limitA, 3)} A`;
 }
 
 /** Watts that were fed in; null where they are not known. */

@@ -13,6 +13,8 @@ const REASONS: Readonly<Record<string, string>> = {
   ENAMETOOLONG: "the name of the folder is too long",
   EEXIST: "there is a file of that name",
   ENOTDIR: "a part of its path is a file",
+  EISDIR: "there is a folder of that name",
+  ENOENT: "there is no such folder",
   EFBIG: "the file would be too large for this disk",
 };
 

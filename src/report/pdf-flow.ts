@@ -63,8 +63,8 @@ export class PdfFlow {
   }
 
   /** Height of a text of the width of the page. */
-  heightOf(text: string, style: TextStyle, indent = 0): number {
-    return this.wrap(text, TEXT_WIDTH - indent, style).length * style.size * LINE;
+  heightOf(text: string, style: TextStyle): number {
+    return this.wrap(text, TEXT_WIDTH, style).length * style.size * LINE;
   }
 
   /** Write a text line by line, over pages if need be. */

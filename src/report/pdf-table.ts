@@ -1,4 +1,5 @@
 // report: columns and rows → a table on the pages of a PDF, its head above every part of it.
+import { bindUnits } from "./bind-units.js";
 import { columnWidths } from "./column-widths.js";
 import { MARK_SIZE, markPlot } from "./mark-shapes.js";
 import { BOTTOM, LINE, MARGIN, type PdfFlow, TEXT_WIDTH, TYPES } from "./pdf-flow.js";
@@ -79,6 +80,8 @@ function shareWidth(
 ): number[] {
   const total = TEXT_WIDTH - GAP * (columns.length - 1);
   const wide = (text: string, style: TextStyle): number => flow.sheet.widthOf(flow.clean(text), style);
+  // A number and its unit are one word, as in the lines that `flow` breaks.
+  const wordsOf = (text: string): string[] => bindUnits(text).split(" ");
   const wishes = columns.map((column, i) => {
     const style = cellStyle(column, i === 0);
     const cells = rows.map((row) => row[i] ?? "");
@@ -86,7 +89,7 @@ function shareWidth(
     // Widths are sums of many parts: a hair more, so that rounding breaks no line.
     const extra = Math.max(0, ...cells.map(indentOf)) + 0.5;
     const whole = column.as === "number" || column.as === "whole" || column.as === "hash";
-    const words = texts.flatMap((text) => (whole ? [text] : text.split(" ")));
+    const words = texts.flatMap((text) => (whole ? [text] : wordsOf(text)));
     const longest = Math.max(0, ...words.map((word) => wide(word, style)));
     const least = Math.max(
       ...column.title.split(" ").map((word) => wide(word, TYPES.cellBold)),

@@ -1,5 +1,5 @@
 // report: findings, board and view → what is drawn over the picture, in frame pixels.
-
+import { boundsOf } from "../board/polygon.js";
 import { formatPower, formatProbability, formatToSigma } from "../core/format-quantity.js";
 import { boardPoint } from "../core/units.js";
 import type { Analysis } from "../findings/analysis.js";
@@ -111,12 +111,15 @@ function suspectDetail(suspect: Suspect, analysis: Analysis): string {
   return `${first} · ${watts.value} ${watts.text.split(" ").at(-1)}`;
 }
 
-/** The point a suspect's label leads to: the middle of its region if this view sees it, else its hotspot. */
+/** The point a suspect's label leads to: the middle of its region if this view shows it, else its hotspot. */
 function suspectAnchor(suspect: Suspect, analysis: Analysis): Px | null {
-  const { board, view, findings } = analysis;
+  const { board, view, findings, baseline } = analysis;
   const region = board?.regions.find((one) => one.ref === suspect.ref && one.side === suspect.side);
-  if (region !== undefined && view !== null && view.side === region.side)
-    return middle(toFrame(region.polygon, analysis));
+  if (region !== undefined && view !== null && view.side === region.side) {
+    const at = middle(toFrame(region.polygon, analysis));
+    const [x, y] = at ?? [-1, -1];
+    if (x >= 0 && y >= 0 && x <= baseline.width - 1 && y <= baseline.height - 1) return at;
+  }
   return findings.hotspots.find((spot) => spot.rank === suspect.hotspot)?.sourcePx ?? null;
 }
 
@@ -139,7 +142,7 @@ function boardShapes(analysis: Analysis): ShapeMark[] {
     const suspect = isSuspect(region.ref);
     shapes.push({
       points: toFrame(region.polygon, analysis),
-      text: suspect ? "" : region.ref,
+      text: suspect || !canDrawText(region.ref) ? "" : region.ref,
       weight: suspect ? "suspect" : "region",
       normallyWarm: region.normallyWarm === true,
     });
@@ -159,7 +162,6 @@ function toFrame(polygon: readonly (readonly [number, number])[], analysis: Anal
 /** Centre of a polygon's bounding box: inside every convex part, and near enough for a leader line on others. */
 function middle(points: readonly Px[]): Px | null {
   if (points.length === 0) return null;
-  const xs = points.map((point) => point[0]);
-  const ys = points.map((point) => point[1]);
-  return [(Math.min(...xs) + Math.max(...xs)) / 2, (Math.min(...ys) + Math.max(...ys)) / 2];
+  const { minX, maxX, minY, maxY } = boundsOf(points);
+  return [(minX + maxX) / 2, (minY + maxY) / 2];
 }

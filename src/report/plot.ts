@@ -39,6 +39,7 @@ interface PlotClip {
   readonly items: readonly PlotItem[];
 }
 
+/** A shape of a plot; later ones are drawn over earlier ones. */
 export type PlotItem = PlotPath | PlotText | PlotClip;
 
 /** A picture of lines, areas and words. */

@@ -3,15 +3,10 @@
 import { bindUnits } from "./bind-units.js";
 import { escapeHtml } from "./escape-html.js";
 import { htmlPage } from "./html-page.js";
+import { htmlTable, sentencesHtml } from "./html-table.js";
 import { markPlot } from "./mark-shapes.js";
 import { plotToSvg } from "./plot-to-svg.js";
-import type {
-  DocumentBlock,
-  DocumentCell,
-  DocumentColumn,
-  DocumentFigure,
-  ReportDocument,
-} from "./report-document.js";
+import type { DocumentBlock, DocumentCell, DocumentFigure, ReportDocument } from "./report-document.js";
 
 const DOCUMENT_STYLE = `
 .facts { display: grid; grid-template-columns: max-content minmax(0, 1fr); gap: .15rem 1rem; margin: .6rem 0; max-width: 60rem; }
@@ -69,7 +64,7 @@ function blockHtml(block: DocumentBlock, ids: { count: number }): string {
         .map(([name, text]) => `<dt>${escapeHtml(name)}</dt><dd>${prose(text)}</dd>`)
         .join("")}</dl>`;
     case "table":
-      return tableHtml(block.label, block.columns, block.rows);
+      return htmlTable(block.label, block.columns, block.rows, cellHtml);
     case "plots":
       return `<div class="plots${isWide(block.figures) ? " wide" : ""}" role="group" aria-label="${escapeHtml(block.label)}">${block.figures
         .map((figure) => figureHtml(figure, ids))
@@ -93,30 +88,6 @@ function figureHtml({ plot, title, lines }: DocumentFigure, ids: { count: number
   return `<figure${isWide([{ plot, title, lines }]) ? ` style="max-width: ${Math.round(plot.width / PT_PER_REM)}rem"` : ""}>${head}${plotToSvg(plot, `p${ids.count}`)}${caption === "" ? "" : `<figcaption>${caption}</figcaption>`}</figure>`;
 }
 
-function tableHtml(
-  label: string,
-  columns: readonly DocumentColumn[],
-  rows: readonly (readonly DocumentCell[])[],
-): string {
-  const name = escapeHtml(label);
-  const kind = (column: DocumentColumn | undefined): string =>
-    column?.as === undefined ? "" : ` class="${column.as}"`;
-  const head = columns
-    .map((column) => `<th scope="col"${kind(column)}>${escapeHtml(column.title)}</th>`)
-    .join("");
-  const body = rows
-    .map((row) => {
-      const cells = row.map((cell, i) =>
-        i === 0
-          ? `<th scope="row"${kind(columns[i])}>${cellHtml(cell)}</th>`
-          : `<td${kind(columns[i])}>${cellHtml(cell)}</td>`,
-      );
-      return `<tr>${cells.join("")}</tr>`;
-    })
-    .join("\n");
-  return `<div class="scroll" role="region" tabindex="0" aria-label="${name}"><table aria-label="${name}"><thead><tr>${head}</tr></thead>\n<tbody>${body}</tbody></table></div>`;
-}
-
 function cellHtml(cell: DocumentCell): string {
   if (typeof cell === "string") return prose(cell);
   if ("mark" in cell) {
@@ -126,7 +97,5 @@ function cellHtml(cell: DocumentCell): string {
     );
     return `<span class="mark">${shape}${escapeHtml(cell.text)}</span>`;
   }
-  if (cell.length === 0) return "–";
-  if (cell.length === 1) return prose(cell[0] ?? "");
-  return `<ul>${cell.map((line) => `<li>${prose(line)}</li>`).join("")}</ul>`;
+  return sentencesHtml(cell, prose);
 }

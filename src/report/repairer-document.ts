@@ -8,7 +8,7 @@ import { jobReadings } from "./job-readings.js";
 import type { JobReportModel } from "./job-report-model.js";
 import { jobStory } from "./job-story.js";
 import { jobSuspects } from "./job-suspects.js";
-import { footText, momentText, oneLine, symptomText } from "./job-words.js";
+import { footText, lastMoment, momentText, oneLine, symptomText } from "./job-words.js";
 import type { DocumentBlock, ReportDocument } from "./report-document.js";
 
 /** Tell a job in full: verdict and next measurement first, pictures, evidence, story, and what it rests on. */
@@ -53,7 +53,7 @@ export function repairerDocument(model: JobReportModel): ReportDocument {
   return {
     title: `Job: ${oneLine(job.header.device)}`,
     subtitle: `Job ${job.header.id}, begun ${momentText(job.header.createdAt)}`,
-    at: lastMoment(model),
+    at: new Date(lastMoment(job)),
     foot: footText(job.header.device, job.header.id, tool),
     blocks,
   };
@@ -92,21 +92,14 @@ function boardsText({ job }: JobReportModel): DocumentBlock {
 
 /** Warnings of the attempts. */
 function notesBlocks({ job }: JobReportModel): DocumentBlock[] {
-  const notes = [
-    ...job.attempts.flatMap(({ attempt, findings }) =>
-      findings.notes
-        .filter(({ severity }) => severity === "warning")
-        .map(({ text }) => `Attempt ${attempt.number}: ${text}`),
-    ),
-  ];
+  const notes = job.attempts.flatMap(({ attempt, findings }) =>
+    findings.notes
+      .filter(({ severity }) => severity === "warning")
+      .map(({ text }) => `Attempt ${attempt.number}: ${text}`),
+  );
   if (notes.length === 0) return [];
   return [
     { kind: "heading", level: 2, text: "Notes" },
     { kind: "list", items: notes.map(oneLine) },
   ];
-}
-
-/** When the last thing was said: the report's date, since it tells nothing later. */
-export function lastMoment({ job }: Pick<JobReportModel, "job">): Date {
-  return new Date(job.entries.at(-1)?.at ?? job.header.createdAt);
 }

@@ -14,9 +14,6 @@ export interface ReportFont {
   readonly bytes: Uint8Array;
   /** Advance of a character in ems; that of the missing glyph if the font has it not. */
   readonly advanceOf: (codePoint: number) => number;
-  /** Height above and depth below the line, ems; both above 0. */
-  readonly ascent: number;
-  readonly descent: number;
 }
 
 /** Both weights, and the characters that neither has, ascending. */
@@ -166,7 +163,5 @@ function makeFont(glyphs: readonly FontGlyph[], bold: boolean): ReportFont {
   return {
     bytes: assembleFont(glyphs, { name: NAME, bold, ...FACE }),
     advanceOf: (codePoint) => advances.get(codePoint) ?? 0.5,
-    ascent: FACE.ascent / UNITS_PER_EM,
-    descent: -FACE.descent / UNITS_PER_EM,
   };
 }

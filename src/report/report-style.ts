@@ -26,14 +26,14 @@ th, td { padding: .35rem .6rem .35rem 0; text-align: left; vertical-align: top; 
 thead th { border-bottom: 2px solid var(--quiet); font-weight: 600; }
 tbody th { font-weight: 600; }
 td.number, th.number { text-align: right; padding-right: 1rem; white-space: nowrap; font-variant-numeric: tabular-nums; }
-td.words { min-width: 10rem; }
+td.words { min-width: 10rem; overflow-wrap: anywhere; }
 td.hash { min-width: 14rem; overflow-wrap: anywhere; font: .8125rem/1.5 ui-monospace, "DejaVu Sans Mono", monospace; }
 tbody th { max-width: 18rem; overflow-wrap: anywhere; min-width: 3rem; }
-td.name { min-width: 6rem; max-width: 18rem; }
+td.name { min-width: 6rem; max-width: 18rem; overflow-wrap: anywhere; }
 td ul, .cautions { margin: 0; padding-left: 1.1rem; }
 .cautions li { margin: .25rem 0; max-width: 46rem; }
 footer { margin-top: 2.5rem; padding-top: .6rem; border-top: 1px solid var(--line); font-size: .875rem; color: var(--quiet); }
-@media screen and (max-width: 44rem) { body { padding: 1rem .75rem 2rem; } td.words { min-width: 22rem; } .verdict { font-size: 1.25rem; } figure img { min-width: 42rem; } }
+@media screen and (max-width: 44rem) { body { padding: 1rem .75rem 2rem; } td.words { min-width: 22rem; } td.words:nth-child(2):last-child { min-width: 8rem; } .verdict { font-size: 1.25rem; } figure img { min-width: 42rem; } }
 @page { margin: 14mm 14mm 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }
 @media print {
   body { padding: 0; max-width: none; font-size: 10pt; }
@@ -46,7 +46,7 @@ footer { margin-top: 2.5rem; padding-top: .6rem; border-top: 1px solid var(--lin
   .scroll { overflow: visible; }
   th, td { padding-right: .4rem; }
   td.number, th.number { padding-right: .6rem; }
-  td.words, td.hash { min-width: 5rem; overflow-wrap: anywhere; }
+  td.words, td.hash { min-width: 5rem; }
   .next { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
 }
 `;

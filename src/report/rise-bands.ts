@@ -1,4 +1,5 @@
 // report: the rises of all attempts → one scale of colours for all of them, in bands with numbers.
+import { formatSignificant } from "../core/format-quantity.js";
 import type { BoardRise } from "./board-rise.js";
 import { hexColour, riseColour } from "./colour-scale.js";
 import { PLOT_COLOURS, type Plot, type PlotItem, plotBox, plotLine } from "./plot.js";
@@ -16,6 +17,8 @@ export interface RiseScale {
   readonly topK: number;
 }
 
+/** A band narrower than this share of its beginning would hardly show: the first one swallows it. */
+const LEAST_FIRST_BAND = 0.2;
 /** Bands, at most: so many colours are still told apart on paper. */
 const MOST_BANDS = 9;
 /** The first band begins where the most sensitive attempt shows something, but not below this share of the whole. */
@@ -31,7 +34,7 @@ export function riseScale(rises: readonly BoardRise[]): RiseScale | null {
   const leastK = Math.max(LEAST_SHARE * topK, Math.min(...shown.map((rise) => rise.leastRiseK)));
   const steps = scaleTicks(0, topK, MOST_BANDS)
     .map(({ at }) => at)
-    .filter((at) => at > leastK * 1.2 && at < topK);
+    .filter((at) => at > leastK * (1 + LEAST_FIRST_BAND) && at < topK);
   const starts = [leastK, ...steps];
   return {
     bands: starts.map((fromK, i) => ({
@@ -87,10 +90,15 @@ export function riseLegend({ bands, topK }: RiseScale, width: number, words: str
   items.push({
     kind: "text",
     at: [right + 2, 19],
-    text: topK.toPrecision(2),
+    text: formatSignificant(topK, 2),
     size: 6.5,
     anchor: "start",
     colour: PLOT_COLOURS.ink,
   });
-  return { width, height: 32, description: `Scale of the rise from 0 to ${topK.toPrecision(2)} K`, items };
+  return {
+    width,
+    height: 32,
+    description: `Scale of the rise from 0 to ${formatSignificant(topK, 2)} K`,
+    items,
+  };
 }

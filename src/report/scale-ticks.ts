@@ -7,12 +7,12 @@
  */
 export function scaleTicks(low: number, high: number, most: number): { at: number; text: string }[] {
   if (!(high > low) || !Number.isFinite(low) || !Number.isFinite(high) || most < 1) return [];
-  const stepK = roundStep((high - low) / most);
-  const decimals = Math.max(0, -Math.floor(Math.log10(stepK) + 1e-9));
+  const step = roundStep((high - low) / most);
+  const decimals = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
   const ticks: { at: number; text: string }[] = [];
   const slack = (high - low) * 1e-9;
-  for (let n = Math.ceil((low - slack) / stepK); n * stepK <= high + slack; n++) {
-    const at = n * stepK;
+  for (let n = Math.ceil((low - slack) / step); n * step <= high + slack; n++) {
+    const at = n * step;
     ticks.push({
       at,
       text: at

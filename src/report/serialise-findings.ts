@@ -1,19 +1,14 @@
 // report: findings → the text of findings.json, checked against the schema first.
 import { type Findings, findingsSchema } from "../findings/findings-schema.js";
+import { checkOwn, jsonText } from "./serialise-checked.js";
 
 /** Write findings as JSON: keys in the schema's order, options by name, two spaces, a last line end.
  *  The same findings give the same bytes, whatever order their keys were set in.
  *  @throws Error naming the path if the findings don't fit the schema or hold a number that JSON can't (a fault of ours).
  */
 export function serialiseFindings(findings: Findings): string {
-  const result = findingsSchema.safeParse(findings);
-  if (!result.success) {
-    const issue = result.error.issues[0];
-    const path = issue === undefined ? "" : issue.path.join(".");
-    throw new Error(`the findings do not fit their own schema at "${path}": ${issue?.message ?? "unknown"}`);
-  }
-  const ordered = { ...result.data, options: sortKeys(result.data.options, "options") };
-  return `${JSON.stringify(ordered, null, 2)}\n`;
+  const checked = checkOwn(findings, findingsSchema, "findings");
+  return jsonText({ ...checked, options: sortKeys(checked.options, "options") });
 }
 
 /** Options are of any shape, so the schema can't vouch for their numbers or their order. */

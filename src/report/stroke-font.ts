@@ -41,6 +41,10 @@ const GLYPHS: Readonly<Record<string, string>> = Object.freeze({
   X: "4 0047 4007",
   Y: "4 002340 2327",
   Z: "4 00400747",
+  // Dots take the place of the upper part: umlauts are as small as small letters.
+  Ä: "4 072247 1535 1010 3030",
+  Ö: "4 ~224247070222 1010 3030",
+  Ü: "4 ~02074742 1010 3030",
   a: "4 ~224247070222 4247",
   b: "4 ~224247070222 0007",
   c: "4 ~434202074746",
@@ -67,6 +71,10 @@ const GLYPHS: Readonly<Record<string, string>> = Object.freeze({
   x: "4 0247 4207",
   y: "4 0227 4219",
   z: "4 02420747",
+  ä: "4 ~224247070222 4247 1010 3030",
+  ö: "4 ~224247070222 1010 3030",
+  ü: "4 ~02074742 4247 1010 3030",
+  ß: "4 ~070200404313 ~13434717",
   ".": "0 0707",
   ",": "1 1708",
   ":": "0 0303 0707",
@@ -127,14 +135,21 @@ export function strokeTextWidth(text: string, capPx: number): number {
   return (Math.max(0, units - GAP_UNITS) * capPx) / CAP_UNITS;
 }
 
-/** Shorten a line of text with an ellipsis until it fits. */
+/** Shorten a line of text with an ellipsis to what fits, one character at least. */
 export function fitStrokeText(text: string, capPx: number, widthPx: number): string {
   const shown = visibleText(text);
-  if (strokeTextWidth(shown, capPx) <= widthPx) return shown;
-  const characters = [...shown];
-  while (characters.length > 1 && strokeTextWidth(`${characters.join("")}…`, capPx) > widthPx)
-    characters.pop();
-  return `${characters.join("").trimEnd()}…`;
+  const room = (widthPx * CAP_UNITS) / capPx;
+  let kept = "";
+  let units = 0;
+  let shorter = "";
+  // From the front, and no farther than there is room: a name may be a million letters long.
+  for (const character of shown) {
+    units += glyphWidth(character) + GAP_UNITS;
+    if (units - GAP_UNITS > room && shorter !== "") return shorter;
+    kept += character;
+    if (shorter === "" || units + glyphWidth("…") <= room) shorter = `${kept.trimEnd()}…`;
+  }
+  return units - GAP_UNITS > room ? shorter : shown;
 }
 
 /** Lay a line of text out as the `d` of an SVG path, to be stroked with round caps and joins.

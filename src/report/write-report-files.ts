@@ -2,12 +2,11 @@
 import { rm } from "node:fs/promises";
 import { join } from "node:path";
 import type { Analysis } from "../findings/analysis.js";
-import { makeFolders } from "./make-folders.js";
 import { outputError } from "./output-error.js";
 import { renderOverlay } from "./render-overlay.js";
 import { type ReportOptions, renderReport } from "./render-report.js";
 import { serialiseFindings } from "./serialise-findings.js";
-import { writeFilesAtomic } from "./write-files-atomic.js";
+import { writeOutputFiles } from "./write-output-files.js";
 
 /** Paths of the files of a report. */
 export interface ReportFiles {
@@ -40,18 +39,21 @@ export async function writeReportFiles(
     overlay: join(folder, "overlay.png"),
     otherOverlay: otherOverlayPng === undefined ? null : join(folder, OTHER_OVERLAY),
   };
+  await writeOutputFiles(folder, [
+    ["findings.json", findingsJson],
+    ["overlay.png", overlayPng],
+    ...(otherOverlayPng === undefined ? [] : [[OTHER_OVERLAY, otherOverlayPng] as const]),
+    ["report.html", reportHtml],
+  ]);
+  if (otherOverlayPng === undefined) await removeOld(join(folder, OTHER_OVERLAY), folder);
+  return files;
+}
+
+/** The picture of an earlier run's second view would pass for one of this run. */
+async function removeOld(path: string, folder: string): Promise<void> {
   try {
-    await makeFolders(folder);
-    await writeFilesAtomic([
-      [files.findings, findingsJson],
-      [files.overlay, overlayPng],
-      ...(files.otherOverlay === null ? [] : [[files.otherOverlay, otherOverlayPng!] as const]),
-      [files.report, reportHtml],
-    ]);
-    // The picture of an earlier run's second view would pass for one of this run.
-    if (files.otherOverlay === null) await rm(join(folder, OTHER_OVERLAY), { force: true });
+    await rm(path, { force: true });
   } catch (error) {
     throw outputError(error, folder);
   }
-  return files;
 }

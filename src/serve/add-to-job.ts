@@ -4,10 +4,10 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import * as z from "zod";
 import { readJsonFile } from "../read/read-json-file.js";
-import { type AddedAttempt, type AttemptRequest, addAttempt } from "../store/add-attempt.js";
+import { type AddedAttempt, type AttemptRequest, addAttempt, analyseAhead } from "../store/add-attempt.js";
 import { appendSaid, type PlainSaid } from "../store/append-said.js";
 import { encodeView, keepPictures, picturesFile } from "./attempt-pictures.js";
-import { WORK_SHELF } from "./work-shelf.js";
+import { WORK_MEMO, WORK_SHELF } from "./work-shelf.js";
 import type { DoWork, WorkProgress } from "./works.js";
 
 interface Options {
@@ -21,7 +21,14 @@ export const addDropped: DoWork<"attempt"> = async ({ folder, request }, options
     return { number: (await addOne(folder, request, options)).attempt.attempt.number };
   } finally {
     WORK_SHELF.clear();
+    WORK_MEMO.clear();
   }
+};
+
+/** Analyse frames ahead of the attempt that is made of them. @throws ToolError those of `analyseAhead`. */
+export const analyseDropped: DoWork<"ahead"> = async ({ folder, request }, { toolVersion }) => {
+  await analyseAhead(folder, request, { toolVersion, shelf: WORK_SHELF, memo: WORK_MEMO });
+  return null;
 };
 
 async function addOne(
@@ -33,6 +40,7 @@ async function addOne(
   const added = await addAttempt(folder, request, {
     toolVersion,
     shelf: WORK_SHELF,
+    memo: WORK_MEMO,
     onFile: (done, total) =>
       say(
         done === total

@@ -48,26 +48,27 @@ export function addAttemptRoutes(app: Hono, bench: Bench, onFault: (error: unkno
     return c.json(await bench.medium.run("place", { frame, by }, { urgent: true }));
   });
 
+  app.post("/api/jobs/:job/attempts/ahead", async (c) => {
+    const { job, folder, wanted } = await wantedAttempt(c);
+    if (!bench.tasks.isGoing("attempt", job)) bench.ahead.begin(folder, wanted);
+    return c.json({ done: true }, 202);
+  });
+
   app.post("/api/jobs/:job/attempts", async (c) => {
-    const { job } = checked(jobPathSchema, c.req.param());
-    const folder = await jobs.folderOf(job);
-    const wanted = await checkedBody(c, makeAttemptSchema, limits);
-    const { boards } = await openJob(folder);
-    // The store takes names of files, too: those are for the command line.
-    if (wanted.board !== undefined && !boards.some(({ name }) => name === wanted.board)) {
-      throw new ToolError("E_JOB_BOARD", {
-        problem: `the job has no board "${wanted.board}"`,
-        fix: "Save the map first, or choose one of the job's boards",
-      });
-    }
+    const { job, folder, wanted } = await wantedAttempt(c);
+    const isUnderWay = bench.ahead.giveWay(folder, wanted);
     const { request, release } = await takeFrames(folder, wanted, inbox);
     const task = bench.tasks.begin(
       "attempt",
       job,
       async (options) => {
         try {
+          if (isUnderWay) {
+            options.onStart?.();
+            options.onProgress?.({ text: "Looking for heat", done: 0, total: null });
+          }
           // What was read when it was dropped need not be read again.
-          bench.long.exchangeWith(bench.quick);
+          bench.long.takeReaderOf(bench.quick);
           const { number } = await bench.long.run("attempt", { folder, request }, options);
           const taken = [...wanted.powered, ...(wanted.other?.powered ?? [])];
           // What the disk refuses stays where it was: the attempt has it.
@@ -114,6 +115,21 @@ export function addAttemptRoutes(app: Hono, bench: Bench, onFault: (error: unkno
     if (sha256 === undefined) throw noneError(`attempt ${number} has no file ${file}`);
     return giveFile(c, file, await readJobFile(folder, `${attemptName(number)}/${file}`, sha256, DISK));
   });
+
+  const wantedAttempt = async (c: Context) => {
+    const { job } = checked(jobPathSchema, c.req.param());
+    const folder = await jobs.folderOf(job);
+    const wanted = await checkedBody(c, makeAttemptSchema, limits);
+    const { boards } = await openJob(folder);
+    // The store takes names of files, too: those are for the command line.
+    if (wanted.board !== undefined && !boards.some(({ name }) => name === wanted.board)) {
+      throw new ToolError("E_JOB_BOARD", {
+        problem: `the job has no board "${wanted.board}"`,
+        fix: "Save the map first, or choose one of the job's boards",
+      });
+    }
+    return { job, folder, wanted };
+  };
 
   const attemptOf = async (c: Context) => {
     const { job, number } = checked(attemptPathSchema, c.req.param());

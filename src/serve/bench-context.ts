@@ -1,5 +1,6 @@
 // serve: what all answers of one bench share → types, and the errors that several of them give.
 import { ToolError } from "../core/errors.js";
+import type { AttemptsAhead } from "./attempts-ahead.js";
 import type { EventHub } from "./event-hub.js";
 import type { InboxFolder } from "./inbox-folder.js";
 import type { JobFinder } from "./job-finder.js";
@@ -39,6 +40,7 @@ export interface Bench {
   readonly jobs: JobFinder;
   readonly inbox: InboxFolder;
   readonly tasks: TaskList;
+  readonly ahead: AttemptsAhead;
   readonly watches: WatchList;
   readonly events: EventHub;
   /** For reading and showing frames, for what a person waits for a second or two, and for what takes long. */

@@ -1,9 +1,9 @@
 // serve: what came with a request → checked values, or an error that says which of them is not as expected.
 import type { Context } from "hono";
 import type * as z from "zod";
-import type { Problem } from "../board/json-problem.js";
-import { schemaProblems } from "../board/schema-problems.js";
 import { ToolError } from "../core/errors.js";
+import type { Problem } from "../core/json-problem.js";
+import { schemaProblems } from "../core/schema-problems.js";
 import type { BenchLimits } from "./bench-context.js";
 import { receiveJson } from "./receive-file.js";
 

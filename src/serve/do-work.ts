@@ -16,6 +16,7 @@ const WORKS: { readonly [Name in WorkName]: () => Promise<DoWork<Name>> } = {
   pictures: async () => (await import("./attempt-pictures.js")).attemptPictures,
   course: async () => (await import("./attempt-course.js")).attemptCourse,
   attempt: async () => (await import("./add-to-job.js")).addDropped,
+  ahead: async () => (await import("./add-to-job.js")).analyseDropped,
   sample: async () => (await import("./add-to-job.js")).addSample,
   report: async () => (await import("./report-job.js")).reportJob,
   pack: async () => (await import("./report-job.js")).packToFile,

@@ -28,6 +28,7 @@ import { droppedFile, InboxReader, NO_FRAME } from "./inbox-reader.js";
 import { InboxTeller } from "./inbox-teller.js";
 import { sortOfJson } from "./json-sort.js";
 import { receiveFile } from "./receive-file.js";
+import { type Received, receiveMany } from "./receive-many.js";
 import { isUnread, showInbox } from "./show-inbox.js";
 import type { WorkProcess } from "./work-process.js";
 import type { DroppedFile } from "./works.js";
@@ -93,31 +94,54 @@ export class InboxFolder {
     body: ReadableStream<Uint8Array> | null,
     limits: BenchLimits,
   ): Promise<InboxFile> {
-    const name = cleanName(given);
-    const receiving = await makeInJob(folder, INBOX, RECEIVING).catch((error) => {
-      throw jobWriteError(folder, error);
-    });
+    const receiving = await receivingIn(folder);
     const path = join(receiving, randomUUID());
-    const { sha256, bytes } = await receiveFile(body, path, limits);
-    // Small JSON is told at once, so that a scale is there as soon as its file is.
-    const json = bytes <= SMALL_JSON_BYTES ? await sortOfJson(path, name) : null;
-    const read = json === null ? null : { ...NO_FRAME, sort: json, tool: this.#toolVersion };
-    const about = await this.#placing
-      .run(folder, { sha256, bytes, name, path, read })
-      .catch(async (error) => {
-        await DISK.remove(path);
-        throw error instanceof ToolError ? error : jobWriteError(folder, error);
-      });
-    if (json === "scale") await this.#reader.readPicturesOf(job, folder, name);
-    else this.#reader.read(job, folder, sha256);
-    this.#teller.soon(job, folder);
+    const received = { name: given, path, ...(await receiveFile(body, path, limits)) };
+    const [about] = await this.#take(job, folder, [received]);
+    const { sha256 } = received;
     // What was read already has a role, which depends on the others; hundreds of new files would each ask for all of them.
-    const shown = about.read?.frame ? await this.#abouts(folder) : new Map([[sha256, about]]);
+    const shown = about!.read?.frame ? await this.#abouts(folder) : new Map([[sha256, about!]]);
     const file = showInbox(shown, await framesInJob(folder), this.#toolVersion).find(
       (one) => one.sha256 === sha256,
     );
     if (file === undefined) throw noneError("the file was removed while it came");
     return file;
+  }
+
+  /** Take several small files in: when this is done, all of them are on the disk, or none.
+   *  @throws ToolError those of `receiveMany`, E_JOB_KIND, E_JOB_WRITE */
+  async addMany(
+    job: string,
+    folder: string,
+    body: ReadableStream<Uint8Array> | null,
+    limits: BenchLimits,
+  ): Promise<void> {
+    await this.#take(job, folder, await receiveMany(body, await receivingIn(folder), limits));
+  }
+
+  /** Put received files into their places, and have them read. */
+  async #take(job: string, folder: string, received: readonly Received[]): Promise<About[]> {
+    const arrived = await Promise.all(received.map((one) => this.#look(one)));
+    const abouts = await Promise.all(arrived.map((one) => this.#placing.run(folder, one))).catch(
+      async (error) => {
+        for (const { path } of received) await DISK.remove(path);
+        throw error instanceof ToolError ? error : jobWriteError(folder, error);
+      },
+    );
+    for (const { name, sha256, read } of arrived) {
+      if (read?.sort === "scale") await this.#reader.readPicturesOf(job, folder, name);
+      else this.#reader.read(job, folder, sha256);
+    }
+    this.#teller.soon(job, folder);
+    return abouts;
+  }
+
+  /** Small JSON is told at once, so that a scale is there as soon as its file is. */
+  async #look({ name: given, path, sha256, bytes }: Received): Promise<Arrived> {
+    const name = cleanName(given);
+    const json = bytes <= SMALL_JSON_BYTES ? await sortOfJson(path, name) : null;
+    const read = json === null ? null : { ...NO_FRAME, sort: json, tool: this.#toolVersion };
+    return { sha256, bytes, name, path, read };
   }
 
   /** Say roles or scales of files. @throws ToolError E_BENCH_NONE if one of them is not there */
@@ -218,6 +242,13 @@ async function placeArrived(folder: string, arrived: readonly Arrived[]): Promis
   });
   await placeDropped(folder, received);
   return received.map(({ about }) => about);
+}
+
+/** Folder for what is being received. @throws ToolError E_JOB_WRITE */
+async function receivingIn(folder: string): Promise<string> {
+  return makeInJob(folder, INBOX, RECEIVING).catch((error) => {
+    throw jobWriteError(folder, error);
+  });
 }
 
 function missing(): never {

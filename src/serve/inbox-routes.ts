@@ -5,8 +5,8 @@ import type { Context, Hono } from "hono";
 import { addInboxQuerySchema, changeManySchema, inboxPathSchema } from "../api/inbox-schema.js";
 import { jobPathSchema } from "../api/jobs-schema.js";
 import { type Bench, noneError } from "./bench-context.js";
+import { largeError } from "./body-chunks.js";
 import { checked, checkedBody } from "./check-request.js";
-import { largeError } from "./receive-file.js";
 
 /** Answer requests for the inbox. */
 export function addInboxRoutes(app: Hono, bench: Bench): void {
@@ -25,6 +25,12 @@ export function addInboxRoutes(app: Hono, bench: Bench): void {
     if (Number(c.req.header("content-length") ?? 0) > limits.fileBytes) throw largeError(limits.fileBytes);
     const file = await inbox.add(job, folder, name, c.req.raw.body, limits);
     return c.json({ file }, 201);
+  });
+
+  app.post("/api/jobs/:job/inbox/many", async (c) => {
+    const { job } = checked(jobPathSchema, c.req.param());
+    await inbox.addMany(job, await jobs.folderOf(job), c.req.raw.body, limits);
+    return c.json({ done: true }, 201);
   });
 
   app.patch("/api/jobs/:job/inbox", async (c) => {

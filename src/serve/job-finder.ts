@@ -8,6 +8,7 @@ import { diskReason } from "../report/output-error.js";
 import { findJobs } from "../store/index-jobs.js";
 import { JOURNAL_FILE } from "../store/job-paths.js";
 import { openJob } from "../store/open-job.js";
+import { DISK } from "../store/storage.js";
 import { noneError } from "./bench-context.js";
 
 interface Known {
@@ -33,7 +34,10 @@ export class JobFinder {
 
   /** All jobs, the latest first. */
   async list(): Promise<Pick<JobList, "jobs" | "unreadable">> {
-    const folders = await findJobs(this.folder);
+    const unreadable: JobList["unreadable"] = [];
+    const folders = await findJobs(this.folder, DISK, (folder, { message }) => {
+      unreadable.push({ folder: this.nameOf(folder), problem: message });
+    });
     for (const folder of [...this.#known.keys()]) if (!folders.includes(folder)) this.#known.delete(folder);
     for (const folder of folders) {
       const stamp = await stampOf(folder);
@@ -41,7 +45,6 @@ export class JobFinder {
         this.#known.set(folder, { stamp, ...(await this.#read(folder)) });
     }
     const jobs: JobSummary[] = [];
-    const unreadable: JobList["unreadable"] = [];
     for (const [folder, { summary, problem }] of this.#known) {
       if (summary !== null) jobs.push(summary);
       else unreadable.push({ folder: this.nameOf(folder), problem: problem ?? "" });

@@ -1,7 +1,7 @@
 // serve: JSON of a file that the bench keeps beside a job → an error if a newer version of the tool wrote it.
 
-import { problemsError } from "../board/problems-error.js";
-import { kindProblem } from "../board/schema-problems.js";
+import { problemsError } from "../core/problems-error.js";
+import { kindProblem } from "../core/schema-problems.js";
 
 /** The files of the bench, in words. All are of version 1. */
 const NAMES = {
@@ -18,6 +18,6 @@ export function refuseNewer(value: unknown, kind: keyof typeof NAMES, file: stri
   if (found !== kind || !(Number.isInteger(version) && (version as number) > 1)) return;
   const codes = { kindCode: "E_JOB_KIND", valueCode: "E_JOB_VALUE" } as const;
   const problem = kindProblem(value, { kind, version: 1, name: NAMES[kind], ...codes });
-  const error = problem === null ? null : problemsError([problem], file, "");
+  const error = problem === null ? null : problemsError([problem], { file }, "");
   if (error !== null) throw error;
 }

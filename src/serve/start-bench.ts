@@ -3,6 +3,7 @@ import { createServer, type Server } from "node:http";
 import type { AddressInfo } from "node:net";
 import { createAdaptorServer } from "@hono/node-server";
 import { ToolError } from "../core/errors.js";
+import { AttemptsAhead } from "./attempts-ahead.js";
 import { benchApp } from "./bench-app.js";
 import { BENCH_LIMITS, type Bench, type BenchLimits } from "./bench-context.js";
 import { EventHub } from "./event-hub.js";
@@ -55,12 +56,14 @@ export async function startBench(options: BenchOptions): Promise<RunningBench> {
   const events = new EventHub();
   const quick = new WorkProcess(toolVersion, QUICK_AT_ONCE);
   const [medium, long] = [new WorkProcess(toolVersion), new WorkProcess(toolVersion)];
+  const inbox = new InboxFolder({ quick, events, toolVersion, jobsFolder: options.jobs });
   const bench: Bench = {
     toolVersion,
     limits,
     jobs: new JobFinder(options.jobs),
-    inbox: new InboxFolder({ quick, events, toolVersion, jobsFolder: options.jobs }),
+    inbox,
     tasks: new TaskList(events),
+    ahead: new AttemptsAhead({ quick, long, inbox }),
     watches: new WatchList({ quick, long, events, toolVersion }),
     events,
     quick,

@@ -74,6 +74,11 @@ export class TaskList {
     return one.task;
   }
 
+  /** True while a task of that kind goes on for a job. */
+  isGoing(kind: Task["kind"], job: string): boolean {
+    return this.of(job).some((task) => task.kind === kind && !isOver(task));
+  }
+
   /** Tasks of a job, the latest first. */
   of(job: string): Task[] {
     return [...this.#tasks.values()].flatMap(({ task }) => (task.job === job ? [task] : [])).reverse();
@@ -96,7 +101,11 @@ export class TaskList {
   #forget(): void {
     for (const [id, { task }] of this.#tasks) {
       if (this.#tasks.size <= KEPT) return;
-      if (task.state !== "waiting" && task.state !== "running") this.#tasks.delete(id);
+      if (isOver(task)) this.#tasks.delete(id);
     }
   }
+}
+
+function isOver({ state }: Task): boolean {
+  return state !== "waiting" && state !== "running";
 }

@@ -43,6 +43,10 @@ interface Piece {
 /** The build's file, from the sources and from the build alike. */
 const WORKER = fileURLToPath(new URL("../../dist/cli/bench-worker.js", import.meta.url));
 
+/** Frames come and go by the hundred, and their memory is cleared often. Threads that help with it are waited for, and while frames
+ *  are read all cores are busy: without them reading takes a tenth less of the processor. */
+const FLAGS: readonly string[] = ["--single-threaded-gc"];
+
 /** Numbers of pieces: no two of one server are alike. */
 let ids = 0;
 
@@ -54,6 +58,8 @@ export class WorkProcess {
   readonly #running = new Map<number, Piece>();
   #waiting: Piece[] = [];
   #closed = false;
+  /** Files of frames that the process has read and keeps, until an attempt is made of them. */
+  #kept = 0;
 
   /** @param atOnce pieces that the process is given at a time: what waits for the disk or for Node's own threads leaves the
    *  process to others. */
@@ -97,11 +103,12 @@ export class WorkProcess {
     await gone;
   }
 
-  /** Take the process of another, which gets the one that was here: what it has loaded and read is there already. Nothing is
-   *  done where one of them is at work. */
-  exchangeWith(other: WorkProcess): void {
-    if (this.#isBusy || other.#isBusy) return;
+  /** Take the process of another that keeps more frames than the one here, which the other gets for it: what it has loaded and
+   *  read is there already. Nothing is done where one of them is at work. */
+  takeReaderOf(other: WorkProcess): void {
+    if (this.#isBusy || other.#isBusy || other.#kept <= this.#kept) return;
     const [own, others] = [this.#letGo(), other.#letGo()];
+    [this.#kept, other.#kept] = [other.#kept, this.#kept];
     this.#take(others);
     other.#take(own);
   }
@@ -128,7 +135,7 @@ export class WorkProcess {
   #begin(): ChildProcess {
     return fork(WORKER, [], {
       serialization: "advanced",
-      execArgv: [],
+      execArgv: [...FLAGS],
       stdio: ["ignore", "ignore", "inherit", "ipc"],
     });
   }
@@ -158,6 +165,7 @@ export class WorkProcess {
     // One that could not be spoken to and then ended tells it twice.
     if (this.#child !== child) return;
     this.#child = null;
+    this.#kept = 0;
     const lost = [...this.#running.values()];
     this.#running.clear();
     // One that was stopped took those beside it along: they are done anew.
@@ -178,6 +186,9 @@ export class WorkProcess {
       return;
     }
     this.#running.delete(message.id);
+    const { name } = piece.message;
+    if (name === "readDropped") this.#kept++;
+    if (name === "attempt") this.#kept = 0;
     if (message.type === "done") piece.resolve(message.output);
     else piece.reject(wordsError(message.words));
     this.#next();

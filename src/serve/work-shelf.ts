@@ -1,5 +1,10 @@
-// serve: frames that this process has read → one shelf for all its work: what was read to be shown is there to be analysed.
+// serve: what this process has read and analysed → kept for all its work: what was read to be shown is there to be analysed,
+// and what was analysed ahead is there when an attempt is made of it.
 import { openFrameShelf } from "../read/frame-shelf.js";
+import { openAnalysisMemo } from "../store/analysis-memo.js";
 
-/** The shelf of this process. */
+/** Frames that this process has read. */
 export const WORK_SHELF = openFrameShelf();
+
+/** The last analysis of this process. */
+export const WORK_MEMO = openAnalysisMemo();

@@ -62,6 +62,8 @@ export interface Works {
     input: { readonly folder: string; readonly request: AttemptRequest };
     output: { readonly number: number };
   };
+  /** Analyses what an attempt is going to be made of; what comes of it waits in the process. */
+  ahead: { input: Works["attempt"]["input"]; output: null };
   sample: { input: { readonly folder: string }; output: { readonly number: number } };
   report: { input: { readonly folder: string; readonly audience: Audience }; output: null };
   pack: { input: { readonly folder: string; readonly file: string }; output: null };

@@ -78,7 +78,10 @@ export async function addAttempt(
         try {
           await writeJournal(folder, journal, said, at, storage);
         } catch (error) {
-          await uncommitAttempt(folder, stage, number, storage);
+          // Where the disk took the line and then refused to take it back, what the line speaks of has to stay.
+          const now = await readJournal(folder, storage).catch(() => null);
+          if (now?.journal.entries.length === journal.entries.length)
+            await uncommitAttempt(folder, stage, number, storage);
           throw error;
         }
         return openJob(folder, o);
@@ -86,6 +89,23 @@ export async function addAttempt(
       const attempt = job.attempts[job.attempts.length - 1]!;
       return { attempt, analysis: staged.analysis, job, notes: [...staged.notes, ...job.notes] };
     });
+  });
+}
+
+/** Analyse the frames of an attempt without making it: what comes of it is in `options.memo` when the attempt is made of the
+ *  same things. The job stays as it is.
+ *  @throws ToolError those of `addAttempt`.
+ */
+export async function analyseAhead(
+  folder: string,
+  request: AttemptRequest,
+  options: Partial<StoreOptions>,
+): Promise<void> {
+  const o = { ...STORE_DEFAULTS, ...options };
+  await wordErrors(folder, async () => {
+    const job = await openJob(folder, o);
+    const at = momentOf(o.now());
+    await withStage(folder, o, (stage) => stageAttempt(folder, stage, job, request, at, o));
   });
 }
 

@@ -10,6 +10,7 @@ import { makeProfile } from "../compare/make-profile.js";
 import type { Profile } from "../compare/profile-schema.js";
 import { ToolError } from "../core/errors.js";
 import type { Job, JobAttempt } from "../job/job.js";
+import { sameName } from "../readings/classify-readings.js";
 import type { JobComparison } from "../report/job-report-model.js";
 
 /** Hold each attempt against the one before it of the same board. Attempts on good boards make the profile that parts are
@@ -60,13 +61,17 @@ export function compareTwo(
   });
 }
 
-/** What was done to parts of the map between two attempts. */
+/** What was done to parts of the map between two attempts: on its board, where the device has several. Names are held against
+ *  each other as the evidence does, whatever their case. */
 function actionsBetween(job: Job, before: JobAttempt, after: JobAttempt): ComparedAction[] {
-  const refs = new Set(after.board?.regions.map(({ ref }) => ref));
-  return job.actions.flatMap(({ seq, did, ref }) => {
-    if (seq < before.seq || seq > after.seq || ref === undefined || !refs.has(ref)) return [];
+  const refs = new Map(after.board?.regions.map(({ ref }) => [sameName(ref), ref]));
+  const name = after.attempt.board?.name ?? "";
+  return job.actions.flatMap(({ seq, did, ref, board = name }) => {
+    const part = refs.get(sameName(ref ?? ""));
+    if (seq < before.seq || seq > after.seq || part === undefined || sameName(board) !== sameName(name))
+      return [];
     const what: ActionWord = ACTION_WORDS.find((word) => word === did) ?? "changed";
-    return [{ what, ref }];
+    return [{ what, ref: part }];
   });
 }
 

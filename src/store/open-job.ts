@@ -41,7 +41,8 @@ export async function openText(
   storage: Storage,
 ): Promise<OpenJob> {
   const { entries, seal } = journal;
-  const counted = entries.filter(({ seq }) => !withdrawnSeqs(entries).has(seq));
+  const withdrawn = withdrawnSeqs(entries);
+  const counted = entries.filter(({ seq }) => !withdrawn.has(seq));
   const boards = new Map<string, BoardMap>();
   const attempts = new Map<number, Omit<JobAttempt, keyof Told>>();
   for (const { said } of counted) {

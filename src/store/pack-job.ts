@@ -1,10 +1,13 @@
 // store: a job folder → one zip file to hand over, the same bytes for the same job.
+import { createHash } from "node:crypto";
 import { basename, dirname, join } from "node:path";
 import { Zip, ZipDeflate, ZipPassThrough } from "fflate";
 import { ToolError } from "../core/errors.js";
+import { diskReason } from "../report/output-error.js";
 import { checkJob } from "./check-job.js";
 import { jobFiles } from "./job-files.js";
-import { JOURNAL_FILE, pathIn, sha256Of } from "./job-paths.js";
+import { JOURNAL_FILE, pathIn } from "./job-paths.js";
+import { PACK_LIMITS, type PackLimits, packError } from "./pack-limits.js";
 import { readJournal } from "./read-journal.js";
 import { withStage } from "./stage.js";
 import type { Storage } from "./storage.js";
@@ -21,46 +24,61 @@ export interface Packed {
   readonly seal: string;
 }
 
-/** What a zip without its 64-bit extension can hold: PKWARE APPNOTE 4.4.8, 4.4.21. */
-const MOST_BYTES = 0xffffffff;
-const MOST_FILES = 0xffff;
 /** Written at a time, bytes. */
 const CHUNK = 8 * 1024 * 1024;
 
 /** Pack a job: its files and nothing else that lies in its folder, by name, with one date, under one folder that is named
  *  after the job's id. Frames that are PNG are stored as they are, all else is deflated.
  *  @param file zip to write; one that is there is replaced, whole.
- *  @throws ToolError E_JOB_PACK if the job is not sound or too large for a zip; E_JOB_WRITE; those of opening.
+ *  @throws ToolError E_JOB_PACK if the job is not sound or larger than a pack may be; E_JOB_WRITE; those of opening.
  */
 export async function packJob(
   folder: string,
   file: string,
-  options: Partial<StoreOptions> = {},
+  options: Partial<StoreOptions> & { readonly limits?: Partial<PackLimits> } = {},
 ): Promise<Packed> {
-  const o = { ...STORE_DEFAULTS, ...options };
+  const { limits: given, ...rest } = options;
+  const o = { ...STORE_DEFAULTS, ...rest };
+  const limits = { ...PACK_LIMITS, ...given };
   const check = await checkJob(folder, { ...o, recompute: false });
   const bad = check.problems.find(({ severity }) => severity === "error");
   if (bad !== undefined) throw packError(`the job is not sound: ${bad.text}`, folder, UNSOUND);
   return wordErrors(folder, async () => {
     const { header, journal } = await readJournal(folder, o.storage);
     const names = await jobFiles(folder, journal.entries, o.storage);
-    if (names.length > MOST_FILES)
-      throw packError(`a zip holds ${MOST_FILES} files, this job has ${names.length}`, folder, TOO_LARGE);
-    const target = join(dirname(file), basename(file));
-    return withStage(dirname(target), o, async (stage) => {
-      const ready = join(stage, "pack.zip");
-      const read = async (name: string): Promise<Uint8Array> => {
+    if (names.length > limits.files)
+      throw packError(`a pack holds ${limits.files} files, this job has ${names.length}`, folder, TOO_LARGE);
+    // A line that is being written, or was cut short, is no part of the job yet.
+    const read = (name: string): Promise<Uint8Array> =>
+      wordErrors(folder, async () => {
         const bytes = await o.storage.read(pathIn(folder, name));
-        // A line that is being written, or was cut short, is no part of the job yet.
         return name === JOURNAL_FILE ? bytes.subarray(0, journal.length) : bytes;
-      };
-      await writeZip(ready, `faultglow-job-${header.id}`, names, read, o.storage, folder);
-      const whole = await o.storage.read(ready);
-      await o.storage.rename(ready, target);
-      const { length: bytes } = whole;
-      return { file, files: names.length, bytes, sha256: sha256Of(whole), seal: journal.seal };
-    });
+      });
+    const job = { top: `faultglow-job-${header.id}`, names, read, folder };
+    const target = join(dirname(file), basename(file));
+    return wordWriting(file, () =>
+      withStage(dirname(target), o, async (stage) => {
+        const ready = join(stage, "pack.zip");
+        const zip = await writeZip(ready, job, limits, o.storage);
+        await o.storage.rename(ready, target);
+        return { file, files: names.length, ...zip, seal: journal.seal };
+      }),
+    );
   });
+}
+
+/** Write a zip; what the disk refuses is said of the zip, and not of the job that is read. */
+async function wordWriting<Out>(file: string, work: () => Promise<Out>): Promise<Out> {
+  try {
+    return await work();
+  } catch (error) {
+    if (error instanceof ToolError || (error as NodeJS.ErrnoException).syscall === undefined) throw error;
+    throw new ToolError("E_JOB_WRITE", {
+      problem: `expected to write the pack, but ${diskReason(error)}`,
+      fix: "Give --out a file in a folder that you may write to, on a disk with room",
+      place: { file },
+    });
+  }
 }
 
 const UNSOUND = "See all problems with faultglow job check; a damaged job can be handed over as a folder";
@@ -68,44 +86,52 @@ const TOO_LARGE = "Hand over the folder as it is";
 
 async function writeZip(
   file: string,
-  top: string,
-  names: readonly string[],
-  read: (name: string) => Promise<Uint8Array>,
+  job: {
+    readonly top: string;
+    readonly names: readonly string[];
+    readonly read: (name: string) => Promise<Uint8Array>;
+    readonly folder: string;
+  },
+  limits: PackLimits,
   storage: Storage,
-  folder: string,
-): Promise<void> {
+): Promise<{ bytes: number; sha256: string }> {
   const chunks: Uint8Array[] = [];
   let failure: Error | null = null;
   const zip = new Zip((error, chunk) => {
     if (error !== null) failure = error;
     else chunks.push(chunk);
   });
+  const hash = createHash("sha256");
+  let bytes = 0;
+  const refuse = (what: string, most: number): never => {
+    throw packError(`${what} may have ${most} bytes, this job's has more`, job.folder, TOO_LARGE);
+  };
   const flush = async (least: number): Promise<void> => {
     if (failure !== null) throw failure;
     if (chunks.reduce((sum, chunk) => sum + chunk.length, 0) < least) return;
-    await storage.append(file, Buffer.concat(chunks.splice(0)));
+    const some = Buffer.concat(chunks.splice(0));
+    bytes += some.length;
+    if (bytes > limits.zipBytes) refuse("a pack", limits.zipBytes);
+    hash.update(some);
+    await storage.append(file, some);
   };
   // Of local time, which is what a zip holds: the same everywhere.
   const mtime = new Date(1980, 0, 1);
   let total = 0;
   await storage.create(file, new Uint8Array());
-  for (const name of names) {
-    const bytes = await read(name);
-    total += bytes.length;
-    if (total > MOST_BYTES)
-      throw packError(`a zip holds ${MOST_BYTES} bytes, this job has more`, folder, TOO_LARGE);
-    const path = `${top}/${name}`;
+  for (const name of job.names) {
+    const contents = await job.read(name);
+    total += contents.length;
+    if (contents.length > limits.fileBytes) refuse(`${name} in a pack`, limits.fileBytes);
+    if (total > limits.bytes) refuse("what is packed", limits.bytes);
+    const path = `${job.top}/${name}`;
     const entry = name.endsWith(".png") ? new ZipPassThrough(path) : new ZipDeflate(path, { level: 6 });
     entry.mtime = mtime;
     zip.add(entry);
-    entry.push(bytes, true);
+    entry.push(contents, true);
     await flush(CHUNK);
   }
   zip.end();
   await flush(0);
-}
-
-/** Word an error of packs. */
-export function packError(problem: string, file: string, fix: string): ToolError {
-  return new ToolError("E_JOB_PACK", { problem, fix, place: { file } });
+  return { bytes, sha256: hash.digest("hex") };
 }

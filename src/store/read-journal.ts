@@ -4,7 +4,9 @@ import { JOB_KIND } from "../job/job-kinds.js";
 import { type JobHeader, jobSchema } from "../job/job-schema.js";
 import { type Journal, parseJournal } from "../job/parse-journal.js";
 import { parseKind } from "../job/parse-kind.js";
+import { readReason } from "../read/read-reason.js";
 import { JOB_FILE, JOURNAL_FILE, pathIn, sha256Of } from "./job-paths.js";
+import { NO_JOB_FILE } from "./read-job-file.js";
 import type { Storage } from "./storage.js";
 
 /** Header and journal of a job. */
@@ -14,8 +16,8 @@ export interface JobText {
 }
 
 /** Read job.json and the journal and check the chain of its lines.
- *  @throws ToolError E_JOB_NONE if the folder holds no job; E_JOB_JOURNAL if the journal is missing or damaged; errors of
- *    `parseKind`.
+ *  @throws ToolError E_JOB_NONE if the folder holds no job; E_JOB_JOURNAL if the journal is missing or damaged; E_JOB_KIND if
+ *    either is no file; errors of `parseKind`.
  */
 export async function readJournal(folder: string, storage: Storage): Promise<JobText> {
   const head = await readOrNull(pathIn(folder, JOB_FILE), storage);
@@ -47,6 +49,11 @@ async function readOrNull(path: string, storage: Storage): Promise<Uint8Array | 
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException;
     if (code === "ENOENT" || code === "ENOTDIR") return null;
-    throw error;
+    if (!NO_JOB_FILE.includes(code ?? "")) throw error;
+    throw new ToolError("E_JOB_KIND", {
+      problem: `expected a file of a job, but ${readReason(error)}`,
+      fix: "Take the job from a copy or a pack",
+      place: { file: path },
+    });
   }
 }

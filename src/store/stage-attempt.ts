@@ -12,6 +12,7 @@ import { renderReport } from "../report/render-report.js";
 import { serialiseFindings } from "../report/serialise-findings.js";
 import type { AttemptRequest } from "./add-attempt.js";
 import { analyseAttempt } from "./analyse-attempt.js";
+import type { Analysed } from "./analysis-memo.js";
 import { chooseBoard } from "./choose-board.js";
 import { boardName, pathIn, sha256Of, viewName } from "./job-paths.js";
 import { keepFrames } from "./keep-frames.js";
@@ -58,7 +59,7 @@ export async function stageAttempt(
   job: Job,
   request: AttemptRequest,
   at: string,
-  { storage, toolVersion, onFile, shelf }: StoreOptions,
+  { storage, toolVersion, onFile, shelf, memo }: StoreOptions,
 ): Promise<StagedAttempt> {
   for (const name of ["boards", "views", "frames", "attempt"]) await storage.makeFolder(join(stage, name));
   const earlier = request.viewFrom === undefined ? null : attemptWithView(job, request.viewFrom);
@@ -91,13 +92,14 @@ export async function stageAttempt(
     options: { ...NO_OPTIONS, ...request.options },
   };
   const values = other === null ? [primary.value] : [primary.value, other.value];
-  const analysis = await analyseAttempt(plan, stage, board?.value ?? null, values, {
-    toolVersion,
-    onFile,
-    shelf,
-  });
+  const analyse = async (): Promise<Analysed> =>
+    drawOverlays(
+      await analyseAttempt(plan, stage, board?.value ?? null, values, { toolVersion, onFile, shelf }),
+    );
+  const analysed = memo?.find(plan, toolVersion) ?? (await analyse());
+  memo?.keep(plan, toolVersion, analysed);
   const files: Record<string, string> = {};
-  for (const [name, bytes] of await renderFiles(analysis, `${job.header.device}, attempt of ${at}`)) {
+  for (const [name, bytes] of renderFiles(analysed, `${job.header.device}, attempt of ${momentText(at)}`)) {
     await storage.create(join(stagedFolder(stage), name), bytes);
     files[name] = sha256Of(bytes);
   }
@@ -110,7 +112,7 @@ export async function stageAttempt(
       tool: { name: "faultglow", version: toolVersion },
       files,
     },
-    analysis,
+    analysis: analysed.analysis,
     notes: board?.notes ?? [],
   };
 }
@@ -148,14 +150,23 @@ async function stageFrames(request: AttemptRequest, stage: string, storage: Stor
   return kept;
 }
 
-async function renderFiles(analysis: Analysis, subtitle: string): Promise<Map<string, Uint8Array>> {
+async function drawOverlays(analysis: Analysis): Promise<Analysed> {
+  return {
+    analysis,
+    overlayPng: await renderOverlay(analysis),
+    otherOverlayPng: analysis.other ? await renderOverlay(analysis, "other") : undefined,
+  };
+}
+
+function renderFiles(
+  { analysis, overlayPng, otherOverlayPng }: Analysed,
+  subtitle: string,
+): Map<string, Uint8Array> {
   const text = new TextEncoder();
-  const overlay = await renderOverlay(analysis);
-  const otherOverlayPng = analysis.other ? await renderOverlay(analysis, "other") : undefined;
-  const report = renderReport(analysis, overlay, { subtitle, otherOverlayPng });
+  const report = renderReport(analysis, overlayPng, { subtitle, otherOverlayPng });
   const files = new Map<string, Uint8Array>();
   files.set("findings.json", text.encode(serialiseFindings(analysis.findings)));
-  files.set("overlay.png", overlay);
+  files.set("overlay.png", overlayPng);
   if (otherOverlayPng !== undefined) files.set("overlay-other.png", otherOverlayPng);
   files.set("report.html", text.encode(report));
   return files;

@@ -1,5 +1,5 @@
 // store: what a job folder asks of a disk → the disk itself, each step flushed before it is done.
-import { link, open, readdir, readFile, rename, rm, truncate } from "node:fs/promises";
+import { link, open, readdir, readFile, rename, rm, stat, truncate } from "node:fs/promises";
 import { dirname } from "node:path";
 import { makeFolders } from "../report/make-folders.js";
 
@@ -12,6 +12,8 @@ export interface StorageEntry {
 /** The disk as a job folder sees it. Every step but `link` has reached the disk when it is done, so that their order holds also
  *  when the plug is pulled. Errors are the system's own, with their `code`. */
 export interface Storage {
+  /** Read a file. What is neither file nor folder (a device, a pipe, also behind a link) has no end, or never begins: its error
+   *  has the code `NOT_PLAIN`, and is worded already. */
   readonly read: (path: string) => Promise<Uint8Array>;
   /** Write a new file; EEXIST if there is one. */
   readonly create: (path: string, bytes: Uint8Array) => Promise<void>;
@@ -34,7 +36,7 @@ export interface Storage {
 
 /** The disk. */
 export const DISK: Storage = Object.freeze({
-  read: (path: string) => readFile(path),
+  read: readPlain,
   create: (path: string, bytes: Uint8Array) => writeFlushed(path, "wx", bytes),
   append: (path: string, bytes: Uint8Array) => writeFlushed(path, "a", bytes),
   truncate: async (path: string, length: number) => {
@@ -65,6 +67,12 @@ export const DISK: Storage = Object.freeze({
   },
   remove: (path: string) => rm(path, { recursive: true, force: true }),
 });
+
+async function readPlain(path: string): Promise<Uint8Array> {
+  const found = await stat(path);
+  if (found.isFile() || found.isDirectory()) return readFile(path);
+  throw Object.assign(new Error("it is a device or a pipe, not a file"), { code: "NOT_PLAIN" });
+}
 
 async function renameAll(moves: readonly (readonly [from: string, to: string])[]): Promise<void> {
   for (const [from, to] of moves) await rename(from, to);

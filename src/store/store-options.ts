@@ -1,6 +1,7 @@
 // store: what every operation on a job folder may be told beside its work.
 import { TOOL_VERSION } from "../core/tool-version.js";
 import type { FrameShelf } from "../read/frame-shelf.js";
+import type { AnalysisMemo } from "./analysis-memo.js";
 import { DISK, type Storage } from "./storage.js";
 
 /** Options of the operations on a job folder. */
@@ -16,6 +17,8 @@ export interface StoreOptions {
   readonly onFile: (read: number, total: number) => void;
   /** Where frames of an attempt may be that this process has read before. */
   readonly shelf?: FrameShelf | undefined;
+  /** Where the analysis of an attempt may be that this process has made before. */
+  readonly memo?: AnalysisMemo | undefined;
 }
 
 /** Defaults of the operations on a job folder. */

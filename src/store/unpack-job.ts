@@ -9,27 +9,12 @@ import { readReason } from "../read/read-reason.js";
 import { checkJob } from "./check-job.js";
 import { JOB_FILE, pathIn } from "./job-paths.js";
 import { type OpenJob, openJob } from "./open-job.js";
-import { packError } from "./pack-job.js";
+import { PACK_LIMITS, type PackLimits, packError } from "./pack-limits.js";
 import { sweepStages, withStage } from "./stage.js";
 import type { Storage } from "./storage.js";
 import { wordErrors } from "./store-error.js";
 import { STORE_DEFAULTS, type StoreOptions } from "./store-options.js";
 import { zipChecksums } from "./zip-checksums.js";
-
-/** Limits of a pack. */
-export const UNPACK_LIMITS = Object.freeze({
-  /** What Node reads at a time. */
-  zipBytes: 2 ** 31 - 1,
-  /** All files together; what `packJob` makes. */
-  bytes: 0xffffffff,
-  /** One file: a burst in one TIFF may have some hundred MB. */
-  fileBytes: 2 ** 30,
-  files: 0xffff,
-  /** Times that files may be larger than the zip holds them: frames of noise pack ten to one, zeros a thousand to one. */
-  times: 200,
-  /** Below so many bytes that is not asked: a small file of equal values may pack as closely as it likes. */
-  timesFrom: 64 * 1024 * 1024,
-});
 
 /** Names that a job has. Everything else in a zip is left where it is. */
 const NAME =
@@ -61,9 +46,9 @@ export interface Unpacked {
 export async function unpackJob(
   file: string,
   folder: string,
-  options: Partial<StoreOptions> & { readonly limits?: Partial<typeof UNPACK_LIMITS> } = {},
+  options: Partial<StoreOptions> & { readonly limits?: Partial<PackLimits> } = {},
 ): Promise<Unpacked> {
-  const zip = await readZip(file, options.limits?.zipBytes ?? UNPACK_LIMITS.zipBytes);
+  const zip = await readZip(file, options.limits?.zipBytes ?? PACK_LIMITS.zipBytes);
   return unpackBytes(zip, file, folder, options);
 }
 
@@ -78,7 +63,7 @@ export async function unpackBytes(
 ): Promise<Unpacked> {
   const { limits: given, ...rest } = options;
   const o = { ...STORE_DEFAULTS, ...rest };
-  const limits = { ...UNPACK_LIMITS, ...given };
+  const limits = { ...PACK_LIMITS, ...given };
   const { wanted, leftOut } = listEntries(zip, file, limits);
   const target = resolve(folder);
   return wordErrors(folder, async () => {
@@ -129,7 +114,7 @@ async function readZip(file: string, most: number): Promise<Uint8Array> {
 function listEntries(
   zip: Uint8Array,
   file: string,
-  limits: typeof UNPACK_LIMITS,
+  limits: PackLimits,
 ): { wanted: Map<string, Wanted>; leftOut: string[] } {
   const all: UnzipFileInfo[] = [];
   unzip(zip, file, (info) => {

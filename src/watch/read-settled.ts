@@ -11,6 +11,7 @@ const CLOCK_SLACK_MS = 2000;
 
 /** Faults that are not in the file's own bytes: they may pass, so nothing is set aside for them. */
 const PASSING: readonly string[] = ["E_FRAME_READ", "E_FRAME_NONE", "E_SCALE_NONE"];
+
 /** Leave out what is older than the job, and say so once. */
 export async function leaveOlder(
   state: WatchState,

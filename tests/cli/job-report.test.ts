@@ -69,6 +69,6 @@ describe("faultglow job report", () => {
     const run = await runCli(["job", "report", job, "--for", "neighbour"]);
     expect(run.status).toBe(2);
     expect(run.err).toContain("E_USAGE");
-    expect(run.err).toContain('--for takes repairer or customer, found "neighbour"');
+    expect(run.err).toContain("'neighbour' is invalid. Allowed choices are repairer, customer.");
   });
 });

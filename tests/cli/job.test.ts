@@ -127,7 +127,7 @@ describe("a job from beginning to end", () => {
     await writeFile(join(folder, "other.txt"), "no job");
     expect(await good("index", ".", "--ref", "C2", "--quiet")).toBe("j\n");
     expect(await good("index", ".", "--device", "müller")).toContain(SHOWN);
-    expect(await good("index", ".", "--since", "2999-01-01")).toBe("None of 1 jobs is meant.\n");
+    expect(await good("index", ".", "--since", "2999-01-01")).toBe("No job in . fits; jobs looked at: 1.\n");
     expect(JSON.parse(await good("index", ".", "--net", "VSYS", "--json")).jobs).toHaveLength(1);
   });
 

@@ -71,7 +71,7 @@ describe("the package", () => {
   it("holds what runs and what explains it, and nothing else", () => {
     const paths = packed.files.map((file) => file.path);
     const allowed =
-      /^(?:dist\/.+\.(?:js|d\.ts|json)|dist\/page\/(?:index\.html|assets\/.+\.css)|src\/guide\/.+\.(?:md|svg)|src\/schemas\/.+\.json|bin\/faultglow\.js|sample-frames\/.+\.(?:json|csv|png|md)|(?:README|DEVELOPERS)\.md|LICENSE|package\.json)$/;
+      /^(?:dist\/.+\.(?:js|cjs|d\.ts|json)|dist\/page\/(?:index\.html|assets\/.+\.css)|src\/guide\/.+\.(?:md|svg)|src\/schemas\/.+\.json|bin\/faultglow\.js|sample-frames\/.+\.(?:json|csv|png|md)|(?:README|DEVELOPERS)\.md|LICENSE|package\.json)$/;
     expect(paths.filter((path) => !allowed.test(path))).toEqual([]);
     for (const needed of [
       "bin/faultglow.js",

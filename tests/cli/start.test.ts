@@ -1,6 +1,6 @@
 // The command before there is anything to run: a clone that was not set up.
 import { execFile } from "node:child_process";
-import { cp, mkdtemp, readFile, rm } from "node:fs/promises";
+import { cp, mkdir, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -22,6 +22,23 @@ describe("the command", () => {
       });
     });
     expect([status, err]).toEqual([2, expect.stringMatching(/^E_MACHINE: .*Run npm ci/)]);
+  });
+
+  it("is not built a second time by the first npx in its folder, and by npm ci it is", async () => {
+    const { scripts } = JSON.parse(await readFile(join(PROJECT, "package.json"), "utf8"));
+    expect(scripts.prepare).toBe("node src/is-built.mjs || npm run build");
+    await cp(join(PROJECT, "src/is-built.mjs"), join(folder, "src/is-built.mjs"));
+    const status = (npm_command: string): Promise<unknown> =>
+      new Promise((resolve) => {
+        const env = { PATH: process.env["PATH"] ?? "", npm_command };
+        execFile(process.execPath, [join(folder, "src/is-built.mjs")], { env }, (error) =>
+          resolve(error?.code ?? 0),
+        );
+      });
+    expect([await status("exec"), await status("ci")]).toEqual([1, 1]);
+    await mkdir(join(folder, "dist/page"), { recursive: true });
+    await writeFile(join(folder, "dist/page/index.html"), "");
+    expect([await status("exec"), await status("ci")]).toEqual([0, 1]);
   });
 
   it("asks for the Node that package.json asks for", async () => {

@@ -1,6 +1,6 @@
 // evaluate: stated probabilities and what came true → errors of calibration, and the curve behind them.
 import type { Call } from "./score.js";
-import { type Estimate, type Share, shareOf } from "./statistics.js";
+import { type Estimate, type Share, shareOf, Z95 } from "./statistics.js";
 
 /** Expected calibration error over ten equal bins (Guo et al. 2017, arXiv 1706.04599, §2), and Brier's score (1950). */
 export function calibration(calls: readonly Call[]): {
@@ -27,7 +27,7 @@ export function brierWithInterval(calls: readonly Call[]): Estimate | null {
   const terms = calls.map(([p, right]) => (p - (right ? 1 : 0)) ** 2);
   const value = terms.reduce((sum, term) => sum + term, 0) / of;
   const spread = Math.sqrt(terms.reduce((sum, term) => sum + (term - value) ** 2, 0) / of);
-  const half = (1.959964 * spread) / Math.sqrt(of);
+  const half = (Z95 * spread) / Math.sqrt(of);
   return { value, low: Math.max(0, value - half), high: value + half, of };
 }
 

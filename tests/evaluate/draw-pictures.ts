@@ -11,7 +11,7 @@ import {
 } from "../../src/report/plot.js";
 import { plotToSvg } from "../../src/report/plot-to-svg.js";
 import { reliability } from "./calibration.js";
-import type { Score } from "./score.js";
+import { ofWholeTool, type Score } from "./score.js";
 import { present } from "./statistics.js";
 import { firstCalls } from "./summary.js";
 
@@ -87,7 +87,7 @@ function axes(xTicks: readonly Tick[], xTitle: string, yTitle: string): PlotItem
 
 /** What was stated against what came true, with 95 % intervals, for the first suspects and for all. */
 function drawCalibration(scores: readonly Score[]): Plot {
-  const tool = ofTool(scores);
+  const tool = ofWholeTool(scores);
   const first = firstCalls(tool);
   const all = tool.flatMap(({ calls }) => calls);
   const items = axes(SHARES, "probability stated", "came true, with 95 % interval");
@@ -136,7 +136,7 @@ function drawPositions(scores: readonly Score[]): Plot {
     "share of the sources placed within that distance",
   );
   const chains = [
-    ["faultglow", ofTool(scores), PLOT_COLOURS.mark, undefined],
+    ["faultglow", ofWholeTool(scores), PLOT_COLOURS.mark, undefined],
     ["plain chain", scores.filter(({ chain }) => chain === "plain"), PLOT_COLOURS.ink, [4, 3]],
   ] as const;
   for (const [, some, colour, dash] of chains) {
@@ -164,10 +164,6 @@ function drawPositions(scores: readonly Score[]): Plot {
       "Cumulative shares of the errors of place of single sources, on a logarithmic axis of pixels",
     items,
   };
-}
-
-function ofTool(scores: readonly Score[]): Score[] {
-  return scores.filter(({ chain, variant }) => chain === "faultglow" && variant === "whole");
 }
 
 /** A filled or a hollow square: told apart without colour, too. */

@@ -14,7 +14,7 @@ import { runQueue } from "./queue.js";
 import { addToRecord, openRecord, type Record, stillToDo } from "./record.js";
 import { printResults } from "./results.js";
 import type { Item } from "./run-items.js";
-import type { Score } from "./score.js";
+import { ofWholeTool, type Score } from "./score.js";
 import { isSupported } from "./supported.js";
 import { sceneFigures } from "./yardstick.js";
 
@@ -32,14 +32,17 @@ const HELP = `npm run evaluate -- [options]
   --plain-only    the plain chain alone
   --ablate        the tool with one ingredient left out at a time
   --pictures DIR  draw the curve of calibration and the errors of place, as SVG
-  --failures      list the scenes that the tool got wrong
+  --failures      list the scenes, jobs and repairs that the tool got wrong
   --json          everything as JSON on stdout
   --dump DIR --kinds K --seed S   write one scene as files to look at, and stop
 Progress goes to stderr, each kind as it is complete.
 `;
 
-async function main(): Promise<void> {
-  const { values } = parseArgs({
+/** What the command was told, as text. */
+type Told = ReturnType<typeof readWords>;
+
+function readWords() {
+  return parseArgs({
     options: {
       scenes: { type: "string", default: "20" },
       seed: { type: "string", default: "40000" },
@@ -58,12 +61,15 @@ async function main(): Promise<void> {
       dump: { type: "string" },
       help: { type: "boolean", default: false },
     },
-  });
+  }).values;
+}
+
+async function main(): Promise<void> {
+  const values = readWords();
   if (values.help) {
     process.stdout.write(HELP);
     return;
   }
-  const scenes = wholeNumber("--scenes", values.scenes);
   const seed = wholeNumber("--seed", values.seed);
   const kinds = values.kinds === undefined ? KINDS : values.kinds.split(",").map(asKind);
   if (values.dump !== undefined) {
@@ -73,6 +79,18 @@ async function main(): Promise<void> {
   for (const kind of kinds.filter((one) => !isSupported(one) && !values.figures)) {
     process.stderr.write(`${kind}: the tool can't be asked about it yet\n`);
   }
+  const record = await measure(
+    itemsOf(values, kinds, seed),
+    Math.max(1, wholeNumber("--jobs", values.jobs)),
+    values.out,
+    values.mixed,
+  );
+  printRecord(values, kinds, seed, record);
+}
+
+/** Everything that is to be measured. */
+function itemsOf(values: Told, kinds: readonly Kind[], seed: number): Item[] {
+  const scenes = wholeNumber("--scenes", values.scenes);
   if (values.ablate && ABLATIONS.length < 2)
     throw new Error("tests/evaluate/ablations.ts names no ingredient to leave out");
   const variants = values["plain-only"] ? [] : values.ablate ? ABLATIONS : ABLATIONS.slice(0, 1);
@@ -80,20 +98,17 @@ async function main(): Promise<void> {
   const share =
     values.trials === undefined ? (values.figures ? 1 : Math.min(1, scenes / 100)) : Number(values.trials);
   if (!(share >= 0 && share <= 1)) throw new Error(`--trials: "${values.trials}" is no share from 0 to 1`);
-  const items: Item[] = [
+  return [
     ...(values.figures ? [] : sceneItems(kinds, scenes, seed, variants, !values.ablate)),
     ...(special ? trialItems(share, seed, namesOf(values.only)) : []),
   ];
-  const record = await measure(
-    items,
-    Math.max(1, wholeNumber("--jobs", values.jobs)),
-    values.out,
-    values.mixed,
-  );
+}
 
+/** Print what was measured, draw it and list what was wrong, as asked. */
+function printRecord(values: Told, kinds: readonly Kind[], seed: number, record: Record): void {
   const wanted = (score: Score): boolean => kinds.includes(score.kind);
   const scores = record.scores.filter(wanted);
-  const tool = scores.filter((score) => score.chain === "faultglow" && score.variant === "whole");
+  const tool = ofWholeTool(scores);
   const figures = [...sceneFigures(tool), ...specialFigures(record)];
   if (values.json) process.stdout.write(`${JSON.stringify({ seed, figures, ...record }, null, 1)}\n`);
   else if (values.ablate) {
@@ -185,8 +200,9 @@ function listFailures(tool: readonly Score[], { trials }: Record): void {
     const wrong = rightFirst === false || (rightFirst === null && falseAlarms > 0);
     if (wrong) process.stdout.write(`${kind} ${seed} ${error ?? ""}\n`);
   }
-  for (const { figure, index, error } of trials) {
-    if (error !== null) process.stdout.write(`${figure} ${index} ${error}\n`);
+  for (const { figure, index, values, error } of trials) {
+    const wrong = error ?? values["wrong"] ?? "";
+    if (wrong !== "") process.stdout.write(`${figure} ${index} ${wrong}\n`);
   }
 }
 

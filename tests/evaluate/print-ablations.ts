@@ -4,7 +4,7 @@ import { layTable, numberText, percentText, shareText } from "./lay-table.js";
 import type { Score } from "./score.js";
 import { summarise } from "./summary.js";
 
-/** A line for each version; under "whole" each figure itself, then by how much it is better or worse without. */
+/** A line for each version with its figures, in the order of the names. */
 export function printAblations(
   names: readonly string[],
   kinds: readonly Kind[],

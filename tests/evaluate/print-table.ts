@@ -1,7 +1,7 @@
 // evaluate: summaries by kind → tables for people.
 import { layTable, numberText, percentText, shareText, withInterval } from "./lay-table.js";
 import type { Score } from "./score.js";
-import { quantile, shareOf } from "./statistics.js";
+import { present, quantile, shareOf } from "./statistics.js";
 import type { Summary } from "./summary.js";
 
 /** One line of the table: a kind with the summaries of both chains. */
@@ -85,11 +85,9 @@ const HEATING = ["rest", "rising", "burst", "cycled"] as const;
 /** Watts of the fault: median error and how often the 90 % interval covers, by what is known of the plate. */
 export function printWatts(scores: readonly Score[]): string {
   const cell = (some: readonly Score[]): string => {
-    const errors = some.flatMap(({ wattsError }) => (wattsError === null ? [] : [wattsError]));
+    const errors = present(some.map(({ wattsError }) => wattsError));
     if (errors.length === 0) return "–";
-    const inside = shareOf(
-      some.flatMap(({ wattsInside90 }) => (wattsInside90 === null ? [] : [wattsInside90])),
-    );
+    const inside = shareOf(present(some.map(({ wattsInside90 }) => wattsInside90)));
     return `${percentText(quantile(errors, 0.5))}, covers ${shareText(inside)} (${errors.length})`;
   };
   const rows = Object.entries(TOLD).map(([told, words]) => [

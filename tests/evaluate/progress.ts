@@ -2,7 +2,7 @@
 
 import { shareText, withInterval } from "./lay-table.js";
 import type { Item } from "./run-items.js";
-import type { Score } from "./score.js";
+import { ofWholeTool, type Score } from "./score.js";
 import { summarise } from "./summary.js";
 
 /** Seconds between two lines that say how far it is. */
@@ -36,9 +36,7 @@ export function followProgress(items: readonly Item[], scores: () => readonly Sc
 }
 
 function line(name: string, scores: readonly Score[]): string {
-  const own = scores.filter(
-    (score) => score.kind === name && score.chain === "faultglow" && score.variant === "whole",
-  );
+  const own = ofWholeTool(scores).filter((score) => score.kind === name);
   if (own.length === 0) return "done";
   const { rightFirst, clean, failures } = summarise(own);
   const first = rightFirst === null ? "" : `right first ${withInterval(rightFirst)}, `;

@@ -4,7 +4,7 @@ import { reliability } from "./calibration.js";
 import type { Figure } from "./figure.js";
 import { printFigures, printReliability } from "./print-figures.js";
 import { type Line, printTables, printWatts } from "./print-table.js";
-import type { Score } from "./score.js";
+import { ofWholeTool, type Score } from "./score.js";
 import { firstCalls, summarise } from "./summary.js";
 
 /** Tables by kind, watts, curves of calibration, and the yardstick last. */
@@ -13,7 +13,7 @@ export function printResults(
   scores: readonly Score[],
   figures: readonly Figure[],
 ): string {
-  const tool = scores.filter((score) => score.chain === "faultglow" && score.variant === "whole");
+  const tool = ofWholeTool(scores);
   const parts: string[] = [];
   if (scores.length > 0) parts.push(printTables(linesOf(kinds, scores)));
   if (tool.length > 0) {
@@ -28,7 +28,7 @@ export function printResults(
 /** A line for each kind, then one for all kinds in which something heats. */
 function linesOf(kinds: readonly Kind[], scores: readonly Score[]): Line[] {
   const line = (name: string, some: readonly Score[]): Line => {
-    const tool = some.filter((score) => score.chain === "faultglow" && score.variant === "whole");
+    const tool = ofWholeTool(some);
     const plain = some.filter((score) => score.chain === "plain");
     return {
       name,

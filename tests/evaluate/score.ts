@@ -4,6 +4,7 @@ import type { Kind, Scene, TrueSource } from "../simulate/scene.js";
 import { alignError } from "./align-error.js";
 import type { Answer, AnswerSuspect } from "./answer.js";
 import { type OnsetScore, scoreOnsets } from "./score-onsets.js";
+import { Z90 } from "./statistics.js";
 
 /** A probability that was stated, and whether it came true. */
 export type Call = readonly [probability: number, cameTrue: boolean];
@@ -48,13 +49,16 @@ export interface Score {
   readonly sideProbability: number | null;
 }
 
-/** Half-width of a 90 % interval, in standard deviations. */
-export const NINETY = 1.6449;
 /** A hotspot this near to a part that heats, px and mm, is heat: the rise has spread. */
 const HEAT_PX = 4;
 const HEAT_MM = 3;
 /** A hotspot this near to an isolated source is taken to mean it, px. */
 const MATCH_PX = 6;
+
+/** The scores of the tool with nothing left out. */
+export function ofWholeTool(scores: readonly Score[]): Score[] {
+  return scores.filter(({ chain, variant }) => chain === "faultglow" && variant === "whole");
+}
 
 /** Score an answer. */
 export function scoreAnswer(
@@ -202,7 +206,7 @@ function scoreWatts(
   const sigma = spot?.powerSigmaW ?? null;
   return {
     wattsError: Math.abs(off) / fault.watts,
-    wattsInside90: sigma === null ? null : Math.abs(off) <= NINETY * sigma,
+    wattsInside90: sigma === null ? null : Math.abs(off) <= Z90 * sigma,
   };
 }
 

@@ -17,14 +17,22 @@ export interface Estimate {
   readonly of: number;
 }
 
-/** Two-sided 95 % of a normal distribution. */
-const Z95 = 1.959964;
+/** Two-sided 95 % and 90 % of a normal distribution. */
+export const Z95 = 1.959964;
+export const Z90 = 1.6449;
+/** Median of |z| of a normal distribution. */
+const MEDIAN_Z = 0.6744898;
 
-/** Wilson's score interval at 95 % (Wilson 1927, doi 10.1080/01621459.1927.10502953). */
+/** The share that is true. */
 export function shareOf(values: readonly boolean[]): Share | null {
-  const of = values.length;
+  return shareOfCount(values.filter((value) => value).length, values.length);
+}
+
+/** A share from counts, with Wilson's score interval at 95 % (Wilson 1927, doi 10.1080/01621459.1927.10502953).
+ *  @returns null of nothing.
+ */
+export function shareOfCount(count: number, of: number): Share | null {
   if (of === 0) return null;
-  const count = values.filter((value) => value).length;
   const share = count / of;
   const square = Z95 * Z95;
   const middle = (share + square / (2 * of)) / (1 + square / of);
@@ -60,7 +68,7 @@ export function quantileWithInterval(values: readonly number[], at: number): Est
 export function robustScatter(z: readonly number[]): Estimate | null {
   const middle = quantile(z.map(Math.abs), 0.5);
   if (middle === null) return null;
-  const value = middle / 0.6744898;
+  const value = middle / MEDIAN_Z;
   const share = (Z95 * 1.166) / Math.sqrt(z.length);
   return { value, low: value * (1 - share), high: value * (1 + share), of: z.length };
 }

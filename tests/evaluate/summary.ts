@@ -1,7 +1,7 @@
 // evaluate: scores of many scenes → shares with their intervals, medians, calibration.
 import { calibration } from "./calibration.js";
-import { type Call, NINETY, type Score } from "./score.js";
-import { inverseOf, present, quantile, robustScatter, type Share, shareOf } from "./statistics.js";
+import type { Call, Score } from "./score.js";
+import { inverseOf, present, quantile, robustScatter, type Share, shareOf, Z90 } from "./statistics.js";
 
 export interface Summary {
   readonly scenes: number;
@@ -45,7 +45,7 @@ export function summarise(scores: readonly Score[]): Summary {
       scores.reduce((sum, score) => sum + score.falseAlarms, 0) / Math.max(1, scores.length),
     positionMedianPx: quantile(present(scores.map((score) => score.positionErrorPx)), 0.5),
     positionSigmaRatio: inverseOf(robustScatter(z))?.value ?? null,
-    positionInside90: shareOf(z.map((one) => Math.abs(one) <= NINETY)),
+    positionInside90: shareOf(z.map((one) => Math.abs(one) <= Z90)),
     alignMedianPx: quantile(aligned, 0.5),
     align95Px: quantile(aligned, 0.95),
     wattsMedian: quantile(present(scores.map((score) => score.wattsError)), 0.5),
@@ -57,7 +57,7 @@ export function summarise(scores: readonly Score[]): Summary {
     onsetInside90: shareOf(
       present(
         onsets.map(({ errorS, sigmaS }) =>
-          errorS === null || sigmaS === null ? null : Math.abs(errorS) <= NINETY * sigmaS,
+          errorS === null || sigmaS === null ? null : Math.abs(errorS) <= Z90 * sigmaS,
         ),
       ),
     ),

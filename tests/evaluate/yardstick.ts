@@ -10,6 +10,7 @@ import {
   robustScatter,
   type Share,
   shareOf,
+  Z90,
 } from "./statistics.js";
 import { firstCalls } from "./summary.js";
 
@@ -151,7 +152,7 @@ function onsetFigures(bursts: readonly Score[]): Figure[] {
     ),
     shareFigure(
       "  90 % intervals cover",
-      shareOf(z.map((one) => Math.abs(one) <= 1.6449)),
+      shareOf(z.map((one) => Math.abs(one) <= Z90)),
       between(0.85, 0.95),
       between(0.88, 0.92),
     ),

@@ -57,7 +57,8 @@ export function BoardMarks(props: BoardMarksProps) {
     },
   );
   const suspected = new Set(labels.map(({ ref }) => ref));
-  const arm = 6 * letter;
+  // As in the report: a cross where something heats, a dashed ring with a letter where it is no heat.
+  const arm = 7 * letter;
   return (
     <svg class="board-marks" width={size.width} height={size.height} aria-hidden="true">
       {stage.outline !== null && <path class="outline" d={pathOf(stage.outline.map(toScreen))} />}
@@ -75,7 +76,7 @@ export function BoardMarks(props: BoardMarksProps) {
         const [x, y] = toScreen(fromFrame(artefact.px));
         return (
           <g key={artefactLetter(i)} class="artefact">
-            <path d={`M${x - arm} ${y - arm}l${2 * arm} ${2 * arm}m0 ${-2 * arm}l${-2 * arm} ${2 * arm}`} />
+            <circle cx={x} cy={y} r={7 * letter} />
             <text class="artefact-letter" x={x + 9 * letter} y={y + 4 * letter}>
               {artefactLetter(i)}
             </text>
@@ -84,7 +85,8 @@ export function BoardMarks(props: BoardMarksProps) {
       })}
       {places?.map(({ peakPx }) => {
         const [x, y] = toScreen(fromFrame(peakPx));
-        return <circle key={`${peakPx[0]} ${peakPx[1]}`} class="place" cx={x} cy={y} r={9 * letter} />;
+        const arms = `M${x - arm} ${y}h${2 * arm}M${x} ${y - arm}v${2 * arm}`;
+        return <path key={`${peakPx[0]} ${peakPx[1]}`} class="place" d={arms} />;
       })}
       {laid.map(({ index, edge, x, y, line }) => {
         const label = labels[index]!;

@@ -1,5 +1,5 @@
 // page: frames, conditions and placing → an attempt.
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { InboxFile } from "../../api/inbox-schema.js";
 import type { JobState } from "../../api/jobs-schema.js";
@@ -7,10 +7,12 @@ import { announce, announceError } from "../state/announce.js";
 import { loadDraft, saveDraftSoon } from "../state/draft.js";
 import { loadPlacedView, placedViews } from "../state/placed-views.js";
 import { followTask, isGoing, tasksOf } from "../state/tasks.js";
-import { NO_CONDITIONS, readConditions, type TypedConditions } from "./conditions.js";
+import { attemptBody, bodyAhead } from "./attempt-body.js";
+import { NO_CONDITIONS, type TypedConditions } from "./conditions.js";
 import { ConditionsForm } from "./conditions-form.js";
 import { PlacingLine } from "./placing-line.js";
 import type { SortedInbox } from "./sort-frames.js";
+import { useAnalyseAhead } from "./use-analyse-ahead.js";
 
 interface AnalyseBarProps {
   readonly state: JobState;
@@ -37,7 +39,9 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
       }, announceError)
       .finally(() => setLoaded(true));
   }, [state.id]);
+  const typedMs = useRef(0);
   const change = (next: TypedConditions): void => {
+    typedMs.current = performance.now();
     setTyped(next);
     saveDraftSoon(state.id, DRAFT, next);
   };
@@ -54,27 +58,16 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
       : powered.length === 0
         ? "A frame with power is missing."
         : (sizeTrouble([...baseline, ...powered]) ?? otherTrouble(other, first));
+  const board = state.boards.at(-1)?.name ?? null;
+  const parts = { baseline, powered, other, typed, board };
   const analyse = async (): Promise<void> => {
-    const read = readConditions(typed);
-    if ("wrong" in read) {
-      announce(`${read.wrong} is not a number above 0.`, true);
-      return;
-    }
     setBusy(true);
     try {
       const placed = first === null ? null : await loadPlacedView(state.id, first.sha256);
-      const board = placed?.board ?? state.boards.at(-1)?.name ?? null;
-      const { task } = await callApi("makeAttempt", {
-        job: state.id,
-        body: {
-          baseline: baseline.map(({ sha256 }) => sha256),
-          powered: powered.map(({ sha256 }) => sha256),
-          ...(placed === null || board === null ? {} : { view: placed.view, board }),
-          ...(await otherOf(state.id, other)),
-          ...read.ok,
-        },
-      });
-      followTask(task);
+      const otherPlaced = otherFirst === null ? null : await loadPlacedView(state.id, otherFirst.sha256);
+      const body = attemptBody({ ...parts, placed, otherPlaced });
+      if ("wrong" in body) announce(`${body.wrong} is not a number above 0.`, true);
+      else followTask((await callApi("makeAttempt", { job: state.id, body: body.ok })).task);
     } catch (error) {
       announceError(error);
     } finally {
@@ -82,6 +75,13 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
     }
   };
   const isAnalysing = tasksOf(state.id).some((task) => task.kind === "attempt" && isGoing(task));
+  const placedOf = (file: InboxFile | null) =>
+    (file === null ? null : placedViews.value[file.sha256]) ?? null;
+  const isReady = isLoaded && lacking === null && !isBusy && !isAnalysing;
+  const ahead = isReady
+    ? bodyAhead({ ...parts, placed: placedOf(first), otherPlaced: placedOf(otherFirst) })
+    : null;
+  useAnalyseAhead(state.id, ahead, typedMs.current);
   return (
     <section class="analyse-bar" aria-label="Analyse">
       <ConditionsForm isReady={isLoaded} typed={typed} onChange={change} isBurst={frames > 1} nets={nets} />
@@ -107,18 +107,6 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
       </div>
     </section>
   );
-}
-
-/** The other view as the request has it. */
-async function otherOf(job: string, other: SortedInbox["other"] | null) {
-  const [first] = other?.baseline ?? [];
-  if (other === null || first === undefined) return {};
-  const placed = await loadPlacedView(job, first.sha256);
-  if (placed === null) return {};
-  const hashes = (files: readonly InboxFile[]): string[] => files.map(({ sha256 }) => sha256);
-  return {
-    other: { baseline: hashes(other.baseline), powered: hashes(other.powered), view: placed.view },
-  };
 }
 
 /** Two views are joined on the board: both have to be whole, and placed. */

@@ -1,5 +1,5 @@
 // page: what was dropped, chosen or pasted → files with the folders they lay in.
-import type { NamedFile } from "../state/uploads.js";
+import { isJson, type NamedFile } from "../state/uploads.js";
 
 /** Collect the files of a drop, folders walked through.
  *  The entries must be taken before the first pause: the browser forgets them after the event.
@@ -19,16 +19,14 @@ export function collectChosen(list: FileList | readonly File[]): NamedFile[] {
   return inOrder([...list].map((file) => ({ name: file.webkitRelativePath || file.name, file })));
 }
 
-/** Files by name, numbers in it counted as numbers, so that a burst is sent in its order. A scale file goes right before its
- *  picture, which would ask for a scale if it were read first. Hidden files are left out.
+/** Files by name, numbers in it counted as numbers, so that a burst is sent in its order. JSON goes first: a picture would ask
+ *  for its scale if it were read before that, and views and maps are of use while frames come. Hidden files are left out.
  */
 export function inOrder(files: readonly NamedFile[]): NamedFile[] {
   const collator = new Intl.Collator("en", { numeric: true });
-  const isScale = ({ name }: NamedFile): boolean => /\.json$/i.test(name);
-  const nameOf = ({ name }: NamedFile): string => name.replace(/\.json$/i, "");
   return files
     .filter(({ name }) => !/(?:^|\/)\.[^/]*$/.test(name))
-    .sort((a, b) => collator.compare(nameOf(a), nameOf(b)) || Number(isScale(b)) - Number(isScale(a)));
+    .sort((a, b) => Number(isJson(b)) - Number(isJson(a)) || collator.compare(a.name, b.name));
 }
 
 async function walk(entry: FileSystemEntry, into: NamedFile[]): Promise<void> {

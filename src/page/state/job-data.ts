@@ -1,7 +1,7 @@
 // page: the server's jobs → signals that follow them.
 import { type Signal, signal } from "@preact/signals";
 import { CallError, callApi } from "../../api/call-api.js";
-import type { InboxFile } from "../../api/inbox-schema.js";
+import type { Inbox, InboxFile } from "../../api/inbox-schema.js";
 import type { JobList, JobState } from "../../api/jobs-schema.js";
 import { capitalised } from "../../core/sentence-case.js";
 import { compareNatural } from "../../read/compare-natural.js";
@@ -48,9 +48,9 @@ export async function refreshJob(): Promise<void> {
       isStale = false;
       const job = openId;
       if (job === null) break;
-      const state = await callApi("jobState", { job });
+      const { answer, news } = await listening(() => callApi("jobState", { job }));
       if (job === openId) {
-        jobState.value = state;
+        jobState.value = { ...answer, inbox: withNews(answer.inbox, news) };
         problem.value = null;
       } else isStale = true;
     } while (isStale);
@@ -74,7 +74,8 @@ export function refreshInboxSoon(): void {
     const job = openId;
     if (job === null) return;
     try {
-      const inbox = await callApi("inbox", { job });
+      const { answer, news } = await listening(() => callApi("inbox", { job }));
+      const inbox = withNews(answer, news);
       if (jobState.value !== null && job === openId) jobState.value = { ...jobState.value, inbox };
     } catch (error) {
       problem.value = problemText(error);
@@ -82,17 +83,44 @@ export function refreshInboxSoon(): void {
   }, GATHER_MS);
 }
 
+/** What was told of files of the open job. */
+interface InboxNews {
+  readonly files: readonly InboxFile[];
+  readonly removed: readonly string[];
+}
+
+/** Calls under way, each with what is told meanwhile: their answers may be older than that. */
+const underWay = new Set<InboxNews[]>();
+
+async function listening<Answer>(
+  call: () => Promise<Answer>,
+): Promise<{ answer: Answer; news: InboxNews[] }> {
+  const news: InboxNews[] = [];
+  underWay.add(news);
+  try {
+    return { answer: await call(), news };
+  } finally {
+    underWay.delete(news);
+  }
+}
+
 /** Take what is told of files of the open job: news of those that are listed, and new ones into their order. */
 export function takeInbox(files: readonly InboxFile[], removed: readonly string[]): void {
+  for (const news of underWay) news.push({ files, removed });
   const state = jobState.value;
-  if (state === null) return;
-  const news = new Map(files.map((file) => [file.sha256, file]));
-  const kept = state.inbox.files.filter(({ sha256 }) => !removed.includes(sha256));
-  const known = new Set(kept.map(({ sha256 }) => sha256));
-  const added = files.filter(({ sha256 }) => !known.has(sha256));
-  const all = kept.map((file) => news.get(file.sha256) ?? file);
-  for (const file of added) insertByName(all, file);
-  jobState.value = { ...state, inbox: { ...state.inbox, files: all } };
+  if (state !== null) jobState.value = { ...state, inbox: withNews(state.inbox, [{ files, removed }]) };
+}
+
+function withNews(inbox: Inbox, news: readonly InboxNews[]): Inbox {
+  let { files } = inbox;
+  for (const told of news) {
+    const changed = new Map(told.files.map((file) => [file.sha256, file]));
+    const kept = files.filter(({ sha256 }) => !told.removed.includes(sha256));
+    const known = new Set(kept.map(({ sha256 }) => sha256));
+    files = kept.map((file) => changed.get(file.sha256) ?? file);
+    for (const file of told.files) if (!known.has(file.sha256)) insertByName(files, file);
+  }
+  return { ...inbox, files };
 }
 
 /** Put a file into its place among files in the order of their names: sorting hundreds anew with each event would make the page

@@ -1,6 +1,7 @@
-// page: dropped files → sent to the job's inbox, four at a time.
+// page: dropped files → sent to the job's inbox, small ones many in a request.
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import { callApi } from "../../api/call-api.js";
+import { packFiles } from "../../api/pack-files.js";
 import { announce, announceError } from "./announce.js";
 import { jobState, refreshInboxSoon, takeInbox } from "./job-data.js";
 
@@ -23,10 +24,20 @@ export const sending: Signal<Sending | null> = signal(null);
 /** True while something is being sent. */
 export const isSending: ReadonlySignal<boolean> = computed(() => sending.value !== null);
 
+/** Requests under way at a time. */
 const AT_ONCE = 4;
+/** A request costs browser and server as much as the bytes of a small frame: several go in one, as many as are soon there. */
+const REQUEST_BYTES = 4 * 1024 * 1024;
+const REQUEST_FILES = 32;
 /** The server takes no longer names. */
 const LONGEST_NAME = 400;
-const queue: { job: string; named: NamedFile }[] = [];
+interface Queued {
+  readonly job: string;
+  readonly named: NamedFile;
+}
+const queue: Queued[] = [];
+/** No frame of this sending has gone yet. */
+let isFirst = true;
 let stopper = new AbortController();
 let lanes = 0;
 
@@ -34,12 +45,19 @@ let lanes = 0;
 export function sendFiles(job: string, files: readonly NamedFile[]): void {
   if (files.length === 0) return;
   const before = sending.value;
+  isFirst ||= before === null;
   sending.value =
     before === null
       ? { job, done: 0, total: files.length, failed: [] }
       : { ...before, total: before.total + files.length };
   queue.push(...files.map((named) => ({ job, named })));
-  while (lanes < AT_ONCE && lanes < queue.length) {
+  openLanes();
+}
+
+/** As many requests at a time as are of use; one until the first frame of all is there. */
+function openLanes(): void {
+  const most = isFirst ? 1 : AT_ONCE;
+  while (lanes < most && queue.length > 0) {
     lanes++;
     void work();
   }
@@ -53,25 +71,18 @@ export function stopSending(): void {
 }
 
 async function work(): Promise<void> {
-  for (let next = queue.shift(); next !== undefined; next = queue.shift()) {
-    const { job, named } = next;
+  for (let next = nextRequest(); next !== null; next = nextRequest()) {
+    const { files, isShown } = next;
     const { signal } = stopper;
     try {
-      const { file } = await callApi(
-        "addToInbox",
-        { job, name: named.name.slice(-LONGEST_NAME), bytes: named.file },
-        { signal },
-      );
-      // The first is shown at once; of all others the server tells many at a time.
-      const state = jobState.value;
-      if (state?.id === job && state.inbox.files.length === 0) takeInbox([file], []);
-    } catch (error) {
-      if (!signal.aborted) {
-        announceError(error);
-        note((now) => ({ ...now, failed: [...now.failed, named.name] }));
-      }
+      if (files.length > 1) await sendTogether(files, signal);
+      else await sendOne(files[0]!, signal, isShown);
+    } catch {
+      // Which of them can't be sent, and why, is found by sending each alone; what is there already is no harm.
+      for (const one of files) if (!signal.aborted) await sendOne(one, signal, false);
     }
-    note((now) => ({ ...now, done: now.done + 1 }));
+    note((now) => ({ ...now, done: now.done + files.length }));
+    openLanes();
   }
   lanes--;
   if (lanes > 0 || sending.value === null) return;
@@ -84,6 +95,50 @@ async function work(): Promise<void> {
       : `Not taken: ${failed.join(", ")}.`,
     failed.length > 0,
   );
+}
+
+/** Take what goes into one request out of the queue. The first frame of all goes alone, and is shown as soon as it is there; only
+ *  JSON goes before it, which may be what it is read by. */
+function nextRequest(): { readonly files: readonly Queued[]; readonly isShown: boolean } | null {
+  const [first] = queue;
+  if (first === undefined) return null;
+  const isShown = isFirst && !isJson(first.named);
+  let count = 1;
+  let bytes = first.named.file.size;
+  for (; count < Math.min(queue.length, isShown ? 1 : REQUEST_FILES); count++) {
+    const { job, named } = queue[count]!;
+    bytes += named.file.size;
+    if (job !== first.job || bytes > REQUEST_BYTES || (isFirst && !isJson(named))) break;
+  }
+  if (isShown) isFirst = false;
+  return { files: queue.splice(0, count), isShown };
+}
+
+async function sendTogether(files: readonly Queued[], signal: AbortSignal): Promise<void> {
+  const { job } = files[0]!;
+  const bytes = packFiles(files.map(({ named }) => ({ name: nameOf(named), bytes: named.file })));
+  await callApi("addManyToInbox", { job, bytes }, { signal });
+}
+
+async function sendOne({ job, named }: Queued, signal: AbortSignal, isShown: boolean): Promise<void> {
+  try {
+    const { file } = await callApi("addToInbox", { job, name: nameOf(named), bytes: named.file }, { signal });
+    // Of all others the server tells many at a time.
+    if (isShown && jobState.value?.id === job) takeInbox([file], []);
+  } catch (error) {
+    if (signal.aborted) return;
+    announceError(error);
+    note((now) => ({ ...now, failed: [...now.failed, named.name] }));
+  }
+}
+
+/** True for what is small, and says something of other files. */
+export function isJson({ name }: NamedFile): boolean {
+  return /\.json$/i.test(name);
+}
+
+function nameOf({ name }: NamedFile): string {
+  return name.slice(-LONGEST_NAME);
 }
 
 function note(change: (now: Sending) => Sending): void {

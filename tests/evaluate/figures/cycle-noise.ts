@@ -2,6 +2,7 @@
 import { makeRandom } from "../../simulate/random.js";
 import { randomPattern, smoothField } from "../../simulate/sensor.js";
 import { estimateFigure, type Figure } from "../figure.js";
+import { Z95 } from "../statistics.js";
 import { isSupported } from "../supported.js";
 import { type Analyse, asFrame, type MeasuredFrame } from "../tool-chain.js";
 import type { SpecialFigure, TrialValues } from "./special.js";
@@ -84,7 +85,7 @@ function summarise(trials: readonly TrialValues[]): Figure[] {
   );
   const hot = trials.filter((trial) => typeof trial.hotspots === "number" && trial.hotspots > 0).length;
   const value = Math.sqrt(ratios.reduce((sum, one) => sum + one * one, 0) / ratios.length);
-  const half = 1.959964 / Math.sqrt(2 * pixels);
+  const half = Z95 / Math.sqrt(2 * pixels);
   const estimate =
     ratios.length === 0 ? null : { value, low: value * (1 - half), high: value * (1 + half), of: pixels };
   const figure = estimateFigure(

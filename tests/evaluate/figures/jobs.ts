@@ -7,7 +7,7 @@ import { JOB_KINDS, makeJob } from "../../simulate/make-job.js";
 import type { Scene } from "../../simulate/scene.js";
 import { shareFigure } from "../figure.js";
 import { scoreJob } from "../score-job.js";
-import { shareOf } from "../statistics.js";
+import { shareOf, shareOfCount } from "../statistics.js";
 import { type Analyse, asFrame } from "../tool-chain.js";
 import type { SpecialFigure, TrialValues } from "./special.js";
 
@@ -17,22 +17,24 @@ export const JOBS: SpecialFigure = {
   run: async (analyse, index, seed) => runTrial(analyse, index, seed),
   summarise: (trials) => {
     const sum = (key: string) => trials.reduce((total, trial) => total + Number(trial[key] ?? 0), 0);
-    const parts = Array.from({ length: sum("parts") }, (_, k) => k < sum("right"));
-    const placed = Array.from({ length: sum("placedParts") }, (_, k) => k < sum("placedRight"));
-    const clicked = Array.from({ length: sum("clickedParts") }, (_, k) => k < sum("clickedRight"));
-    const unseen = Array.from({ length: sum("parts") }, (_, k) => k < sum("unseenTold"));
+    const share = (key: string, among: string) => shareOfCount(sum(key), sum(among));
     return [
-      shareFigure("jobs: changes of parts told right", shareOf(parts), { atLeast: 0.97 }, { atLeast: 0.99 }),
+      shareFigure(
+        "jobs: changes of parts told right",
+        share("right", "parts"),
+        { atLeast: 0.97 },
+        { atLeast: 0.99 },
+      ),
       shareFigure(
         "  without fiducials for the later attempt",
-        shareOf(placed),
+        share("placedRight", "placedParts"),
         { atLeast: 0.95 },
         { atLeast: 0.97 },
       ),
-      shareFigure("  the same jobs with them", shareOf(clicked), null, null),
+      shareFigure("  the same jobs with them", share("clickedRight", "clickedParts"), null, null),
       shareFigure(
         "jobs: out of sight, and said to be gone or new",
-        shareOf(unseen),
+        share("unseenTold", "parts"),
         { atMost: 0 },
         { atMost: 0 },
       ),
@@ -50,11 +52,17 @@ function runTrial(analyse: Analyse, index: number, seed: number): TrialValues {
   const kind = JOB_KINDS[index % JOB_KINDS.length]!;
   const job = makeJob(kind, 1000 * seed + Math.floor(index / JOB_KINDS.length));
   const before = findingsOf(analyse, job.before);
-  const { parts, right, unseenTold, verdictRight } = scoreJob(
-    job,
-    compareFindings(before, findingsOf(analyse, job.after)),
-  );
-  const told = { kind: JOB_KINDS.indexOf(kind), parts, right, unseenTold, verdictRight };
+  const comparison = compareFindings(before, findingsOf(analyse, job.after));
+  const { parts, right, unseenTold, verdictRight, wrong } = scoreJob(job, comparison);
+  const faults = [...wrong, ...(verdictRight ? [] : [`verdict: ${comparison.verdict}`])];
+  const told = {
+    kind: JOB_KINDS.indexOf(kind),
+    parts,
+    right,
+    unseenTold,
+    verdictRight,
+    wrong: faults.length === 0 ? "" : `${kind} ${job.seed}: ${faults.join("; ")}`,
+  };
   const view = viewWithoutClicks(job.before, job.after);
   if (view === null) return told;
   const placed = scoreJob(job, compareFindings(before, findingsOf(analyse, { ...job.after, view })));

@@ -2,7 +2,7 @@
 // Bound: σ_x ≥ √(2/π)·σ/peak px for a Gaussian spot of any width (Condon 1997, doi 10.1086/133871, DOI from memory).
 import { makeRandom, type Random } from "../../simulate/random.js";
 import { estimateFigure, type Figure } from "../figure.js";
-import { inverseOf, quantile, robustScatter, rootMeanSquare } from "../statistics.js";
+import { inverseOf, robustScatter, rootMeanSquare } from "../statistics.js";
 import { type Analyse, asFrame, type MeasuredFrame } from "../tool-chain.js";
 import type { SpecialFigure, TrialValues } from "./special.js";
 
@@ -96,7 +96,7 @@ function summarise(trials: readonly TrialValues[]): Figure[] {
       const value = rootMeanSquare(numbers(some, `${ground}X`, `${ground}Y`))?.value;
       return `${snr}: ${value?.toFixed(2) ?? "–"}`;
     });
-    const middle = quantile(errors.map(Math.abs), 0.5);
+    const robust = robustScatter(errors)?.value;
     return [
       {
         ...estimateFigure(
@@ -106,7 +106,7 @@ function summarise(trials: readonly TrialValues[]): Figure[] {
           { atMost: 1.2 },
           { atMost: 1.05 },
         ),
-        remark: `robust ${middle === null ? "–" : (middle / 0.6744898).toFixed(2)}; by SNR ${bySnr.join(", ")}; not found ${missed} of ${trials.length}`,
+        remark: `robust ${robust?.toFixed(2) ?? "–"}; by SNR ${bySnr.join(", ")}; not found ${missed} of ${trials.length}`,
       },
       estimateFigure(
         `  stated σ ÷ true scatter, ${words}`,

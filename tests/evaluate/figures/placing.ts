@@ -9,8 +9,8 @@ import { boundsOf, isInside, type Point } from "../../simulate/polygons.js";
 import { makeRandom, type Random } from "../../simulate/random.js";
 import type { SimFrame, SimView } from "../../simulate/scene.js";
 import { type Look, renderAgain } from "../../simulate/second-look.js";
-import { type Figure, shareFigure } from "../figure.js";
-import { inverseOf, quantileWithInterval, rootMeanSquare, shareOf } from "../statistics.js";
+import { estimateFigure, type Figure, shareFigure } from "../figure.js";
+import { type Estimate, inverseOf, quantileWithInterval, rootMeanSquare, shareOf } from "../statistics.js";
 import type { SpecialFigure, TrialValues } from "./special.js";
 
 const KINDS = ["still", "reflections", "unpowered"] as const;
@@ -124,20 +124,10 @@ function summarise(trials: readonly TrialValues[]): Figure[] {
     Number(trial.errorMm) > WRONG_MM && Number(trial.errorMm) > WRONG_SIGMAS * Number(trial.sigmaMm);
   const plain = (
     name: string,
-    estimate: ReturnType<typeof quantileWithInterval>,
+    estimate: Estimate | null,
     bar: Figure["bar"] = null,
     aim: Figure["aim"] = null,
-  ): Figure => ({
-    name,
-    value: estimate?.value ?? null,
-    low: estimate?.low ?? null,
-    high: estimate?.high ?? null,
-    of: estimate?.of ?? 0,
-    unit: "",
-    digits: 3,
-    bar,
-    aim,
-  });
+  ): Figure => estimateFigure(name, estimate, { unit: "", digits: 3 }, bar, aim);
   const all = numbers(right, "errorMm");
   return [
     plain(

@@ -2,7 +2,7 @@
 import { makeRepair, REPAIR_KINDS } from "../../simulate/make-repair.js";
 import { shareFigure } from "../figure.js";
 import { placeRepair, scoreChanges, scoreRepair, tellRepair } from "../run-repair.js";
-import { shareOf } from "../statistics.js";
+import { shareOf, shareOfCount } from "../statistics.js";
 import type { SpecialFigure, TrialValues } from "./special.js";
 
 export const REPAIRS: SpecialFigure = {
@@ -13,8 +13,9 @@ export const REPAIRS: SpecialFigure = {
     const repair = makeRepair(kind, 100 * seed + Math.floor(index / REPAIR_KINDS.length));
     const known = new Map();
     const told = tellRepair(analyse, repair, known);
-    const { right, named, mendedRight } = scoreRepair(repair, told);
+    const { right, named, mendedRight, evidence } = scoreRepair(repair, told);
     const changes = scoreChanges(repair, told);
+    const faults = [...(right && named && mendedRight ? [] : [evidence.verdict]), ...changes.wrong];
     const clicked = {
       kind: REPAIR_KINDS.indexOf(kind),
       right,
@@ -23,6 +24,7 @@ export const REPAIRS: SpecialFigure = {
       parts: changes.parts,
       partsRight: changes.right,
       unseenTold: changes.unseenTold,
+      wrong: faults.length === 0 ? "" : `${kind} ${repair.seed}: ${faults.join("; ")}`,
     };
     const placed = placeRepair(repair);
     if (placed === null) return clicked;
@@ -31,7 +33,7 @@ export const REPAIRS: SpecialFigure = {
   summarise: (trials) => {
     const share = (key: string) => shareOf(trials.map((trial) => trial[key] === true));
     const sum = (key: string) => trials.reduce((total, trial) => total + Number(trial[key] ?? 0), 0);
-    const among = (key: string) => shareOf(Array.from({ length: sum("parts") }, (_, k) => k < sum(key)));
+    const among = (key: string) => shareOfCount(sum(key), sum("parts"));
     const placed = trials.filter((trial) => trial["placedRight"] !== undefined);
     const ofPlaced = (key: string) => shareOf(placed.map((trial) => trial[key] === true));
     const bar = { atLeast: 0.95 };

@@ -8,8 +8,8 @@ import { PLACING } from "./placing.js";
 import { REPAIRS } from "./repairs.js";
 import { SEPARATION } from "./separation.js";
 
-/** What one trial measured. */
-export type TrialValues = Readonly<Record<string, number | boolean | null>>;
+/** What one trial measured; `wrong`: what was wrong in it, for people, empty if nothing was. */
+export type TrialValues = Readonly<Record<string, number | boolean | string | null>>;
 
 /** A figure made of many trials that need nothing of each other. */
 export interface SpecialFigure {

@@ -141,6 +141,13 @@ describe("placeView", () => {
     }
   });
 
+  it("says misses of hundreds of pixels in plain figures", () => {
+    const error = thrown(moved(viewOf(8), 2, -170, -20));
+    expect(error.code).toBe("E_VIEW_FIT");
+    expect(error.message).toMatch(/fiducials\[2\] fits worst, 17\d px from where/);
+    expect(error.message).toMatch(/off by about \d+ px, and 4\.8 px are allowed/);
+  });
+
   it("lets careful clicks through and reports their residual", () => {
     const clicks = viewOf(8);
     const view = clicks.fiducials.reduce(
@@ -213,6 +220,14 @@ describe("placeView", () => {
     for (const fiducial of shares.fiducials)
       fiducial.pixel = [fiducial.pixel[0] / 256, fiducial.pixel[1] / 192];
     expect(thrown(shares).message).toMatch(/^E_VIEW_FIDUCIALS: all fiducials lie within/);
+  });
+
+  it("refuses more fiducials than anybody clicks before it compares each with each", () => {
+    const many = viewOf(4);
+    const [first] = many.fiducials;
+    const error = thrown({ ...many, fiducials: new Array(100_000).fill(first) });
+    expect(error.code).toBe("E_VIEW_FIDUCIALS");
+    expect(error.message).toContain("at most 1000 fiducials are read, found 100000");
   });
 
   it("refuses a fiducial far outside the frame, but not a corner just outside", () => {

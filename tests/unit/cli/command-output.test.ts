@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { openOutput, stylesFor, takesColours } from "../../../src/cli/command-output.js";
-import { frameProgress } from "../../../src/cli/frame-progress.js";
+import { frameProgress, withProgress } from "../../../src/cli/frame-progress.js";
 import { fakeSurroundings } from "./fake-surroundings.js";
 
 describe("takesColours", () => {
@@ -56,6 +56,17 @@ describe("frameProgress", () => {
     const text = await run(true, false, 120);
     expect(text).toContain("reading frames: 120 of 120 files");
     expect(text.endsWith("\r\u001b[K")).toBe(true);
+  });
+
+  it("wipes its line before an error is told", async () => {
+    const surroundings = fakeSurroundings({ tty: true });
+    const work = withProgress(openOutput(surroundings), false, async ({ show }) => {
+      show(60, 120);
+      throw new Error("the 61st is torn");
+    });
+    await expect(work).rejects.toThrow("the 61st is torn");
+    const { err } = surroundings.printed();
+    expect([err.includes("60 of 120 files"), err.endsWith("\r\u001b[K")]).toEqual([true, true]);
   });
 
   it("is silent elsewhere", async () => {

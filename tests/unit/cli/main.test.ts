@@ -43,7 +43,23 @@ describe("main", () => {
     [
       "a missing option",
       ["find", "--baseline", "a.csv"],
-      /--powered <F\.\.\.>' not specified.*faultglow find --help/,
+      /find needs --powered <F\.\.\.> \(.*\), which is not there\. Write "faultglow find --baseline F\.\.\. --powered F\.\.\."/,
+    ],
+    [
+      "a missing option that was mistyped",
+      ["find", "--basline", "a.csv", "--powered", "b.csv"],
+      /find needs --baseline <F\.\.\.> \(frames without power\), and there is no option --basline\./,
+    ],
+    [
+      "a missing word",
+      ["board", "check"],
+      /board check needs F \(board map, JSON\).*"faultglow board check F"/,
+    ],
+    ["missing words after a folder", ["job", "new", "x"], /"faultglow job new DIR --device NAME"/],
+    [
+      "help for a command that there is not",
+      ["help", "nix"],
+      /unknown command 'nix'\. There are find, compare/,
     ],
     ["a missing value", ["find", ...FRAMES, "--rate"], /'--rate <HZ>' argument missing/],
     ["words too many", ["find", "a.csv", "b.csv"], /E_USAGE/],

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import type { PartHeat } from "../../../src/compare/compare-heat.js";
 import type { Division } from "../../../src/compare/divide-power.js";
 import { judgeHeat, type TestedHeat } from "../../../src/compare/judge-heat.js";
+import type { PartHeat } from "../../../src/compare/name-part-heat.js";
 import { zForTail } from "../../../src/numeric/normal-distribution.js";
 import { makeFindings } from "./make-findings.js";
 

@@ -1,6 +1,12 @@
 import { describe, expect, it } from "vitest";
 import { compareFindings } from "../../../src/compare/compare-findings.js";
-import { cameOrWent, leavesHeat, mostTriedW, showsKnownHeat } from "../../../src/compare/tried-heat.js";
+import {
+  cameOrWent,
+  changeSigmas,
+  leavesHeat,
+  mostTriedW,
+  showsKnownHeat,
+} from "../../../src/compare/tried-heat.js";
 import type { Findings } from "../../../src/findings/findings-schema.js";
 import type { PartFindings } from "../../../src/findings/parts-schema.js";
 import { makeFindings } from "./make-findings.js";
@@ -49,14 +55,17 @@ describe("a part that one attempt lists and the other does not", () => {
     expect(told.change).toBe("cooler");
   });
 
-  it("is gone where the fit leaves it next to nothing, or less than a seventh by its evidence", () => {
+  it("is gone where the fit leaves it next to nothing, or less than a seventh by evidence and watts together", () => {
     expect(part(before, later({}), "C6")!.change).toBe("gone");
-    // Evidence goes with the square of the heat: 400 · 0.15² = 9, so that 12 are needed, and 11 are less.
+    // 12 are needed whatever the watts, and 11 are less.
     const weak = (triedEvidence: number, triedW = 0.04) =>
       part(before, later({ contrastK: 0.13, triedW, triedSigmaW: 0.003, triedEvidence }), "C6")!;
     expect([weak(11).change, weak(13).change]).toEqual(["gone", "cooler"]);
-    // … and 0.15 of 0.24 W, 0.036 W: uneven copper beside other heat brings evidence by few watts.
-    expect([weak(80, 0.035).change, weak(80, 0.037).change]).toEqual(["gone", "cooler"]);
+    // Evidence goes with the square of the heat: 64 of 400 speak for 0.4 of it, so that 0.15² ÷ 0.4 of 0.24 W are asked, 0.0135 W.
+    // The plate's state, which each fit finds anew, makes as many watts of one that is still there; copper makes evidence by fewer.
+    expect([weak(64, 0.0134).change, weak(64, 0.0136).change]).toEqual(["gone", "cooler"]);
+    // More of one than before makes up for nothing: 0.15² of 0.24 W are 0.0054 W.
+    expect([weak(900, 0.0053).change, weak(900, 0.0055).change]).toEqual(["gone", "cooler"]);
   });
 
   it("is gone where its face has lost all of a clear step, whatever the fit would put there", () => {
@@ -133,10 +142,34 @@ describe("parts that neither attempt lists", () => {
     expect(part(attempt({ R4: { ...clear, triedEvidence: 19 } }), attempt({}), "R4")).toBeUndefined();
     expect(part(attempt({ R4: { ...clear, shiny: true } }), attempt({}), "R4")).toBeUndefined();
     expect(part(attempt({ R4: { ...clear, mirrored: true } }), attempt({}), "R4")).toBeUndefined();
-    // Where other heat changed, so did what the plate's model gets wrong around it.
-    const moved = tried(makeFindings({ heat: [{ ...WARM, powerW: 1.4 }] }), {});
-    expect(part(attempt({ R4: clear }), moved, "R4")).toBeUndefined();
-    expect(part(attempt({ R4: clear }), tried(makeFindings(), {}), "R4")).toBeUndefined();
+    expect(part(attempt({ R4: clear }), attempt({ R4: { triedW: 0.011 } }), "R4")).toBeUndefined();
+  });
+
+  it("are not told where other heat changed, which changes what the plate's model gets wrong around it", () => {
+    const clear = { triedW: 0.02, triedSigmaW: 0.001, triedEvidence: 40, riseK: 0.5 };
+    const stronger = tried(makeFindings({ heat: [{ ...WARM, powerW: 1.4 }] }), {});
+    expect(part(attempt({ R4: clear }), stronger, "R4")).toBeUndefined();
+    // Other heat that went, or came, is none of the part's neighbours where the warmth there is the same without it.
+    const without = (riseK: number | null) => tried(makeFindings(), { R4: { riseK } });
+    expect(part(attempt({ R4: clear }), without(0.26), "R4")!.change).toBe("gone");
+    expect(part(attempt({ R4: clear }), without(0.24), "R4")).toBeUndefined();
+    expect(part(attempt({ R4: clear }), without(null), "R4")).toBeUndefined();
+    expect(part(attempt({ R4: clear }), without(0), "R4")).toBeUndefined();
+  });
+
+  it("are told by less evidence where the face rose above what its place makes of warmth in the other attempt", () => {
+    const place = { riseK: 4, contrastSigmaK: 0.1, contrastGain: 0.2 };
+    const rose = (contrastK: number, triedEvidence = 16) =>
+      part(
+        attempt({ R4: { ...place, triedW: 0.001, triedSigmaW: 2e-4, contrastK, triedEvidence } }),
+        attempt({ R4: { ...place, contrastK: -0.5, triedW: 0, triedEvidence: 0 } }),
+        "R4",
+      );
+    // Noise of 0.1 K in both, unevenness of 0.015 × 4 ÷ 0.2 = 0.3 K: two sigma are 0.66 K above −0.5 K.
+    expect(rose(0.1)).toBeUndefined();
+    expect(rose(0.5)).toMatchObject({ change: "gone", hotspots: [null, null] });
+    expect(rose(0.5)!.z).toBeCloseTo(-1 / Math.hypot(0.1, 0.1, 0.3), 6);
+    expect(rose(0.5, 14)).toBeUndefined();
   });
 
   it("are not told for a step of the face to which the fit gives no heat", () => {
@@ -165,6 +198,18 @@ describe("bounds of what the fit gives", () => {
     expect(showsKnownHeat(with12, null)).toBe(true);
     expect(showsKnownHeat({ ...with12, triedEvidence: 11.9 }, null)).toBe(false);
     expect(showsKnownHeat({ ...with12, triedW: 0 }, null)).toBe(false);
+  });
+
+  it("are sigmas by the share of cold parts that bring as much evidence, or by the step", () => {
+    const heats = { ...one, triedW: 0.02, triedEvidence: 50 };
+    // e^(−0.9·√50) = 0.00172: 2.925 sigma (normal table: 0.0017 at 2.93).
+    expect(changeSigmas(heats, { ...one, riseK: 0 })).toBeCloseTo(2.925, 2);
+    const place = { riseK: 4, contrastSigmaK: 0.1, contrastGain: 0.2 };
+    const rose = { ...heats, ...place, contrastK: 2 };
+    expect(changeSigmas(rose, { ...one, ...place, contrastK: 0 })).toBeCloseTo(
+      2 / Math.hypot(0.1, 0.1, 0.3),
+      9,
+    );
   });
 
   it("a fifth of the heat by watts and by evidence may be left, less is gone", () => {

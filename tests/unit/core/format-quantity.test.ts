@@ -58,6 +58,12 @@ describe("formatSignificant", () => {
     [0, 3, "0"],
     [-0.5, 1, "−0.5"],
     [1e-9, 2, "1.0e-9"],
+    // Rounding that carries into a further place keeps the number of digits.
+    [9.96, 2, "10"],
+    [0.0996, 2, "0.10"],
+    [99.96, 3, "100"],
+    [-0.96, 1, "−1"],
+    [999.6, 2, "1000"],
   ])("writes %d with %d digits", (value, digits, text) => {
     expect(formatSignificant(value, digits)).toBe(text);
   });

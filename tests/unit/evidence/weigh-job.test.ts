@@ -144,6 +144,13 @@ describe("what weighJob advises", () => {
     expect(on.sentence).toMatch(/lift C7/);
   });
 
+  it("asks for map and view where an attempt shows heat that nothing can name", () => {
+    const job = makeJob([{ attempt: { heat: [{ C7: 1 }], withoutBoard: true } }]);
+    expect(weighJob(job).next.sentence).toBe(
+      "Add the frames of attempt 1 again with a board map and a view: it shows heat, and nothing says in which part.",
+    );
+  });
+
   it("looks harder where no attempt shows heat, and says so", () => {
     const evidence = weigh([look([])]);
     expect(evidence.verdict).toMatch(/^No attempt shows the heat of a fault/);

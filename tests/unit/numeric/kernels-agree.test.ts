@@ -69,6 +69,11 @@ describe.each([0, 0.02, 0.4])("a picture with %f of its pixels missing", (holes)
       [1, 0, 0.37, 0, 1, -1.2],
       [0.999, -0.021, 0.4, 0.021, 0.999, 1.1],
       [1, 0, 3, 0, 1, -0.5],
+      // Stretched, turned far, mirrored; so far away that no place is a whole number of 32 bits.
+      [0.7, 0.2, 3, -0.3, 1.4, 5],
+      [0.28, -0.96, 20, 0.96, 0.28, -4],
+      [-1, 0.001, width - 1.4, 0.001, 0.999, 0.6],
+      [1, 0, 1e12, 0, -1e300, 0],
     ] as const;
     for (const order of ["linear", "cubic", "spline"] as const) {
       for (const map of maps) expectSame(...both(() => warpRaster(data, width, height, map, { order })));
@@ -103,7 +108,12 @@ describe("the pattern that edges had hidden", () => {
       columnsK: new Float64Array(width),
       rowsK: new Float64Array(height),
     });
-    const rise = { unit: "K", width, height, data: frame(1).map((v, i) => v - baseline.data[i]!) } as const;
+    const rise = {
+      unit: "K",
+      width,
+      height,
+      data: frame(1).map((v, i) => v - baseline.data[i]!),
+    } as const;
     const mirrors = Uint8Array.from(pattern, (_, i) => (i % width > 50 ? 1 : 0));
     const moved = { dxPx: 0.8, dyPx: -0.4, angleRad: radians(0.01) };
     const [fast, plain] = both(() => resolvePattern(separated, rise, moved, 0.02, mirrors));

@@ -76,10 +76,43 @@ describe("classifyReading", () => {
     expect(judge(raw, expected, "resistance")).toBe(verdict);
   });
 
+  // More volts or amperes than a meter can show are more than was expected; no path is broken by them.
+  it.each([
+    ["OL", "1.8", "voltage", "high"],
+    ["OL", "0.2", "current", "high"],
+    ["1.8", "OL", "voltage", "low"],
+    ["OL", "OL", "current", "asExpected"],
+  ] as const)("calls %s against %s in %s mode %s", (raw, expected, measure, verdict) => {
+    expect(judge(raw, expected, measure)).toBe(verdict);
+  });
+
+  it("says of volts beyond a meter's range no word of a broken path", () => {
+    const over = reading("OL", 1, { measure: "voltage" });
+    expect(classifyReading(over, reference("1.8", { measure: "voltage" })).why).toBe(
+      "over-range against 1.80 V: more than the meter can show",
+    );
+    const wanted = reference("OL", { measure: "current" });
+    expect(classifyReading(reading("0.2", 1, { measure: "current" }), wanted).why).toBe(
+      "200 mA where a good board is over-range",
+    );
+  });
+
   it("calls nothing a short on a rail that is low by nature", () => {
     expect(judge("0.02", "0.12", "diode")).toBe("short");
     expect(judge("0.02", "0.12", "diode", { lowByNature: true })).toBe("low");
     expect(judge("0.11", "0.12", "diode", { lowByNature: true })).toBe("asExpected");
+  });
+
+  it("takes a share of the end of a range that the reading is nearer to", () => {
+    // A quarter of 900 kΩ would let a dead short pass for a kiloohm.
+    expect(judge("3", "1k - 900k", "resistance")).toBe("short");
+    expect(judge("760", "1k - 900k", "resistance")).toBe("asExpected");
+    expect(judge("740", "1k - 900k", "resistance")).toBe("low");
+    expect(judge("1.12 MΩ", "1k - 900k", "resistance")).toBe("asExpected");
+    expect(judge("1.13 MΩ", "1k - 900k", "resistance")).toBe("high");
+    const { tolerance, why } = classifyReading(reading("0.22"), reference("0.40-0.45"));
+    expect(tolerance).toBeCloseTo(0.04, 9);
+    expect(why).toBe("0.22 V against 0.40 V to 0.45 V ± 0.04 V");
   });
 
   it("lets the shop say how few ohms are a short", () => {

@@ -68,6 +68,18 @@ describe("parseReadingTable", () => {
     ]);
   });
 
+  it("takes the sign of ohm for a head of resistances", () => {
+    // U+03A9, and U+2126 as older programs write it.
+    for (const head of ["Ω", "\u2126"])
+      expect(read(`rail;${head}\nVSYS;4,7`).references).toMatchObject([
+        { value: 4.7, measure: "resistance" },
+      ]);
+  });
+
+  it("refuses many rows without a value, as it refuses few", () => {
+    expect(() => read("VSYS\n".repeat(200_000))).toThrow(/^E_REFERENCE_TABLE: .*no column of values/);
+  });
+
   it("reads UTF-16, and Latin-1 where UTF-8 does not fit", () => {
     const text = "net;value\nGÜTE;0,45\n";
     const wide = new Uint8Array(2 + 2 * text.length);
@@ -91,6 +103,7 @@ describe("parseReadingTable", () => {
   it.each([
     ["net,value\nVSYS,0.4\nVIO,abc\n", /"abc" \(refs\.csv, line 3, column 2\)/],
     ["net,mode,value\nVSYS,hot,0.4\n", /diode, resistance.*"hot".*line 2, column 2/],
+    ["net,mode,value\nVSYS,constructor,OL\n", /diode, resistance.*"constructor".*line 2, column 2/],
     ["net,value,tolerance\nVSYS,0.4,much\n", /tolerance.*"much".*line 2, column 3/],
     ["net,value\n,0.4\n", /name of a net.*nothing.*line 2, column 1/],
     ["net,value,low by nature\nVSYS,0.4,perhaps\n", /yes or no.*column 3/],

@@ -94,6 +94,21 @@ describe("parseExpected", () => {
     expect(Object.keys(parsed).includes("upTo")).toBe("upTo" in expected);
   });
 
+  it("refuses a unit behind a range that fits one end alone", () => {
+    // 900 Ω to 1.2 kΩ is meant, 900 kΩ to 1.2 kΩ is what stands there.
+    expect(() => parseExpected("900-1.2k", "resistance")).toThrow(/^E_READING_VALUE: .*"900-1.2k"/);
+    expect(() => parseExpected("2-1 kΩ", "resistance")).toThrow(/^E_READING_VALUE: /);
+    expect(parseExpected("900 Ω-1.2k", "resistance")).toMatchObject({ value: 900, upTo: 1200 });
+    expect(parseExpected("0.9-1.2k", "resistance")).toMatchObject({ value: 900, upTo: 1200 });
+  });
+
+  it("refuses a range of whose bare ends one would be volts and the other millivolts", () => {
+    expect(() => parseExpected("3-450", "diode")).toThrow(/^E_READING_VALUE: .*"3-450"/);
+    expect(parseExpected("3-450 mV", "diode")).toMatchObject({ value: 0.003, upTo: 0.45 });
+    expect(parseExpected("400-450", "diode")).toMatchObject({ value: 0.4, upTo: 0.45 });
+    expect(parseExpected("0-450", "diode")).toMatchObject({ value: 0, upTo: 0.45 });
+  });
+
   it.each(["0.4-", "-", "OL-0.5", "0.4 ± OL", "0.4 ± 300 %", "low"])("refuses %j", (raw) => {
     expect(() => parseExpected(raw, "diode")).toThrow(/^E_READING_VALUE: /);
   });

@@ -71,3 +71,17 @@ describe("a heading", () => {
     }
   });
 });
+
+describe("a table", () => {
+  it("breaks no number from its unit, however little room its column has", async () => {
+    const whole = (k: number) => `${k}`.repeat(14);
+    const columns = [
+      { title: "Part" },
+      ...Array.from({ length: 6 }, () => ({ title: "x", as: "whole" as const })),
+      { title: "Heat" },
+    ];
+    const row = ["U7", ...[1, 2, 3, 4, 5, 6].map(whole), "a b 0.244 ± 0.030 W"];
+    const pages = await pagesOf([{ kind: "table", label: "parts", columns, rows: [row] }]);
+    expect([...pages.keys()].some((text) => text.includes("0.244\u00a0±\u00a00.030\u00a0W"))).toBe(true);
+  });
+});

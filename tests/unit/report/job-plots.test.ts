@@ -47,6 +47,13 @@ describe("coursePlot", () => {
     });
   });
 
+  it("tells long bursts and large rises in plain figures", () => {
+    const long = [60, 150].map((timeS) => ({ timeS, riseK: 2 * timeS, sigmaK: 0.2 }));
+    expect(coursePlot([{ name: "U12", points: long }], 250, 150)!.description).toContain(
+      "U12: 300 K after 150 s",
+    );
+  });
+
   it("is null without at least two frames", () => {
     expect(coursePlot([{ name: "U12", points: points.slice(0, 1) }], 250, 150)).toBeNull();
     expect(coursePlot([], 250, 150)).toBeNull();

@@ -69,7 +69,9 @@ describe("spreadLabels", () => {
 describe("stroke text", () => {
   it("draws every letter, digit and sign that the labels use", () => {
     expect(
-      canDrawText("ABCDEFGHIJKLMNOPQRSTUVWXYZ abcdefghijklmnopqrstuvwxyz 0123456789 .,:;()[]+−-±%·°…<>≥"),
+      canDrawText(
+        "ABCDEFGHIJKLMNOPQRSTUVWXYZ abcdefghijklmnopqrstuvwxyz ÄÖÜäöüß 0123456789 .,:;()[]+−-±%·°…<>≥",
+      ),
     ).toBe(true);
     expect(canDrawText("充")).toBe(false);
   });
@@ -89,6 +91,10 @@ describe("stroke text", () => {
     const short = fitStrokeText("U1234-CHARGE-CONTROLLER", 13, 100);
     expect(short.endsWith("…")).toBe(true);
     expect(strokeTextWidth(short, 13)).toBeLessThanOrEqual(100);
+  });
+
+  it("shortens a name of a million letters as it does a short one", () => {
+    expect(fitStrokeText("W".repeat(1_000_000), 13, 100)).toBe(fitStrokeText("W".repeat(50), 13, 100));
   });
 
   it("never passes control characters on", () => {

@@ -32,6 +32,29 @@ describe("the repairer's report of a job", () => {
     for (const caution of [...CAUTIONS, AID_STATEMENT]) expect(words).toContain(caution);
   });
 
+  it("gives both ends of an expected range their unit where it is not the same", () => {
+    const model = makeJobModel();
+    const place = { measure: "resistance", overRange: false, net: "VSYS", raw: "" } as const;
+    const told = (seq: number) => ({ seq, at: "2031-02-03T14:09:30+01:00" });
+    const ranges = (value: number, upTo: number) =>
+      text(
+        renderJobReport(
+          {
+            ...model,
+            evidence: null,
+            job: {
+              ...model.job,
+              readings: [{ ...place, value: 1000, ...told(9) }],
+              references: [{ ...place, value, upTo, ...told(8) }],
+            },
+          },
+          "repairer",
+        ),
+      );
+    expect(ranges(900, 1200)).toContain("1.00 kΩ 900 Ω–1.20 kΩ as expected");
+    expect(ranges(900, 990)).toContain("1.00 kΩ 900–990 Ω");
+  });
+
   it("lists suspects with what speaks for and against, and names the less probable in one line", () => {
     expect(words).toContain("C31 (top) 81 % 80 % open Attempt 2 gives it 93 %.");
     expect(words).toContain(
@@ -43,6 +66,10 @@ describe("the repairer's report of a job", () => {
 
   it("has the hash of every frame, of map and views, and the seal", () => {
     for (const letter of ["a", "b", "1", "2", "e", "f", "5"]) expect(html).toContain(letter.repeat(64));
+  });
+
+  it("names the file of a map and the board that it is of", () => {
+    expect(words).toContain("board.json map of made-up board eeee");
   });
 
   it("draws each attempt, the scale, the burst and the watts", () => {
@@ -70,6 +97,20 @@ describe("the customer's report of a job", () => {
     expect(words).not.toContain("a remark of the bench");
     expect(words).toContain("5".repeat(64));
     for (const caution of CUSTOMER_CAUTIONS) expect(words).toContain(caution);
+  });
+
+  it("counts the places that were read, in words that fit their number", () => {
+    const model = makeJobModel();
+    const [first] = model.job.readings;
+    const told = (nets: readonly string[]) => {
+      const readings = nets.map((net, k) => ({ ...first!, net, value: 0.45, seq: 3 + k }));
+      const references = nets.map((net, k) => ({ ...model.job.references[0]!, net, seq: 2 + k }));
+      const job = { ...model.job, readings, references };
+      return text(renderJobReport({ ...model, evidence: null, job }, "customer"));
+    };
+    expect(told(["VSYS"])).toContain("The place that was measured and has a value");
+    expect(told(["VSYS", "VIO"])).toContain("Both places that were measured and have a value");
+    expect(told(["VSYS", "VIO", "VDD"])).toContain("All 3 places that were measured and have a value");
   });
 
   it("tells of two faults where there are two", () => {

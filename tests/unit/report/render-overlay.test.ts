@@ -1,6 +1,8 @@
 import { PNG } from "pngjs";
 import { beforeAll, describe, expect, it } from "vitest";
+import { boardPoint } from "../../../src/core/units.js";
 import { type Rgb, RISE_COLOURS, riseColour } from "../../../src/report/colour-scale.js";
+import { drawMarks } from "../../../src/report/draw-marks.js";
 import { paintRise } from "../../../src/report/paint-rise.js";
 import { artefactLetter, pictureMarks } from "../../../src/report/picture-marks.js";
 import { pictureLayout, renderOverlay } from "../../../src/report/render-overlay.js";
@@ -91,8 +93,54 @@ describe("pictureMarks", () => {
     );
   });
 
+  it("leaves out the name of a part that it has no strokes for, and draws umlauts", () => {
+    const made = makeAnalysis();
+    const regions = made.board!.regions.map((region) =>
+      region.ref === "J2"
+        ? { ...region, ref: "主电源" }
+        : region.ref === "SH1"
+          ? { ...region, ref: "LÜß" }
+          : region,
+    );
+    const texts = pictureMarks({ ...made, board: { ...made.board!, regions } }).shapes.map(
+      ({ text }) => text,
+    );
+    expect(texts).not.toContain("主电源");
+    expect(texts).toContain("LÜß");
+  });
+
+  it("leads no label to a place outside the picture", () => {
+    const made = makeAnalysis();
+    const far = made.board!.regions.map((region) =>
+      region.ref === "C31"
+        ? { ...region, polygon: region.polygon.map(([x, y]): [number, number] => [x - 40, y]) }
+        : region,
+    );
+    const marks = pictureMarks({ ...made, board: { ...made.board!, regions: far } });
+    // Its hotspot is in the picture and stands for it.
+    expect(marks.labels.map(({ title }) => title)).toEqual(["U12", "C31"]);
+    expect(marks.labels[1]!.anchor[0]).toBeCloseTo(25.4, 9);
+  });
+
   it("counts artefacts in letters", () => {
     expect([0, 25, 26, 27, 701, 702].map(artefactLetter)).toEqual(["a", "z", "aa", "ab", "zz", "aaa"]);
+  });
+});
+
+describe("drawMarks", () => {
+  it("draws an outline of more corners than a call may have arguments", () => {
+    const made = makeAnalysis();
+    const [first, ...others] = made.board!.regions;
+    const polygon = Array.from({ length: 200_000 }, (_, k): [number, number] => [
+      30 + 8 * Math.cos((2 * Math.PI * k) / 200_000),
+      17 + 5 * Math.sin((2 * Math.PI * k) / 200_000),
+    ]);
+    const regions = [{ ...first!, polygon }, ...others.map((region) => ({ ...region, polygon }))];
+    const analysis = { ...made, board: { ...made.board!, regions } };
+    const marks = pictureMarks(analysis);
+    expect(marks.labels[0]!.anchor[0]).toBeCloseTo(made.view!.toFrame(boardPoint(30, 17))[0], 9);
+    const svg = drawMarks(marks, paintRise(analysis, 96, 70), pictureLayout(96, 70), analysis);
+    expect(svg).toMatch(/^<svg .*<\/svg>$/);
   });
 });
 

@@ -88,6 +88,10 @@ describe("fitText", () => {
     expect(fitText("U12", 3, 7)).toBe("");
   });
 
+  it("shortens a name of a million letters as it does a short one", () => {
+    expect(fitText("W".repeat(1_000_000), 40, 7)).toBe(fitText("W".repeat(50), 40, 7));
+  });
+
   it("estimates at least what the embedded fonts need, for all printable letters of Europe and for Chinese", () => {
     const all = Array.from({ length: 0x180 - 0x20 }, (_, i) => 0x20 + i).filter(
       (code) => code < 0x7f || code > 0xa0,

@@ -96,7 +96,6 @@ describe("contourRings", () => {
 
 describe("riseScale", () => {
   const rise = (peakRiseK: number, leastRiseK: number): BoardRise => ({
-    side: "top",
     originMm: [0, 0],
     pitchMm: 1,
     width: 1,
@@ -121,6 +120,12 @@ describe("riseScale", () => {
   it("has a number at every band of its legend", () => {
     const legend = riseLegend(riseScale([rise(6.1, 0.3)])!, 300, "rise, K");
     expect(texts(legend).map(({ text }) => text)).toEqual(["rise, K", "0", "1", "2", "3", "4", "5", "6.1"]);
+  });
+
+  it("ends in plain figures above a hundred kelvin", () => {
+    const legend = riseLegend(riseScale([rise(123.4, 3)])!, 300, "rise, K");
+    expect(texts(legend).at(-1)!.text).toBe("123");
+    expect(legend.description).toBe("Scale of the rise from 0 to 123 K");
   });
 });
 

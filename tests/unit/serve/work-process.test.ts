@@ -99,24 +99,33 @@ describe("a process for work", () => {
     await wide.close();
   });
 
-  it("takes the process of another that rests, with all that it knows, and leaves one that works", async () => {
-    const other = new WorkProcess("9.9.9");
-    await other.run("ready", null);
-    const [own, others] = [work.pid, other.pid];
+  it("takes the process of another that rests and keeps more frames, with all that it knows", async () => {
+    const [mine, other] = [new WorkProcess("9.9.9"), new WorkProcess("9.9.9")];
+    await Promise.all([mine.run("ready", null), other.run("ready", null)]);
+    const [own, others] = [mine.pid, other.pid];
     expect(others).not.toBe(own);
+    mine.takeReaderOf(other);
+    expect([mine.pid, other.pid]).toEqual([own, others]);
     const running = other.run("readDropped", file());
-    work.exchangeWith(other);
-    expect([work.pid, other.pid]).toEqual([own, others]);
+    mine.takeReaderOf(other);
+    expect([mine.pid, other.pid]).toEqual([own, others]);
     await running;
-    work.exchangeWith(other);
-    expect([work.pid, other.pid]).toEqual([others, own]);
-    expect((await work.run("readDropped", file())).sort).toBe("frame");
+    mine.takeReaderOf(other);
+    expect([mine.pid, other.pid]).toEqual([others, own]);
+    expect((await mine.run("readDropped", file())).sort).toBe("frame");
+    // The other has read less now.
+    await other.run("readDropped", file());
+    mine.takeReaderOf(other);
+    expect([mine.pid, other.pid]).toEqual([others, own]);
     // Whoever has it is told of its end.
-    const lost = work.run("readDropped", file(), { onStart: () => process.kill(work.pid!, "SIGKILL") });
+    const lost = mine.run("readDropped", file(), { onStart: () => process.kill(mine.pid!, "SIGKILL") });
     await expect(lost).rejects.toMatchObject({ code: "E_BENCH_WORK" });
     expect((await other.run("readDropped", file())).sort).toBe("frame");
     expect(other.pid).toBe(own);
-    await other.close();
+    // What was kept went with the process.
+    mine.takeReaderOf(other);
+    expect([mine.pid, other.pid]).toEqual([own, null]);
+    await Promise.all([mine.close(), other.close()]);
   });
 
   it("does nothing any more once it is closed", async () => {

@@ -46,7 +46,7 @@ describe("checkJob", () => {
     });
   });
 
-  it("names the frame that was changed, and checks the other attempt all the same", async () => {
+  it("names the view that was changed, and checks the other attempt all the same", async () => {
     const attempt = await attemptOf(1);
     const view = attempt.views[0]!.view!;
     await change(join(job, `views/${view.sha256}.json`), (text) => text.replace("top", "pot"));
@@ -56,6 +56,24 @@ describe("checkJob", () => {
       { severity: "error", code: "E_JOB_HASH", attempt: 1, text: expect.stringContaining(view.sha256) },
     ]);
     expect(check.attempts).toMatchObject([{ findings: "not-checked" }, { findings: "same" }]);
+  });
+
+  it("names a frame and a map that were changed, for each attempt that uses them", async () => {
+    const { views, board } = await attemptOf(1);
+    for (const [path, attempts] of [
+      [`frames/${views[0]!.baseline[0]!.sha256}.csv`, [1, 2]],
+      [`boards/${board!.sha256}.json`, [1]],
+    ] as const) {
+      const bytes = await readFile(join(job, path));
+      await writeFile(join(job, path), Buffer.concat([bytes, Buffer.from("\n")]));
+      const { sound, problems } = await checkJob(job, HASHES);
+      expect(sound).toBe(false);
+      expect(problems.map(({ code, attempt }) => [code, attempt])).toEqual(
+        attempts.map((attempt) => ["E_JOB_HASH", attempt]),
+      );
+      expect(problems[0]!.text).toContain(path);
+      await writeFile(join(job, path), bytes);
+    }
   });
 
   it("names a frame that is missing, for both attempts that use it", async () => {
@@ -159,6 +177,17 @@ describe("checkJob", () => {
     const other = await checkJob(job, { ...CLOCK, toolVersion: "0.0.2" });
     expect(other.sound).toBe(true);
     expect(other.problems[0]).toMatchObject({ code: "N_JOB_VERSION", text: expect.stringMatching(/differ/) });
+  });
+
+  it.each([
+    ["is of another kind", '"kind": "faultglow/findings"', '"kind": "faultglow/finds"', /E_JOB_KIND/],
+    ["says what it can't", '"trusted": true', '"trusted": "yes"', /E_JOB_VALUE/],
+  ])("refuses a file that %s, though every hash is right", async (_, genuine, forged, code) => {
+    await forge(job, (findings) => findings.replace(genuine, forged));
+    const { sound, problems } = await checkJob(job, HASHES);
+    expect(sound).toBe(false);
+    expect(problems.map((problem) => problem.code).join(" ")).toMatch(code);
+    expect(problems[0]!.text).toContain("findings.json");
   });
 
   it("tells last digits from another answer", async () => {

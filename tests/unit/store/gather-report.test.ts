@@ -89,7 +89,7 @@ describe("gatherReport", () => {
 });
 
 describe("compareAttempts", () => {
-  it("leaves good boards out, and says why two attempts can't be compared", async () => {
+  it("leaves good boards and another board's repairs out, and says why two attempts can't be compared", async () => {
     const whole = await openJob(job, options);
     const [first, second] = whole.attempts;
     const healthy = {
@@ -98,6 +98,13 @@ describe("compareAttempts", () => {
     };
     expect(compareAttempts({ ...whole, attempts: [healthy, second!] }, "0.0.1")).toEqual([]);
     const { board } = second!.findings;
+    expect(compareAttempts(whole, "0.0.1")[0]!.comparison!.actions).toHaveLength(2);
+    const elsewhere = whole.actions.map((action) => ({ ...action, board: "the other half" }));
+    expect(compareAttempts({ ...whole, actions: elsewhere }, "0.0.1")[0]!.comparison!.actions).toEqual([]);
+    const typed = [{ ...whole.actions[0]!, ref: "c6 ", board: first!.attempt.board!.name.toUpperCase() }];
+    expect(compareAttempts({ ...whole, actions: typed }, "0.0.1")[0]!.comparison!.actions).toEqual([
+      { what: "replaced", ref: "C6" },
+    ]);
     const otherMap = {
       ...second!,
       findings: { ...second!.findings, board: { ...board!, outline: "0".repeat(64) } },

@@ -7,6 +7,7 @@ import { addAttempt } from "../../../src/store/add-attempt.js";
 import { appendSaid } from "../../../src/store/append-said.js";
 import { createJob } from "../../../src/store/create-job.js";
 import { sha256Of } from "../../../src/store/job-paths.js";
+import { DISK, type Storage } from "../../../src/store/storage.js";
 import { claimWatch } from "../../../src/watch/claim-watch.js";
 import { readRecord, setFileAside } from "../../../src/watch/job-record.js";
 import { readWatched } from "../../../src/watch/read-watched.js";
@@ -85,6 +86,28 @@ describe("claimWatch", () => {
     await writeFile(join(job, "lock.watch"), "{");
     await claimWatch(job);
     expect(JSON.parse(await readFile(join(job, "lock.watch"), "utf8")).pid).toBe(process.pid);
+  });
+});
+
+describe("claimWatch by two at once", () => {
+  it("is given to one of them, also where both saw a dead claim", async () => {
+    await claimWatch(job);
+    const claim = JSON.parse(await readFile(join(job, "lock.watch"), "utf8"));
+    await writeFile(join(job, "lock.watch"), JSON.stringify({ ...claim, pid: 2 ** 30 }));
+    // The first one rests between looking and taking, for longer than the second one needs for all of it.
+    const slow: Storage = {
+      ...DISK,
+      read: async (path) => {
+        const bytes = await DISK.read(path);
+        if (path.endsWith("lock.watch")) await new Promise((resolve) => setTimeout(resolve, 400));
+        return bytes;
+      },
+    };
+    const both = await Promise.allSettled([claimWatch(job, { storage: slow }), claimWatch(job)]);
+    expect(both.map(({ status }) => status).sort()).toEqual(["fulfilled", "rejected"]);
+    expect(both.find(({ status }) => status === "rejected")).toMatchObject({
+      reason: { code: "E_WATCH_TWICE" },
+    });
   });
 });
 

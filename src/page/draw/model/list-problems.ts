@@ -1,6 +1,6 @@
 // page: a drawing → what is wrong with its map, each with the shape that it is about.
 import { checkBoard } from "../../../board/check-board.js";
-import type { Problem } from "../../../board/json-problem.js";
+import type { Problem } from "../../../core/json-problem.js";
 import { capitalised } from "../../../core/sentence-case.js";
 import { type Drawing, mapOf } from "./drawing.js";
 import type { ShapeName } from "./find-under.js";

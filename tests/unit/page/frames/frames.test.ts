@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { InboxFile } from "../../../../src/api/inbox-schema.js";
+import { attemptBody, bodyAhead } from "../../../../src/page/frames/attempt-body.js";
 import { inOrder } from "../../../../src/page/frames/collect-files.js";
 import { NO_CONDITIONS, readConditions } from "../../../../src/page/frames/conditions.js";
 import { sortFrames } from "../../../../src/page/frames/sort-frames.js";
@@ -24,11 +25,16 @@ const names = (files: readonly InboxFile[]): string[] => files.map(({ sha256 }) 
 
 describe("inOrder", () => {
   it("counts numbers in names, sends words before pictures, and leaves hidden files out", () => {
-    const files = ["b/f10.png", "b/f9.png", "b/.store", "b/f9.png.json"].map((name) => ({
+    const files = ["b/f10.png", "b/f9.png", "b/.store", "b/f10.png.json", "b/f9.png.json"].map((name) => ({
       name,
       file: new File([], name),
     }));
-    expect(inOrder(files).map(({ name }) => name)).toEqual(["b/f9.png.json", "b/f9.png", "b/f10.png"]);
+    expect(inOrder(files).map(({ name }) => name)).toEqual([
+      "b/f9.png.json",
+      "b/f10.png.json",
+      "b/f9.png",
+      "b/f10.png",
+    ]);
   });
 });
 
@@ -118,5 +124,53 @@ describe("readConditions", () => {
     ["rateHz", "find", "Rate"],
   ])("names the field %s where it is %j", (name, typed, wrong) => {
     expect(readConditions({ ...NO_CONDITIONS, [name]: typed })).toEqual({ wrong });
+  });
+});
+
+describe("what may be analysed ahead", () => {
+  const view = { side: "top" } as unknown as NonNullable<Parameters<typeof bodyAhead>[0]["placed"]>["view"];
+  const placed = { view, board: null, by: "file", sigmaMm: null } as const;
+  const parts = (more: Partial<Parameters<typeof bodyAhead>[0]> = {}): Parameters<typeof bodyAhead>[0] => ({
+    baseline: [file("cold")],
+    powered: [file("hot")],
+    other: null,
+    typed: NO_CONDITIONS,
+    placed,
+    otherPlaced: null,
+    board: "main",
+    ...more,
+  });
+  const burst = [file("hot-1"), file("hot-2")];
+  const typed = { ...NO_CONDITIONS, volts: "0.9", rateHz: "12,5" };
+
+  it("is what is asked for then", () => {
+    const whole = parts({ powered: burst, typed });
+    expect(bodyAhead(whole)).toMatchObject({
+      baseline: ["cold"],
+      powered: ["hot-1", "hot-2"],
+      view,
+      board: "main",
+      options: { rateHz: 12.5 },
+      conditions: { volts: 0.9 },
+    });
+    expect(attemptBody(whole)).toEqual({ ok: bodyAhead(whole) });
+    expect(bodyAhead(parts())).not.toBeNull();
+  });
+
+  it.each([
+    ["a burst without a rate", { powered: burst }],
+    ["a baseline that is not placed", { placed: null }],
+    ["no board", { board: null }],
+    ["a field that is no number", { typed: { ...typed, amps: "0.2x" } }],
+  ])("is nothing with %s", (_, more) => {
+    expect(bodyAhead(parts(more))).toBeNull();
+  });
+
+  it("takes the other view along where it is placed", () => {
+    const other = { baseline: [file("cold-2")], powered: [file("hot-2")] };
+    expect(attemptBody(parts({ other }))).not.toHaveProperty("ok.other");
+    expect(attemptBody(parts({ other, otherPlaced: placed }))).toMatchObject({
+      ok: { other: { baseline: ["cold-2"], powered: ["hot-2"], view } },
+    });
   });
 });

@@ -1,12 +1,10 @@
-// compare: matched hotspots and the parts of both attempts → what became of each part's heat, before it is tested.
+// compare: matched hotspots and the parts of both attempts → the parts that heat in either, and whether each attempt shows it.
 import type { Hotspot } from "../findings/findings-schema.js";
 import type { PartFindings } from "../findings/parts-schema.js";
 import { faceShowsHeat } from "./face-heat.js";
-import { absenceSigmas, mayStillHeat } from "./judge-absence.js";
 import { jointParts, type MatchedHotspots } from "./match-hotspots.js";
-import { type LogRatio, strengthRatio } from "./strength-ratio.js";
+import { strengthRatio } from "./strength-ratio.js";
 import { cameOrWent, showsKnownHeat } from "./tried-heat.js";
-import { risenStep, unevenK } from "./uneven.js";
 
 /** Parts less probable than this are not said to be a heat's source. */
 const LEAST_PROBABILITY = 0.3;
@@ -22,10 +20,12 @@ const UNMATCHED: MatchedHotspots = {
   shared: 0,
   overlap: 0,
 };
-/** Heat that differs by less than a factor of two is as strong for what its neighbours show. */
+/** Heat, or warmth around a part, that differs by less than a factor of two is as strong for what parts beside it show. */
 const SETTLED_LOG = Math.LN2;
 /** A step of a part's own face is that part's, or nearly always. */
 const FACE_PROBABILITY = 0.9;
+/** Heat that a mirror may have made is taken for heat from this chance on. */
+const SURE_HEAT = 0.9;
 
 /** Heat of one part that at least one attempt shows. */
 export interface PartHeat {
@@ -92,7 +92,8 @@ function showsHeat(part: PartFindings | null, named: PartFindings | null, hotspo
   return faceShowsHeat(part, true) || (!mayMirror(hotspot) && showsKnownHeat(part, named));
 }
 
-function mayMirror(hotspot: Hotspot | null): boolean {
+/** Whether the room, mirrored in a face, may have made a hotspot. */
+export function mayMirror(hotspot: Hotspot | null): boolean {
   if (hotspot === null) return false;
   const sure = hotspot.nearest.reduce((sum, { probability }) => sum + probability, 0);
   return hotspot.flags.includes("possibleReflection") && sure < SURE_HEAT;
@@ -107,12 +108,14 @@ export function faintHeat(
 ): PartHeat[] {
   const taken = new Set(named.map(({ ref, side }) => `${side} ${ref}`));
   const earlier = new Map(before.map((part) => [`${part.side} ${part.ref}`, part]));
-  const settled = named.every(isSettled);
+  const settled = named.filter(inBoth).every(isSettled);
+  const moved = !named.every(inBoth);
   return after.flatMap((b): PartHeat[] => {
     const a = earlier.get(`${b.side} ${b.ref}`);
     if (a === undefined || taken.has(`${b.side} ${b.ref}`)) return [];
     // One that both would give heat to, and neither lists, stays unnamed: uneven copper is the same in both.
-    const alone = [settled && cameOrWent(a, b), settled && cameOrWent(b, a)] as const;
+    const comparable = settled && (!moved || sameWarmth(a, b));
+    const alone = [comparable && cameOrWent(a, b), comparable && cameOrWent(b, a)] as const;
     if (!faceShowsHeat(a, false) && !faceShowsHeat(b, false) && !alone.includes(true)) return [];
     return [
       {
@@ -132,9 +135,20 @@ export function faintHeat(
   });
 }
 
+/** Heat that both attempts show. */
+function inBoth({ shown }: PartHeat): boolean {
+  return shown[0] && shown[1];
+}
+
+/** Warmth at a part that is about the same in both attempts: heat that came or went elsewhere does not reach it. */
+function sameWarmth({ riseK: before }: PartFindings, { riseK: after }: PartFindings): boolean {
+  if (before === null || after === null || !(before > 0) || !(after > 0)) return false;
+  return Math.abs(Math.log(after / before)) < SETTLED_LOG;
+}
+
 /** Heat that is as strong in both attempts: what the plate's model gets wrong around it is then the same in both. */
-function isSettled({ before, after, shown }: PartHeat): boolean {
-  if (before === null || after === null || !shown[0] || !shown[1]) return false;
+function isSettled({ before, after }: PartHeat): boolean {
+  if (before === null || after === null) return false;
   const ratio = strengthRatio(before, after, 0);
   return ratio !== null && Math.abs(ratio.log) < SETTLED_LOG;
 }
@@ -146,81 +160,4 @@ function withHotspot(part: PartFindings, hotspot: Hotspot | null): PartFindings 
   if (hotspot === null || part.powerW !== null || hotspot.powerW === null) return part;
   const { powerW, powerSigmaW, significance } = hotspot;
   return { ...part, powerW, powerSigmaW, powerNoiseW: powerW / Math.max(1, significance) };
-}
-
-/** Why heat that one attempt shows alone may be none of the part's own: the room mirrored in it, or no step of its own beside
- *  stronger heat, where a slip of the plate's model looks the same. And why the other attempt may show it too: a step is left
- *  on the part's face there, which is too small to be told as heat. */
-type Doubt = "mirrored" | "no step" | "a step left";
-
-/** Heat that a mirror may have made is taken for heat from this chance on. */
-const SURE_HEAT = 0.9;
-/** A step of a face beside stronger heat is its own from this many sigma of unevenness on. */
-const OWN_STEP = 3;
-
-/** What can be tested of one part's heat. */
-export type HeatTest =
-  | { readonly kind: "both"; readonly ratio: LogRatio | null }
-  /** Only one attempt shows it: sigmas by which the other one would have; null where that one does not see the part. */
-  | { readonly kind: "one"; readonly sigmas: number | null; readonly doubt: Doubt | null };
-
-/** @param towardsAfter, towardsBefore how many times as much power heat of the earlier attempt would have had in the later
- *  one, and heat of the later attempt, taken from the earlier one, in the later one.
- *  @param beside all hotspots of the attempt that shows it, where one alone does.
- */
-export function testHeat(
-  heat: PartHeat,
-  power: { readonly towardsAfter: number; readonly towardsBefore: number },
-  stateLog: number,
-  beside: readonly Hotspot[],
-): HeatTest {
-  const { match, before, after, shown: shows } = heat;
-  if (shows[0] && shows[1]) {
-    return {
-      kind: "both",
-      ratio: before === null || after === null ? null : strengthRatio(before, after, stateLog),
-    };
-  }
-  const shown = shows[0] ? before : after;
-  const hotspot = match.before ?? match.after;
-  const other = shows[0] ? after : before;
-  const own = heat.byFit
-    ? null
-    : hotspot === null
-      ? faceDoubt(shown, other)
-      : doubtOf(hotspot, shown, other, beside);
-  const expected = shows[0] ? power.towardsAfter : 1 / power.towardsBefore;
-  const left = other !== null && mayStillHeat(other, shown, expected);
-  const doubt = own ?? (left ? "a step left" : null);
-  if (before === null || after === null || !heat.bothSeen || doubt !== null) {
-    return { kind: "one", sigmas: null, doubt };
-  }
-  return {
-    kind: "one",
-    doubt,
-    sigmas: shows[0]
-      ? absenceSigmas(before, after, power.towardsAfter, stateLog)
-      : absenceSigmas(after, before, 1 / power.towardsBefore, stateLog),
-  };
-}
-
-/** Of a face alone it is only sure that it heats if its step rose more than the warmth around it. */
-function faceDoubt(part: PartFindings | null, other: PartFindings | null): Doubt | null {
-  const sigmas = part === null || other === null ? null : risenStep(part, other);
-  return sigmas !== null && sigmas > OWN_STEP ? null : "no step";
-}
-
-function doubtOf(
-  hotspot: Hotspot,
-  part: PartFindings | null,
-  other: PartFindings | null,
-  beside: readonly Hotspot[],
-): Doubt | null {
-  const { areaPx, powerW } = hotspot;
-  if (mayMirror(hotspot)) return "mirrored";
-  if (!beside.some((one) => one !== hotspot && (one.powerW ?? 0) > (powerW ?? 0))) return null;
-  if (part === null || part.shiny || part.contrastK === null) return areaPx > 0 ? null : "no step";
-  const step = part.contrastK / Math.hypot(part.contrastSigmaK ?? 0, unevenK(part));
-  const sigmas = other === null ? step : Math.max(step, risenStep(part, other) ?? 0);
-  return sigmas > OWN_STEP ? null : "no step";
 }

@@ -1,7 +1,8 @@
-// board: a JSON value and the schema it should fit → what does not fit, in words, and the keys that are not known.
+// core: a JSON value and the schema it should fit → what does not fit, in words, and the keys that are not known.
 import * as z from "zod";
-import type { ErrorCode } from "../core/errors.js";
-import { foundText, nearestWord, type Problem, pathText, valueAt } from "./json-problem.js";
+import type { ErrorCode } from "./errors.js";
+import { foundText, type Problem, pathText, valueAt } from "./json-problem.js";
+import { nearestWord } from "./nearest-word.js";
 
 /** What the files of one kind are called, and the codes of their errors. */
 export interface FileKind {
@@ -53,8 +54,16 @@ const MOST_PLACES = 1000;
 /** List where a value does not fit a schema, in the order of the schema; a thousand places at most. */
 export function schemaProblems(value: unknown, schema: z.ZodType, code: ErrorCode): Problem[] {
   const result = schema.safeParse(value);
-  if (result.success) return [];
-  return result.error.issues.slice(0, MOST_PLACES).map((issue) => {
+  return result.success ? [] : issueProblems(value, result.error.issues, code);
+}
+
+/** Word what a schema found wrong with a value; a thousand places at most. */
+export function issueProblems(
+  value: unknown,
+  issues: readonly z.core.$ZodIssue[],
+  code: ErrorCode,
+): Problem[] {
+  return issues.slice(0, MOST_PLACES).map((issue) => {
     const found = valueAt(value, issue.path);
     const path = pathText(issue.path);
     const key = issue.path[issue.path.length - 1];

@@ -1,7 +1,7 @@
 // What is wrong with a value is said in words, whatever the schema asks for.
 import { describe, expect, it } from "vitest";
 import * as z from "zod";
-import { schemaProblems } from "../../../src/board/schema-problems.js";
+import { schemaProblems } from "../../../src/core/schema-problems.js";
 
 const said = (schema: z.ZodType, value: unknown): string[] =>
   schemaProblems({ a: value }, z.object({ a: schema }), "E_BENCH_REQUEST").map(

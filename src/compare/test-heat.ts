@@ -1,0 +1,85 @@
+// compare: heat of one part in one attempt or both → what can be tested of it, and what makes it doubtful.
+import type { Hotspot } from "../findings/findings-schema.js";
+import type { PartFindings } from "../findings/parts-schema.js";
+import type { Division } from "./divide-power.js";
+import { absenceSigmas, mayStillHeat } from "./judge-absence.js";
+import { mayMirror, type PartHeat } from "./name-part-heat.js";
+import { type LogRatio, strengthRatio } from "./strength-ratio.js";
+import { changeSigmas } from "./tried-heat.js";
+import { risenStep, unevenK } from "./uneven.js";
+
+/** Why heat that one attempt shows alone may be none of the part's own: the room mirrored in it, or no step of its own beside
+ *  stronger heat, where a slip of the plate's model looks the same. And why the other attempt may show it too: a step is left
+ *  on the part's face there, which is too small to be told as heat. */
+type Doubt = "mirrored" | "no step" | "a step left";
+
+/** A step of a face beside stronger heat is its own from this many sigma of unevenness on. */
+const OWN_STEP = 3;
+
+/** What can be tested of one part's heat. */
+export type HeatTest =
+  | { readonly kind: "both"; readonly ratio: LogRatio | null }
+  /** Only one attempt shows it: sigmas by which the other one would have; null where that one does not see the part. */
+  | { readonly kind: "one"; readonly sigmas: number | null; readonly doubt: Doubt | null };
+
+/** Say what can be tested of a part's heat: by how much it differs where both attempts show it, else by how much the attempt
+ *  that does not show it would have.
+ *  @param towardsAfter, towardsBefore how many times as much power heat of the earlier attempt would have had in the later
+ *  one, and heat of the later attempt, taken from the earlier one, in the later one.
+ *  @param stateLog scatter added to watts where the plate was in another state.
+ *  @param beside all hotspots of the attempt that shows it, where one alone does.
+ */
+export function testHeat(
+  heat: PartHeat,
+  { towardsAfter, towardsBefore }: Pick<Division, "towardsAfter" | "towardsBefore">,
+  stateLog: number,
+  beside: readonly Hotspot[],
+): HeatTest {
+  const { before, after, shown: shows } = heat;
+  if (shows[0] && shows[1]) {
+    const known = before !== null && after !== null;
+    return { kind: "both", ratio: known ? strengthRatio(before, after, stateLog) : null };
+  }
+  const [shown, other] = shows[0] ? [before, after] : [after, before];
+  const factor = shows[0] ? towardsAfter : 1 / towardsBefore;
+  const left = other !== null && mayStillHeat(other, shown, factor);
+  const doubt = ownDoubt(heat, shown, other, beside) ?? (left ? "a step left" : null);
+  const tested = shown !== null && other !== null && heat.bothSeen && doubt === null;
+  if (!tested) return { kind: "one", doubt, sigmas: null };
+  const absent = absenceSigmas(shown, other, factor, stateLog);
+  const changed = heat.byFit ? changeSigmas(shown, other) : 0;
+  return { kind: "one", doubt, sigmas: absent === null ? null : Math.max(absent, changed) };
+}
+
+/** Why heat that one attempt alone shows may be none of the part's own. */
+function ownDoubt(
+  { byFit, match }: PartHeat,
+  shown: PartFindings | null,
+  other: PartFindings | null,
+  beside: readonly Hotspot[],
+): Doubt | null {
+  if (byFit) return null;
+  const hotspot = match.before ?? match.after;
+  return hotspot === null ? faceDoubt(shown, other) : hotspotDoubt(hotspot, shown, other, beside);
+}
+
+/** Of a face alone it is only sure that it heats if its step rose more than the warmth around it. */
+function faceDoubt(part: PartFindings | null, other: PartFindings | null): Doubt | null {
+  const sigmas = part === null || other === null ? null : risenStep(part, other);
+  return sigmas !== null && sigmas > OWN_STEP ? null : "no step";
+}
+
+function hotspotDoubt(
+  hotspot: Hotspot,
+  part: PartFindings | null,
+  other: PartFindings | null,
+  beside: readonly Hotspot[],
+): Doubt | null {
+  const { areaPx, powerW } = hotspot;
+  if (mayMirror(hotspot)) return "mirrored";
+  if (!beside.some((one) => one !== hotspot && (one.powerW ?? 0) > (powerW ?? 0))) return null;
+  if (part === null || part.shiny || part.contrastK === null) return areaPx > 0 ? null : "no step";
+  const step = part.contrastK / Math.hypot(part.contrastSigmaK ?? 0, unevenK(part));
+  const sigmas = other === null ? step : Math.max(step, risenStep(part, other) ?? 0);
+  return sigmas > OWN_STEP ? null : "no step";
+}

@@ -102,6 +102,7 @@ export { createJob, type JobRequest } from "./store/create-job.js";
 export { indexJobs, type JobIndex } from "./store/index-jobs.js";
 export { type OpenJob, openJob } from "./store/open-job.js";
 export { type Packed, packJob } from "./store/pack-job.js";
+export type { PackLimits } from "./store/pack-limits.js";
 export type { Storage, StorageEntry } from "./store/storage.js";
 export type { StoreOptions } from "./store/store-options.js";
 export { type Unpacked, unpackJob } from "./store/unpack-job.js";

@@ -5,8 +5,9 @@ import { solveSymmetric3 } from "./solve-symmetric-3.js";
 /** Rounds of re-weighting from nothing; the amounts settle within them. */
 const ROUNDS = 3;
 const ROUNDS_ON = 2;
-/** The baseline's own contrast changes by no more than this share from one frame to the next (standard deviation). */
-const CONTRAST_SPREAD = 0.3;
+/** The baseline's own contrast stays, whatever warms: what power adds are the other shapes. That counts as much as this share of
+ *  all that the pixels say, for they err together. */
+const CONTRAST_STAYS = 0.25;
 
 /** Fit up to three shapes to a picture by robust least squares. The first shape, the baseline itself, is expected in
  *  an amount of 1; of the others any amount will do.
@@ -38,7 +39,7 @@ export function fitAmounts(
     // The first round has no fit yet to tell outliers by: it only caps what a hot spot can do.
     const cap = 1 / (scale2 * (round === 0 ? 100 : 4));
     const [r0, r1, r2, g00, g10, g11, g20, g21, g22] = sumsOf(first, second, third, picture, [a, b, c], cap);
-    const prior = scale2 / CONTRAST_SPREAD ** 2;
+    const prior = CONTRAST_STAYS * g00;
     gram.set([g00 + prior, g10, g20, g10, g11, g21, g20, g21, g22]);
     right.set([r0 + prior, r1, r2]);
     for (let k = 0; k < 3; k++) gram[k * 4]! += 1e-9;

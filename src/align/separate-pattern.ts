@@ -1,9 +1,9 @@
 // align: one frame → what belongs to the scene and what belongs to the sensor.
-import type { OptionsOf } from "../core/options.js";
+import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { evenStride } from "../numeric/even-stride.js";
-import { gaussianFilter } from "../numeric/gaussian-filter.js";
-import { sharedKernels } from "../numeric/kernels.js";
+import { gaussianAt, gaussianFilter } from "../numeric/gaussian-filter.js";
+import { type Kernels, sharedKernels } from "../numeric/kernels.js";
 import { quantile } from "../numeric/median.js";
 import { squaredDifference } from "../numeric/pixel-arithmetic.js";
 import type { LinePattern } from "./line-pattern.js";
@@ -52,12 +52,77 @@ export function separatePattern(
   lines: LinePattern,
   options: OptionsOf<typeof SEPARATE_PATTERN_DEFAULTS> = {},
 ): SeparatedFrame {
-  const { windowSigmaPx, flatQuantile, sceneFrom, sceneFull } = { ...SEPARATE_PATTERN_DEFAULTS, ...options };
+  const o = { ...SEPARATE_PATTERN_DEFAULTS, ...options };
   const { width, height } = frame;
+  const kernels = sharedKernels();
+  const parts = kernels === null ? plainParts(frame, lines, o) : partsByKernel(kernels, frame, lines, o);
+  return {
+    scene: createRaster("degC", width, height, parts.scene),
+    pattern: createRaster("K", width, height, parts.pattern),
+    sceneShare: parts.share,
+    patternSigmaK: Math.sqrt(parts.floor),
+  };
+}
+
+type Options = ResolvedOptions<typeof SEPARATE_PATTERN_DEFAULTS>;
+
+/** What of each pixel belongs to the scene, what to the sensor, and the share of its detail that is the scene's. */
+interface Parts {
+  readonly scene: Float32Array;
+  readonly pattern: Float32Array;
+  readonly share: Float32Array;
+  /** Variance of the flat parts, K². */
+  readonly floor: number;
+}
+
+function plainParts(frame: Raster<"degC">, lines: LinePattern, o: Options): Parts {
+  const { width, height } = frame;
+  const n = width * height;
   const data = withoutLines(frame, lines);
-  const mean = gaussianFilter(data, width, height, windowSigmaPx);
+  const mean = gaussianFilter(data, width, height, o.windowSigmaPx);
   // Gaussian-weighted mean of the squared deviation from the local mean, K².
-  const variance = gaussianFilter(squaredDifference(data, mean), width, height, windowSigmaPx);
+  const variance = gaussianFilter(squaredDifference(data, mean), width, height, o.windowSigmaPx);
+  const floor = floorOf(variance, width, o);
+  const [scene, pattern, share] = [new Float32Array(n), new Float32Array(n), new Float32Array(n)];
+  for (let i = 0; i < n; i++) {
+    const keep = ramp(variance[i]! / floor, o.sceneFrom, o.sceneFull);
+    const s = mean[i]! + keep * (data[i]! - mean[i]!);
+    share[i] = keep;
+    scene[i] = s;
+    pattern[i] = frame.data[i]! - s;
+  }
+  return { scene, pattern, share, floor };
+}
+
+/** The same by the compiled kernels, to the last bit; what lies between stays in their memory. */
+function partsByKernel(kernels: Kernels, frame: Raster<"degC">, lines: LinePattern, o: Options): Parts {
+  const { width, height } = frame;
+  const n = width * height;
+  const { run } = kernels;
+  const [from, columns, rows] = [
+    kernels.put(frame.data),
+    kernels.put(lines.columnsK),
+    kernels.put(lines.rowsK),
+  ];
+  const data = kernels.take(4 * n);
+  run.takeLines(from, width, height, columns, rows, data);
+  const mean = gaussianAt(kernels, data, width, height, o.windowSigmaPx);
+  const squares = kernels.take(4 * n);
+  run.squaredDifference(data, mean, n, squares);
+  const variance = gaussianAt(kernels, squares, width, height, o.windowSigmaPx);
+  const floor = floorOf(kernels.floats(variance, n), width, o);
+  const [scene, pattern, share] = [kernels.take(4 * n), kernels.take(4 * n), kernels.take(4 * n)];
+  run.keepScene(from, data, mean, variance, n, floor, o.sceneFrom, o.sceneFull, scene, pattern, share);
+  return {
+    scene: kernels.floats(scene, n).slice(),
+    pattern: kernels.floats(pattern, n).slice(),
+    share: kernels.floats(share, n).slice(),
+    floor,
+  };
+}
+
+/** Variance of the flat parts of a frame, from an even sample, K². */
+function floorOf(variance: Float32Array, width: number, { windowSigmaPx, flatQuantile }: Options): number {
   // A window of Gaussian σ averages about 4πσ² pixels; the low quantile of a variance from so few lies under it.
   const effectiveCount = 4 * Math.PI * windowSigmaPx * windowSigmaPx;
   const relativeSpread = Math.sqrt(2 / effectiveCount);
@@ -67,63 +132,19 @@ export function separatePattern(
   const sample = new Float32Array(Math.ceil(variance.length / stride));
   for (let k = 0; k < sample.length; k++) sample[k] = variance[k * stride]!;
   const measured = quantile(sample, flatQuantile) / (lowShare * centreShare);
-  const floor = Number.isFinite(measured) ? Math.max(measured, LEAST_VARIANCE_K2) : LEAST_VARIANCE_K2;
-  const parts = keepScene(frame.data, data, mean, variance, floor, sceneFrom, sceneFull);
-  return {
-    scene: createRaster("degC", width, height, parts.scene),
-    pattern: createRaster("K", width, height, parts.pattern),
-    sceneShare: parts.share,
-    patternSigmaK: Math.sqrt(floor),
-  };
+  return Number.isFinite(measured) ? Math.max(measured, LEAST_VARIANCE_K2) : LEAST_VARIANCE_K2;
 }
 
 function withoutLines(
   { width, height, data }: Raster<"degC">,
   { columnsK, rowsK }: LinePattern,
 ): Float32Array {
-  const kernels = sharedKernels();
-  if (kernels !== null) {
-    const [from, columns, rows] = [kernels.put(data), kernels.put(columnsK), kernels.put(rowsK)];
-    const to = kernels.take(4 * data.length);
-    kernels.run.takeLines(from, width, height, columns, rows, to);
-    return kernels.floats(to, data.length).slice();
-  }
   const out = new Float32Array(data.length);
   for (let y = 0, i = 0; y < height; y++) {
     const rowK = rowsK[y]!;
     for (let x = 0; x < width; x++, i++) out[i] = data[i]! - columnsK[x]! - rowK;
   }
   return out;
-}
-
-/** What of each pixel belongs to the scene, what to the sensor, and the share of its detail that is the scene's. */
-function keepScene(
-  frame: Float32Array,
-  data: Float32Array,
-  mean: Float32Array,
-  variance: Float32Array,
-  floor: number,
-  sceneFrom: number,
-  sceneFull: number,
-): { scene: Float32Array; pattern: Float32Array; share: Float32Array } {
-  const n = data.length;
-  const kernels = sharedKernels();
-  if (kernels !== null) {
-    const [a, b, c, d] = [frame, data, mean, variance].map((picture) => kernels.put(picture));
-    const [e, f, g] = [0, 1, 2].map(() => kernels.take(4 * n));
-    kernels.run.keepScene(a!, b!, c!, d!, n, floor, sceneFrom, sceneFull, e!, f!, g!);
-    const [scene, pattern, share] = [e, f, g].map((at) => kernels.floats(at!, n).slice());
-    return { scene: scene!, pattern: pattern!, share: share! };
-  }
-  const [scene, pattern, share] = [new Float32Array(n), new Float32Array(n), new Float32Array(n)];
-  for (let i = 0; i < n; i++) {
-    const keep = ramp(variance[i]! / floor, sceneFrom, sceneFull);
-    const s = mean[i]! + keep * (data[i]! - mean[i]!);
-    share[i] = keep;
-    scene[i] = s;
-    pattern[i] = frame[i]! - s;
-  }
-  return { scene, pattern, share };
 }
 
 /** 0 below `from`, 1 above `to`, straight between. */

@@ -1,7 +1,7 @@
 // compare: heat that one attempt shows and the other does not → whether the other would have shown it.
 import type { PartFindings } from "../findings/parts-schema.js";
 import { isTried, leavesHeat, mostTriedW } from "./tried-heat.js";
-import { unevenChangeK, unevenK } from "./uneven.js";
+import { standsOut, unevenChangeK, unevenK } from "./uneven.js";
 
 /** Scatter of the logarithm of what a part shows from one attempt to the next (simulated jobs): of its contrast, of its
  *  largest rise, in which the time since power-on counts, and of the watts that would just have been found. */
@@ -77,9 +77,6 @@ function measuredContrast(part: PartFindings): { value: number; sigma: number; g
   return { value: contrastK, sigma: contrastSigmaK, gain: contrastGain };
 }
 
-/** A face that is warmer than the board around it by so many sigma of noise and unevenness may still heat itself: of cold faces
- *  one in 160 is (normal tail). */
-const LEFT_SIGMAS = 2.5;
 /** Where the fit was asked for the part and gives it next to nothing, the step must be this share of what its heat would make: a
  *  neighbour that was taken for the source of both looks like that. */
 const LEFT_SHARE = 0.35;
@@ -90,11 +87,9 @@ const LEFT_SHARE = 0.35;
  *  @param shown the part in the attempt that shows it. @param factor how many times as much power it would have here.
  */
 export function mayStillHeat(part: PartFindings, shown: PartFindings | null, factor: number): boolean {
-  const { seen, shiny, contrastK, contrastSigmaK } = part;
-  if (seen && leavesHeat(part, shown, factor)) return true;
-  if (!seen || shiny || contrastK === null || contrastSigmaK === null) return false;
-  if (!(contrastK > LEFT_SIGMAS * Math.hypot(contrastSigmaK, unevenK(part)))) return false;
+  if (part.seen && leavesHeat(part, shown, factor)) return true;
+  if (!standsOut(part)) return false;
   if (!isTried(part)) return true;
   // Where the fit, which knows what other heat makes of this face, takes no heat from it at all, the step is none of its own.
-  return part.triedW! > 0 && contrastK > LEFT_SHARE * factor * (shown?.contrastK ?? 0);
+  return part.triedW! > 0 && part.contrastK! > LEFT_SHARE * factor * (shown?.contrastK ?? 0);
 }

@@ -4,7 +4,8 @@ import type { PartFindings } from "../findings/parts-schema.js";
 import { faceShowsHeat } from "./face-heat.js";
 import { jointParts, type MatchedHotspots } from "./match-hotspots.js";
 import { strengthRatio } from "./strength-ratio.js";
-import { cameOrWent, showsKnownHeat } from "./tried-heat.js";
+import { cameOrWent, heatsByFit, showsKnownHeat } from "./tried-heat.js";
+import { type PlaceChange, placeKey, warmthChange } from "./warmth-change.js";
 
 /** Parts less probable than this are not said to be a heat's source. */
 const LEAST_PROBABILITY = 0.3;
@@ -42,6 +43,8 @@ export interface PartHeat {
   readonly shown: readonly [boolean, boolean];
   /** Neither attempt lists it: the fit gives it heat in one of them and none in the other. */
   readonly byFit: boolean;
+  /** … and its place lost or gained warmth of its own by so many sigma; 0 if not. */
+  readonly warmthSigmas: number;
 }
 
 /** Name the part of each matched or lone hotspot; one whose part is not known well enough, or is a stronger hotspot's
@@ -80,6 +83,7 @@ export function namePartHeat(
         match.after !== null || showsHeat(b, a, match.before),
       ],
       byFit: false,
+      warmthSigmas: 0,
     };
   });
 }
@@ -106,16 +110,23 @@ export function faintHeat(
   before: readonly PartFindings[],
   after: readonly PartFindings[],
 ): PartHeat[] {
-  const taken = new Set(named.map(({ ref, side }) => `${side} ${ref}`));
-  const earlier = new Map(before.map((part) => [`${part.side} ${part.ref}`, part]));
+  const taken = new Set(named.map(placeKey));
+  const earlier = new Map(before.map((part) => [placeKey(part), part]));
   const settled = named.filter(inBoth).every(isSettled);
   const moved = !named.every(inBoth);
-  return after.flatMap((b): PartHeat[] => {
-    const a = earlier.get(`${b.side} ${b.ref}`);
-    if (a === undefined || taken.has(`${b.side} ${b.ref}`)) return [];
+  const unnamed = after.flatMap((b) => {
+    const a = earlier.get(placeKey(b));
+    return a === undefined || taken.has(placeKey(b)) ? [] : [[a, b] as const];
+  });
+  const byWarmth = settled ? partsByWarmth(before, after, named, unnamed) : new Map<string, PlaceChange>();
+  return unnamed.flatMap(([a, b]): PartHeat[] => {
     // One that both would give heat to, and neither lists, stays unnamed: uneven copper is the same in both.
     const comparable = settled && (!moved || sameWarmth(a, b));
-    const alone = [comparable && cameOrWent(a, b), comparable && cameOrWent(b, a)] as const;
+    const warmth = byWarmth.get(placeKey(b));
+    const alone = [
+      warmth?.attempt === 0 || (comparable && cameOrWent(a, b)),
+      warmth?.attempt === 1 || (comparable && cameOrWent(b, a)),
+    ] as const;
     if (!faceShowsHeat(a, false) && !faceShowsHeat(b, false) && !alone.includes(true)) return [];
     return [
       {
@@ -130,9 +141,36 @@ export function faintHeat(
         // One sure face is as good as a name for the other one.
         shown: [alone[0] || faceShowsHeat(a, true), alone[1] || faceShowsHeat(b, true)],
         byFit: alone.includes(true),
+        warmthSigmas: warmth?.sigmas ?? 0,
       },
     ];
   });
+}
+
+/** The part at whose place warmth left, and the one where it came, of those for which the fit speaks too: heat of one source takes
+ *  warmth from all places around it, so that one part stands for it, the one whose place lost most.
+ */
+function partsByWarmth(
+  before: readonly PartFindings[],
+  after: readonly PartFindings[],
+  named: readonly PartHeat[],
+  unnamed: readonly (readonly [PartFindings, PartFindings])[],
+): Map<string, PlaceChange> {
+  const isListed = (attempt: 0 | 1) => named.some(({ shown }) => shown[attempt] && !shown[1 - attempt]);
+  const sought = [!isListed(0), !isListed(1)] as const;
+  const changes = warmthChange(before, after, named.filter(inBoth), sought);
+  const found = new Map<string, PlaceChange>();
+  for (const attempt of [0, 1] as const) {
+    let best: { key: string; change: PlaceChange } | null = null;
+    for (const pair of unnamed) {
+      const key = placeKey(pair[0]);
+      const change = changes.get(key);
+      if (change?.attempt !== attempt || !heatsByFit(pair[attempt], pair[1 - attempt]!)) continue;
+      if (best === null || change.ownK > best.change.ownK) best = { key, change };
+    }
+    if (best !== null) found.set(best.key, best.change);
+  }
+  return found;
 }
 
 /** Heat that both attempts show. */

@@ -35,6 +35,11 @@ export function sayChange(judged: JudgedHeat): string {
           : `${shows} makes no step of its own beside stronger heat, so it may be a slip of the plate's model.${others}`;
     }
     const [here, there] = shown[0] ? ["earlier", "later"] : ["later", "earlier"];
+    if (heat.byFit && (change === "gone" || change === "new")) {
+      const warmth =
+        heat.warmthSigmas > 0 ? `, and its place is warmer there than the heat of both explains` : "";
+      return `Neither attempt lists it; the fit gives it heat in the ${here} attempt alone${warmth} (${formatSignificant(Math.abs(z!), 2)} sigma).${others}`;
+    }
     if (change === "gone" || change === "new") {
       return `The ${there} attempt would have shown heat as strong as in the ${here} one (${formatSignificant(Math.abs(z!), 2)} sigma beyond what it could miss).${faceWords(judged)}${others}`;
     }

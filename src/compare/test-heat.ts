@@ -47,7 +47,7 @@ export function testHeat(
   const tested = shown !== null && other !== null && heat.bothSeen && doubt === null;
   if (!tested) return { kind: "one", doubt, sigmas: null };
   const absent = absenceSigmas(shown, other, factor, stateLog);
-  const changed = heat.byFit ? changeSigmas(shown, other) : 0;
+  const changed = heat.byFit ? Math.max(heat.warmthSigmas, changeSigmas(shown, other)) : 0;
   return { kind: "one", doubt, sigmas: absent === null ? null : Math.max(absent, changed) };
 }
 

@@ -1,11 +1,14 @@
 // compare: what the fit gives a part beside all else that it found → what an attempt that does not list it says of its heat.
+import { raiseTo } from "../core/raise-to.js";
 import type { PartFindings } from "../findings/parts-schema.js";
 import { zForTail } from "../numeric/normal-distribution.js";
-import { risenStep, unevenK } from "./uneven.js";
+import { risenStep, standsOut, unevenK } from "./uneven.js";
 
 /** A part that the other attempt lists is taken to heat here as well from this evidence on. Of 3918 dull
  *  faces in view that did not heat, in 96 simulated jobs, 71 brought as much; of 15 that heated and were not listed 11 did. */
 const KNOWN_EVIDENCE = 12;
+/** … or from this on, where its face stands out as well: of 90 parts whose heat was gone none had both. */
+const STANDING_EVIDENCE = 6;
 /** Below this share of its strength in the other attempt it is as good as gone. */
 const LEAST_SHARE = 0.15;
 /** A step of a face is clear from so many sigma of noise and unevenness on; a twentieth of it is none. */
@@ -42,20 +45,26 @@ export function isTried(part: PartFindings): boolean {
  *  @param named the part in that attempt; null where its map does not have it.
  */
 export function showsKnownHeat(part: PartFindings, named: PartFindings | null): boolean {
-  if (!part.seen || lacksStep(part, named) || !bringsEvidence(part, KNOWN_EVIDENCE)) return false;
-  return named === null || strengthShare(part, named) >= LEAST_SHARE;
+  if (!part.seen || lacksStep(part, named)) return false;
+  if (named === null) return bringsEvidence(part, KNOWN_EVIDENCE);
+  const asked = standsOut(part) ? STANDING_EVIDENCE : KNOWN_EVIDENCE;
+  return bringsEvidence(part, asked) && strengthShare(part, named) >= LEAST_SHARE;
 }
 
-/** How strongly a part heats ÷ how strongly in the other attempt, at most 1: the geometric mean of two ways that err for reasons
- *  of their own. Watts rest on the plate's state, which each attempt's fit finds anew; the root of the evidence does not, but a
- *  neighbour's errors make evidence too.
+/** How strongly a part heats ÷ how strongly in the other attempt, at most 1: the geometric mean of ways that err for reasons of
+ *  their own. Watts rest on the plate's state, which each attempt's fit finds anew; the root of the evidence does not, but a
+ *  neighbour's errors make evidence too. The step of its face counts where it is one: in a neighbour's hill there may be none.
  */
 function strengthShare(part: PartFindings, named: PartFindings): number {
   const share = (own: number | null | undefined, there: number | null | undefined) =>
     (there ?? 0) > 0 ? Math.min(1, (own ?? 0) / there!) : 1;
-  return Math.sqrt(
-    share(part.triedW, named.triedW) * Math.sqrt(share(part.triedEvidence, named.triedEvidence)),
-  );
+  const ways = [
+    share(part.triedW, named.triedW),
+    Math.sqrt(share(part.triedEvidence, named.triedEvidence)),
+    ...(standsOut(part) && !named.shiny ? [share(part.contrastK, named.contrastK)] : []),
+  ];
+  const product = ways.reduce((all, way) => all * way, 1);
+  return raiseTo(product, 1 / ways.length);
 }
 
 /** Where the other attempt shows a clear step of the face and this one none, it is not the part that heats here, whatever else the
@@ -69,13 +78,21 @@ function lacksStep(part: PartFindings, named: PartFindings | null): boolean {
 
 /** Say whether heat that neither attempt lists is there in one of them and not in the other. @param part there, @param other not. */
 export function cameOrWent(part: PartFindings, other: PartFindings): boolean {
-  if (!part.seen || !other.seen || part.shiny || part.mirrored || !isTried(other)) return false;
-  if (!bringsEvidence(part, STEPPED_EVIDENCE) || (other.triedEvidence ?? 0) > NO_EVIDENCE) return false;
-  if ((other.triedW ?? 0) > NO_SHARE * part.triedW!) return false;
-  if ((risenStep(part, other) ?? 0) >= RISEN_STEP) return true;
-  return (
-    bringsEvidence(part, SURE_EVIDENCE) && part.limitW !== null && part.triedW! >= SURE_SHARE * part.limitW
-  );
+  if (!gaveMore(part, other) || (other.triedEvidence ?? 0) > NO_EVIDENCE) return false;
+  if (bringsEvidence(part, STEPPED_EVIDENCE) && (risenStep(part, other) ?? 0) >= RISEN_STEP) return true;
+  return bringsEvidence(part, SURE_EVIDENCE) && bringsWatts(part);
+}
+
+/** Say whether the fit speaks for heat at a place that is warmer by itself in one attempt. @param part there, @param other not. */
+export function heatsByFit(part: PartFindings, other: PartFindings): boolean {
+  return gaveMore(part, other) && (bringsWatts(part) || bringsEvidence(part, STEPPED_EVIDENCE));
+}
+
+/** Whether the fit gave a face that both attempts see watts in one of them, and fewer in the other. */
+function gaveMore(part: PartFindings, other: PartFindings): boolean {
+  if (!part.seen || !other.seen || part.shiny || part.mirrored) return false;
+  if (!isTried(part) || !isTried(other) || !(part.triedW! > 0)) return false;
+  return other.triedW! <= NO_SHARE * part.triedW!;
 }
 
 /** By how many sigma heat that neither attempt lists came or went: by the step of its face, or by the evidence that the fit brings for
@@ -102,6 +119,11 @@ export function mostTriedW(part: PartFindings): number | null {
   if (typeof triedW !== "number") return null;
   const sigmaW = Math.max(triedSigmaW ?? 0, COLD_SHARE * (limitW ?? 0));
   return triedW + UPPER_SIGMAS * sigmaW;
+}
+
+/** Whether the fit gives a part a good share of what would have been found by itself. */
+function bringsWatts({ triedW, limitW }: PartFindings): boolean {
+  return limitW !== null && (triedW ?? 0) >= SURE_SHARE * limitW;
 }
 
 function bringsEvidence({ triedW, triedEvidence }: PartFindings, least: number): boolean {

@@ -10,6 +10,17 @@ export function unevenK({ riseK, contrastGain }: PartFindings): number {
   return (UNEVEN_SHARE * Math.max(0, riseK)) / contrastGain;
 }
 
+/** A face that is warmer than the board around it by so many sigma of noise and unevenness may heat itself: of cold faces one in 160
+ *  is (normal tail). */
+const STANDS_OUT = 2.5;
+
+/** Whether a dull face that a view sees stands out from the board around it by more than noise and uneven copper make as a rule. */
+export function standsOut(part: PartFindings): boolean {
+  const { seen, shiny, contrastK, contrastSigmaK } = part;
+  if (!seen || shiny || contrastK === null || contrastSigmaK === null) return false;
+  return contrastK > STANDS_OUT * Math.hypot(contrastSigmaK, unevenK(part));
+}
+
 /** What copper and finishes make of a neighbour's heat is the board's own: from one attempt to the next its share of the rise
  *  differs by this much (234 cold faces of simulated jobs: 0.008 holds 68 % of them, 0.048 holds 97 %). */
 const LASTING_SHARE = 0.015;

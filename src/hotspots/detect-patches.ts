@@ -51,7 +51,9 @@ export function detectPatches(
     Math.max(o.splitSigma * finest.noise.data[peak]!, o.splitShare * Math.abs(smoothRise.data[peak]!)),
   );
   const members: number[][] = split.patches.map(() => []);
-  for (let i = 0; i < mask.length; i++) if (split.labels[i]! > 0) members[split.labels[i]! - 1]!.push(i);
+  for (let i = mask.indexOf(1); i >= 0; i = mask[i + 1] === 1 ? i + 1 : mask.indexOf(1, i + 1)) {
+    if (split.labels[i]! > 0) members[split.labels[i]! - 1]!.push(i);
+  }
   const patches = split.patches.map((patch, k): DetectedPatch => {
     const pixels = Int32Array.from(members[k]!);
     let best = 0;
@@ -65,7 +67,7 @@ export function detectPatches(
 /** Add pixels that reach a level and touch a pixel of the mask. */
 function joinNear(mask: Uint8Array, strongest: Float32Array, width: number, level: number): void {
   const found: number[] = [];
-  for (let i = mask.indexOf(1); i >= 0; i = mask.indexOf(1, i + 1)) {
+  for (let i = mask.indexOf(1); i >= 0; i = mask[i + 1] === 1 ? i + 1 : mask.indexOf(1, i + 1)) {
     const x = i % width;
     for (let dy = -1; dy <= 1; dy++) {
       for (let dx = -1; dx <= 1; dx++) {
@@ -84,12 +86,12 @@ function reach(
   size: number,
   threshold: number,
 ): { mask: Uint8Array; strongest: Float32Array } {
-  const strongest = new Float32Array(size).fill(Number.NEGATIVE_INFINITY);
-  const mask = new Uint8Array(size);
   const kernels = sharedKernels();
   if (kernels !== null) {
-    const [top, marks] = [kernels.put(strongest), kernels.put(mask)];
+    const [top, marks] = [kernels.take(4 * size), kernels.take(size)];
     const [above, below] = [kernels.take(4 * size), kernels.take(4 * size)];
+    kernels.floats(top, size).fill(Number.NEGATIVE_INFINITY);
+    kernels.bytes(marks, size).fill(0);
     for (const { contrast, noise } of layers) {
       kernels.floats(above, size).set(contrast.data);
       kernels.floats(below, size).set(noise.data);
@@ -98,6 +100,8 @@ function reach(
     kernels.run.markReached(top, size, threshold, marks);
     return { mask: kernels.bytes(marks, size).slice(), strongest: kernels.floats(top, size).slice() };
   }
+  const strongest = new Float32Array(size).fill(Number.NEGATIVE_INFINITY);
+  const mask = new Uint8Array(size);
   for (const { contrast, noise } of layers) {
     for (let i = 0; i < size; i++) {
       const z = contrast.data[i]! / noise.data[i]!;

@@ -97,7 +97,7 @@ export function splitBlobs(
       rank[k] = n + 1;
     });
     const labels = new Int32Array(height.length);
-    for (let i = 0; i < owner.length; i++) if (owner[i]! >= 0) labels[i] = rank[rootIn(parent, owner[i]!)]!;
+    for (let n = 0; n < order.length; n++) labels[order[n]!] = rank[rootIn(parent, owner[order[n]!]!)]!;
     const patches = roots.map((k) => ({
       peak: peaks[k]!,
       prominenceK: height[peaks[k]!]! - (Number.isNaN(passes[k]!) ? 0 : passes[k]!),
@@ -115,8 +115,9 @@ function fromTheTop(height: Float32Array, mask: Uint8Array): Float64Array {
   const keys = new Float64Array(height.length);
   const size = height.length;
   let count = 0;
-  for (let i = 0; i < size; i++) {
-    if (mask[i] !== 1 || !(height[i]! * 0 === 0)) continue;
+  // From one pixel of the mask to the next: most of a frame is outside.
+  for (let i = mask.indexOf(1); i >= 0; i = mask[i + 1] === 1 ? i + 1 : mask.indexOf(1, i + 1)) {
+    if (!(height[i]! * 0 === 0)) continue;
     // The bits of a float rise with it if the negative ones are turned round; −0 counts as 0.
     const b = height[i] === 0 ? 0 : bits[i]!;
     const rank = b < SIGN ? SIGN - 1 - b : b;

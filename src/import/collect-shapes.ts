@@ -4,6 +4,7 @@ import { type Point, signedArea } from "../board/polygon.js";
 import { refuseLarge } from "./finish-import.js";
 import { flattenPath } from "./flatten-path.js";
 import type { DrawingElement } from "./parse-xml-tree.js";
+import { roundMm } from "./round-mm.js";
 import { badValue, SHAPES, shapePaths } from "./shape-paths.js";
 import { sideOfWord } from "./side-of-word.js";
 import { type Affine, composeAffine, IDENTITY, parseTransform } from "./svg-transform.js";
@@ -74,7 +75,7 @@ export function collectShapes(
     const exact = element.name === "polygon" && here.every((value, i) => value === IDENTITY[i]);
     shapes.push({
       element,
-      polygon: exact ? polygon : polygon.map(rounded),
+      polygon: exact ? polygon : polygon.map(([x, y]): Point => [roundMm(x), roundMm(y)]),
       otherPieces: pieces.length - 1,
       groups,
       side: sideHere,
@@ -83,11 +84,6 @@ export function collectShapes(
   };
   visit(root, map, [], null);
   return { shapes, others };
-}
-
-/** To a tenth of a micrometre: scales such as 25.4/96 and curves leave digits that mean nothing. */
-function rounded([x, y]: Point): Point {
-  return [Math.round(x * 1e4) / 1e4 + 0, Math.round(y * 1e4) / 1e4 + 0];
 }
 
 function isHidden(element: DrawingElement): boolean {

@@ -1,6 +1,6 @@
 // import: the bytes of a file → a board map, whether it is a centroid table or an SVG drawing.
 import { ToolError } from "../core/errors.js";
-import { decodeTextBytes } from "../frames/decode-text-bytes.js";
+import { decodeText } from "./decode-text.js";
 import { refuseLarge } from "./finish-import.js";
 import { importCentroids } from "./import-centroids.js";
 import type { ImportedBoard, ImportOptions } from "./import-options.js";
@@ -21,19 +21,13 @@ export function isDrawing(text: string): boolean {
 }
 
 function textOf(bytes: Uint8Array, file: string): string {
-  let plain: Uint8Array;
   try {
-    plain = decodeTextBytes(bytes, file);
+    return decodeText(bytes, file);
   } catch (error) {
     if (!(error instanceof ToolError)) throw error;
     throw new ToolError(error.code, {
       ...error.parts,
       fix: "Give a centroid table or an SVG drawing, as text in UTF-8; one that is compressed must be unpacked first",
     });
-  }
-  try {
-    return new TextDecoder("utf-8", { fatal: true }).decode(plain);
-  } catch {
-    return new TextDecoder("windows-1252").decode(plain);
   }
 }

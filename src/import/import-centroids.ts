@@ -4,17 +4,14 @@ import { boundsOf, type Point } from "../board/polygon.js";
 import { ToolError } from "../core/errors.js";
 import { type Note, note } from "../core/notes.js";
 import { finishImport } from "./finish-import.js";
+import { outlineCorners } from "./given-outline.js";
 import { assumed, listed } from "./import-notes.js";
-import {
-  IMPORT_DEFAULTS,
-  type ImportedBoard,
-  type ImportOptions,
-  type RectangleSize,
-} from "./import-options.js";
+import { IMPORT_DEFAULTS, type ImportedBoard, type ImportOptions } from "./import-options.js";
 import { kindOfRef } from "./kind-of-ref.js";
 import { type CentroidPart, type CentroidParts, parseCentroids } from "./parse-centroids.js";
 import { readTable } from "./read-table.js";
 import { rectangleCorners } from "./rectangle-corners.js";
+import { roundMm } from "./round-mm.js";
 import { type Extents, sizeParts } from "./size-parts.js";
 
 /** Make a board map of a centroid table, as programs for drawing boards export it for placing machines.
@@ -69,7 +66,7 @@ function placeOutline(
     });
   }
   if (outline !== undefined) {
-    const corners = isRectangle(outline) ? rectangle(outline) : outline;
+    const corners = outlineCorners(outline);
     const { minX, minY, maxY } = boundsOf(corners);
     const [originX, originY] = options.originMm ?? IMPORT_DEFAULTS.originMm;
     return {
@@ -84,9 +81,9 @@ function placeOutline(
   );
   const margin = IMPORT_DEFAULTS.marginMm;
   const { minX, minY, maxX, maxY } = boundsOf(reach);
-  const size = { widthMm: round(maxX - minX + 2 * margin), heightMm: round(maxY - minY + 2 * margin) };
+  const size = { widthMm: roundMm(maxX - minX + 2 * margin), heightMm: roundMm(maxY - minY + 2 * margin) };
   return {
-    outline: rectangle(size),
+    outline: outlineCorners(size),
     toBoard: (x, y) => [x - minX + margin, up ? maxY - y + margin : y - minY + margin],
     notes: [
       assumed(
@@ -112,7 +109,7 @@ function regionOf(part: CentroidPart, size: Extents, frame: BoardFrame, options:
     ...(part.label === "" ? {} : { label: part.label }),
     side: part.side,
     ...(kind === undefined ? {} : { kind }),
-    polygon: corners.map(([px, py]): [number, number] => [round(px), round(py)]),
+    polygon: corners.map(([px, py]): [number, number] => [roundMm(px), roundMm(py)]),
     ...(part.nets.length === 0 ? {} : { nets: [...part.nets] }),
   };
 }
@@ -145,22 +142,4 @@ function tableNotes(read: CentroidParts, file: string): Note[] {
     );
   }
   return notes;
-}
-
-function isRectangle(outline: RectangleSize | readonly Point[]): outline is RectangleSize {
-  return "widthMm" in outline;
-}
-
-function rectangle({ widthMm, heightMm }: RectangleSize): Point[] {
-  return [
-    [0, 0],
-    [widthMm, 0],
-    [widthMm, heightMm],
-    [0, heightMm],
-  ];
-}
-
-/** To a tenth of a micrometre: mils and turns leave digits that mean nothing. */
-function round(mm: number): number {
-  return Math.round(mm * 1e4) / 1e4 + 0;
 }

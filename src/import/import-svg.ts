@@ -5,6 +5,7 @@ import { ToolError } from "../core/errors.js";
 import { type Note, note } from "../core/notes.js";
 import { collectShapes, type DrawnShape, type DrawnShapes } from "./collect-shapes.js";
 import { finishImport } from "./finish-import.js";
+import { outlineCorners } from "./given-outline.js";
 import { assumed, listed } from "./import-notes.js";
 import { IMPORT_DEFAULTS, type ImportedBoard, type ImportOptions } from "./import-options.js";
 import { type DrawingElement, parseXmlTree } from "./parse-xml-tree.js";
@@ -99,18 +100,7 @@ function findOutline(
         (shape.element.attributes["data-ref"] === undefined &&
           idsOf(shape).some((id) => OUTLINE_IDS.includes(plain(id))));
   const used = new Set(shapes.filter(isOutline));
-  if (wanted !== undefined && typeof wanted !== "string") {
-    const corners: readonly Point[] =
-      "widthMm" in wanted
-        ? [
-            [0, 0],
-            [wanted.widthMm, 0],
-            [wanted.widthMm, wanted.heightMm],
-            [0, wanted.heightMm],
-          ]
-        : wanted;
-    return { outline: corners, used };
-  }
+  if (wanted !== undefined && typeof wanted !== "string") return { outline: outlineCorners(wanted), used };
   const stated = [...used].find((shape) => shape.element.attributes["data-role"] === "outline");
   const area = (shape: DrawnShape): number => Math.abs(signedArea(shape.polygon));
   const largest = stated ?? [...used].sort((a, b) => area(b) - area(a))[0];

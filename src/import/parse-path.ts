@@ -50,9 +50,7 @@ const FLAG = /[01]/y;
 export function parsePath(d: string): readonly Subpath[] | PathFault {
   const reader = { d, at: 0 };
   const subpaths: { start: Point; segments: Segment[] }[] = [];
-  let here: Point = [0, 0];
-  let control: Point | null = null;
-  let controlOf = "";
+  const pen: Pen = { here: [0, 0], control: null, controlOf: "" };
   let current: { start: Point; segments: Segment[] } | null = null;
   skip(reader);
   while (reader.at < d.length) {
@@ -69,61 +67,74 @@ export function parsePath(d: string): readonly Subpath[] | PathFault {
       if (repeat > 0 && (count === 0 || !startsNumber(reader))) break;
       const n = readArguments(reader, command, count);
       if (n === null) return { offset: reader.at, expected: "a number" };
-      const from: Point = relative ? here : [0, 0];
-      const point = (i: number): Point => [from[0] + n[i]!, from[1] + n[i + 1]!];
-      // Further pairs after a move are lines.
-      const now: string = command === "M" && repeat > 0 ? "L" : command;
-      if (now === "M") {
-        current = { start: point(0), segments: [] };
+      const from: Point = relative ? pen.here : [0, 0];
+      if (command === "M" && repeat === 0) {
+        current = { start: [from[0] + n[0]!, from[1] + n[1]!], segments: [] };
         subpaths.push(current);
-        here = current.start;
-        control = null;
+        moveTo(pen, current.start);
         continue;
       }
       // What follows a closed path without a move begins at its start.
       if (current === null) {
-        current = { start: here, segments: [] };
+        current = { start: pen.here, segments: [] };
         subpaths.push(current);
       }
-      if (now === "Z") {
-        here = current.start;
+      if (command === "Z") {
+        moveTo(pen, current.start);
         current = null;
-        control = null;
         break;
       }
-      const smooth: Point =
-        control !== null && ((now === "S" && controlOf === "C") || (now === "T" && controlOf === "Q"))
-          ? [2 * here[0] - control[0], 2 * here[1] - control[1]]
-          : here;
-      control = null;
-      let next: Segment;
-      if (now === "L") next = { to: point(0) };
-      else if (now === "H") next = { to: [from[0] + n[0]!, here[1]] };
-      else if (now === "V") next = { to: [here[0], from[1] + n[0]!] };
-      else if (now === "A") {
-        next = {
-          to: point(5),
-          radii: [Math.abs(n[0]!), Math.abs(n[1]!)],
-          turnDeg: n[2]!,
-          large: n[3] === 1,
-          sweep: n[4] === 1,
-        };
-      } else if (now === "C" || now === "S") {
-        const first = now === "C" ? point(0) : smooth;
-        control = now === "C" ? point(2) : point(0);
-        controlOf = "C";
-        next = { control: [first, control], to: now === "C" ? point(4) : point(2) };
-      } else {
-        control = now === "Q" ? point(0) : smooth;
-        controlOf = "Q";
-        const to = now === "Q" ? point(2) : point(0);
-        next = { control: [towards(here, control), towards(to, control)], to };
-      }
-      current.segments.push(next);
-      here = next.to;
+      // Further pairs after a move are lines.
+      current.segments.push(draw(pen, command === "M" ? "L" : command, n, from));
     }
   }
   return subpaths;
+}
+
+/** Where the pen is, and the last control point of the curve that it has just drawn. */
+interface Pen {
+  here: Point;
+  control: Point | null;
+  /** Of which sort of curve that point is. */
+  controlOf: string;
+}
+
+function moveTo(pen: Pen, to: Point): void {
+  pen.here = to;
+  pen.control = null;
+}
+
+/** Draw one segment; the pen goes to its end.
+ *  @param from what the numbers count from: the origin, or where the pen is. */
+function draw(pen: Pen, command: string, n: readonly number[], from: Point): Segment {
+  const { here } = pen;
+  const point = (i: number): Point => [from[0] + n[i]!, from[1] + n[i + 1]!];
+  const curve = command === "C" || command === "S" ? "C" : "Q";
+  const smooth: Point =
+    pen.control !== null && pen.controlOf === curve
+      ? [2 * here[0] - pen.control[0], 2 * here[1] - pen.control[1]]
+      : here;
+  let control: Point | null = null;
+  let segment: Segment;
+  if (command === "L") segment = { to: point(0) };
+  else if (command === "H") segment = { to: [from[0] + n[0]!, here[1]] };
+  else if (command === "V") segment = { to: [here[0], from[1] + n[0]!] };
+  else if (command === "A") {
+    const radii: Point = [Math.abs(n[0]!), Math.abs(n[1]!)];
+    segment = { to: point(5), radii, turnDeg: n[2]!, large: n[3] === 1, sweep: n[4] === 1 };
+  } else if (curve === "C") {
+    const first = command === "C" ? point(0) : smooth;
+    control = command === "C" ? point(2) : point(0);
+    segment = { control: [first, control], to: command === "C" ? point(4) : point(2) };
+  } else {
+    control = command === "Q" ? point(0) : smooth;
+    const to = command === "Q" ? point(2) : point(0);
+    segment = { control: [towards(here, control), towards(to, control)], to };
+  }
+  pen.here = segment.to;
+  pen.control = control;
+  pen.controlOf = curve;
+  return segment;
 }
 
 /** The control points of a quadratic curve as a cubic one lie two thirds of the way to its own. */

@@ -2,7 +2,7 @@
 import type { ToolError } from "../core/errors.js";
 
 /** One cell, without its quotes and the blanks around it. */
-export interface Cell {
+interface Cell {
   readonly text: string;
   /** Where it begins in its line, 1-based. */
   readonly column: number;

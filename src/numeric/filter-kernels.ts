@@ -1,4 +1,4 @@
-// numeric: the compiled kernels that smooth and resample pictures → what each of them takes, as types.
+// numeric: the compiled kernels that smooth, resample and sort pictures → what each of them takes, as types.
 import type { Address } from "./kernel-exports.js";
 
 type FilterLines = (
@@ -11,7 +11,7 @@ type FilterLines = (
   atLast: number,
 ) => void;
 
-/** What filters.as, holes.as, resample.as, spline.as and wide.as in src/numeric/kernels export; described there. */
+/** What filters.as, holes.as, noise-classes.as, resample.as, spline.as and wide.as in src/numeric/kernels export; described there. */
 export interface FilterKernels {
   readonly smooth: (
     data: Address,
@@ -67,4 +67,13 @@ export interface FilterKernels {
     order: number,
     out: Address,
   ) => void;
+  readonly sortPositive: (values: Address, n: number, other: Address, tally: Address) => number;
+  readonly pickKnown: (
+    data: Address,
+    gradient: Address,
+    n: number,
+    step: number,
+    values: Address,
+    slopes: Address,
+  ) => number;
 }

@@ -247,6 +247,7 @@ export interface KernelExports extends FilterKernels {
     growth: number,
     gradient: Address,
     n: number,
+    table: Address,
     out: Address,
   ) => void;
   readonly leastRatio: (heat: Address, column: Address, variance: Address, n: number) => number;

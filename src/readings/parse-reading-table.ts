@@ -1,11 +1,11 @@
 // readings: the bytes of a table of references → one reference a row.
 import { ToolError } from "../core/errors.js";
-import { decodeTextBytes } from "../frames/decode-text-bytes.js";
+import { decodeText } from "../import/decode-text.js";
 import { type Columns, columnsByContent, columnsByHead, parseMeasure } from "./name-columns.js";
 import { type ExpectedValue, parseExpected, parseTolerance } from "./parse-expected.js";
 import { parseQuantity } from "./parse-quantity.js";
 import type { Measure, Reference } from "./reading-schema.js";
-import { splitReferences } from "./split-references.js";
+import { splitReferences, type TableRow } from "./split-references.js";
 
 /** What is taken for granted where the table does not tell. */
 export const TABLE_DEFAULTS = Object.freeze({
@@ -28,7 +28,7 @@ const NO = /^(?:no|n|false|0|-|nein|)$/i;
 /** Parse a table of what good boards show: net, pin or ref, value, and if there are any: measure, tolerance, rails that are
  *  low by nature, board, remark. Columns are known by the words of the first row, without those by what they hold; any
  *  separator, quotes by RFC 4180, decimal point or comma.
- *  @param bytes UTF-8, UTF-16 or, where those don't fit, Latin-1.
+ *  @param bytes UTF-8, UTF-16 or, where those don't fit, Windows-1252.
  *  @param options.measure of rows that don't tell.
  *  @throws ToolError E_REFERENCE_TABLE without columns of values and places, E_REFERENCE_CELL with line and column of a
  *  cell that can't be understood, E_TEXT_ENCODING, E_TEXT_QUOTE.
@@ -45,7 +45,7 @@ export function parseReadingTable(
       place: { file },
     });
   }
-  const rows = splitReferences(decodeText(decodeTextBytes(bytes, file)), file);
+  const rows = splitReferences(decodeText(bytes, file), file);
   const head = rows.length === 0 ? null : columnsByHead(rows[0]!.fields);
   const body = head === null ? rows : rows.slice(1);
   const columns =
@@ -54,65 +54,74 @@ export function parseReadingTable(
   const assumed = new Set<string>();
   if (head === null) assumed.add(`without a row of names the columns were taken as ${columnList(columns)}`);
   const fallback = head?.hints.measure ?? options.measure ?? null;
-  const references = body.map(({ fields, line }): Reference => {
-    const cell = (role: keyof Columns) => (columns[role] === undefined ? "" : (fields[columns[role]] ?? ""));
-    const refuse = (role: keyof Columns, expected: string) =>
-      new ToolError("E_REFERENCE_CELL", {
-        problem: `${expected} was expected, found ${cell(role) === "" ? "nothing" : `"${cell(role)}"`}`,
-        fix: "Correct the cell, or remove the row",
-        place: { file, line, column: (columns[role] ?? 0) + 1 },
-      });
-    const understand = <T>(role: keyof Columns, expected: string, parse: () => T): T => {
-      try {
-        return parse();
-      } catch {
-        throw refuse(role, expected);
-      }
-    };
-    let measure = fallback;
-    if (cell("measure") !== "") {
-      measure = parseMeasure(cell("measure"));
-      if (measure === null) throw refuse("measure", "diode, resistance, voltage or current");
-    }
-    if (measure === null) {
-      measure = TABLE_DEFAULTS.measure;
-      assumed.add("the table does not say what the meter was set to: diode mode was taken");
-    }
-    const known = measure;
-    const raw = cell("value");
-    const value = understand(
-      "value",
-      `a value in ${known} mode`,
-      (): ExpectedValue => parseExpected(withUnit(raw, head?.hints.unit ?? null, known), known),
-    );
-    if (value.assumed !== null) assumed.add(value.assumed);
-    const tolerance =
-      cell("tolerance") === ""
-        ? {}
-        : understand("tolerance", `a tolerance such as 10 % or 0.02`, () =>
-            parseTolerance(withUnit(cell("tolerance"), head?.hints.unit ?? null, known), known),
-          );
-    const low = cell("lowByNature");
-    if (!YES.test(low) && !NO.test(low)) throw refuse("lowByNature", "yes or no");
-    if (cell("net") === "" && cell("ref") === "") {
-      throw refuse(columns.net === undefined ? "ref" : "net", "the name of a net or a part");
-    }
-    const { assumed: _, ...numbers } = value;
-    return {
-      ...optional("board", cell("board")),
-      ...optional("net", cell("net")),
-      ...optional("ref", cell("ref")),
-      ...optional("pin", cell("pin")),
-      measure: known,
-      ...numbers,
-      ...tolerance,
-      raw,
-      ...(YES.test(low) ? { lowByNature: true } : {}),
-      ...optional("remark", cell("remark")),
-      ...optional("source", file ?? ""),
-    };
-  });
+  const told: Told = { columns, file, unit: head?.hints.unit ?? null, measure: fallback, assumed };
+  const references = body.map((row) => referenceOf(row, told));
   return { references, assumed: [...assumed] };
+}
+
+/** What a whole table tells of its rows. */
+interface Told {
+  readonly columns: Columns;
+  readonly file: string | undefined;
+  /** In the head of the values. */
+  readonly unit: string | null;
+  /** Of rows that don't tell; null: not known. */
+  readonly measure: Measure | null;
+  /** Gets what is taken for granted. */
+  readonly assumed: Set<string>;
+}
+
+function referenceOf({ fields, line }: TableRow, told: Told): Reference {
+  const { columns, file, unit, assumed } = told;
+  const cell = (role: keyof Columns) => (columns[role] === undefined ? "" : (fields[columns[role]] ?? ""));
+  const refuse = (role: keyof Columns, expected: string) =>
+    new ToolError("E_REFERENCE_CELL", {
+      problem: `${expected} was expected, found ${cell(role) === "" ? "nothing" : `"${cell(role)}"`}`,
+      fix: "Correct the cell, or remove the row",
+      place: { file, line, column: (columns[role] ?? 0) + 1 },
+    });
+  const understand = <T>(role: keyof Columns, expected: string, parse: () => T): T => {
+    try {
+      return parse();
+    } catch {
+      throw refuse(role, expected);
+    }
+  };
+  const named = cell("measure") === "" ? told.measure : parseMeasure(cell("measure"));
+  if (named === null && cell("measure") !== "")
+    throw refuse("measure", "diode, resistance, voltage or current");
+  if (named === null) assumed.add("the table does not say what the meter was set to: diode mode was taken");
+  const measure = named ?? TABLE_DEFAULTS.measure;
+  const value = understand(
+    "value",
+    `a value in ${measure} mode`,
+    (): ExpectedValue => parseExpected(withUnit(cell("value"), unit, measure), measure),
+  );
+  if (value.assumed !== null) assumed.add(value.assumed);
+  const tolerance =
+    cell("tolerance") === ""
+      ? {}
+      : understand("tolerance", "a tolerance such as 10 % or 0.02", () =>
+          parseTolerance(withUnit(cell("tolerance"), unit, measure), measure),
+        );
+  const low = cell("lowByNature");
+  if (!YES.test(low) && !NO.test(low)) throw refuse("lowByNature", "yes or no");
+  if (cell("net") === "" && cell("ref") === "")
+    throw refuse(columns.net === undefined ? "ref" : "net", "the name of a net or a part");
+  const { assumed: _, ...numbers } = value;
+  return {
+    ...optional("board", cell("board")),
+    ...optional("net", cell("net")),
+    ...optional("ref", cell("ref")),
+    ...optional("pin", cell("pin")),
+    measure,
+    ...numbers,
+    ...tolerance,
+    raw: cell("value"),
+    ...(YES.test(low) ? { lowByNature: true } : {}),
+    ...optional("remark", cell("remark")),
+    ...optional("source", file ?? ""),
+  };
 }
 
 function checkColumns(columns: Columns, rows: number, file?: string): void {
@@ -146,12 +155,4 @@ function columnList(columns: Columns): string {
     .sort((a, b) => a[1] - b[1])
     .map(([role]) => role)
     .join(", ");
-}
-
-function decodeText(bytes: Uint8Array): string {
-  try {
-    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
-  } catch {
-    return new TextDecoder("latin1").decode(bytes);
-  }
 }

@@ -10,6 +10,7 @@ import { leastColoured } from "./least-coloured.js";
 
 /** The rise of one view on a grid over the board. */
 export interface BoardRise {
+  readonly side: "top" | "bottom";
   /** Place of the first grid point, mm; seen from the top side in any case. */
   readonly originMm: readonly [number, number];
   readonly pitchMm: number;
@@ -53,6 +54,7 @@ export function boardRise(
   }
   const { leastK, peakK } = leastColoured(data);
   return {
+    side: view.side,
     originMm: [minX, minY],
     pitchMm,
     width,

@@ -35,8 +35,20 @@ export function riseColour(share: number): Rgb {
  */
 export function greyColour(share: number): Rgb {
   const held = Math.min(1, Math.max(0, share));
+  knownGreys ??= Array.from({ length: FINE_STEPS + 1 }, (_, step) => greyAt(step / FINE_STEPS));
+  const step = Math.floor(held * FINE_STEPS);
+  const below = knownGreys[step];
+  const above = knownGreys[step + 1] ?? below;
+  // No channel falls as the share rises: between two equal greys there is no other.
+  return below?.every((channel, i) => channel === above![i]) ? below : greyAt(held);
+}
+
+/** Greys at even steps, worked out once: a picture asks for half a million. */
+let knownGreys: readonly Rgb[] | null = null;
+
+function greyAt(share: number): Rgb {
   const { cold, warm } = GREY_LIGHTNESS;
-  return srgbFromOklab(cold + held * (warm - cold), 0, 0);
+  return srgbFromOklab(cold + share * (warm - cold), 0, 0);
 }
 
 /** Convert OKLab to 8-bit sRGB, held to the gamut channel by channel.

@@ -7,7 +7,13 @@ import {
   formatSignificant,
   formatToSigma,
 } from "../core/format-quantity.js";
-import { type Findings, HOTSPOT_FLAGS, type Hotspot, type Suspect, type ViewName } from "../findings/findings-schema.js";
+import {
+  type Findings,
+  HOTSPOT_FLAGS,
+  type Hotspot,
+  type Suspect,
+  type ViewName,
+} from "../findings/findings-schema.js";
 
 /** Turns below this move no pixel of a 640 px wide frame by more than a tenth: 320 px × 0.02° = 0.11 px. */
 const STILL_DEG = 0.02;

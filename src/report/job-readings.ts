@@ -1,9 +1,9 @@
 // report: the readings of a job → a table with marks, and what a change of the board did to them.
 import { type BeforeAfter, beforeAfter } from "../readings/before-after.js";
 import type { ReadingClass } from "../readings/classify-reading.js";
-import { classifyReadings, type JudgedReading, type ReadingPlace } from "../readings/classify-readings.js";
+import { classifyReadings, type JudgedReading } from "../readings/classify-readings.js";
 import type { JobReportModel } from "./job-report-model.js";
-import { CLASS_WORDS, oneLine, READING_CHANGE_WORDS, readingText } from "./job-words.js";
+import { CLASS_WORDS, oneLine, placeText, READING_CHANGE_WORDS, readingText } from "./job-words.js";
 import type { DocumentBlock, DocumentCell, MarkShape } from "./report-document.js";
 
 const CLASS_SHAPES: Readonly<Record<ReadingClass, MarkShape>> = Object.freeze({
@@ -81,12 +81,6 @@ function changesTable(rows: readonly BeforeAfter[]): DocumentBlock[] {
 
 function markOf(reading: JudgedReading): DocumentCell {
   return { mark: CLASS_SHAPES[reading.class], text: CLASS_WORDS[reading.class] };
-}
-
-function placeText({ board, net, ref, pin }: ReadingPlace): string {
-  const part = ref === null ? "" : pin === null ? ref : `${ref} pin ${pin}`;
-  const places = [net ?? "", part].filter((place) => place !== "").join(", ");
-  return oneLine(board === null ? places : `${places} (${board})`);
 }
 
 function referenceText({ reference }: JudgedReading): string {

@@ -5,9 +5,7 @@ import type { Job } from "../job/job.js";
 import type { BoardRise } from "./board-rise.js";
 
 /** For whom a report is: the repairer gets all of it, the customer a short one without the maths. */
-export const AUDIENCES = ["repairer", "customer"] as const;
-/** One of `AUDIENCES`. */
-export type Audience = (typeof AUDIENCES)[number];
+export type Audience = "repairer" | "customer";
 
 /** Two attempts of a job, held against each other. */
 export interface JobComparison {

@@ -1,7 +1,7 @@
 // report: everything that was said of a job → its story, line by line in the order of the work.
 import type { Job, JobAttempt } from "../job/job.js";
 import type { JobReportModel } from "./job-report-model.js";
-import { actionText, momentText, oneLine, powerText, readingText } from "./job-words.js";
+import { actionText, momentText, oneLine, placeText, powerText, readingText } from "./job-words.js";
 import type { DocumentBlock, DocumentCell } from "./report-document.js";
 
 interface Line {
@@ -65,10 +65,7 @@ function readingLines({ readings, entries }: Job): Line[] {
     .filter(({ said }) => said.type !== "reading" && said.type !== "reference")
     .map(({ seq }) => seq);
   for (const reading of [...readings].sort((a, b) => a.seq - b.seq)) {
-    const place = [reading.board, reading.net, reading.ref, reading.pin]
-      .filter((part) => part !== undefined)
-      .join(" ");
-    const text = `${oneLine(place)} ${readingText(reading.measure, reading.value, reading.overRange)}`;
+    const text = `${placeText(reading)} ${readingText(reading.measure, reading.value, reading.overRange)}`;
     const group = lines.at(-1);
     const parted = group === undefined || others.some((seq) => seq > group.last && seq < reading.seq);
     if (parted) lines.push({ seq: reading.seq, at: reading.at, last: reading.seq, texts: [text] });

@@ -7,8 +7,9 @@ import type { Job, JobAttempt } from "../job/job.js";
 import type { Symptom } from "../job/job-schema.js";
 import type { ReadingChange } from "../readings/before-after.js";
 import { type ReadingClass, sayValue } from "../readings/classify-reading.js";
+import type { ReadingPlace } from "../readings/classify-readings.js";
 import { UNIT_OF } from "../readings/parse-reading.js";
-import type { Measure } from "../readings/reading-schema.js";
+import type { Measure, Reading } from "../readings/reading-schema.js";
 import { fitText } from "./fit-text.js";
 
 /** Bring a text onto one line: breaks and tabs that someone typed are blanks. */
@@ -115,6 +116,13 @@ export function symptomText(symptom: Symptom | null): string | null {
       : `with ${connected.map(oneLine).join(", ")} connected`,
   ].filter((part) => part !== "");
   return parts.length === 0 ? null : parts.join("; ");
+}
+
+/** Where a meter was held: `VSYS, C7 pin 1 (upper)`. */
+export function placeText({ board, net, ref, pin }: Partial<ReadingPlace> | Reading): string {
+  const part = !ref ? "" : pin ? `${ref} pin ${pin}` : ref;
+  const places = [net ?? "", part].filter((place) => place !== "").join(", ");
+  return oneLine(board ? `${places} (${board})` : places);
 }
 
 /** A reading with its unit, `OL` where the meter showed over-range. */

@@ -2,6 +2,7 @@
 import type { Raster } from "../core/raster.js";
 import type { Analysis } from "../findings/analysis.js";
 import { sampleBilinear } from "../numeric/sample-bilinear.js";
+import { select } from "../numeric/select-rank.js";
 import { greyColour, type Rgb, riseColour } from "./colour-scale.js";
 import { leastColoured } from "./least-coloured.js";
 
@@ -92,10 +93,11 @@ function paintSignificant(
 }
 
 function greyRange(baseline: Raster<"degC">): { low: number; high: number } | null {
-  const sorted = baseline.data.filter((value) => Number.isFinite(value)).sort();
-  if (sorted.length === 0) return null;
-  const tail = Math.floor(sorted.length * GREY_TAIL);
-  return { low: sorted[tail]!, high: sorted[sorted.length - 1 - tail]! };
+  const readings = Float64Array.from(baseline.data.filter((value) => Number.isFinite(value)));
+  const { length } = readings;
+  if (length === 0) return null;
+  const tail = Math.floor(length * GREY_TAIL);
+  return { low: select(readings, length, tail), high: select(readings, length, length - 1 - tail) };
 }
 
 function setPixel(rgb: Uint8Array, index: number, colour: Rgb): void {

@@ -2,9 +2,10 @@
 import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
+import { sharedKernels } from "../numeric/kernels.js";
 import { median } from "../numeric/median.js";
 import { differenceWhereRead } from "../numeric/pixel-arithmetic.js";
-import { wideGaussian } from "../numeric/wide-gaussian.js";
+import { wideAt, wideGaussian } from "../numeric/wide-gaussian.js";
 import { noiseByGradient } from "./noise-by-gradient.js";
 
 /** Defaults of `localContrast`. */
@@ -44,11 +45,10 @@ export function localContrast(
   finest: Float32Array | null = null,
 ): ContrastLayer[] {
   const o = { ...CONTRAST_DEFAULTS, ...options };
-  const { width, height, data } = rise;
+  const { width, height } = rise;
   return o.scalesPx.map((sigmaPx, k) => {
-    const fine = k === 0 && finest !== null ? finest : wideGaussian(data, width, height, sigmaPx);
-    const wide = wideGaussian(data, width, height, sigmaPx * o.surroundRatio);
-    const contrast = createRaster("K", width, height, differenceWhereRead(fine, wide, data));
+    const fine = k === 0 ? finest : null;
+    const contrast = createRaster("K", width, height, contrastOf(rise, sigmaPx, o.surroundRatio, fine));
     const gain = Math.sqrt(contrastGain2(sigmaPx));
     const spread = wideGaussian(gradient, width, height, sigmaPx);
     return {
@@ -57,6 +57,26 @@ export function localContrast(
       noise: noiseByGradient(contrast, spread, { shiftPx: o.shiftPx, leastK: o.leastPixelK * gain }),
     };
   });
+}
+
+/** The rise smoothed at one size less its surroundings; NaN where there is no reading. @param finest the former; null: made here. */
+function contrastOf(
+  { width, height, data }: Raster<"K">,
+  sigmaPx: number,
+  surroundRatio: number,
+  finest: Float32Array | null,
+): Float32Array {
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const from = kernels.put(data);
+    const fine = finest === null ? wideAt(kernels, from, width, height, sigmaPx) : kernels.put(finest);
+    const wide = wideAt(kernels, from, width, height, sigmaPx * surroundRatio);
+    kernels.run.differenceWhereRead(fine, wide, from, data.length, wide);
+    return kernels.floats(wide, data.length).slice();
+  }
+  const fine = finest ?? wideGaussian(data, width, height, sigmaPx);
+  const wide = wideGaussian(data, width, height, sigmaPx * surroundRatio);
+  return differenceWhereRead(fine, wide, data);
 }
 
 /** Variance that a contrast of size σ leaves of white noise: a Gaussian passes 1/(4πσ²), and of the difference of widths σ

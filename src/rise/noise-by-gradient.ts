@@ -54,22 +54,14 @@ function classSpreads(
   gradient: Float32Array,
   stride: number,
 ): { centres: Float64Array; sigmas: Float64Array } {
-  const size = Math.ceil(data.length / stride);
-  const values = new Float32Array(size);
-  const slopes = new Float32Array(size);
-  let known = 0;
-  for (let i = 0; i < data.length; i += stride) {
-    values[known] = data[i]!;
-    slopes[known] = gradient[i]!;
-    if (data[i]! * 0 === 0) known++;
-  }
-  const rising = slopes.slice(0, known).sort();
+  const { values, slopes, rising } = sampleOf(data, gradient, stride);
+  const known = values.length;
   const ends = classEnds(rising);
   // One stretch a class, in the order of the classes.
   const members = new Float32Array(known);
   const next = [0, ...ends].slice(0, CLASSES);
   const limits = Float64Array.from({ length: CLASSES - 1 }, (_, k) => rising[ends[k]! - 1] ?? Number.NaN);
-  sortIntoClasses(values.subarray(0, known), slopes, limits, Int32Array.from(next), members);
+  sortIntoClasses(values, slopes, limits, Int32Array.from(next), members);
   const centres: number[] = [];
   const sigmas: number[] = [];
   const scratch = new Float64Array(known);
@@ -87,6 +79,39 @@ function classSpreads(
     }
   }
   return { centres: Float64Array.from(centres), sigmas: Float64Array.from(sigmas) };
+}
+
+/** An even sample of the pixels with a reading: contrast and gradient of each, and the gradients in rising order. */
+function sampleOf(
+  data: Float32Array,
+  gradient: Float32Array,
+  stride: number,
+): { values: Float32Array; slopes: Float32Array; rising: Float32Array } {
+  const size = Math.ceil(data.length / stride);
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const [from, beside] = [kernels.put(data), kernels.put(gradient)];
+    const [to, slope] = [kernels.take(4 * size), kernels.take(4 * size)];
+    const count = kernels.run.pickKnown(from, beside, data.length, stride, to, slope);
+    const [other, tally] = [kernels.take(4 * count), kernels.take(4 * 2048)];
+    const values = kernels.floats(to, count).slice();
+    const slopes = kernels.floats(slope, count).slice();
+    const sorted = kernels.run.sortPositive(slope, count, other, tally) !== 0;
+    return { values, slopes, rising: sorted ? kernels.floats(slope, count).slice() : slopes.slice().sort() };
+  }
+  const values = new Float32Array(size);
+  const slopes = new Float32Array(size);
+  let known = 0;
+  for (let i = 0; i < data.length; i += stride) {
+    values[known] = data[i]!;
+    slopes[known] = gradient[i]!;
+    if (data[i]! * 0 === 0) known++;
+  }
+  return {
+    values: values.subarray(0, known),
+    slopes: slopes.subarray(0, known),
+    rising: slopes.slice(0, known).sort(),
+  };
 }
 
 /** @param limits slopes that end the classes but the last. @param next where each class begins; changed. @param members written. */
@@ -141,7 +166,8 @@ function interpolate(
     const [atCentres, atSigmas] = [kernels.put(centres), kernels.put(sigmas)];
     const from = kernels.put(gradient);
     const to = kernels.take(out.byteLength);
-    kernels.run.readClasses(atCentres, atSigmas, centres.length, growth, from, out.length, to);
+    const table = kernels.take(32 * centres.length);
+    kernels.run.readClasses(atCentres, atSigmas, centres.length, growth, from, out.length, table, to);
     out.set(kernels.floats(to, out.length));
     return;
   }

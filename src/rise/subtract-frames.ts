@@ -3,8 +3,9 @@ import { affineOf, type RigidTransform } from "../align/rigid-transform.js";
 import type { SeparatedFrame } from "../align/separate-pattern.js";
 import { ToolError } from "../core/errors.js";
 import { createRaster, type Raster } from "../core/raster.js";
+import { MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
 import { subtractPixels } from "../numeric/pixel-arithmetic.js";
-import { warpRaster } from "../numeric/warp.js";
+import { warpAt, warpRaster } from "../numeric/warp.js";
 
 /** Subtract the baseline from the powered frame, each part where it belongs.
  *  The sensor's pattern is subtracted where the sensor has it, in the powered frame as it is; what remains is
@@ -28,10 +29,20 @@ export function subtractFrames(
       fix: "Export both frames at the same resolution",
     });
   }
-  const withoutPattern = subtractPixels(powered.data, pattern.data);
   const still = transform.dxPx === 0 && transform.dyPx === 0 && transform.angleRad === 0;
+  const matrix = affineOf(transform, scene);
+  const n = width * height;
+  const kernels = n > MOST_FOR_KERNELS ? null : sharedKernels();
+  if (kernels !== null) {
+    const [seen, taken] = [kernels.put(powered.data), kernels.put(pattern.data)];
+    kernels.run.subtract(seen, taken, n, seen);
+    const back = still ? seen : warpAt(kernels, seen, width, height, matrix, "spline");
+    kernels.run.subtract(back, kernels.put(scene.data), n, back);
+    return createRaster("K", width, height, kernels.floats(back, n).slice());
+  }
+  const withoutPattern = subtractPixels(powered.data, pattern.data);
   const back = still
     ? withoutPattern
-    : warpRaster(withoutPattern, width, height, affineOf(transform, scene), { order: "spline" });
+    : warpRaster(withoutPattern, width, height, matrix, { order: "spline" });
   return createRaster("K", width, height, subtractPixels(back, scene.data));
 }

@@ -33,7 +33,7 @@ const LEAST_NOISE_FREEDOM = 5;
  *  over the remaining degrees of freedom, is drawn towards the ordinary pixel (see `shrinkVariances`).
  *  @param groups frames of one sensor, not moved; not modified.
  *  @param leastK noise that there is in any case (half of a level's width), K.
- *  @returns null where there are too few frames.
+ *  @returns null where there are too few frames, or none differs from the others.
  */
 export function temporalNoise(groups: readonly NoiseGroup[], leastK: number): TemporalNoise | null {
   const first = groups[0]?.frames[0];
@@ -48,6 +48,8 @@ export function temporalNoise(groups: readonly NoiseGroup[], leastK: number): Te
     variances[i] = Math.max(squares[i]! / freedom, leastK * leastK);
   }
   const shrunk = shrinkVariances(variances, freedom);
+  // One frame given many times: that nothing varies says nothing of the noise.
+  if (Number.isNaN(shrunk.priorVariance)) return null;
   const sigma = createRaster("K", width, height);
   for (let i = 0; i < sigma.data.length; i++) sigma.data[i] = Math.sqrt(shrunk.variances[i]!);
   return { sigma, freedom, priorFreedom: shrunk.priorFreedom };

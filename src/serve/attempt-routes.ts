@@ -17,8 +17,7 @@ import { DISK } from "../store/storage.js";
 import { picturesFile } from "./attempt-pictures.js";
 import { type Bench, noneError } from "./bench-context.js";
 import { checked, checkedBody } from "./check-request.js";
-import { fileType } from "./file-type.js";
-import { giveBytes } from "./inbox-routes.js";
+import { giveBytes, giveFile } from "./give-file.js";
 import { takeFrames } from "./take-frames.js";
 
 /** Radius of the disc of a time course where none is asked for, px: a part of a few pixels. */
@@ -135,17 +134,4 @@ export function addAttemptRoutes(app: Hono, bench: Bench, onFault: (error: unkno
     const { job, number } = checked(attemptPathSchema, c.req.param());
     return { folder: await jobs.folderOf(job), number };
   };
-}
-
-/** Pictures are shown; everything else is saved. A report is a page of its own, which may load nothing and run nothing. */
-export function giveFile(c: Context, file: string, bytes: Uint8Array): Response {
-  const type = fileType(file);
-  if (type === "image/png") return giveBytes(c, bytes, type);
-  if (type.startsWith("text/html")) {
-    c.header(
-      "Content-Security-Policy",
-      "sandbox; default-src 'none'; style-src 'unsafe-inline'; img-src data:",
-    );
-  }
-  return giveBytes(c, bytes, type, file);
 }

@@ -162,16 +162,25 @@ export function removeDropped(folder: string, dropped: readonly About[]): Promis
   return noting(
     folder,
     async () => {
-      for (const about of dropped) {
-        await rm(droppedPath(folder, about), { force: true });
-        await rm(aboutPath(folder, about.sha256), { force: true });
-        known.delete(aboutPath(folder, about.sha256));
-      }
+      for (let start = 0; start < dropped.length; start += REMOVED_AT_ONCE)
+        await Promise.all(
+          dropped.slice(start, start + REMOVED_AT_ONCE).map((about) => removeOne(folder, about)),
+        );
     },
     (abouts) => {
       for (const { sha256 } of dropped) abouts.delete(sha256);
     },
   );
+}
+
+/** Files of a burst that are removed at a time. */
+const REMOVED_AT_ONCE = 16;
+
+async function removeOne(folder: string, about: About): Promise<void> {
+  const path = aboutPath(folder, about.sha256);
+  await rm(droppedPath(folder, about), { force: true });
+  await rm(path, { force: true });
+  known.delete(path);
 }
 
 /** Of two that are known of one file the later holds. */

@@ -1,15 +1,13 @@
 // serve: a job folder → which of its attempts have a frame, by its SHA-256.
-import { stat } from "node:fs/promises";
 import { framesOf } from "../store/job-files.js";
-import { JOURNAL_FILE, pathIn } from "../store/job-paths.js";
 import { openJob } from "../store/open-job.js";
+import { journalStamp } from "./journal-stamp.js";
 
 const known = new Map<string, { readonly stamp: string; readonly attempts: ReadonlyMap<string, number[]> }>();
 
 /** Numbers of the attempts that have a frame. Read anew when the journal has grown. @throws ToolError those of `openJob` */
 export async function framesInJob(folder: string): Promise<ReadonlyMap<string, readonly number[]>> {
-  const info = await stat(pathIn(folder, JOURNAL_FILE)).catch(() => null);
-  const stamp = `${info?.size} ${info?.mtimeMs}`;
+  const stamp = await journalStamp(folder);
   const before = known.get(folder);
   if (before?.stamp === stamp) return before.attempts;
   const job = await openJob(folder);

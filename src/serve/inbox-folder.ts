@@ -3,7 +3,6 @@ import { randomUUID } from "node:crypto";
 import { join } from "node:path";
 import type { ChangeMany, Inbox, InboxFile } from "../api/inbox-schema.js";
 import { ToolError } from "../core/errors.js";
-import { momentOf } from "../job/moment-of.js";
 import { makeInJob } from "../store/make-in-job.js";
 import { DISK } from "../store/storage.js";
 import { jobWriteError } from "../store/store-error.js";
@@ -12,21 +11,20 @@ import { readBenchSettings, writeLastScale } from "./bench-settings.js";
 import {
   type About,
   INBOX,
-  placeDropped,
   RECEIVING,
-  type ReceivedFile,
   readAbouts,
   removeDropped,
   sweepInbox,
   writeAbouts,
 } from "./dropped-about.js";
-import { cleanName, endingOf } from "./dropped-name.js";
+import { cleanName } from "./dropped-name.js";
 import type { EventHub } from "./event-hub.js";
 import { FolderTurns, GatheredTurns } from "./folder-turns.js";
 import { framesInJob } from "./frames-in-job.js";
 import { droppedFile, InboxReader, NO_FRAME } from "./inbox-reader.js";
 import { InboxTeller } from "./inbox-teller.js";
 import { sortOfJson } from "./json-sort.js";
+import { type Arrived, placeArrived } from "./place-arrived.js";
 import { receiveFile } from "./receive-file.js";
 import { type Received, receiveMany } from "./receive-many.js";
 import { isUnread, showInbox } from "./show-inbox.js";
@@ -62,7 +60,7 @@ export class InboxFolder {
     this.#reader = new InboxReader({
       ...options,
       turns: this.#turns,
-      onRead: (job, folder) => this.#teller.soon(job, folder),
+      onRead: (job, folder, isLast) => this.#teller.soon(job, folder, isLast),
     });
     this.#placing = new GatheredTurns(this.#turns, placeArrived, PLACE_AT_ONCE);
     this.#toolVersion = options.toolVersion;
@@ -205,43 +203,6 @@ export class InboxFolder {
   #abouts(folder: string): Promise<ReadonlyMap<string, About>> {
     return this.#turns.run(folder, () => readAbouts(folder));
   }
-}
-
-/** A file that was received. */
-interface Arrived {
-  readonly sha256: string;
-  readonly bytes: number;
-  readonly name: string;
-  readonly path: string;
-  /** What is known of it already; null: it is to be read. */
-  readonly read: About["read"];
-}
-
-/** Place files that arrived. The same bytes again only add a name. */
-async function placeArrived(folder: string, arrived: readonly Arrived[]): Promise<About[]> {
-  const abouts = new Map(await readAbouts(folder));
-  const received = arrived.map(({ sha256, bytes, name, path, read }): ReceivedFile => {
-    const before = abouts.get(sha256);
-    const about: About =
-      before === undefined
-        ? {
-            kind: "faultglow/dropped",
-            version: 1,
-            sha256,
-            names: [name],
-            bytes,
-            at: momentOf(new Date()),
-            said: null,
-            scale: null,
-            ending: endingOf(name),
-            read,
-          }
-        : { ...before, names: [...new Set([...before.names, name])], read: before.read ?? read };
-    abouts.set(sha256, about);
-    return { about, path };
-  });
-  await placeDropped(folder, received);
-  return received.map(({ about }) => about);
 }
 
 /** Folder for what is being received. @throws ToolError E_JOB_WRITE */

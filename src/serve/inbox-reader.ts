@@ -14,7 +14,7 @@ import type { DroppedFile, Works } from "./works.js";
 export const NO_FRAME = Object.freeze({ frame: null, notes: [], error: null });
 
 /** What reading gave is written for many files at a time: the disk is waited for once. It can be read anew if it is lost. */
-const GATHER = Object.freeze({ waitMs: 60, most: 64 });
+const GATHER = Object.freeze({ waitMs: 30, most: 64 });
 
 /** A file that was read, with the scale by which it was. */
 interface ReadFile {
@@ -27,8 +27,8 @@ interface ReaderOptions {
   readonly quick: WorkProcess;
   readonly turns: FolderTurns;
   readonly toolVersion: string;
-  /** Told whenever something was read. */
-  readonly onRead: (job: string, folder: string) => void;
+  /** Told whenever something was read, and whether it was the last of what there was to read. */
+  readonly onRead: (job: string, folder: string, isLast: boolean) => void;
 }
 
 /** Reads what lies in inboxes. */
@@ -48,13 +48,16 @@ export class InboxReader {
     const key = `${folder} ${sha256}`;
     if (this.#reading.has(key) || this.#closed) return;
     this.#reading.add(key);
-    void this.#readNow(job, folder, sha256)
+    void this.#readNow(folder, sha256)
       .catch((error) => {
         // A word for people has been said to whoever looked at the inbox.
         if (!(error instanceof WorkCancelled || error instanceof ToolError))
           process.stderr.write(`${(error as Error).stack}\n`);
       })
-      .finally(() => this.#reading.delete(key));
+      .finally(() => {
+        this.#reading.delete(key);
+        this.#options.onRead(job, folder, this.#reading.size === 0);
+      });
   }
 
   /** A scale file has come: the pictures that it belongs to are read again. */
@@ -79,8 +82,8 @@ export class InboxReader {
     this.#closed = true;
   }
 
-  async #readNow(job: string, folder: string, sha256: string): Promise<void> {
-    const { turns, toolVersion, onRead } = this.#options;
+  async #readNow(folder: string, sha256: string): Promise<void> {
+    const { turns, toolVersion } = this.#options;
     let again = true;
     while (again && !this.#closed) {
       const abouts = await turns.run(folder, () => readAbouts(folder));
@@ -88,7 +91,6 @@ export class InboxReader {
       if (before === undefined || !isUnread(before, toolVersion)) return;
       const dropped = await droppedFile(folder, before, abouts);
       again = await this.#keeping.run(folder, { sha256, dropped, read: await this.#readOne(dropped) });
-      onRead(job, folder);
     }
   }
 

@@ -7,6 +7,7 @@ import { jobPathSchema } from "../api/jobs-schema.js";
 import { type Bench, noneError } from "./bench-context.js";
 import { largeError } from "./body-chunks.js";
 import { checked, checkedBody } from "./check-request.js";
+import { giveBytes } from "./give-file.js";
 
 /** Answer requests for the inbox. */
 export function addInboxRoutes(app: Hono, bench: Bench): void {
@@ -62,16 +63,4 @@ export function addInboxRoutes(app: Hono, bench: Bench): void {
     });
     return giveBytes(c, bytes);
   });
-}
-
-/** Give bytes. What people dropped is never shown as a page: the type says bytes, and sniffing is off. */
-export function giveBytes(
-  c: Context,
-  bytes: Uint8Array,
-  type = "application/octet-stream",
-  name?: string,
-): Response {
-  c.header("Content-Type", type);
-  if (name !== undefined) c.header("Content-Disposition", `attachment; filename="${name}"`);
-  return c.body(bytes as Uint8Array<ArrayBuffer>);
 }

@@ -22,10 +22,11 @@ export class InboxTeller {
     this.#show = show;
   }
 
-  /** Tell soon what changed since it was last told. */
-  soon(job: string, folder: string): void {
-    if (this.#timers.has(folder) || this.#closed) return;
-    const waitMs = Math.max(GATHER_MS, REST_FACTOR * this.#lastMs);
+  /** Tell soon what changed since it was last told. @param isLast nothing more is under way: it is told now. */
+  soon(job: string, folder: string, isLast = false): void {
+    if (this.#closed || (this.#timers.has(folder) && !isLast)) return;
+    clearTimeout(this.#timers.get(folder));
+    const waitMs = isLast ? 0 : Math.max(GATHER_MS, REST_FACTOR * this.#lastMs);
     this.#timers.set(
       folder,
       setTimeout(() => {

@@ -1,15 +1,15 @@
 // serve: the folder that is served → its jobs by their ids, and a new folder for a new one.
-import { access, mkdir, stat } from "node:fs/promises";
+import { access, mkdir } from "node:fs/promises";
 import { join, relative } from "node:path";
 import type { JobList, JobSummary } from "../api/jobs-schema.js";
 import { ToolError } from "../core/errors.js";
 import { summariseJob } from "../job/summarise-job.js";
 import { diskReason } from "../report/output-error.js";
 import { findJobs } from "../store/index-jobs.js";
-import { JOURNAL_FILE } from "../store/job-paths.js";
 import { openJob } from "../store/open-job.js";
 import { DISK } from "../store/storage.js";
 import { noneError } from "./bench-context.js";
+import { journalStamp } from "./journal-stamp.js";
 
 interface Known {
   /** Size and time of the journal: as long as they stay, so does the rest. */
@@ -40,7 +40,7 @@ export class JobFinder {
     });
     for (const folder of [...this.#known.keys()]) if (!folders.includes(folder)) this.#known.delete(folder);
     for (const folder of folders) {
-      const stamp = await stampOf(folder);
+      const stamp = await journalStamp(folder);
       if (this.#known.get(folder)?.stamp !== stamp)
         this.#known.set(folder, { stamp, ...(await this.#read(folder)) });
     }
@@ -121,11 +121,6 @@ export class JobFinder {
       return { summary: null, problem: error.message };
     }
   }
-}
-
-async function stampOf(folder: string): Promise<string> {
-  const info = await stat(join(folder, JOURNAL_FILE), { bigint: true }).catch(() => null);
-  return info === null ? "none" : `${info.size} ${info.mtimeNs} ${info.ino}`;
 }
 
 /** Make the folder of jobs if it is not there, and see that it may be written to. @throws ToolError E_OUTPUT */

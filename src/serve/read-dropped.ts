@@ -65,6 +65,8 @@ function levelsOf(data: Float32Array, width: number) {
   let missing = 0;
   for (let i = 0; i < data.length; i++) {
     const value = data[i]!;
+    // All but a few lie between those that were met before.
+    if (value >= low && value <= high) continue;
     if (value < low) low = value;
     if (value > high) high = value;
     if (Number.isNaN(value)) missing++;

@@ -7,9 +7,9 @@ import { jobFilePathSchema, makeReportSchema } from "../api/report-schema.js";
 import { taskPathSchema } from "../api/task-schema.js";
 import { startWatchSchema } from "../api/watch-schema.js";
 import { REPORT_FILES, REPORT_FOLDER } from "../store/write-job-report.js";
-import { giveFile } from "./attempt-routes.js";
 import { type Bench, noneError } from "./bench-context.js";
 import { checked, checkedBody } from "./check-request.js";
+import { giveFile } from "./give-file.js";
 
 const PACK = "job.zip";
 

@@ -1,6 +1,7 @@
 // sources: candidates at one cooling length → their projected columns and products, each computed once when asked for.
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
 import { type NonNegativeSolution, solveNonNegative } from "../numeric/nonnegative-least-squares.js";
+import { FittedSets } from "./fitted-sets.js";
 import { SHAPE_SHARES } from "./mirror-shapes.js";
 import type { PlateState } from "./plate-state.js";
 import type { ProjectedColumn, ProjectedFit } from "./projected-fit.js";
@@ -46,6 +47,10 @@ interface Unknown {
  */
 export class CandidatePool {
   private readonly unknowns = new Map<Candidate, Unknown[]>();
+  /** Sets that were fitted, one candidate after the other: half of those a search asks for it has asked for before. */
+  private readonly fitted = new FittedSets<Candidate, SetFit>();
+  /** The normal equations last solved: the next ones mostly begin with the same unknowns. */
+  private last = { unknowns: [] as readonly Unknown[], gram: new Float64Array(), right: new Float64Array() };
 
   constructor(
     private readonly model: SourceModel,
@@ -82,8 +87,14 @@ export class CandidatePool {
     return best;
   }
 
-  /** Fit watts that are not negative to a set of candidates. */
+  /** Fit watts that are not negative to a set of candidates; the answer is kept, and not to be modified. */
   fitSet(set: readonly Candidate[]): SetFit {
+    const known = this.fitted.of(set);
+    known.fit ??= this.fitAnew(set);
+    return known.fit;
+  }
+
+  private fitAnew(set: readonly Candidate[]): SetFit {
     this.prepare(set);
     const groups = set.map((candidate) => this.unknownsOf(candidate));
     const unknowns = groups.flat();
@@ -168,9 +179,16 @@ export class CandidatePool {
 
   private solve(unknowns: readonly Unknown[]): NonNegativeSolution {
     const n = unknowns.length;
-    const gram = new Float64Array(n * n);
-    const right = new Float64Array(n);
-    for (let a = 0; a < n; a++) {
+    const [gram, right] = [new Float64Array(n * n), new Float64Array(n)];
+    const { last } = this;
+    const m = last.unknowns.length;
+    let known = 0;
+    while (known < n && known < m && unknowns[known] === last.unknowns[known]) known++;
+    for (let a = 0; a < known; a++) {
+      right[a] = last.right[a]!;
+      for (let b = 0; b < known; b++) gram[a * n + b] = last.gram[a * m + b]!;
+    }
+    for (let a = known; a < n; a++) {
       for (const { column, share } of unknowns[a]!.parts) right[a]! += share * column.withData;
       for (let b = 0; b <= a; b++) {
         const product = this.product(unknowns[a]!, unknowns[b]!);
@@ -179,7 +197,9 @@ export class CandidatePool {
       }
       gram[a * n + a]! += 1 / (unknowns[a]!.priorSigma ?? Number.POSITIVE_INFINITY) ** 2;
     }
-    const free = Uint8Array.from(unknowns, (unknown) => (unknown.free ? 1 : 0));
+    this.last = { unknowns, gram, right };
+    const free = new Uint8Array(n);
+    for (let a = 0; a < n; a++) free[a] = unknowns[a]!.free ? 1 : 0;
     return solveNonNegative(gram, right, n, { free });
   }
 

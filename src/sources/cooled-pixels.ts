@@ -23,7 +23,8 @@ const LEAST_WEIGHT = 0.5;
  */
 export function cooledPixels({ width, height, data }: Raster<"K">, onBoard: Uint8Array): Uint8Array {
   const out = new Uint8Array(data.length);
-  const counts = onBoard.map((on, i) => (on === 1 && data[i]! * 0 === 0 ? 1 : 0));
+  const counts = new Float32Array(data.length);
+  for (let i = 0; i < counts.length; i++) if (onBoard[i] === 1 && data[i]! * 0 === 0) counts[i] = 1;
   for (const { sigmaPx, reachPx } of SIZES) {
     const smooth = meanOver(data, counts, width, height, sigmaPx);
     const cold = belowSpread(smooth);
@@ -36,23 +37,34 @@ export function cooledPixels({ width, height, data }: Raster<"K">, onBoard: Uint
 /** Weighted mean around every pixel that counts; NaN elsewhere. */
 function meanOver(
   data: Float32Array,
-  counts: Uint8Array,
+  counts: Float32Array,
   width: number,
   height: number,
   sigmaPx: number,
 ): Float32Array {
-  const own = Float32Array.from(data, (value, i) => (counts[i] === 1 ? value : 0));
-  const weights = Float32Array.from(counts);
+  const own = new Float32Array(data.length);
+  for (let i = 0; i < own.length; i++) if (counts[i] === 1) own[i] = data[i]!;
   const sums = sigmaPx === 0 ? own : gaussianFilter(own, width, height, sigmaPx);
-  const shares = sigmaPx === 0 ? weights : gaussianFilter(weights, width, height, sigmaPx);
-  return sums.map((sum, i) => (counts[i] === 1 && shares[i]! > LEAST_WEIGHT ? sum / shares[i]! : Number.NaN));
+  const shares = sigmaPx === 0 ? counts : gaussianFilter(counts, width, height, sigmaPx);
+  const out = new Float32Array(data.length).fill(Number.NaN);
+  for (let i = 0; i < out.length; i++) {
+    if (counts[i] === 1 && shares[i]! > LEAST_WEIGHT) out[i] = sums[i]! / shares[i]!;
+  }
+  return out;
 }
 
 /** 1 = below the median by more than the lower half of the picture spreads. */
 function belowSpread(values: Float32Array): Float32Array {
-  const known = values.filter((value) => value * 0 === 0);
-  const level = median(known);
-  const spread =
-    SIGMA_PER_MAD * median(known.filter((value) => value <= level).map((value) => level - value));
-  return Float32Array.from(values, (value) => (value < level - COOLED_SIGMA * spread ? 1 : 0));
+  const known = new Float32Array(values.length);
+  let count = 0;
+  for (let i = 0; i < values.length; i++) if (values[i]! * 0 === 0) known[count++] = values[i]!;
+  const level = median(known.subarray(0, count));
+  const depths = new Float32Array(count);
+  let lower = 0;
+  for (let k = 0; k < count; k++) if (known[k]! <= level) depths[lower++] = level - known[k]!;
+  const spread = SIGMA_PER_MAD * median(depths.subarray(0, lower));
+  const limit = level - COOLED_SIGMA * spread;
+  const out = new Float32Array(values.length);
+  for (let i = 0; i < out.length; i++) if (values[i]! < limit) out[i] = 1;
+  return out;
 }

@@ -44,7 +44,7 @@ export class PlateColumns {
   private lay(kernels: Kernels): void {
     const { grid, size } = this;
     this.factors.clear();
-    this.column = kernels.take(8 * grid.bandwidth);
+    this.column = kernels.take(16 * grid.bandwidth);
     this.rise = kernels.take(8 * BATCH * grid.cellOf.length);
     this.out = kernels.take(4 * BATCH * size);
     this.shown = this.pictures.map(({ seen }) => layPixels(kernels, seen));

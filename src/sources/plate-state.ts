@@ -1,4 +1,5 @@
 // sources: how far heat has spread on the plate, and whether it still spreads.
+import { raiseTo } from "../core/raise-to.js";
 
 /** A state of the plate under constant power.
  *  `steady`: what is fed is lost; `lengthMm` is the cooling length √(conductance ÷ loss).
@@ -73,7 +74,7 @@ export function risingConductance(lengthMm: number, usualWPerK: number, capacity
   const { conductanceSpread, timeS, timeSpread } = RISING_PLATES;
   const share = conductanceSpread ** 2 / (conductanceSpread ** 2 + timeSpread ** 2);
   const usualMm2 = (1e6 * usualWPerK * timeS) / capacityJPerM2K;
-  return usualWPerK * (lengthMm ** 2 / usualMm2) ** share;
+  return usualWPerK * raiseTo(lengthMm ** 2 / usualMm2, share);
 }
 
 /** Shortest spreading tried on a told plate, mm; each time after it lets heat spread √2 times as far. */

@@ -7,6 +7,7 @@ import type { Attempt, AttemptOptions, Conditions, KeptView } from "../job/attem
 import type { Job } from "../job/job.js";
 import { listFrameFiles } from "../read/list-frame-files.js";
 import { readJsonFile } from "../read/read-json-file.js";
+import { momentText } from "../report/job-words.js";
 import { renderOverlay } from "../report/render-overlay.js";
 import { renderReport } from "../report/render-report.js";
 import { serialiseFindings } from "../report/serialise-findings.js";

@@ -5,7 +5,7 @@ import { type PlannedAttempt, planAttempts, type WaitingGroup } from "./plan-att
 import { leaveOlder, readSettled } from "./read-settled.js";
 import { seeFiles } from "./see-files.js";
 import type { WatchOptions, WatchPorts } from "./watch-ports.js";
-import { sayOnce, type WatchState } from "./watch-state.js";
+import { sayAnew, sayOnce, type WatchState } from "./watch-state.js";
 import type { FrameGroup, ListedFile, WatchedFrame } from "./watched-frame.js";
 
 /** Faults of the moment in adding an attempt. */
@@ -36,7 +36,9 @@ export async function watchFolder(ports: WatchPorts, options: WatchOptions): Pro
 
 async function listAgain(state: WatchState, ports: WatchPorts): Promise<readonly ListedFile[] | null> {
   try {
-    return await ports.list();
+    const listing = await ports.list();
+    sayAnew("unlisted", state);
+    return listing;
   } catch (error) {
     if (!(error instanceof ToolError)) throw error;
     await sayOnce("unlisted", { type: "later", names: [], fault: error }, state, ports);
@@ -86,6 +88,7 @@ async function lookOnce(
 async function addOne(planned: PlannedAttempt, state: WatchState, ports: WatchPorts): Promise<boolean> {
   try {
     await ports.add(planned);
+    for (const code of BUSY) sayAnew(`busy ${code}`, state);
     return true;
   } catch (error) {
     if (!(error instanceof ToolError)) throw error;

@@ -32,3 +32,8 @@ export async function sayOnce(
   state.said.add(key);
   await ports.say(event);
 }
+
+/** Something that was said is over: when it comes again, it is said again. */
+export function sayAnew(key: string, state: WatchState): void {
+  state.said.delete(key);
+}

@@ -5,7 +5,8 @@ import { affineOf } from "../../src/align/rigid-transform.js";
 import type { Raster } from "../../src/core/raster.js";
 import { splitBlobs } from "../../src/hotspots/split-blobs.js";
 import { gaussianFilter } from "../../src/numeric/gaussian-filter.js";
-import { median, robustSigma } from "../../src/numeric/median.js";
+import { median, medianAbsoluteDeviation, SIGMA_PER_MAD } from "../../src/numeric/median.js";
+import { subtractPixels } from "../../src/numeric/pixel-arithmetic.js";
 import { warpRaster } from "../../src/numeric/warp.js";
 
 const SIGMA_PX = 1.5;
@@ -25,18 +26,17 @@ export function plainChain(baseline: Raster<"degC">, powered: Raster<"degC">): S
   const { width, height } = baseline;
   const { transform } = alignFrames(baseline, powered);
   const back = warpRaster(powered.data, width, height, affineOf(transform, baseline));
-  for (let i = 0; i < back.length; i++) back[i]! -= baseline.data[i]!;
-  const smooth = gaussianFilter(back, width, height, SIGMA_PX);
+  const smooth = gaussianFilter(subtractPixels(back, baseline.data), width, height, SIGMA_PX);
   const centre = median(smooth);
-  const sigma = robustSigma(smooth);
+  const sigma = SIGMA_PER_MAD * medianAbsoluteDeviation(smooth, undefined, centre);
+  const level = centre + LIMIT * sigma;
   const mask = new Uint8Array(smooth.length);
-  for (let i = 0; i < mask.length; i++) if (smooth[i]! - centre > LIMIT * sigma) mask[i] = 1;
+  for (let i = 0; i < mask.length; i++) if (smooth[i]! > level) mask[i] = 1;
   const { labels, patches } = splitBlobs(smooth, mask, width, () => 5 * sigma);
   const pixels = new Int32Array(patches.length);
   const sums = new Float64Array(patches.length);
-  for (let i = 0; i < labels.length; i++) {
+  for (let i = mask.indexOf(1); i >= 0; i = mask.indexOf(1, i + 1)) {
     const label = labels[i]!;
-    if (label === 0) continue;
     pixels[label - 1]!++;
     sums[label - 1]! += smooth[i]!;
   }

@@ -4,8 +4,13 @@ import { describe, expect, it } from "vitest";
 import { fitAffine } from "../../src/board/fit-affine.js";
 import { fitHomography } from "../../src/board/fit-homography.js";
 import { fitSimilarity } from "../../src/board/fit-similarity.js";
-import { applyHomography } from "../../src/board/plane-transform.js";
+import { applyHomography, type PlaneFit } from "../../src/board/plane-transform.js";
 import type { Point } from "../../src/board/polygon.js";
+import { fitSidedSimilarity } from "../../src/board/solve-fiducials.js";
+
+/** Of a similarity; NaN of one that mirrors. */
+const scaleOf = ({ matrix }: PlaneFit): number =>
+  Math.sqrt(matrix[0]! * matrix[4]! - matrix[1]! * matrix[3]!);
 
 function expectAll(actual: readonly number[], expected: readonly number[], digits: number) {
   expect(actual.length).toBe(expected.length);

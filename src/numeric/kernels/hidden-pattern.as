@@ -1,4 +1,5 @@
 // kernels: a moved pair's difference → the part of the sensor's pattern that edges had hidden. As in resolve-pattern.ts.
+import { pairAt, storePair } from "./pixels";
 
 /** A pixel less its average under the weights 1 2 1 each way. */
 @inline
@@ -10,6 +11,24 @@ function fineDetail(values: usize, i: i32, width: i32): f64 {
   const corners =
     <f64>load<f32>(above - 4) + <f64>load<f32>(above + 4) + <f64>load<f32>(below - 4) + <f64>load<f32>(below + 4);
   return 0.75 * <f64>load<f32>(at) - 0.125 * sides - 0.0625 * corners;
+}
+
+/** The same of two pixels side by side. */
+@inline
+function detailPair(at: usize, width: i32): v128 {
+  const above = at - (<usize>width << 2);
+  const below = at + (<usize>width << 2);
+  const beside = f64x2.add(pairAt(at - 4), pairAt(at + 4));
+  const sides = f64x2.add(f64x2.add(beside, pairAt(above)), pairAt(below));
+  const upper = f64x2.add(pairAt(above - 4), pairAt(above + 4));
+  const corners = f64x2.add(f64x2.add(upper, pairAt(below - 4)), pairAt(below + 4));
+  const own = f64x2.mul(f64x2.splat(0.75), pairAt(at));
+  return f64x2.sub(f64x2.sub(own, f64x2.mul(f64x2.splat(0.125), sides)), f64x2.mul(f64x2.splat(0.0625), corners));
+}
+
+@inline
+function marked(marks: usize, i: i32): bool {
+  return marks != 0 && load<u8>(marks + <usize>i) == 1;
 }
 
 /** Where each pixel of the difference read the powered frame.
@@ -28,26 +47,49 @@ export function readsOf(
   weights: usize,
 ): void {
   for (let y = 0; y < height; y++) {
-    for (let x = 0; x < width; x++) {
-      const u = a * <f64>x + b * <f64>y + c;
-      const v = d * <f64>x + e * <f64>y + f;
-      const u0 = Math.floor(u);
-      const v0 = Math.floor(v);
+    for (let x = 0; x < width; ) {
+      const u = f64x2.add(f64x2.add(f64x2.mul(f64x2.splat(a), side(x)), f64x2.splat(b * <f64>y)), f64x2.splat(c));
+      const v = f64x2.add(f64x2.add(f64x2.mul(f64x2.splat(d), side(x)), f64x2.splat(e * <f64>y)), f64x2.splat(f));
+      const u0 = f64x2.floor(u);
+      const v0 = f64x2.floor(v);
+      const s = f64x2.sub(u, u0);
+      const t = f64x2.sub(v, v0);
+      const one = f64x2.splat(1);
+      const left = f64x2.sub(one, s);
+      const above = f64x2.sub(one, t);
+      const upper = f32x4.demote_f64x2_zero(f64x2.mul(left, above));
+      const upperRight = f32x4.demote_f64x2_zero(f64x2.mul(s, above));
+      const lower = f32x4.demote_f64x2_zero(f64x2.mul(left, t));
+      const lowerRight = f32x4.demote_f64x2_zero(f64x2.mul(s, t));
+      const first = v128.shuffle<i32>(upper, upperRight, 0, 4, 1, 5);
+      const second = v128.shuffle<i32>(lower, lowerRight, 0, 4, 1, 5);
       const to = <usize>(y * width + x);
-      if (u0 < 0 || v0 < 0 || u0 + 1 >= <f64>width || v0 + 1 >= <f64>height) {
-        store<i32>(at + (to << 2), -1);
-        continue;
+      const row = at + (to << 2);
+      if (keepPlace(f64x2.extract_lane(u0, 0), f64x2.extract_lane(v0, 0), width, height, row)) {
+        v128.store(weights + (to << 4), v128.shuffle<i64>(first, second, 0, 2));
       }
-      store<i32>(at + (to << 2), <i32>v0 * width + <i32>u0);
-      const s = u - u0;
-      const t = v - v0;
-      const w = weights + (to << 4);
-      store<f32>(w, <f32>((1 - s) * (1 - t)));
-      store<f32>(w, <f32>(s * (1 - t)), 4);
-      store<f32>(w, <f32>((1 - s) * t), 8);
-      store<f32>(w, <f32>(s * t), 12);
+      x++;
+      if (x == width) break;
+      if (keepPlace(f64x2.extract_lane(u0, 1), f64x2.extract_lane(v0, 1), width, height, row + 4)) {
+        v128.store(weights + (to << 4), v128.shuffle<i64>(first, second, 1, 3), 16);
+      }
+      x++;
     }
   }
+}
+
+/** A number and the next one. */
+@inline
+function side(x: i32): v128 {
+  return f64x2.add(f64x2.splat(<f64>x), f64x2(0, 1));
+}
+
+/** The place of the upper left one of four pixels; −1, and false, where one of them lies outside. */
+@inline
+function keepPlace(u: f64, v: f64, width: i32, height: i32, to: usize): bool {
+  const inside = u >= 0 && v >= 0 && u + 1 < <f64>width && v + 1 < <f64>height;
+  store<i32>(to, inside ? <i32>v * width + <i32>u : -1);
+  return inside;
 }
 
 /** The difference's fine detail, and how much it tells of the pattern; both stay 0 where it tells nothing.
@@ -68,11 +110,26 @@ export function weighDetail(
     for (let x = 1; x < width - 1; x++) {
       const i = y * width + x;
       const at = <usize>i << 2;
+      if (x + 2 < width && !marked(mirrors, i) && !marked(mirrors, i + 1)) {
+        const pair = detailPair(rise + at, width);
+        const right = f64x2.sub(pairAt(scene + at + 4), pairAt(scene + at - 4));
+        const below = f64x2.sub(pairAt(scene + at + (<usize>width << 2)), pairAt(scene + at - (<usize>width << 2)));
+        const slopes = f64x2.add(f64x2.mul(right, right), f64x2.mul(below, below));
+        const slope2 = f64x2.mul(f64x2.splat(0.25), slopes);
+        const both = f64x2.mul(f64x2.add(pair, slope2), f64x2.splat(0));
+        if (i64x2.all_true(f64x2.eq(both, f64x2.splat(0)))) {
+          const spread = f64x2.add(f64x2.splat(noise2), f64x2.mul(f64x2.splat(shift2), slope2));
+          storePair(detail + at, pair);
+          storePair(weight + at, f64x2.div(f64x2.splat(1), spread));
+          x++;
+          continue;
+        }
+      }
       const d = fineDetail(rise, i, width);
       const across = <f64>load<f32>(scene + at + 4) - <f64>load<f32>(scene + at - 4);
       const down = <f64>load<f32>(scene + at + (<usize>width << 2)) - <f64>load<f32>(scene + at - (<usize>width << 2));
       const slope2 = 0.25 * (across * across + down * down);
-      if (!((d + slope2) * 0 == 0) || (mirrors != 0 && load<u8>(mirrors + <usize>i) == 1)) continue;
+      if (!((d + slope2) * 0 == 0) || marked(mirrors, i)) continue;
       store<f32>(detail + at, <f32>d);
       store<f32>(weight + at, <f32>(1 / (noise2 + shift2 * slope2)));
     }

@@ -7,7 +7,7 @@ export { smooth } from "./filters";
 export { involved, readsOf, solveHidden, weighDetail } from "./hidden-pattern";
 export { bridgeHoles, countMissing, markKnown, promote } from "./holes";
 export { joinBytes, scaleLevels, unfilter } from "./levels";
-export { readClasses } from "./noise-classes";
+export { pickKnown, readClasses, sortPositive } from "./noise-classes";
 export { allBetween, countNumbers, distancesFrom, gatherBetween, largest, placesOf } from "./order";
 export {
   add,

@@ -1,6 +1,9 @@
 // kernels: gradient of a picture → its noise, read between the centres of classes. As in noise-by-gradient.ts.
 
-/** @param centres @param sigmas f64, `classes` each. @param gradient f32, n. @param out f32. */
+/** Without a branch: which class a pixel is of, noise decides anew for each.
+ *  @param centres @param sigmas f64, `classes` each, rising; the centres are numbers of f32. @param gradient f32, n.
+ *  @param table scratch, 32 bytes a class. @param out f32.
+ */
 export function readClasses(
   centres: usize,
   sigmas: usize,
@@ -8,24 +11,113 @@ export function readClasses(
   growth: f64,
   gradient: usize,
   n: i32,
+  table: usize,
   out: usize,
 ): void {
   const last = <usize>(classes - 1) << 3;
-  const lowest = load<f64>(centres);
-  const highest = load<f64>(centres + last);
-  const first = load<f64>(sigmas);
-  const most = load<f64>(sigmas + last);
-  for (let i: usize = 0; i < <usize>n << 2; i += 4) {
-    const at = <f64>load<f32>(gradient + i);
-    let value = first;
-    if (at >= highest) value = Math.max(most, growth * at);
-    else if (at > lowest) {
-      let k: usize = 8;
-      while (load<f64>(centres + k) < at) k += 8;
-      const width = load<f64>(centres + k) - load<f64>(centres + k - 8);
-      const share = (at - load<f64>(centres + k - 8)) / (width != 0 ? width : 1);
-      value = load<f64>(sigmas + k - 8) + share * (load<f64>(sigmas + k) - load<f64>(sigmas + k - 8));
-    }
-    store<f32>(out + i, <f32>value);
+  // Of each class where it begins and how wide it is, then the noise there and how much it grows.
+  store<f64>(table, 0);
+  store<f64>(table, 1, 8);
+  store<f64>(table, load<f64>(sigmas), 16);
+  store<f64>(table, 0, 24);
+  for (let k: usize = 8; k <= last; k += 8) {
+    const row = table + 4 * k;
+    const width = load<f64>(centres + k) - load<f64>(centres + k - 8);
+    store<f64>(row, load<f64>(centres + k - 8));
+    store<f64>(row, width != 0 ? width : 1, 8);
+    store<f64>(row, load<f64>(sigmas + k - 8), 16);
+    store<f64>(row, load<f64>(sigmas + k) - load<f64>(sigmas + k - 8), 24);
   }
+  const all = <usize>n << 2;
+  let at: usize = 0;
+  for (; at + 16 <= all; at += 16) {
+    const four = v128.load(gradient + at);
+    let above = i32x4.splat(0);
+    for (let k: usize = 0; k < last; k += 8) {
+      above = i32x4.sub(above, f32x4.gt(four, f32x4.splat(<f32>load<f64>(centres + k))));
+    }
+    const left = readTwo(four, i32x4.extract_lane(above, 0), i32x4.extract_lane(above, 1), table, centres + last, sigmas + last, growth);
+    const high = v128.shuffle<i64>(four, four, 1, 1);
+    const right = readTwo(high, i32x4.extract_lane(above, 2), i32x4.extract_lane(above, 3), table, centres + last, sigmas + last, growth);
+    v128.store(out + at, v128.shuffle<i64>(left, right, 0, 2));
+  }
+  for (; at < all; at += 4) {
+    const one = v128.load32_zero(gradient + at);
+    let k = 0;
+    for (let j: usize = 0; j < last; j += 8) if (<f64>load<f32>(gradient + at) > load<f64>(centres + j)) k++;
+    v128.store32_lane(out + at, readTwo(one, k, 0, table, centres + last, sigmas + last, growth), 0);
+  }
+}
+
+/** The noise at two gradients, from the rows of the table that they belong to. @param highest @param most the last of each list. */
+@inline
+function readTwo(two: v128, k: i32, l: i32, table: usize, highest: usize, most: usize, growth: f64): v128 {
+  const at = f64x2.promote_low_f32x4(two);
+  const first = table + (<usize>k << 5);
+  const second = table + (<usize>l << 5);
+  const a = v128.load(first);
+  const b = v128.load(second);
+  const c = v128.load(first, 16);
+  const d = v128.load(second, 16);
+  const from = v128.shuffle<i64>(a, b, 0, 2);
+  const width = v128.shuffle<i64>(a, b, 1, 3);
+  const noise = v128.shuffle<i64>(c, d, 0, 2);
+  const more = v128.shuffle<i64>(c, d, 1, 3);
+  const between = f64x2.add(noise, f64x2.mul(f64x2.div(f64x2.sub(at, from), width), more));
+  const beyond = f64x2.max(v128.load64_splat(most), f64x2.mul(f64x2.splat(growth), at));
+  return f32x4.demote_f64x2_zero(v128.bitselect(beyond, between, f64x2.ge(at, v128.load64_splat(highest))));
+}
+
+/** Sort numbers of f32 of which none is negative; NaN comes last. By eleven bits at a time, from the lowest.
+ *  @param values f32, sorted in place. @param other scratch, f32, n. @param tally scratch, i32, 2048.
+ *  @returns false, with nothing changed, if a number is negative.
+ */
+export function sortPositive(values: usize, n: i32, other: usize, tally: usize): bool {
+  const all = <usize>n << 2;
+  let signs: u32 = 0;
+  for (let at: usize = 0; at < all; at += 4) signs |= load<u32>(values + at);
+  if (signs >> 31 != 0) return false;
+  let from = values;
+  let to = other;
+  for (let shift: u32 = 0; shift < 32; shift += 11) {
+    memory.fill(tally, 0, 2048 * 4);
+    for (let at: usize = 0; at < all; at += 4) {
+      const place = tally + <usize>(((load<u32>(from + at) >> shift) & 2047) << 2);
+      store<i32>(place, load<i32>(place) + 1);
+    }
+    let before = 0;
+    for (let bin: usize = 0; bin < 2048 * 4; bin += 4) {
+      const count = load<i32>(tally + bin);
+      store<i32>(tally + bin, before);
+      before += count;
+    }
+    for (let at: usize = 0; at < all; at += 4) {
+      const bits = load<u32>(from + at);
+      const place = tally + <usize>(((bits >> shift) & 2047) << 2);
+      const index = load<i32>(place);
+      store<i32>(place, index + 1);
+      store<u32>(to + (<usize>index << 2), bits);
+    }
+    const next = from;
+    from = to;
+    to = next;
+  }
+  memory.copy(values, from, all);
+  return true;
+}
+
+/** Take every so many of two lists of numbers, as far as the first is a reading.
+ *  @param data @param gradient f32, n. @param values @param slopes f32, written. @returns how many there are.
+ */
+export function pickKnown(data: usize, gradient: usize, n: i32, step: i32, values: usize, slopes: usize): i32 {
+  const from = values;
+  for (let i = 0; i < n; i += step) {
+    const value = load<f32>(data + (<usize>i << 2));
+    store<f32>(values, value);
+    store<f32>(slopes, load<f32>(gradient + (<usize>i << 2)));
+    if (value * 0 != 0) continue;
+    values += 4;
+    slopes += 4;
+  }
+  return <i32>((values - from) >> 2);
 }

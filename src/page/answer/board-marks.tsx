@@ -11,6 +11,7 @@ import { layLabels } from "../board/lay-labels.js";
 import { type Fit, type Stage, stageToScreen } from "../board/make-stage.js";
 import { showNumber } from "../state/settings.js";
 import type { FoundPlace } from "./find-places.js";
+import { shownSuspects } from "./shown-suspects.js";
 
 interface BoardMarksProps {
   readonly attempt: JobState["attempts"][number];
@@ -37,7 +38,6 @@ interface Label {
 
 const LABEL_PX = 40;
 const MOST_LABELS = 12;
-const LEAST_PROBABILITY = 0.01;
 
 /** Lines and labels over the board; everything they say stands in the list beside it, too. */
 export function BoardMarks(props: BoardMarksProps) {
@@ -77,7 +77,7 @@ export function BoardMarks(props: BoardMarksProps) {
         return (
           <g key={artefactLetter(i)} class="artefact">
             <circle cx={x} cy={y} r={7 * letter} />
-            <text class="artefact-letter" x={x + 9 * letter} y={y + 4 * letter}>
+            <text class="artefact-letter" x={x + 11 * letter} y={y + 4 * letter}>
               {artefactLetter(i)}
             </text>
           </g>
@@ -121,8 +121,7 @@ function labelsOf(
   fromFrame: (point: Point) => Point,
   toScreen: (point: Point) => Point,
 ): Label[] {
-  return findings.suspects
-    .filter(({ probability, powerW }) => probability >= LEAST_PROBABILITY || powerW !== null)
+  return shownSuspects(findings)
     .slice(0, MOST_LABELS)
     .flatMap((suspect, i): Label[] => {
       const hotspot = findings.hotspots.find(({ rank }) => rank === suspect.hotspot);
@@ -154,6 +153,7 @@ export function frameToStage(stage: Stage): (point: Point) => Point {
   return (point) => applyHomography(inverse, point);
 }
 
-function pathOf(points: readonly Point[]): string {
+/** A closed path through points of the screen. */
+export function pathOf(points: readonly Point[]): string {
   return `M${points.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`).join("L")}Z`;
 }

@@ -149,7 +149,7 @@ export function BoardView(props: BoardViewProps) {
           number={attempt.attempt.number}
           view={view}
           stage={stage}
-          part={partUnder(attempt, stage, courseAt)}
+          part={partAt(attempt.board, stage.side, courseAt)?.ref ?? null}
           at={courseAt}
           framePx={stageToFrame(stage, courseAt)}
           onClose={() => setCourseAt(null)}
@@ -157,11 +157,6 @@ export function BoardView(props: BoardViewProps) {
       )}
     </div>
   );
-}
-
-/** Ref of the part at a place. */
-function partUnder({ board }: BoardViewProps["attempt"], { side }: Stage, at: Point): string | null {
-  return board === null || side === null ? null : (partAt(board, side, at)?.ref ?? null);
 }
 
 /** A picture, where its colours begin, and which rises they span; `range` is null where nothing is coloured. */

@@ -33,7 +33,7 @@ const CLICK_PX = 4;
 /** The layer that takes pointer and keys. Arrows move the cursor, Enter begins and ends a profile line, T asks for the
  *  time course, Escape clears. */
 export function CursorLayer(props: CursorLayerProps) {
-  const { attempt, stage, fit, size, frame, cursor, onCursor, line, onLine, onCourse } = props;
+  const { stage, fit, size, cursor, onCursor, line, onLine, onCourse } = props;
   const pressed = useRef<Point | null>(null);
   const [start, setStart] = useState<Point | null>(null);
   const layer = useRef<HTMLDivElement>(null);
@@ -144,23 +144,24 @@ export function CursorLayer(props: CursorLayerProps) {
       </span>
     </>
   );
+}
 
-  function readout(point: Point, { stage: on }: CursorLayerProps): string {
-    const values = valuesAt(frame, stageToFrame(on, point));
-    const place =
-      on.unit === "mm"
-        ? `${point[0].toFixed(1)}, ${point[1].toFixed(1)} mm`
-        : `${Math.round(point[0])}, ${Math.round(point[1])} px`;
-    const part = on.side === null || attempt.board === null ? null : partAt(attempt.board, on.side, point);
-    const texts = [
-      part === null ? "" : `${part.ref}${part.label === undefined ? "" : ` ${part.label}`}`,
-      place.replaceAll("-", "−"),
-      `baseline ${temperatureText(values.baselineC, temperature.value, 2)}`,
-      `rise ${riseText(values.riseK, temperature.value)}`,
-      standsOut(values.significance),
-    ];
-    return showNumber(texts.filter((text) => text !== "").join(" · "));
-  }
+/** What is at a place, in words. */
+function readout(point: Point, { attempt, stage, frame }: CursorLayerProps): string {
+  const values = valuesAt(frame, stageToFrame(stage, point));
+  const place =
+    stage.unit === "mm"
+      ? `${point[0].toFixed(1)}, ${point[1].toFixed(1)} mm`
+      : `${Math.round(point[0])}, ${Math.round(point[1])} px`;
+  const part = partAt(attempt.board, stage.side, point);
+  const texts = [
+    part === null ? "" : `${part.ref}${part.label === undefined ? "" : ` ${part.label}`}`,
+    place.replaceAll("-", "−"),
+    `baseline ${temperatureText(values.baselineC, temperature.value, 2)}`,
+    `rise ${riseText(values.riseK, temperature.value)}`,
+    standsOut(values.significance),
+  ];
+  return showNumber(texts.filter((text) => text !== "").join(" · "));
 }
 
 /** The contrast of a place with what is around it, which is what counts: a warm place beside a hotter one lies below. */

@@ -1,6 +1,7 @@
 // page: the places that count at another rate → a line that holds them against the findings.
 import type { JobState } from "../../api/jobs-schema.js";
 import { formatSignificant } from "../../core/format-quantity.js";
+import { VIEW_NAMES } from "../../findings/view-names.js";
 import type { Stage } from "../board/make-stage.js";
 import { partAt } from "../board/part-at.js";
 import { showNumber } from "../state/settings.js";
@@ -20,12 +21,12 @@ const MOST = 6;
 export function PlacesLine({ attempt, stage, places, view }: PlacesLineProps) {
   if (places === null) return <p class="small dim">Counting places …</p>;
   const ownCount = attempt.findings.hotspots.filter(
-    ({ view: seen }) => (seen ?? "primary") === (view === 0 ? "primary" : "other"),
+    ({ view: seen }) => (seen ?? "primary") === VIEW_NAMES[view],
   ).length;
   const fromFrame = frameToStage(stage);
   const words = places.slice(0, MOST).map(({ peakPx, riseK, significance }) => {
     const at = fromFrame(peakPx);
-    const part = stage.side === null || attempt.board === null ? null : partAt(attempt.board, stage.side, at);
+    const part = partAt(attempt.board, stage.side, at);
     const place = part?.ref ?? `${at[0].toFixed(1)}, ${at[1].toFixed(1)} ${stage.unit}`;
     return `${place} (${formatSignificant(riseK, 2)} K, ${formatSignificant(significance, 2)} σ)`;
   });

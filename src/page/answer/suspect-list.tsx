@@ -9,6 +9,7 @@ import {
   testedSigmaK,
 } from "../../report/describe-findings.js";
 import { showNumber } from "../state/settings.js";
+import { shownSuspects } from "./shown-suspects.js";
 
 interface SuspectListProps {
   readonly attempt: JobState["attempts"][number];
@@ -17,15 +18,10 @@ interface SuspectListProps {
   readonly onPoint: (ref: string | null) => void;
 }
 
-/** What is less likely is left to the report, unless its heat was measured. */
-const LEAST_PROBABILITY = 0.01;
-
 /** Suspects in their order. */
 export function SuspectList({ attempt, pointed, onPoint }: SuspectListProps) {
   const { findings } = attempt;
-  const suspects = findings.suspects.filter(
-    ({ probability, powerW }) => probability >= LEAST_PROBABILITY || powerW !== null,
-  );
+  const suspects = shownSuspects(findings);
   const named = new Set(findings.suspects.map(({ hotspot }) => hotspot));
   const unnamed = findings.hotspots.filter(({ rank }) => !named.has(rank));
   if (suspects.length === 0 && unnamed.length === 0) return null;

@@ -2,13 +2,8 @@
 import type { JobState } from "../../api/jobs-schema.js";
 import { showNumber } from "../state/settings.js";
 
-interface VerdictPanelProps {
-  readonly state: JobState;
-  readonly attempt: JobState["attempts"][number];
-}
-
 /** Verdict and next measurement of an attempt. */
-export function VerdictPanel({ attempt }: Pick<VerdictPanelProps, "attempt">) {
+export function VerdictPanel({ attempt }: { readonly attempt: JobState["attempts"][number] }) {
   const { findings } = attempt;
   return (
     <div class="verdict">
@@ -23,7 +18,7 @@ export function VerdictPanel({ attempt }: Pick<VerdictPanelProps, "attempt">) {
 }
 
 /** What the whole job says, where it has more than this attempt. */
-export function WholeJob({ state }: Pick<VerdictPanelProps, "state">) {
+export function WholeJob({ state }: { readonly state: JobState }) {
   const { evidence } = state;
   if (evidence === null || (state.attempts.length < 2 && state.readings.length === 0)) return null;
   return (

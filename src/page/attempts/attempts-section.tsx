@@ -100,6 +100,13 @@ export function AttemptsSection({ state }: SectionProps) {
   );
 }
 
+/** Room inside a section, px: what its padding leaves. */
+function roomIn(section: HTMLElement | null, widthPx: number): number {
+  if (section === null || widthPx === 0) return 0;
+  const { paddingLeft, paddingRight } = getComputedStyle(section);
+  return widthPx - Number.parseFloat(paddingLeft) - Number.parseFloat(paddingRight);
+}
+
 interface AttemptCardProps {
   readonly state: JobState;
   readonly attempt: JobState["attempts"][number];
@@ -107,13 +114,6 @@ interface AttemptCardProps {
   readonly scaleK: { readonly low: number; readonly high: number } | null;
   readonly refs: ReadonlySet<string>;
   readonly card: CardSize;
-}
-
-/** Room inside a section, px: its padding is none. */
-function roomIn(section: HTMLElement | null, widthPx: number): number {
-  if (section === null || widthPx === 0) return 0;
-  const { paddingLeft, paddingRight } = getComputedStyle(section);
-  return widthPx - Number.parseFloat(paddingLeft) - Number.parseFloat(paddingRight);
 }
 
 function AttemptCard({ state, attempt, small, scaleK, refs, card }: AttemptCardProps) {

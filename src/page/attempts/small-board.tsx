@@ -1,6 +1,8 @@
 // page: an attempt → a small board, of the same size and on the same colours as the others.
 import type { JobState } from "../../api/jobs-schema.js";
+import type { Point } from "../../board/polygon.js";
 import { BoardCanvas } from "../answer/board-canvas.js";
+import { pathOf } from "../answer/board-marks.js";
 import { type Fit, stageToScreen } from "../board/make-stage.js";
 import type { BoardPicture } from "../board/prepare-picture.js";
 import { isDark } from "../state/settings.js";
@@ -25,11 +27,8 @@ interface SmallBoardProps {
 export function SmallBoard({ attempt, small, fit, scaleK, refs }: SmallBoardProps) {
   const { picture, leastSigma, leastRiseK } = small;
   const { stage } = picture;
-  const path = (points: readonly (readonly [number, number])[]): string =>
-    `M${points
-      .map((point) => stageToScreen(stage, { ...fit, x: 0, y: 0 }, point))
-      .map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`)
-      .join("L")}Z`;
+  const path = (points: readonly Point[]): string =>
+    pathOf(points.map((point) => stageToScreen(stage, { ...fit, x: 0, y: 0 }, point)));
   return (
     <>
       <BoardCanvas

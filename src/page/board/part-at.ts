@@ -2,12 +2,14 @@
 import type { BoardMap, Region } from "../../board/board-schema.js";
 import { pointInPolygon } from "../../board/polygon.js";
 
-/** Find the part of a side at a place, mm; of parts within others the smallest. */
+/** Find the part of a side at a place, mm; of parts within others the smallest.
+ *  @param board,side null where none is known: then there is no part, either. */
 export function partAt(
-  board: BoardMap,
-  side: Region["side"],
+  board: BoardMap | null,
+  side: Region["side"] | null,
   point: readonly [number, number],
 ): Region | null {
+  if (board === null || side === null) return null;
   let found: Region | null = null;
   let least = Number.POSITIVE_INFINITY;
   for (const region of board.regions) {

@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { Inbox, InboxFile } from "../../api/inbox-schema.js";
 import { readNumber } from "../show/read-number.js";
+import { fromUnit, toUnit } from "../show/show-temperature.js";
 import { announce, announceError } from "../state/announce.js";
 import { refreshInboxSoon } from "../state/job-data.js";
 import { showNumber, temperature } from "../state/settings.js";
@@ -18,14 +19,13 @@ interface ScaleFormProps {
 export function ScaleForm({ job, files, last }: ScaleFormProps) {
   const isRange = last !== null && "lowC" in last;
   const unit = temperature.value;
-  const offered = (valueC: number): string =>
-    showNumber(String(Number((unit === "C" ? valueC : valueC * 1.8 + 32).toFixed(3))));
+  const offered = (valueC: number): string => showNumber(String(Number(toUnit(valueC, unit).toFixed(3))));
   const [low, setLow] = useState(isRange ? offered(last.lowC) : "");
   const [high, setHigh] = useState(isRange ? offered(last.highC) : "");
   const submit = (event: Event): void => {
     event.preventDefault();
     const ends = [readNumber(low), readNumber(high)];
-    const [lowC, highC] = ends.map((end) => (end === null || unit === "C" ? end : (end - 32) / 1.8));
+    const [lowC, highC] = ends.map((end) => (end === null ? null : fromUnit(end, unit)));
     if (lowC == null || highC == null || !(highC > lowC)) {
       announce("Two temperatures are needed, the one of white above the one of black.", true);
       return;

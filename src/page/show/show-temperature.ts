@@ -8,8 +8,17 @@ export type TemperatureUnit = "C" | "F";
  */
 export function temperatureText(valueC: number, unit: TemperatureUnit, decimals = 1): string {
   if (!Number.isFinite(valueC)) return "no reading";
-  const value = unit === "C" ? valueC : valueC * 1.8 + 32;
-  return `${withMinus(value.toFixed(decimals))} °${unit}`;
+  return `${withMinus(toUnit(valueC, unit).toFixed(decimals))} °${unit}`;
+}
+
+/** A temperature in °C, in the unit that the user reads. */
+export function toUnit(valueC: number, unit: TemperatureUnit): number {
+  return unit === "C" ? valueC : valueC * 1.8 + 32;
+}
+
+/** A temperature as the user typed it, in °C. */
+export function fromUnit(value: number, unit: TemperatureUnit): number {
+  return unit === "C" ? value : (value - 32) / 1.8;
 }
 
 /** Word a rise in kelvins, and beside it in °F for those who think in these.

@@ -13,9 +13,22 @@ describe("fitAmounts", () => {
     // A hot spot over 3 % of the pixels, a hundred times the scale.
     for (let i = 0; i < 27; i++) picture[i]! += 10;
     const [first, second] = fitAmounts([scene, warm], picture, 0.1);
-    // Standard error 0.02/√873 < 0.001; the spot's saturated pull adds a little.
-    expect(Math.abs(first! - 0.9)).toBeLessThan(0.02);
-    expect(Math.abs(second! + 1.7)).toBeLessThan(0.02);
+    // Standard error 0.02/√873 < 0.001; the spot's saturated pull adds a little, and that contrast stays takes a fifth of 0.1.
+    expect(Math.abs(first! - 0.92)).toBeLessThan(0.02);
+    expect(Math.abs(second! + 1.7)).toBeLessThan(0.03);
+  });
+
+  it("where another shape is nearly the baseline's, the baseline keeps its contrast and the other takes what was added", () => {
+    const random = makeRandom("alike");
+    const scene = Float32Array.from({ length: size }, () => random.normal());
+    const warm = scene.map((s) => 0.8 * s + 0.1 * random.normal());
+    // A fifth of the picture changed in a way that no shape follows, against the one and for the other.
+    const picture = scene.map(
+      (s, i) => s + 0.6 * warm[i]! + (i % 5 === 0 ? 3 * (warm[i]! - 0.8 * s) : 0) + 0.02 * random.normal(),
+    );
+    const [first, second] = fitAmounts([scene, warm], picture, 0.1);
+    expect(Math.abs(first! - 1)).toBeLessThan(0.05);
+    expect(Math.abs(second! - 0.6)).toBeLessThan(0.06);
   });
 
   it("one shape alone is the baseline as it is", () => {

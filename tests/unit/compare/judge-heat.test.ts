@@ -22,6 +22,7 @@ function heat(ref: string): PartHeat {
     after: null,
     bothSeen: true,
     byFit: false,
+    warmthSigmas: 0,
     shown,
   };
 }

@@ -59,13 +59,24 @@ describe("a part that one attempt lists and the other does not", () => {
     expect(part(before, later({}), "C6")!.change).toBe("gone");
     // 12 are needed whatever the watts, and 11 are less.
     const weak = (triedEvidence: number, triedW = 0.04) =>
-      part(before, later({ contrastK: 0.13, triedW, triedSigmaW: 0.003, triedEvidence }), "C6")!;
+      part(before, later({ contrastK: 0.13, riseK: 1, triedW, triedSigmaW: 0.003, triedEvidence }), "C6")!;
     expect([weak(11).change, weak(13).change]).toEqual(["gone", "cooler"]);
     // Evidence goes with the square of the heat: 64 of 400 speak for 0.4 of it, so that 0.15² ÷ 0.4 of 0.24 W are asked, 0.0135 W.
     // The plate's state, which each fit finds anew, makes as many watts of one that is still there; copper makes evidence by fewer.
     expect([weak(64, 0.0134).change, weak(64, 0.0136).change]).toEqual(["gone", "cooler"]);
     // More of one than before makes up for nothing: 0.15² of 0.24 W are 0.0054 W.
     expect([weak(900, 0.0053).change, weak(900, 0.0055).change]).toEqual(["gone", "cooler"]);
+  });
+
+  it("is cooler by its face as well, where that stands out from the board around it", () => {
+    // 2.5 times noise of 0.03 K and unevenness of 0.025 × 2 ÷ 0.4 = 0.125 K are 0.32 K.
+    const faint = (contrastK: number, triedEvidence = 6) => {
+      const own = { contrastK, riseK: 2, triedW: 0.03, triedSigmaW: 0.003, triedEvidence };
+      return part(before, later(own), "C6")!.change;
+    };
+    // 0.03 of 0.24 W, the root of 6 of 400, and 0.5 of 2.4 K: (0.125 × 0.122 × 0.208)^(1/3) = 0.147; with 0.6 K 0.156.
+    expect([faint(0.31), faint(0.5), faint(0.6)]).toEqual(["gone", "gone", "cooler"]);
+    expect(faint(0.6, 5)).toBe("gone");
   });
 
   it("is gone where its face has lost all of a clear step, whatever the fit would put there", () => {
@@ -136,7 +147,11 @@ describe("parts that neither attempt lists", () => {
       hotspots: [null, null],
       faceAlone: [true, false],
     });
-    expect(part(attempt({}), attempt({ R4: clear }), "R4")!.change).toBe("new");
+    const fresh = part(attempt({}), attempt({ R4: clear }), "R4")!;
+    expect(fresh.change).toBe("new");
+    expect(fresh.why).toMatch(
+      /^Neither attempt lists it; the fit gives it heat in the later attempt alone \(/,
+    );
     expect(part(attempt({ R4: clear }), attempt({ R4: { triedEvidence: 7 } }), "R4")).toBeUndefined();
     expect(part(attempt({ R4: { ...clear, triedW: 0.0039 } }), attempt({}), "R4")).toBeUndefined();
     expect(part(attempt({ R4: { ...clear, triedEvidence: 19 } }), attempt({}), "R4")).toBeUndefined();

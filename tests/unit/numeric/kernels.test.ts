@@ -58,7 +58,7 @@ describe.each([
   const kernels = kernelsHere();
   const factor = kernels.take(8 * rows.length);
   kernels.doubles(factor, rows.length).set(rows);
-  kernels.run.factorBand(factor, n, band, kernels.take(8 * band));
+  kernels.run.factorBand(factor, n, band, kernels.take(16 * band));
 
   it("has the factor of the plain code, to the last bit", () => {
     expect(same(kernels.doubles(factor, rows.length), plain)).toBe(true);

@@ -70,3 +70,18 @@ describe("the colours of the rise", () => {
     expect(greyColour(-1)).toEqual(greyColour(0));
   });
 });
+
+describe("greyColour", () => {
+  it("is the same to the last bit as its OKLab grey, at every step and between", () => {
+    const { cold, warm } = { cold: 0.7, warm: 0.95 };
+    for (let k = 0; k <= 300_007; k++) {
+      const share = k / 300_007;
+      const direct = srgbFromOklab(cold + share * (warm - cold), 0, 0);
+      const [red, green, blue] = greyColour(share);
+      if (red !== direct[0] || green !== direct[1] || blue !== direct[2])
+        expect.fail(`at ${share}: ${[red, green, blue]} is not ${direct}`);
+    }
+    expect(greyColour(-1)).toEqual(greyColour(0));
+    expect(greyColour(2)).toEqual(greyColour(1));
+  });
+});

@@ -6,6 +6,7 @@ import {
   actionText,
   momentText,
   oneLine,
+  placeText,
   powerText,
   readingText,
   sureness,
@@ -147,6 +148,14 @@ describe("words of a job", () => {
     expect(told({ volts: null, amps: null, limitA: null })).toBe("Power into VSYS");
     expect(told({ volts: null, amps: null, rail: null })).toBe("Limited to 1.00 A");
     expect(told({ volts: null, amps: null, limitA: null, rail: null })).toBe("");
+  });
+
+  it("tells where a meter was held", () => {
+    expect(placeText({ net: "VSYS", measure: "diode", value: 0, overRange: false, raw: "" })).toBe("VSYS");
+    expect(placeText({ net: "VSYS", ref: "C7", pin: "1", board: "upper\nhalf" })).toBe(
+      "VSYS, C7 pin 1 (upper half)",
+    );
+    expect(placeText({ net: null, ref: "C7", pin: null, board: null })).toBe("C7");
   });
 
   it("tells readings as a meter shows them", () => {

@@ -96,6 +96,7 @@ describe("contourRings", () => {
 
 describe("riseScale", () => {
   const rise = (peakRiseK: number, leastRiseK: number): BoardRise => ({
+    side: "top",
     originMm: [0, 0],
     pitchMm: 1,
     width: 1,

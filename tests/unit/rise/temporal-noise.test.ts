@@ -167,6 +167,21 @@ describe("noise of the rise, pixel by pixel", () => {
     expect(sharePixelNoise(edges, variance, 0, 1).data[0]).toBeCloseTo(Math.sqrt(0.0094), 6);
   });
 
+  it("is not told by one frame that is given many times", () => {
+    const frame = createRaster(
+      "degC",
+      5,
+      4,
+      Float32Array.from({ length: 20 }, (_, i) => 20 + 0.37 * i),
+    );
+    const frames = new Array<typeof frame>(8).fill(frame);
+    expect(temporalNoise([{ frames, offsetsK: new Float64Array(8) }], 0)).toBeNull();
+    // Levels have a width all the same; the middle of χ² with six degrees of freedom lies below their mean (Wilson & Hilferty).
+    const known = temporalNoise([{ frames, offsetsK: new Float64Array(8) }], 0.02);
+    const expected = 0.02 / Math.sqrt((1 - 2 / (9 * 6)) ** 3);
+    for (const sigma of known!.sigma.data) expect(sigma).toBeCloseTo(expected, 6);
+  });
+
   it("differences divided by it are Gaussian to beyond 4 σ, where one σ for all pixels is not", () => {
     const random = makeRandom("tails");
     // A spread of a sixth, and one pixel in a hundred twice as noisy.

@@ -248,6 +248,15 @@ describe("watchFolder", () => {
     expect([world.log, world.types()]).toEqual([[], ["later"]]);
     await world.run(60);
     expect(world.log.sort()).toEqual(["aside bad.csv", "off.csv → on.csv"]);
+    // Hours later it is busy again: that is said again, also within one run.
+    world
+      .write(70, "on-2.csv")
+      .write(140, "on-3.csv")
+      .at(65, () => (world.addFault = "E_JOB_WRITE"));
+    world.at(100, () => (world.addFault = null)).at(130, () => (world.addFault = "E_JOB_WRITE"));
+    await world.at(170, () => (world.addFault = null)).run(200);
+    expect(world.log.slice(2)).toEqual(["off.csv → on-2.csv", "off.csv → on-3.csv"]);
+    expect(world.types()).toEqual(["later", "setAside", "later", "later"]);
   });
 
   it("says what the job refuses, once, and goes on with what comes after it", async () => {
@@ -273,6 +282,13 @@ describe("watchFolder", () => {
     await world.run(60);
     expect(world.log).toEqual(["off.csv → on.csv"]);
     expect(world.types()).toEqual(["later"]);
+    world.at(70, () => (world.listFault = true)).at(80, () => (world.listFault = false));
+    await world
+      .at(90, () => (world.listFault = true))
+      .at(99, () => (world.listFault = false))
+      .run(120);
+    // Once for each time that it went.
+    expect(world.types()).toEqual(["later", "later", "later"]);
   });
 
   it("refuses a folder that is not there at the start, and passes on what is a fault of ours", async () => {

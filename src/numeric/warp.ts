@@ -1,16 +1,14 @@
 // numeric: picture and an affine map → the picture resampled on another pixel grid.
-import { bridgedByKernel, bridgeHoles } from "./bridge-holes.js";
-import type { Address } from "./kernel-exports.js";
-import { type Kernels, sharedKernels } from "./kernels.js";
-import { splineByKernel, splineCoefficients } from "./spline-coefficients.js";
+import { bridgeHoles } from "./bridge-holes.js";
+import { sharedKernels } from "./kernels.js";
+import { splineCoefficients } from "./spline-coefficients.js";
+import { warpAt } from "./warp-by-kernel.js";
 
 /** `[a, b, c, d, e, f]`: output pixel (x, y) is read at input position (a·x + b·y + c, d·x + e·y + f), px. */
 export type AffineMatrix = readonly [number, number, number, number, number, number];
 
 /** How `warpRaster` reads between pixels. */
 export type WarpOrder = "linear" | "cubic" | "spline";
-
-const ORDERS: readonly WarpOrder[] = ["linear", "cubic", "spline"];
 
 /** Options of `warpRaster`. */
 export interface WarpOptions {
@@ -73,28 +71,6 @@ export function warpRaster(
   const weightY = new Float64Array(4);
   for (let y = 0; y < height; y++) warpRow(plan, y, order, weightX, weightY);
   return out;
-}
-
-/** The same by the compiled kernels, to the last bit, left in their memory.
- *  @param from where the picture lies there, of single precision.
- *  @returns where the result lies.
- */
-export function warpAt(
-  kernels: Kernels,
-  from: Address,
-  width: number,
-  height: number,
-  matrix: AffineMatrix,
-  order: WarpOrder,
-): Address {
-  const n = width * height;
-  const to = kernels.take(4 * n);
-  const mask = kernels.run.countMissing(from, n) === 0 ? 0 : kernels.take(n);
-  if (mask !== 0) kernels.run.markKnown(from, n, mask);
-  const read = (order === "spline" ? splineByKernel : bridgedByKernel)(kernels, from, width, height);
-  kernels.run.warp(from, read, mask, width, height, ...matrix, ORDERS.indexOf(order), to);
-  kernels.giveBack(mask === 0 ? read : mask);
-  return to;
 }
 
 /** What all rows share. Each row is a call of its own: a run that warps two pictures has fast code for the third row. */

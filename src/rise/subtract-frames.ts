@@ -5,7 +5,8 @@ import { ToolError } from "../core/errors.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
 import { subtractPixels } from "../numeric/pixel-arithmetic.js";
-import { warpAt, warpRaster } from "../numeric/warp.js";
+import { warpRaster } from "../numeric/warp.js";
+import { warpAt } from "../numeric/warp-by-kernel.js";
 
 /** Subtract the baseline from the powered frame, each part where it belongs.
  *  The sensor's pattern is subtracted where the sensor has it, in the powered frame as it is; what remains is

@@ -15,18 +15,12 @@ export {
   blockEnergies,
   differenceWhereRead,
   fillFrom,
-  findEdges,
   keepScene,
   linear,
-  lineDetail,
-  markClear,
   markReached,
   raise,
-  sharedDetail,
-  shiftSteps,
   sortIntoClasses,
   squaredDifference,
-  steepness,
   subtract,
   takeLines,
   takeSurface,
@@ -35,5 +29,6 @@ export { addColumns, addProducts, leastRatio, sparseProducts, whiten } from "./p
 export { warp } from "./resample";
 export { scanRows } from "./rows";
 export { cellMeans, leftSquares, steadyMean, successive, weighFrame } from "./series";
+export { findEdges, lineDetail, markClear, sharedDetail, shiftSteps, steepness } from "./slopes";
 export { filterColumns, filterRows } from "./spline";
 export { smoothWide } from "./wide";

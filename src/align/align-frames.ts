@@ -28,7 +28,7 @@ export const ALIGN_DEFAULTS = Object.freeze({
   coarseSigmaPx: 6,
   /** How far a nudge may carry what is left out as no guide, px. */
   nudgeReachPx: 4,
-  /** Largest shift searched, as a share of the frame's longer side. */
+  /** Largest shift searched, as a share of the frame's longer side: far beyond a nudge, and the search costs its square. */
   maxShiftShare: 0.1,
   /** Edge pixels used for the first, rough steps, and for the last ones: neighbours hold the same noise. */
   fewSamples: 1500,

@@ -32,7 +32,7 @@ export interface EdgeSamples {
 export interface Edges {
   /** Indices of pixels at edges, rising. */
   readonly places: Int32Array;
-  /** 1 = clear of edges and of what is left out. */
+  /** 1 = clear of edges, with readings on all four sides. */
   readonly flat: Uint8Array;
   /** Squared slope (over two pixels) at which a pixel counts half, squared. */
   readonly half: number;
@@ -44,6 +44,7 @@ export interface Edges {
  *  @param template band-passed, width×height, NaN = left out; not modified.
  */
 export function findEdges(template: Float32Array, width: number, height: number): Edges {
+  // A picture without any slope has no edge: above 0, so that nothing is divided by it.
   const half = (GATE_FACTOR * usualSlope2(template, width)) ** 2 + 1e-30;
   const least = Math.sqrt((half * LEAST_GATE) / (1 - LEAST_GATE));
   const sparse = width * height > MOST_WHOLE_PIXELS;

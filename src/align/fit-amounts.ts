@@ -1,9 +1,10 @@
 // align: shapes and a picture → how much of each shape is in the picture.
 import { sharedKernels } from "../numeric/kernels.js";
-import { solveSymmetric3 } from "./solve-symmetric-3.js";
+import { solveSymmetric3 } from "../numeric/solve-symmetric-3.js";
 
 /** Rounds of re-weighting from nothing; the amounts settle within them. */
 const ROUNDS = 3;
+/** Rounds from amounts that nearly fit: the first one, which only caps, is left out. */
 const ROUNDS_ON = 2;
 /** The baseline's own contrast stays, whatever warms: what power adds are the other shapes. That counts as much as this share of
  *  all that the pixels say, for they err together. */
@@ -13,7 +14,7 @@ const CONTRAST_STAYS = 0.25;
  *  an amount of 1; of the others any amount will do.
  *  @param shapes K per unit, one size, NaN = left out; not modified.
  *  @param picture K, same size; not modified.
- *  @param scaleK difference at which a pixel's weight falls to one half.
+ *  @param scaleK half of the difference at which a pixel's weight falls to one half.
  *  @param from amounts that nearly fit already: fewer rounds from there are enough.
  *  @returns an amount per shape.
  */
@@ -42,6 +43,7 @@ export function fitAmounts(
     const prior = CONTRAST_STAYS * g00;
     gram.set([g00 + prior, g10, g20, g10, g11, g21, g20, g21, g22]);
     right.set([r0 + prior, r1, r2]);
+    // A shape that shows nowhere gets no amount, and the system stays definite.
     for (let k = 0; k < 3; k++) gram[k * 4]! += 1e-9;
     const solved = solveSymmetric3(gram, right);
     if (!Number.isFinite(solved[0])) break;

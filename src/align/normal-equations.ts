@@ -1,8 +1,9 @@
 // align: edge samples of two pictures at one alignment → the normal equations of the next step, and how well they fit.
+
+import { solveSymmetric3 } from "../numeric/solve-symmetric-3.js";
 import type { EdgeSamples } from "./edge-samples.js";
 import type { RigidTransform } from "./rigid-transform.js";
 import type { MovingSamples } from "./sample-moving.js";
-import { solveSymmetric3 } from "./solve-symmetric-3.js";
 import { stepSums } from "./step-sums.js";
 import { Surroundings } from "./surroundings.js";
 
@@ -45,7 +46,6 @@ export class NormalEquations {
   readonly hessian = new Float64Array(9);
   readonly score = new Float64Array(3);
   readonly armPx: number;
-  cost = 1;
   likeness = 0;
   private readonly prior = new Float64Array(3);
   private readonly residual: Float32Array;
@@ -108,7 +108,7 @@ export class NormalEquations {
       blockScores,
     );
     const [h0, h1, h2, h4, h5, h8] = sums.hessian;
-    const { product, square, otherSquare, used } = sums;
+    const { product, square, otherSquare } = sums;
     hessian.set([h0, h1, h2, h1, h4, h5, h2, h5, h8]);
     score.fill(0);
     for (let b = 0; b < blockScores.length; b += 3) {
@@ -122,7 +122,6 @@ export class NormalEquations {
     score[1]! += priorShift * at.dyPx;
     score[2]! += priorAngle * at.angleRad * armPx;
     this.likeness = square > 0 && otherSquare > 0 ? product / Math.sqrt(square * otherSquare) : 0;
-    this.cost = used === 0 ? 1 : sums.cost / used;
   }
 
   /** A⁻¹ (Σ block scores² + prior) A⁻¹ in px, px, rad, widened by what it is known to understate. */

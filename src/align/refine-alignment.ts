@@ -1,19 +1,17 @@
 // align: edge samples, a band-passed picture and a first guess → shift and turn with their covariance, by robust least squares.
 import { radians } from "../core/units.js";
+import { solveSymmetric3 } from "../numeric/solve-symmetric-3.js";
 import type { EdgeSamples } from "./edge-samples.js";
 import { fitAmounts } from "./fit-amounts.js";
 import { NormalEquations, type RefineOptions } from "./normal-equations.js";
 import { affineOf, type RigidTransform } from "./rigid-transform.js";
 import { type MovingSamples, movingSamples, sampleMoving } from "./sample-moving.js";
-import { solveSymmetric3 } from "./solve-symmetric-3.js";
 
 /** What `refineAlignment` found. */
 export interface RefinedAlignment {
   readonly transform: RigidTransform;
   /** Covariance of (dx px, dy px, angle rad), row-major 3×3, from the scatter of the fit's own residuals. */
   readonly covariance: Float64Array;
-  /** Mean robust cost over the overlap at the solution, at the noise's own scale, 0…1; lower fits better. */
-  readonly cost: number;
   readonly converged: boolean;
   /** Correlation of the two pictures over the edges, once aligned, −1…1: near 0 the pictures share nothing. */
   readonly likeness: number;
@@ -75,7 +73,6 @@ export function refineAlignment(
   return {
     transform,
     covariance: system.covariance(),
-    cost: system.cost,
     converged,
     likeness: system.likeness,
   };

@@ -1,4 +1,4 @@
-// align: a shift and a turn → where baseline content stands in the powered frame, and back.
+// align: a shift and a turn → where baseline content stands in the powered frame.
 import { type FramePoint, framePoint, type Radians } from "../core/units.js";
 
 /** How content moved from the baseline to the powered frame: turned about the frame's centre, then shifted.
@@ -14,6 +14,11 @@ export interface RigidTransform {
 interface FrameSize {
   readonly width: number;
   readonly height: number;
+}
+
+/** True where nothing moved at all: then nothing need be resampled. */
+export function isStill({ dxPx, dyPx, angleRad }: RigidTransform): boolean {
+  return dxPx === 0 && dyPx === 0 && angleRad === 0;
 }
 
 /** Where the content at a baseline point stands in the powered frame. */

@@ -22,33 +22,39 @@ export interface StepLists {
 
 /** What all samples share. */
 export interface StepNumbers {
+  /** Squared noise of a pixel of the difference, K². */
   readonly noise2: number;
+  /** Values count no further in the likeness than this, K. */
   readonly clipK: number;
+  /** Squared misalignment still expected, px². */
   readonly misfit2: number;
+  /** Middle of the frame, about which it turns, px. */
   readonly cx: number;
   readonly cy: number;
+  /** What a turn is multiplied by to be of the shift's size, px. */
   readonly armPx: number;
+  /** The movement assumed so far. */
   readonly dxPx: number;
   readonly dyPx: number;
   readonly angleRad: number;
-  /** Size of the pattern's pull, and twice its squared width, px². */
+  /** Size of the pattern's pull, K²/px², and twice its squared width, px². */
   readonly pull: number;
   readonly pullWidth: number;
+  /** Squared scale of Cauchy's weight, in units of the noise. */
   readonly cauchy2: number;
 }
 
-/** Hessian by rows of its upper triangle, then cost, products of the two pictures, and samples used. */
+/** Hessian by rows of its upper triangle, then products of the two pictures. */
 export interface StepSums {
   readonly hessian: readonly [number, number, number, number, number, number];
-  readonly cost: number;
   readonly product: number;
   readonly square: number;
   readonly otherSquare: number;
-  readonly used: number;
 }
 
-/** Numbers that the kernel gives back. */
-const SUMS = 11;
+/** Lists that the kernel takes, and numbers that it gives back. */
+const LISTS = 11;
+const SUMS = 9;
 
 /** Add up the samples of one step.
  *  @param scores three per block, zeros; filled.
@@ -57,7 +63,7 @@ export function stepSums(lists: StepLists, numbers: StepNumbers, scores: Float64
   const kernels = sharedKernels();
   if (kernels === null) return plainSums(lists, numbers, scores);
   const count = lists.x.length;
-  const from = kernels.take(4 * SUMS * count);
+  const from = kernels.take(4 * LISTS * count);
   [
     lists.x,
     lists.y,
@@ -95,21 +101,19 @@ export function stepSums(lists: StepLists, numbers: StepNumbers, scores: Float64
   const out = kernels.take(8 * SUMS);
   kernels.run.stepSums(from, count, blocks, shared, to, out);
   scores.set(kernels.doubles(to, scores.length));
-  const [h0, h1, h2, h4, h5, h8, cost, product, square, otherSquare, used] = kernels.doubles(out, SUMS);
+  const [h0, h1, h2, h4, h5, h8, product, square, otherSquare] = kernels.doubles(out, SUMS);
   return {
     hessian: [h0!, h1!, h2!, h4!, h5!, h8!],
-    cost: cost!,
     product: product!,
     square: square!,
     otherSquare: otherSquare!,
-    used: used!,
   };
 }
 
 function plainSums(lists: StepLists, numbers: StepNumbers, scores: Float64Array): StepSums {
   const { x, y, gate, residual, expected, slopeX, slopeY, seen, otherX, otherY, around, blocks } = lists;
   const { noise2, clipK, misfit2, cx, cy, armPx, dxPx, dyPx, angleRad, pullWidth, cauchy2 } = numbers;
-  let [cost, product, square, otherSquare, used] = [0, 0, 0, 0, 0];
+  let [product, square, otherSquare] = [0, 0, 0];
   let [h0, h1, h2, h4, h5, h8] = [0, 0, 0, 0, 0, 0];
   for (let k = 0; k < x.length; k++) {
     const r = residual[k]!;
@@ -120,15 +124,12 @@ function plainSums(lists: StepLists, numbers: StepNumbers, scores: Float64Array)
     const level2 = around === null ? noise2 : Math.max(noise2, around[k]! * around[k]!);
     const s2 = level2 + misfit2 * (jx * jx + jy * jy);
     const weight = gate[k]! / (s2 + (r * r) / cauchy2);
-    const r2 = (r * r) / noise2;
     // Clipped, so that one bright spot does not make two pictures alike or unlike.
     const t = clip(expected[k]!, clipK);
     const m = clip(seen[k]!, clipK);
     product += gate[k]! * t * m;
     square += gate[k]! * t * t;
     otherSquare += gate[k]! * m * m;
-    cost += r2 / (r2 + cauchy2);
-    used++;
     const fromX = x[k]! - cx;
     const fromY = y[k]! - cy;
     const ja = (jy * fromX - jx * fromY) / armPx;
@@ -147,7 +148,7 @@ function plainSums(lists: StepLists, numbers: StepNumbers, scores: Float64Array)
     scores[b + 1]! += wr * jy - pull * v0;
     scores[b + 2]! += wr * ja - (pull * (v0 * fromX - u0 * fromY)) / armPx;
   }
-  return { hessian: [h0, h1, h2, h4, h5, h8], cost, product, square, otherSquare, used };
+  return { hessian: [h0, h1, h2, h4, h5, h8], product, square, otherSquare };
 }
 
 function clip(value: number, limit: number): number {

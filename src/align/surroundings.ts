@@ -11,6 +11,9 @@ const SIGMA_CELLS = 0.9;
  *  are not yet aligned raise it little.
  */
 export class Surroundings {
+  private readonly across: number;
+  private readonly down: number;
+  /** Cell of each sample. */
   private readonly cells: Int32Array;
   private readonly sums: Float32Array;
   private readonly counts: Float32Array;
@@ -27,9 +30,6 @@ export class Surroundings {
     this.counts = new Float32Array(this.across * this.down);
     this.out = new Float32Array(samples.count);
   }
-
-  private readonly across: number;
-  private readonly down: number;
 
   /** Mean size of the differences around each sample, unit of `residual`; overwritten by the next call.
    *  @param residual one per sample, NaN = no reading.

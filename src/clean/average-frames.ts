@@ -1,5 +1,6 @@
 // clean: frames of one role → their mean, and the noise of a single frame at each pixel.
 import { ToolError } from "../core/errors.js";
+import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { type FrameSeries, seriesOf } from "../frames/frame-series.js";
 import { evenStride } from "../numeric/even-stride.js";
@@ -14,19 +15,11 @@ const AVERAGE_DEFAULTS = Object.freeze({
   leastFramesForOutliers: 5,
 });
 
-/** Options of `averageFrames`. */
-export interface AverageOptions {
-  /** Default 5. */
-  readonly outlierSigma?: number;
-  /** Default 5. */
-  readonly leastFramesForOutliers?: number;
-}
-
 /** What `averageFrames` finds. */
 export interface AveragedFrames {
   /** °C; NaN where no frame has a reading. */
   readonly mean: Raster<"degC">;
-  /** Temporal noise of ONE frame, K; NaN where a pixel has fewer than two readings in a row; null for a single frame.
+  /** Temporal noise of ONE frame, K; NaN where a pixel has fewer than two readings; null for a single frame.
    *  Its own relative error is about √(3n−4)/(2(n−1)): 0.71 at 2, 0.41 at 5, 0.16 at 30 frames. */
   readonly sigma: Raster<"K"> | null;
   /** Readings that went into each pixel of the mean. */
@@ -45,11 +38,12 @@ export interface AveragedFrames {
  *  The noise comes from differences of successive frames (von Neumann 1941, Ann. Math. Stat. 12:367; citation from
  *  memory): slow heating in a burst is no noise, and a standard deviation would count it where it matters most.
  *  @param frames °C, one shape, NaN = no reading; not modified.
+ *  @param options.outlierSigma Infinity leaves no reading out.
  *  @throws ToolError E_FRAME_SIZE if shapes differ. RangeError without frames (a fault of the caller).
  */
 export function averageFrames(
   frames: readonly Raster<"degC">[],
-  options: AverageOptions = {},
+  options: OptionsOf<Pick<typeof AVERAGE_DEFAULTS, "outlierSigma">> = {},
 ): AveragedFrames {
   const { outlierSigma, leastFramesForOutliers } = { ...AVERAGE_DEFAULTS, ...options };
   const first = frames[0];
@@ -111,7 +105,7 @@ export function averageFrames(
   }
   return {
     mean: createRaster("degC", width, height, mean),
-    sigma: frames.length < 2 ? null : createRaster("K", width, height, noise),
+    sigma: createRaster("K", width, height, noise),
     count,
     frameCount: frames.length,
     offsetsK,
@@ -122,8 +116,9 @@ export function averageFrames(
 /** One frame is its own mean. */
 function single({ width, height, data }: Raster<"degC">): AveragedFrames {
   const count = new Uint32Array(data.length).fill(1);
-  for (let i = data.indexOf(Number.NaN); i >= 0 && i < data.length; i++)
-    if (Number.isNaN(data[i]!)) count[i] = 0;
+  // Most frames have no hole, which the language itself finds out faster than a loop.
+  if (data.includes(Number.NaN))
+    for (let i = 0; i < data.length; i++) if (Number.isNaN(data[i]!)) count[i] = 0;
   return {
     mean: createRaster("degC", width, height, data.slice()),
     sigma: null,

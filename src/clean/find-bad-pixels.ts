@@ -18,7 +18,7 @@ export const BAD_PIXEL = Object.freeze({
   hole: 4,
 });
 
-/** Defaults of `findBadPixels`. */
+/** What `findBadPixels` goes by. */
 export const BAD_PIXEL_DEFAULTS = Object.freeze({
   /** Robust sigma a spike must stand out from its neighbours in each role: the fixed pattern's own tail ends below. */
   spikeSigma: 8,
@@ -39,8 +39,7 @@ export const BAD_PIXEL_DEFAULTS = Object.freeze({
 
 /** Options of `findBadPixels`. */
 export interface BadPixelOptions {
-  readonly spikeSigma?: number;
-  readonly changeSigma?: number;
+  /** Default 0. */
   readonly stepK?: number;
   /** Temporal noise of the averaged stacks with the number of frames in them; for stuck pixels. */
   readonly temporal?: readonly { readonly sigma: Raster<"K"> | null; readonly frameCount: number }[];
@@ -72,7 +71,8 @@ export function findBadPixels(
   powered: Raster<"degC"> | null,
   options: BadPixelOptions = {},
 ): BadPixels {
-  const { spikeSigma, changeSigma, stepK, temporal } = { ...BAD_PIXEL_DEFAULTS, temporal: [], ...options };
+  const { spikeSigma, changeSigma } = BAD_PIXEL_DEFAULTS;
+  const { stepK = BAD_PIXEL_DEFAULTS.stepK, temporal = [] } = options;
   const { width, height, data } = baseline;
   const mask = new Uint8Array(data.length);
   const inBaseline = findLonePixels(data, width, height, spikeSigma, 2 * stepK);

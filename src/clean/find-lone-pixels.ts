@@ -1,7 +1,7 @@
 // clean: picture → pixels that stand out alone, as nothing seen through optics can.
 import { evenStride } from "../numeric/even-stride.js";
 import { sharedKernels } from "../numeric/kernels.js";
-import { median, robustSigma } from "../numeric/median.js";
+import { median, medianOfSorted, robustSigma } from "../numeric/median.js";
 
 /** Shape of a lone pixel. */
 const LONE_PIXEL_DEFAULTS = Object.freeze({
@@ -42,7 +42,7 @@ export function findLonePixels(
     const value = data[i]!;
     const count = neighbours(data, width, height, x, y, near);
     if (count < LEAST_NEIGHBOURS) return;
-    const distance = value - middleOfFew(near, count);
+    const distance = value - medianOfSorted(near, count);
     const size = Math.abs(distance);
     if (!(size > least)) return;
     const sign = distance > 0 ? 1 : -1;
@@ -109,7 +109,7 @@ function typicalDistance(data: Float32Array, width: number, height: number, near
   } else {
     for (let i = 0, k = 0; i < data.length; i += step, k++) {
       const count = neighbours(data, width, height, i % width, Math.floor(i / width), near);
-      distance[k] = count < LEAST_NEIGHBOURS ? Number.NaN : data[i]! - middleOfFew(near, count);
+      distance[k] = count < LEAST_NEIGHBOURS ? Number.NaN : data[i]! - medianOfSorted(near, count);
     }
   }
   const sigma = robustSigma(distance);
@@ -146,12 +146,6 @@ function neighbours(
     }
   }
   return count;
-}
-
-/** Median of the first `count` numbers, which are in rising order. */
-function middleOfFew(sorted: Float64Array, count: number): number {
-  const half = count >> 1;
-  return count % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
 }
 
 /** Range of the sorted neighbours without the one nearest to `value` in height: the other of a pair. */

@@ -5,8 +5,6 @@ import { median } from "../numeric/median.js";
 /** What `repairPixels` gives back. */
 export interface RepairedFrames<U extends RasterUnit> {
   readonly frames: readonly Raster<U>[];
-  /** The mask that was asked for. */
-  readonly bad: Uint8Array;
   /** Pixels that got a value, and bad pixels that stayed or became NaN for want of neighbours; over all frames. */
   readonly repaired: number;
   readonly left: number;
@@ -47,7 +45,7 @@ export function repairPixels<U extends RasterUnit>(
     }
     return createRaster(frame.unit, frame.width, frame.height, data);
   });
-  return { frames: out, bad, repaired, left };
+  return { frames: out, repaired, left };
 }
 
 function goodAround(

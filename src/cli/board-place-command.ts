@@ -44,7 +44,7 @@ export function addBoardPlace(board: Command, output: CommandOutput): void {
     )
     .addOption(new Option("--unit <U>", "unit of the values in text files").choices(["C", "F", "K"]))
     .option("--out <F>", "write the new view into this file")
-    .option("--replace", "write over a file that is there already")
+    .option("--replace", "overwrite that file if it is there already")
     .option("--json", "print the view and its uncertainty as JSON, and nothing else, on the standard output")
     .option("--quiet", "print errors alone")
     .addHelpText(

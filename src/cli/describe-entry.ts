@@ -38,9 +38,9 @@ function readingPlace({ net, ref, pin, board }: Reading): string {
 
 function describeReading(reading: Reading | Reference): string {
   const { value, measure, raw, remark } = reading;
-  const shown = value === null ? "over range" : `${value} ${UNIT_OF[measure]}`;
   const upTo = "upTo" in reading && reading.upTo !== undefined ? ` to ${reading.upTo}` : "";
-  return `${readingPlace(reading)}: ${shown}${upTo} ("${raw}")${after(remark)}`;
+  const shown = value === null ? "over range" : `${value}${upTo} ${UNIT_OF[measure]}`;
+  return `${readingPlace(reading)}: ${shown} ("${raw}")${after(remark)}`;
 }
 
 function after(remark: string | undefined): string {

@@ -9,22 +9,27 @@ export interface NumberRule {
   readonly atMost?: number;
 }
 
-const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i;
+const NUMBER = /^[+-]?(?:\d+[.,]?\d*|[.,]\d+)(?:e[+-]?\d+)?$/i;
+/** Thousands to some, decimals to others. */
+const AMBIGUOUS = /^([+-]?[1-9]\d{0,2}),(\d{3})$/;
 
-/** Make a parser for a number option.
- *  @throws ToolError E_USAGE (from the parser) for words, decimal commas, and numbers outside the rule.
+/** Make a parser for a number option. A decimal comma is read as a point.
+ *  @throws ToolError E_USAGE (from the parser) for words, for a comma that may part thousands, and for numbers outside the rule.
  */
 export function numberOption(flag: string, rule: NumberRule): (word: string) => number {
   return (word) => {
     const expected = `${flag} needs ${rule.what}, found "${word}"`;
-    if (!NUMBER.test(word.trim())) {
-      const comma = /^[+-]?\d+,\d+$/.test(word.trim());
-      const fix = comma
-        ? "Write the decimals after a point: 0.5"
-        : "Write a number such as 0.5 or 12, without its unit";
+    const text = word.trim();
+    const [, whole, rest] = AMBIGUOUS.exec(text) ?? [];
+    if (whole !== undefined) {
+      const fix = `Write ${whole}.${rest}, or ${whole}${rest} if the comma parts thousands`;
       throw new ToolError("E_USAGE", { problem: expected, fix });
     }
-    const value = Number(word);
+    if (!NUMBER.test(text)) {
+      const fix = "Write a number such as 0.5 or 12, without its unit";
+      throw new ToolError("E_USAGE", { problem: expected, fix });
+    }
+    const value = Number(text.replace(",", "."));
     const tooLow = rule.above !== undefined && !(value > rule.above);
     const tooHigh = rule.atMost !== undefined && value > rule.atMost;
     if (!Number.isFinite(value) || tooLow || tooHigh) {

@@ -57,16 +57,17 @@ function suspectLines({ suspects, options, readings }: Evidence, job: Job, style
       return state !== "normallyWarm" && (probability >= LEAST_PROBABILITY || changed.length > 0);
     })
     .slice(0, MOST_SUSPECTS);
-  const counted =
-    readings.length === 0
-      ? []
-      : [
-          options.useReadings
-            ? "Readings: how many times as likely the readings are if that part is at fault as if a part on none of the nets read is; --without-readings leaves them out."
-            : "Readings are not counted here (--without-readings).",
-        ];
-  // The first of these explains a column, which is not there without suspects.
-  if (listed.length === 0) return options.useReadings ? [] : counted;
+  const isWeighed = listed.some(({ readingRatio }) => (readingRatio ?? null) !== null);
+  const counted: string[] = [];
+  // It explains a column, which is not there where no reading could be weighed.
+  if (isWeighed) {
+    counted.push(
+      "Readings: how many times as likely the readings are if that part is at fault as if a part on none of the nets read is; --without-readings leaves them out.",
+    );
+  } else if (readings.length > 0 && !options.useReadings) {
+    counted.push("Readings are not counted here (--without-readings).");
+  }
+  if (listed.length === 0) return counted;
   const split = job.boards.length > 1;
   const [head, ...rows] = textTable(
     [

@@ -47,7 +47,7 @@ export function compareFindings(
   const heats = namePartHeat(matches, before.parts, after.parts);
   const byHotspot = heats.filter((heat) => heat !== null);
   const named = [...byHotspot, ...faintHeat(byHotspot, before.parts, after.parts)];
-  const warm = named.filter((heat) => isWarm(heat) && inBoth(heat));
+  const warm = named.filter((heat) => isWarm(heat) && inBoth(heat) && !heat.byFit);
   const division = divisionOf(before, after, warm);
   const judged = judgeHeat(testEach(before, after, named, warm, division), o.falseDiscoveryRate);
   const draft = {
@@ -147,7 +147,7 @@ function testEach(
       heat,
       division: without,
       untested: !alike ? "cycle" : own && without.by === "none" ? "power" : null,
-      test: testHeat(heat, without, stateLog, (heat.shown[0] ? before : after).hotspots),
+      test: testHeat(heat, without, stateLog, [before, after]),
     };
   });
 }

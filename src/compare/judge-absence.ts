@@ -1,5 +1,6 @@
 // compare: heat that one attempt shows and the other does not → whether the other would have shown it.
 import type { PartFindings } from "../findings/parts-schema.js";
+import { lostEvidenceSigmas } from "./lost-evidence.js";
 import { isTried, leavesHeat, mostTriedW } from "./tried-heat.js";
 import { standsOut, unevenChangeK, unevenK } from "./uneven.js";
 
@@ -12,9 +13,10 @@ const POWER_SCATTER = 0.35;
 const LEAST_SIGNIFICANCE = 5;
 
 /** Say by how many sigma heat that one attempt shows exceeds what the other attempt could have missed, on the same part.
- *  Five ways, of which the one that tells most counts: contrast of its face against the least that would have been found, or
+ *  Six ways, of which the one that tells most counts: contrast of its face against the least that would have been found, or
  *  what is there; what its face lacks of the contrast that it would have; its largest rise against what is there; its watts
- *  against the fewest that would have been found, and against the most that the fit leaves to it.
+ *  against the fewest that would have been found, and against the most that the fit leaves to it; and the evidence that the fit
+ *  brings for it.
  *  @param shown the part where it heats, @param missing where it does not.
  *  @param factor how many times as much power the other attempt had for it.
  *  @param stateLog scatter added to watts where the plate was in another state.
@@ -51,6 +53,8 @@ export function absenceSigmas(
   add(shown.powerW, missing.limitW, noise, Math.hypot(POWER_SCATTER, stateLog));
   const triedNoise = (shown.triedSigmaW ?? 0) / Math.max(shown.triedW ?? 0, 1e-12);
   add(shown.triedW ?? null, mostTriedW(missing), triedNoise, Math.hypot(POWER_SCATTER, stateLog));
+  const lost = lostEvidenceSigmas(shown, missing, factor);
+  if (lost !== null) ways.push(lost);
   return ways.length === 0 ? null : Math.max(0, ...ways);
 }
 

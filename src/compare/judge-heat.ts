@@ -3,6 +3,7 @@ import { benjaminiHochberg } from "../numeric/benjamini-hochberg.js";
 import { normalTail } from "../numeric/normal-distribution.js";
 import type { Change } from "./comparison-schema.js";
 import type { Division } from "./divide-power.js";
+import { judgeJointly } from "./judge-jointly.js";
 import type { PartHeat } from "./name-part-heat.js";
 import type { HeatTest } from "./test-heat.js";
 
@@ -24,6 +25,8 @@ export interface JudgedHeat extends TestedHeat {
   readonly qValue: number | null;
   /** Power divided out; null unless there in both. */
   readonly log: { readonly ratio: number; readonly sigma: number } | null;
+  /** Its change was told of all parts together. */
+  readonly together?: true;
 }
 
 /** Test all parts together. Heat that went, came or grew changed the power that was fed in: beside any, another part counts as
@@ -35,7 +38,29 @@ export function judgeHeat(tests: readonly TestedHeat[], rate: number): JudgedHea
   const first = testAll(tests, rate, () => false);
   const changed = first.map(({ change }) => change !== "persisted" && change !== "unsure");
   const count = changed.filter(Boolean).length;
-  return count === 0 ? first : testAll(tests, rate, (k) => count > (changed[k] ? 1 : 0));
+  if (count > 0) return testAll(tests, rate, (k) => count > (changed[k] ? 1 : 0));
+  return testTogether(first, rate);
+}
+
+/** Test all parts that heat in both attempts as one, where each by itself tells no change: one that takes less makes the power fed
+ *  in less, and all others look stronger for it. What is not told so stays as it was judged.
+ */
+function testTogether(judged: readonly JudgedHeat[], rate: number): JudgedHeat[] {
+  const both = judged.filter(({ division, log }) => division.by === "fed" && log !== null);
+  if (both.length < 2) return [...judged];
+  const { factor, logSigma } = both[0]!.division;
+  const ratios = both.flatMap(({ test }) =>
+    test.kind === "both" && test.ratio !== null ? [test.ratio] : [],
+  );
+  const z = judgeJointly(ratios, Math.log(factor), logSigma);
+  const chances = z.map((sigmas) => Math.min(1, 2 * normalTail(Math.abs(sigmas))));
+  const { rejected, adjusted } = benjaminiHochberg(chances, rate);
+  return judged.map((one): JudgedHeat => {
+    const k = both.indexOf(one);
+    if (k < 0 || rejected[k] !== 1) return one;
+    const told = { z: z[k]!, pValue: chances[k]!, qValue: adjusted[k]! };
+    return { ...one, ...told, change: changeOf(one, z[k]!, true), together: true };
+  });
 }
 
 function testAll(

@@ -4,7 +4,7 @@ import type { PartFindings } from "../findings/parts-schema.js";
 import { faceShowsHeat } from "./face-heat.js";
 import { jointParts, type MatchedHotspots } from "./match-hotspots.js";
 import { strengthRatio } from "./strength-ratio.js";
-import { cameOrWent, heatsByFit, showsKnownHeat } from "./tried-heat.js";
+import { cameOrWent, heatsByFit, showsKnownHeat, warmInBoth } from "./tried-heat.js";
 import { type PlaceChange, placeKey, warmthChange } from "./warmth-change.js";
 
 /** Parts less probable than this are not said to be a heat's source. */
@@ -41,7 +41,7 @@ export interface PartHeat {
   readonly bothSeen: boolean;
   /** Whether each attempt shows it, by a hotspot, by its face alone or by what the fit gives it. */
   readonly shown: readonly [boolean, boolean];
-  /** Neither attempt lists it: the fit gives it heat in one of them and none in the other. */
+  /** Neither attempt lists it: the fit gives it heat in one of them and none in the other, or, where it is normally warm, in both. */
   readonly byFit: boolean;
   /** … and its place lost or gained warmth of its own by so many sigma; 0 if not. */
   readonly warmthSigmas: number;
@@ -104,7 +104,7 @@ export function mayMirror(hotspot: Hotspot | null): boolean {
 }
 
 /** Heat of parts that no hotspot is named for, and whose faces show it all the same, or that the fit gives heat in one attempt and
- *  none in the other. */
+ *  none in the other, or, where they are normally warm, in both. */
 export function faintHeat(
   named: readonly PartHeat[],
   before: readonly PartFindings[],
@@ -123,11 +123,12 @@ export function faintHeat(
     // One that both would give heat to, and neither lists, stays unnamed: uneven copper is the same in both.
     const comparable = settled && (!moved || sameWarmth(a, b));
     const warmth = byWarmth.get(placeKey(b));
-    const alone = [
-      warmth?.attempt === 0 || (comparable && cameOrWent(a, b)),
-      warmth?.attempt === 1 || (comparable && cameOrWent(b, a)),
+    const stays = warmInBoth(a, b);
+    const byFit = [
+      stays || warmth?.attempt === 0 || (comparable && cameOrWent(a, b)),
+      stays || warmth?.attempt === 1 || (comparable && cameOrWent(b, a)),
     ] as const;
-    if (!faceShowsHeat(a, false) && !faceShowsHeat(b, false) && !alone.includes(true)) return [];
+    if (!faceShowsHeat(a, false) && !faceShowsHeat(b, false) && !byFit.includes(true)) return [];
     return [
       {
         match: UNMATCHED,
@@ -139,8 +140,8 @@ export function faintHeat(
         after: b,
         bothSeen: a.seen && b.seen,
         // One sure face is as good as a name for the other one.
-        shown: [alone[0] || faceShowsHeat(a, true), alone[1] || faceShowsHeat(b, true)],
-        byFit: alone.includes(true),
+        shown: [byFit[0] || faceShowsHeat(a, true), byFit[1] || faceShowsHeat(b, true)],
+        byFit: byFit.includes(true),
         warmthSigmas: warmth?.sigmas ?? 0,
       },
     ];

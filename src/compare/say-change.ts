@@ -4,7 +4,7 @@ import type { JudgedHeat } from "./judge-heat.js";
 
 /** Say why a part's heat is called what it is called. */
 export function sayChange(judged: JudgedHeat): string {
-  const { heat, change, z, log, test, untested } = judged;
+  const { heat, change, z, log, test, untested, together } = judged;
   const { before, after, match, shown } = heat;
   const inBoth = shown[0] && shown[1];
   if (before === null || after === null) {
@@ -54,7 +54,8 @@ export function sayChange(judged: JudgedHeat): string {
   const range = formatSignificant(Math.exp(log.sigma), 2);
   const doubt =
     heat.probability < 0.6 ? ` It is the source with ${formatProbability(heat.probability)}.` : "";
-  return `It heats ${times} times as much as before, known to a factor of ${range}.${faceWords(judged)}${doubt}${others}`;
+  const alone = together ? " With that the power fed in and all other parts are explained." : "";
+  return `It heats ${times} times as much as before, known to a factor of ${range}.${alone}${faceWords(judged)}${doubt}${others}`;
 }
 
 /** Where no hotspot was found for it. */

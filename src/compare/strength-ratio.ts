@@ -14,6 +14,8 @@ const LEAST_CONTRAST = 4;
 export interface LogRatio {
   readonly log: number;
   readonly sigma: number;
+  /** Without what the plate's state adds, which all parts of an attempt share. */
+  readonly own: number;
 }
 
 /** Work out by how much a part's heat differs, from the contrast of its face and from its watts, whichever both attempts
@@ -24,6 +26,15 @@ export interface LogRatio {
  *  @returns null where nothing measures it in both.
  */
 export function strengthRatio(before: PartFindings, after: PartFindings, stateLog: number): LogRatio | null {
+  const ratio = ratioIn(before, after, stateLog);
+  if (ratio === null) return null;
+  const own = stateLog === 0 ? ratio.sigma : ratioIn(before, after, 0)!.sigma;
+  return { ...ratio, own: Math.min(ratio.sigma, own) };
+}
+
+type Way = Pick<LogRatio, "log" | "sigma">;
+
+function ratioIn(before: PartFindings, after: PartFindings, stateLog: number): Way | null {
   const ways = [byContrast(before, after), byPower(before, after, stateLog)].filter((way) => way !== null);
   const [first, second] = ways;
   if (first === undefined || second === undefined) return first ?? null;
@@ -33,7 +44,7 @@ export function strengthRatio(before: PartFindings, after: PartFindings, stateLo
   return { log, sigma: Math.sqrt(Math.max(1, apart2) / (weights[0] + weights[1])) };
 }
 
-function byContrast(before: PartFindings, after: PartFindings): LogRatio | null {
+function byContrast(before: PartFindings, after: PartFindings): Way | null {
   const [a, b] = [contrastOf(before), contrastOf(after)];
   if (a === null || b === null) return null;
   // Contrasts are told as those of an even face, which a filter of another size shows by another gain. A hill of heat that has
@@ -59,7 +70,7 @@ interface Watts {
   readonly noise: number;
 }
 
-function byPower(before: PartFindings, after: PartFindings, stateLog: number): LogRatio | null {
+function byPower(before: PartFindings, after: PartFindings, stateLog: number): Way | null {
   // One that an attempt does not list has the watts that the fit would give it; then both are taken from there.
   const listed = before.powerW !== null && after.powerW !== null;
   const [a, b] = [before, after].map((part) =>

@@ -1,8 +1,11 @@
 // compare: heat of one part in one attempt or both → what can be tested of it, and what makes it doubtful.
 import type { Hotspot } from "../findings/findings-schema.js";
 import type { PartFindings } from "../findings/parts-schema.js";
+import type { BoardFindings } from "./check-comparable.js";
 import type { Division } from "./divide-power.js";
 import { absenceSigmas, mayStillHeat } from "./judge-absence.js";
+import { lostEvidenceSigmas } from "./lost-evidence.js";
+import { lostWarmthSigmas } from "./lost-warmth.js";
 import { mayMirror, type PartHeat } from "./name-part-heat.js";
 import { type LogRatio, strengthRatio } from "./strength-ratio.js";
 import { changeSigmas } from "./tried-heat.js";
@@ -15,6 +18,9 @@ type Doubt = "mirrored" | "no step" | "a step left";
 
 /** A step of a face beside stronger heat is its own from this many sigma of unevenness on. */
 const OWN_STEP = 3;
+/** A face of which the picture shows less than this share of a step shows none that uneven warmth could not make: there the evidence
+ *  that the other attempt lacks counts as much. */
+const LEAST_GAIN = 0.25;
 
 /** What can be tested of one part's heat. */
 export type HeatTest =
@@ -27,28 +33,31 @@ export type HeatTest =
  *  @param towardsAfter, towardsBefore how many times as much power heat of the earlier attempt would have had in the later
  *  one, and heat of the later attempt, taken from the earlier one, in the later one.
  *  @param stateLog scatter added to watts where the plate was in another state.
- *  @param beside all hotspots of the attempt that shows it, where one alone does.
+ *  @param attempts the earlier and the later one, with all that they found.
  */
 export function testHeat(
   heat: PartHeat,
   { towardsAfter, towardsBefore }: Pick<Division, "towardsAfter" | "towardsBefore">,
   stateLog: number,
-  beside: readonly Hotspot[],
+  attempts: readonly [BoardFindings, BoardFindings],
 ): HeatTest {
   const { before, after, shown: shows } = heat;
   if (shows[0] && shows[1]) {
-    const known = before !== null && after !== null;
+    // What neither attempt lists neither of them measures.
+    const known = before !== null && after !== null && !heat.byFit;
     return { kind: "both", ratio: known ? strengthRatio(before, after, stateLog) : null };
   }
   const [shown, other] = shows[0] ? [before, after] : [after, before];
+  const [there, here] = shows[0] ? attempts : [attempts[1], attempts[0]];
   const factor = shows[0] ? towardsAfter : 1 / towardsBefore;
   const left = other !== null && mayStillHeat(other, shown, factor);
-  const doubt = ownDoubt(heat, shown, other, beside) ?? (left ? "a step left" : null);
+  const doubt = ownDoubt(heat, shown, other, factor, there.hotspots) ?? (left ? "a step left" : null);
   const tested = shown !== null && other !== null && heat.bothSeen && doubt === null;
   if (!tested) return { kind: "one", doubt, sigmas: null };
   const absent = absenceSigmas(shown, other, factor, stateLog);
   const changed = heat.byFit ? Math.max(heat.warmthSigmas, changeSigmas(shown, other)) : 0;
-  return { kind: "one", doubt, sigmas: absent === null ? null : Math.max(absent, changed) };
+  const around = lostWarmthSigmas(shown, there.parts, here.parts, factor) ?? 0;
+  return { kind: "one", doubt, sigmas: absent === null ? null : Math.max(absent, changed, around) };
 }
 
 /** Why heat that one attempt alone shows may be none of the part's own. */
@@ -56,11 +65,12 @@ function ownDoubt(
   { byFit, match }: PartHeat,
   shown: PartFindings | null,
   other: PartFindings | null,
+  factor: number,
   beside: readonly Hotspot[],
 ): Doubt | null {
   if (byFit) return null;
   const hotspot = match.before ?? match.after;
-  return hotspot === null ? faceDoubt(shown, other) : hotspotDoubt(hotspot, shown, other, beside);
+  return hotspot === null ? faceDoubt(shown, other) : hotspotDoubt(hotspot, shown, other, factor, beside);
 }
 
 /** Of a face alone it is only sure that it heats if its step rose more than the warmth around it. */
@@ -73,6 +83,7 @@ function hotspotDoubt(
   hotspot: Hotspot,
   part: PartFindings | null,
   other: PartFindings | null,
+  factor: number,
   beside: readonly Hotspot[],
 ): Doubt | null {
   const { areaPx, powerW } = hotspot;
@@ -80,6 +91,9 @@ function hotspotDoubt(
   if (!beside.some((one) => one !== hotspot && (one.powerW ?? 0) > (powerW ?? 0))) return null;
   if (part === null || part.shiny || part.contrastK === null) return areaPx > 0 ? null : "no step";
   const step = part.contrastK / Math.hypot(part.contrastSigmaK ?? 0, unevenK(part));
-  const sigmas = other === null ? step : Math.max(step, risenStep(part, other) ?? 0);
+  if (other === null) return step > OWN_STEP ? null : "no step";
+  const small = (part.contrastGain ?? 0) < LEAST_GAIN;
+  const lost = small ? (lostEvidenceSigmas(part, other, factor) ?? 0) : 0;
+  const sigmas = Math.max(step, risenStep(part, other) ?? 0, lost);
   return sigmas > OWN_STEP ? null : "no step";
 }

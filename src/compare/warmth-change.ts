@@ -10,9 +10,9 @@ const LEAST_LEVEL = 0.2;
 /** Scatter of the logarithm of warmth at cold parts about the common one where nothing else changed: 0.01 to 0.08 in fourteen
  *  simulated jobs, with other times since power-on and other places of the camera. */
 const WARMTH_SCATTER = 0.05;
-/** A place lost warmth of its own by so much beyond that, with at least this share of the largest warmth, and of the largest loss:
- *  heat warms what lies around it too, but its own place most. */
-const LEAST_LOG = 0.05;
+/** A place lost warmth of its own by so many sigma of that and of noise, with at least this share of the largest warmth, and of the
+ *  largest loss: heat warms what lies around it too, but its own place most. */
+const LEAST_SIGMAS = 2;
 const LEAST_SHARE = 0.04;
 const LEAST_OF_LARGEST = 0.5;
 
@@ -53,15 +53,16 @@ export function warmthChange(
     if (!sought[attempt]) continue;
     // Of two factors the one by which less is lost.
     const factor = Math.exp(attempt === 0 ? -Math.min(...factors) : Math.max(...factors));
-    const changes = places.map(({ key, risesK }) => {
+    const changes = places.map(({ key, risesK, noise }) => {
       const [here, expected] = [risesK[attempt], factor * risesK[1 - attempt]!];
-      return { key, here, ownK: here - expected, log: Math.log(here / expected) };
+      const sigmas = Math.log(here / expected) / Math.hypot(WARMTH_SCATTER, noise);
+      return { key, here, ownK: here - expected, sigmas };
     });
     const level = changes.reduce((most, { here }) => Math.max(most, here), 0);
     const largest = changes.reduce((most, { ownK }) => Math.max(most, ownK), 0);
-    for (const { key, ownK, log } of changes) {
-      if (log < LEAST_LOG || ownK < Math.max(LEAST_SHARE * level, LEAST_OF_LARGEST * largest)) continue;
-      found.set(key, { attempt, ownK, sigmas: log / WARMTH_SCATTER });
+    for (const { key, ownK, sigmas } of changes) {
+      if (sigmas < LEAST_SIGMAS || ownK < Math.max(LEAST_SHARE * level, LEAST_OF_LARGEST * largest)) continue;
+      found.set(key, { attempt, ownK, sigmas });
     }
   }
   return found;
@@ -75,13 +76,18 @@ export function placeKey({ ref, side }: Pick<PartFindings, "ref" | "side">): str
 interface Place {
   readonly key: string;
   readonly risesK: readonly [number, number];
+  /** What noise makes of the logarithm of their ratio. */
+  readonly noise: number;
 }
 
 function placesOf(before: readonly PartFindings[], after: readonly PartFindings[]): Place[] {
-  const earlier = new Map(before.map((part) => [placeKey(part), part.riseK]));
+  const earlier = new Map(before.map((part) => [placeKey(part), part]));
   return after.flatMap((part): Place[] => {
-    const rises = risesOf(earlier.get(placeKey(part)) ?? null, part.riseK);
-    return rises === null ? [] : [{ key: placeKey(part), risesK: rises }];
+    const there = earlier.get(placeKey(part));
+    const risesK = risesOf(there?.riseK ?? null, part.riseK);
+    if (there === undefined || risesK === null) return [];
+    const noise = Math.hypot((there.riseSigmaK ?? 0) / risesK[0], (part.riseSigmaK ?? 0) / risesK[1]);
+    return [{ key: placeKey(part), risesK, noise }];
   });
 }
 

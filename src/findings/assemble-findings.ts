@@ -7,7 +7,7 @@ import type { Frame } from "../frames/frame.js";
 import { median } from "../numeric/median.js";
 import { smallestPeak } from "../rise/local-contrast.js";
 import { FIT_DEFAULTS } from "../sources/fit-defaults.js";
-import { leastHeatStep } from "../sources/heat-or-mirror.js";
+import { leastHeatStep } from "../sources/least-heat-step.js";
 import { chooseNextStep, type FrameDoubt } from "../suspects/next-step.js";
 import { sayVerdict } from "../suspects/verdict.js";
 import type { AnalyseOptions, AnalysisInput } from "./analyse-options.js";

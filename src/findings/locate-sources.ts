@@ -12,27 +12,27 @@ import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
 import { zForTail } from "../numeric/normal-distribution.js";
 import { cooledPixels } from "../sources/cooled-pixels.js";
+import { wholeCoverage } from "../sources/coverage-window.js";
 import { endsSharply } from "../sources/ends-sharply.js";
 import { LEAST_EVIDENCE } from "../sources/fit-defaults.js";
 import { fitSources } from "../sources/fit-sources.js";
-import { coverageOf } from "../sources/heat-columns.js";
 import { haloMarginPx, mirrorShapes } from "../sources/mirror-shapes.js";
 import { misplacedHeat, type NuisanceColumn, nuisanceColumns } from "../sources/nuisance-columns.js";
 import { patchFace } from "../sources/patch-face.js";
 import type { Picture } from "../sources/picture.js";
 import { shrinkRaster, shrinkView } from "../sources/shrink-frame.js";
 import type { SourceFit } from "../sources/source-fit.js";
-import { type Candidate, SourceModel } from "../sources/source-model.js";
+import { type Candidate, SOURCE_MODEL_DEFAULTS, SourceModel } from "../sources/source-model.js";
 import type { AnalyseOptions } from "./analyse-options.js";
 import type { PreparedPair } from "./prepare-pair.js";
 
 /** Pixels to which a frame is brought down, by averaging, before the fit: its cost grows with them, and heat has
  *  spread over many. */
 const MOST_PIXELS = 26_000;
+/** Finishes below this emissivity are taken for mirrors here as there. */
+const { shinyEmissivity } = SOURCE_MODEL_DEFAULTS;
 /** How far the view may lay the map beside the picture, px: fiducials are picked to a fraction of a pixel. */
 const VIEW_SIGMA_PX = 0.4;
-/** Finishes below this emissivity show the room rather than a small rise of their own. */
-const SHINY_EMISSIVITY = 0.5;
 /** Share of a mirror's blurred change that may be left beside it. */
 const MIRROR_DOUBT = 0.15;
 /** How much a mirror may change, K: a hand against a cool room. */
@@ -146,10 +146,17 @@ export function locateSources(
   };
 }
 
+/** By what a frame is shrunk before the fit, along each axis.
+ *  @param pixels of the frame. @param shots frames that are fitted together.
+ */
+export function fitFactor(pixels: number, shots: number): number {
+  return Math.max(1, Math.round(Math.sqrt((pixels * shots) / MOST_PIXELS)));
+}
+
 function shrinkShot(shot: Shot, shots: number): SmallShot {
   const { pair, view } = shot;
   const pixels = pair.shape.width * pair.shape.height;
-  const factor = Math.max(1, Math.round(Math.sqrt((pixels * shots) / MOST_PIXELS)));
+  const factor = fitFactor(pixels, shots);
   return {
     ...shot,
     factor,
@@ -218,7 +225,9 @@ function nuisanceOf(
   if (pair.cycle === undefined) {
     return [
       ...nuisanceColumns(board, picture, size, shiftPx, modelK, {
-        smoothK: options.smoothBackground ? smoothChange(roomK) : NO_CHANGE_K,
+        ...(options.smoothBackground
+          ? { smoothK: smoothChange(roomK) }
+          : { smoothK: NO_CHANGE_K, restK: NO_CHANGE_K }),
       }),
       ...mirrors,
       ...beside,
@@ -226,7 +235,12 @@ function nuisanceOf(
   }
   // The room that faces mirror does not follow the supply: of smooth change only drift at its frequency is left.
   const noiseK = pair.cycle.amplitudeSigmaK;
-  const cycled = { boardLevelK: CYCLED_LEVEL_SIGMAS * noiseK, smoothK: CYCLED_SMOOTH_SIGMAS * noiseK };
+  const cycled = {
+    boardLevelK: CYCLED_LEVEL_SIGMAS * noiseK,
+    smoothK: CYCLED_SMOOTH_SIGMAS * noiseK,
+    blurWidths: 0,
+    restK: 0,
+  };
   return [...nuisanceColumns(board, picture, size, shiftPx, modelK, cycled), ...beside];
 }
 
@@ -238,7 +252,7 @@ function smoothChange(roomK: number): number {
 /** What declared mirrors can show beyond their faces, through the blur: any smooth change of their size. */
 function mirrorColumns(board: BoardMap, { view, seen, offset }: Picture): NuisanceColumn[] {
   return board.regions
-    .filter((region) => region.side === view.side && emissivityOf(region) < SHINY_EMISSIVITY)
+    .filter((region) => region.side === view.side && emissivityOf(region) < shinyEmissivity)
     .flatMap((region) =>
       mirrorShapes(view, region.polygon, seen.width, seen.height, seen.opticsSigmaPx, offset).map(
         (column): NuisanceColumn => ({ what: "mirror", column, priorSigma: MIRROR_SIGMA_K }),
@@ -260,8 +274,8 @@ function mirrorVariance(
   const { width, height } = rise;
   const extra = new Float32Array(width * height);
   for (const region of board.regions) {
-    if (region.side !== view.side || emissivityOf(region) >= SHINY_EMISSIVITY) continue;
-    const coverage = coverageOf(view, region.polygon, width, height);
+    if (region.side !== view.side || emissivityOf(region) >= shinyEmissivity) continue;
+    const coverage = wholeCoverage(view, region.polygon, width, height);
     if (coverage === null) continue;
     let change = 0;
     for (let i = 0; i < coverage.length; i++) {

@@ -1,6 +1,6 @@
 // findings: baseline and frames under a supply that goes on and off → the rise that follows it, with its noise.
 import { alignFrames } from "../align/align-frames.js";
-import { affineOf } from "../align/rigid-transform.js";
+import { affineOf, isStill } from "../align/rigid-transform.js";
 import { averageFrames } from "../clean/average-frames.js";
 import { BAD_PIXEL, BAD_PIXEL_DEFAULTS, findBadPixels } from "../clean/find-bad-pixels.js";
 import { findLonePixels } from "../clean/find-lone-pixels.js";
@@ -108,10 +108,9 @@ export function prepareCycle(
   onStage("align");
   const { transform, separated } = alignment;
   const { width, height } = baseline!;
-  const still = transform.dxPx === 0 && transform.dyPx === 0 && transform.angleRad === 0;
   const back = (raster: Raster<"K">): Raster<"K"> => {
     const { data } = repairPixels([raster], mask).frames[0]!;
-    if (still) return createRaster("K", width, height, data);
+    if (isStill(transform)) return createRaster("K", width, height, data);
     const matrix = affineOf(transform, separated.scene);
     return createRaster("K", width, height, warpRaster(data, width, height, matrix, { order: "spline" }));
   };

@@ -33,7 +33,8 @@ const SURE_COUNT = 8;
  *  field in the corner is text; it is empty and indices stand under it as well. Under a corner of text the first
  *  column holds labels, whatever they are. The same row met again begins the next matrix.
  *  Rows that stand alone between blank lines are one matrix: a frame of one row is none.
- *  @throws ToolError E_TEXT_MATRIX if a matrix is smaller than 2 × 2; E_FRAME_SIZE if two differ in size.
+ *  @throws ToolError E_TEXT_MATRIX if a matrix is smaller than 2 × 2; E_TEXT_RAGGED if a row lacks a value; E_FRAME_SIZE if
+ *    two differ in size.
  */
 export function cutMatrices(
   table: RowTable,

@@ -42,7 +42,7 @@ export interface TextFrames {
  *  The values are rounded to double precision first and to single precision once, after the unit.
  *  @returns °C, each raster of the same size; NaN = no reading. Not checked for being plausible: see checkFrame.
  *  @throws ToolError E_TEXT_ENCODING, E_TEXT_QUOTE, E_TEXT_MATRIX, E_TEXT_CELL, E_TEXT_RAGGED, E_UNIT,
- *    E_FRAME_EMPTY or E_FRAME_SIZE.
+ *    E_FRAME_EMPTY, E_FRAME_LARGE or E_FRAME_SIZE.
  */
 export function parseTextFrames(bytes: Uint8Array, options: TextFrameOptions = {}): TextFrames {
   const { file } = options;

@@ -1,6 +1,7 @@
 // frames: the shape of a scale file beside a picture → a schema that reads and describes it.
 import * as z from "zod";
 import { type ErrorPlace, ToolError } from "../core/errors.js";
+import { foundText } from "../core/json-problem.js";
 import { linearScale, parseScaleOption } from "./parse-scale-option.js";
 import type { Scale } from "./scale.js";
 
@@ -10,6 +11,7 @@ const head = { kind: z.literal("faultglow/scale"), version: z.literal(1) };
 const rangeScaleSchema = z.object({ ...head, lowC: z.number(), highC: z.number() });
 /** A scale by gain and offset: °C = gainCPerLevel · level + offsetC. */
 const linearScaleSchema = z.object({ ...head, gainCPerLevel: z.number(), offsetC: z.number() });
+/** What a scale file holds: one of the two. */
 export const scaleSchema = z.union([rangeScaleSchema, linearScaleSchema]);
 
 /** Read a scale from text: a JSON object as in a scale file, or `LO:HI`.
@@ -54,18 +56,8 @@ function check<T>(schema: z.ZodType<T>, json: unknown, place: ErrorPlace): T {
   const path = issue.path.length === 0 ? undefined : issue.path.join(".");
   throw misfit(
     `${issue.message.replace(/^Invalid input: /, "").replace(/, received .*$/, "")}, but found ${found}`,
-    {
-      ...place,
-      path,
-    },
+    { ...place, path },
   );
-}
-
-/** What a value is; a list or an object may nest deeper than anything can be written out. */
-function foundText(value: unknown): string {
-  if (value === undefined) return "nothing";
-  if (typeof value === "object" && value !== null) return Array.isArray(value) ? "a list" : "an object";
-  return JSON.stringify(value).slice(0, 60);
 }
 
 function misfit(problem: string, place: ErrorPlace): ToolError {

@@ -11,13 +11,14 @@ import type { LocatedSource } from "./locate-source.js";
  *  @returns the combined place, the noise of it, and the width in the whole burst.
  */
 export function combinePlaces(whole: LocatedSource, early: LocatedSource): LocatedSource {
-  const apartPx = Math.hypot(early.at[0] - whole.at[0], early.at[1] - whole.at[1]);
-  if (early.widthPx === null || apartPx > (whole.widthPx ?? Number.POSITIVE_INFINITY)) return whole;
-  const noise2 = whole.sigmaPx ** 2;
-  const early2 = early.sigmaPx ** 2;
   const dx = early.at[0] - whole.at[0];
   const dy = early.at[1] - whole.at[1];
-  // Along each axis; the same share for both keeps the place on the line between the two.
+  if (early.widthPx === null || Math.hypot(dx, dy) > (whole.widthPx ?? Number.POSITIVE_INFINITY))
+    return whole;
+  const noise2 = whole.sigmaPx ** 2;
+  const early2 = early.sigmaPx ** 2;
+  // Along each axis; the same share for both keeps the place on the line between the two. Noise explains twice what it makes
+  // on average: a difference that comes by chance is not taken for a pull.
   const pull2 = Math.max(0, (dx * dx + dy * dy) / 2 - 2 * (noise2 + early2));
   const share = (pull2 + noise2) / (pull2 + noise2 + early2);
   return {

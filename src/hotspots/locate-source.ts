@@ -5,14 +5,23 @@ import { type FramePoint, framePoint } from "../core/units.js";
 
 /** Defaults of `locateSource`. */
 export const LOCATE_DEFAULTS = Object.freeze({
-  /** Narrowest and widest Gaussian window, px. */
+  /** Window to begin with, px: the spot of a small part under usual optics. */
+  startWindowPx: 2,
+  /** Narrowest and widest Gaussian window, px: below the optics' blur there is only noise, above it a second source. */
   minWindowPx: 1.2,
   maxWindowPx: 6,
+  /** Steps; window and centre settle within a few. */
   iterations: 20,
   /** A centre this far from the brightest pixel belongs to something else: the pixel is kept, as unsure as this, px. */
   maxStrayPx: 3,
   strayedSigmaPx: 2,
+  /** … but not nearer than this: the brightest pixel itself is off by noise, px. */
+  leastStrayPx: 1.5,
 });
+
+/** The window's rim, where the background is taken, in units of its width: of a spot as wide as the window a tenth of
+ *  the peak is left at the inner end, a hundredth at the outer one. */
+const RIM = Object.freeze({ inner: 2.2, outer: 3 });
 
 /** Place and width of a spot. */
 export interface LocatedSource {
@@ -39,7 +48,7 @@ export function locateSource(
   options: OptionsOf<typeof LOCATE_DEFAULTS> = {},
 ): LocatedSource {
   const o = { ...LOCATE_DEFAULTS, ...options };
-  let window = 2;
+  let window = o.startWindowPx;
   let x = peak[0];
   let y = peak[1];
   let widthPx: number | null = null;
@@ -50,7 +59,7 @@ export function locateSource(
     const nx = x + 2 * m.meanX;
     const ny = y + 2 * m.meanY;
     // Leaving the peak's neighbourhood means that there is no spot to follow.
-    if (Math.hypot(nx - peak[0], ny - peak[1]) > Math.max(1.5, Math.min(o.maxStrayPx, window))) {
+    if (Math.hypot(nx - peak[0], ny - peak[1]) > Math.max(o.leastStrayPx, Math.min(o.maxStrayPx, window))) {
       return { at: peak, sigmaPx: o.strayedSigmaPx, widthPx: null };
     }
     const moved = Math.hypot(nx - x, ny - y);
@@ -81,12 +90,12 @@ interface Moments {
 
 function windowedMoments(rise: Raster<"K">, cx: number, cy: number, window: number): Moments | null {
   const { width, height, data } = rise;
-  const reach = Math.ceil(3 * window);
+  const reach = Math.ceil(RIM.outer * window);
   const x0 = Math.max(0, Math.round(cx) - reach);
   const x1 = Math.min(width - 1, Math.round(cx) + reach);
   const y0 = Math.max(0, Math.round(cy) - reach);
   const y1 = Math.min(height - 1, Math.round(cy) + reach);
-  const background = rimLevel(rise, cx, cy, 2.2 * window, 3 * window);
+  const background = rimLevel(rise, cx, cy, RIM.inner * window, RIM.outer * window);
   const scale = -0.5 / (window * window);
   let weight = 0;
   let sx = 0;

@@ -1,5 +1,10 @@
 // hotspots: significant area → one patch per peak, by flooding from the tops.
 
+/** Places that fit beside a height in one key of 53 bits. */
+const MOST_KEYED = 2 ** 21;
+/** Sign bit of a float of 32 bits. */
+const SIGN = 2 ** 31;
+
 /** One patch of a significant area around one peak. */
 export interface Patch {
   /** Index of the peak's pixel in the raster. */
@@ -134,8 +139,3 @@ function comparedFromTheTop(height: Float32Array, mask: Uint8Array): Float64Arra
   for (let i = 0; i < height.length; i++) if (mask[i] === 1 && height[i]! * 0 === 0) places.push(i);
   return Float64Array.from(places.sort((a, b) => height[b]! - height[a]! || a - b));
 }
-
-/** Places that fit beside a height in one key of 53 bits. */
-const MOST_KEYED = 2 ** 21;
-/** Sign bit of a float of 32 bits. */
-const SIGN = 2 ** 31;

@@ -138,6 +138,7 @@ export interface KernelExports extends FilterKernels {
     n: number,
     sums: Address,
   ) => void;
+  readonly addSquares: (a: Address, stride: number, count: number, n: number, sums: Address) => void;
   readonly addColumns: (
     left: Address,
     rows: Address,
@@ -166,6 +167,17 @@ export interface KernelExports extends FilterKernels {
     e: number,
     f: number,
     at: Address,
+  ) => void;
+  readonly readWeights: (
+    pixels: Address,
+    count: number,
+    width: number,
+    a: number,
+    b: number,
+    c: number,
+    d: number,
+    e: number,
+    f: number,
     weights: Address,
   ) => void;
   readonly weighDetail: (

@@ -22,6 +22,16 @@ export function median(values: Numbers, scratch?: Float64Array): number {
   return middle(work, count, wholeOf(count, count >> 1));
 }
 
+/** Give the median of numbers in rising order, none of them NaN.
+ *  @param count how many of them, from the first on.
+ *  @returns NaN if there is none.
+ */
+export function medianOfSorted(sorted: Float64Array, count: number): number {
+  if (count === 0) return Number.NaN;
+  const half = count >> 1;
+  return count % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
+}
+
 /** Find a quantile of the numbers that are not NaN, linear between neighbours in rank.
  *  Method: Hyndman & Fan 1996, definition 7 (position (n−1)·p), the default of NumPy and R.
  *  @param p from 0 (smallest) to 1 (largest).

@@ -40,6 +40,8 @@ export interface FrameSource {
   readonly beside?: ScaleSource | null;
   /** SHA-256 of its bytes, hex, where somebody has just looked at them. */
   readonly sha256?: string | undefined;
+  /** The same where the bytes are known not to have changed since: they are not hashed again. */
+  readonly hashedAs?: string | undefined;
 }
 
 /** The frames of one file, in its order. */
@@ -61,9 +63,10 @@ export async function readFrameFile(source: FrameSource, options: FileOptions): 
   }
   const type = sniffFileType(bytes, file);
   // A picture is inflated by another thread, which is to begin first; text is read by this one.
-  const hashing = type === "png" ? null : hashBytes(bytes);
+  const hash = (): Promise<string> | string => source.hashedAs ?? hashBytes(bytes);
+  const hashing = type === "png" ? null : hash();
   const decoding = decode(type, bytes, source, options);
-  const [content, sha256] = await Promise.all([decoding, hashing ?? hashBytes(bytes)]);
+  const [content, sha256] = await Promise.all([decoding, hashing ?? hash()]);
   const frames = content.pages.map((page, index): Frame => ({ ...page, file, sha256, index }));
   return { frames, scale: content.scale, notes: [...content.notes, ...frames.flatMap(checkFrame)] };
 }

@@ -57,9 +57,10 @@ export function jobSuspects({ evidence }: JobReportModel): DocumentBlock[] {
   ];
 }
 
-/** Whether readings count in the figures above; nothing where there are none. */
-function countedReadings({ readings, options }: Evidence): DocumentBlock[] {
-  if (readings.length === 0) return [];
+/** Whether readings count in the figures above; nothing where there are none, or none could be weighed. */
+function countedReadings({ readings, options, suspects }: Evidence): DocumentBlock[] {
+  const isWeighed = suspects.some(({ readingRatio }) => (readingRatio ?? null) !== null);
+  if (readings.length === 0 || (options.useReadings && !isWeighed)) return [];
   const text = options.useReadings
     ? "Readings count in these figures by the ratio (×) told for each part."
     : "Readings do not count in these figures: they were left out on demand (--without-readings).";

@@ -41,11 +41,9 @@ export function cycleBasis(frameCount: number, periodFrames: number): CycleBasis
   const frequency = 1 / periodFrames;
   const half = (frameCount - 1) / 2;
   const fitted: Float64Array[] = [];
-  const add = (course: Float64Array): boolean => {
+  const add = (course: Float64Array): void => {
     const own = orthogonal(course, fitted);
-    if (own === null) return false;
-    fitted.push(own);
-    return true;
+    if (own !== null) fitted.push(own);
   };
   for (const power of [0, 1, 2]) {
     add(Float64Array.from({ length: frameCount }, (_, n) => raiseTo((n - half) / Math.max(1, half), power)));

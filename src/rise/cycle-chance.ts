@@ -1,4 +1,5 @@
 // rise: how strongly something follows the supply's rhythm → the chance that noise alone does, anywhere in the frame.
+import { levelAllowing } from "./level-allowing.js";
 
 /** Expected number of places where the power of two quadratures of smooth noise passes a level: the Euler characteristic
  *  of the excursion set of a χ² field with two degrees of freedom, in two dimensions. At one place the power passes it
@@ -18,16 +19,7 @@ export function expectedPowerExcursions(power: number, resels: number): number {
  *  @returns A/σ, at least 2.5 (below it the formula no longer counts places).
  */
 export function amplitudeThreshold(resels: number, falseAlarms: number, tailFactor: number): number {
-  const allowed = falseAlarms / tailFactor;
-  let low = 2.5;
-  let high = 40;
-  if (expectedPowerExcursions(0.5 * low * low, resels) <= allowed) return low;
-  for (let step = 0; step < 60; step++) {
-    const middle = 0.5 * (low + high);
-    if (expectedPowerExcursions(0.5 * middle * middle, resels) > allowed) low = middle;
-    else high = middle;
-  }
-  return high;
+  return levelAllowing((z) => expectedPowerExcursions(0.5 * z * z, resels), falseAlarms / tailFactor);
 }
 
 /** The chance that noise alone reaches a power anywhere in the frame, judged by what it reaches at other frequencies.

@@ -46,7 +46,7 @@ const NOISE_WINDOW_NEIGHBOURS = 12;
 export function measureStrength(
   signal: Quadratures,
   neighbours: readonly Quadratures[],
-  options: OptionsOf<Pick<typeof CONTRAST_DEFAULTS, "scalesPx" | "surroundRatio" | "leastPixelK">> = {},
+  options: OptionsOf<Pick<typeof CONTRAST_DEFAULTS, "scalesPx" | "leastPixelK">> = {},
 ): CycleStrength {
   const o = { ...CONTRAST_DEFAULTS, ...options };
   const { width, height } = signal.cosine;

@@ -1,5 +1,6 @@
 // rise: number of false alarms allowed per frame → the significance a point must reach.
 import { raiseTo } from "../core/raise-to.js";
+import { levelAllowing } from "./level-allowing.js";
 
 /** Expected number of places where smooth Gaussian noise rises above z: the Euler characteristic of the excursion
  *  set of a Gaussian field in two dimensions.
@@ -17,14 +18,5 @@ export function expectedExcursions(z: number, resels: number): number {
  *  @returns z, at least 2.5 (below it the formula no longer counts places).
  */
 export function falseAlarmThreshold(resels: number, falseAlarms: number, tailFactor: number): number {
-  const allowed = falseAlarms / tailFactor;
-  let low = 2.5;
-  let high = 40;
-  if (expectedExcursions(low, resels) <= allowed) return low;
-  for (let step = 0; step < 60; step++) {
-    const middle = 0.5 * (low + high);
-    if (expectedExcursions(middle, resels) > allowed) low = middle;
-    else high = middle;
-  }
-  return high;
+  return levelAllowing((z) => expectedExcursions(z, resels), falseAlarms / tailFactor);
 }

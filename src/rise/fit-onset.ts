@@ -36,7 +36,7 @@ export interface OnsetFit {
   /** On the clock of the times, s. */
   readonly onsetS: number;
   readonly onsetSigmaS: number;
-  /** Mean growth over the first second after the onset, K/s. */
+  /** Mean growth over the first second after the onset (over two intervals where they are longer), K/s. */
   readonly rateKPerS: number;
   readonly rateSigmaKPerS: number;
   /** √(χ² without growth − χ² with it). */

@@ -18,10 +18,12 @@ export interface Cells {
 
 /** Cells along the longer side: enough to see a quarter of a pixel's movement, and few enough to cost little. */
 const CELLS_ACROSS = 64;
+/** Gaussian widths between which detail is kept, cells: noise of single cells is finer, heat that spreads coarser. */
 const FINE_CELLS = 0.7;
 const COARSE_CELLS = 2.5;
 /** Only the steepest cells say where the board is. */
 const STEEP_SHARE = 0.3;
+/** Rounds of re-weighting: the first finds the place, the second its error without what does not fit. */
 const ROUNDS = 2;
 /** Cells of all frames are kept up to this many bytes, and beyond it those of the last few frames. */
 const MOST_KEPT_BYTES = 16 * 1024 * 1024;

@@ -6,6 +6,8 @@ import type { Kernels } from "../numeric/kernels.js";
 
 /** Pictures of working memory that the solver wants; the first becomes its answer. */
 const SCRATCH = 7;
+/** Which of them hold something else before it begins: the second the scene, and so on. */
+const [SEEN, DETAIL, DIFFERENCE, MARKS] = [1, 2, 3, 6];
 
 /** As the plain code of `resolvePattern` does, to the last bit.
  *  @param noiseK white noise of one pixel of the difference, K. @param scale size of the hidden pattern as expected, K.
@@ -24,31 +26,32 @@ export function hiddenByKernel(
   const { width, height } = rise;
   const n = width * height;
   const { run } = kernels;
-  const [expected, difference, seen] = [kernels.put(scale), kernels.put(rise.data), kernels.put(scene.data)];
+  const move = affineOf(transform, rise);
+  const picture = 4 * n;
+  const expected = kernels.put(scale);
   const mirror = mirrors === null ? 0 : kernels.put(mirrors);
-  const zeros = kernels.take(4 * (2 + SCRATCH) * n + 2 * n);
-  const [detail, weight, scratch] = [zeros, zeros + 4 * n, zeros + 8 * n];
-  const marks = scratch + 4 * SCRATCH * n;
-  const at = kernels.take(4 * n);
-  const weights = kernels.take(16 * n);
-  const lists = kernels.take(16 * n);
+  const weight = kernels.take((1 + SCRATCH) * picture);
+  const scratch = weight + picture;
+  kernels.bytes(weight, (1 + SCRATCH) * picture).fill(0);
+  // What the solver's pictures hold in the beginning is not asked for again: a large picture's memory is all taken here.
+  const seen = scratch + SEEN * picture;
+  const detail = scratch + DETAIL * picture;
+  const difference = scratch + DIFFERENCE * picture;
+  const marks = scratch + MARKS * picture;
+  kernels.floats(seen, n).set(scene.data);
+  kernels.floats(difference, n).set(rise.data);
+  const { noise2, shift2 } = { noise2: noiseK * noiseK, shift2: options.shiftPx * options.shiftPx };
+  run.weighDetail(difference, seen, mirror, width, height, noise2, shift2, detail, weight);
+  kernels.floats(seen, n).fill(0);
   const counts = kernels.take(16);
-  kernels.bytes(zeros, 4 * (2 + SCRATCH) * n + 2 * n).fill(0);
-  const noise2 = noiseK * noiseK;
-  run.weighDetail(
-    difference,
-    seen,
-    mirror,
-    width,
-    height,
-    noise2,
-    options.shiftPx * options.shiftPx,
-    detail,
-    weight,
-  );
-  run.readsOf(width, height, ...affineOf(transform, rise), at, weights);
-  const list = (k: number): number => lists + 4 * k * n;
+  const at = kernels.take(picture);
+  run.readsOf(width, height, ...move, at);
+  const lists = kernels.take(4 * picture);
+  const list = (k: number): number => lists + k * picture;
   run.involved(expected, weight, at, width, n, marks, list(0), list(1), list(2), list(3), counts);
+  const showing = kernels.integers(counts, 4)[1]!;
+  const weights = kernels.take(16 * showing);
+  run.readWeights(list(1), showing, width, ...move, weights);
   run.solveHidden(expected, detail, weight, at, weights, width, n, lists, counts, options.steps, scratch);
   return kernels.floats(scratch, n).slice();
 }

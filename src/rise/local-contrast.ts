@@ -8,7 +8,7 @@ import { differenceWhereRead } from "../numeric/pixel-arithmetic.js";
 import { wideAt, wideGaussian } from "../numeric/wide-gaussian.js";
 import { noiseByGradient } from "./noise-by-gradient.js";
 
-/** Defaults of `localContrast`. */
+/** Defaults of `localContrast`. The surroundings are no option of it: `contrastGain2` and `reselsOf` hold for these alone. */
 export const CONTRAST_DEFAULTS = Object.freeze({
   /** Sizes tested, Gaussian σ in px: from the blur of the optics to a part of a few millimetres. */
   scalesPx: Object.freeze([1.3, 2.2, 3.8]) as readonly number[],
@@ -16,6 +16,7 @@ export const CONTRAST_DEFAULTS = Object.freeze({
   surroundRatio: 2,
   /** Nothing known of the alignment: edges get the spread they show. */
   shiftPx: Number.POSITIVE_INFINITY,
+  /** Nothing known of the file's levels. */
   leastPixelK: 0,
 });
 
@@ -41,7 +42,7 @@ export interface ContrastLayer {
 export function localContrast(
   rise: Raster<"K">,
   gradient: Float32Array,
-  options: OptionsOf<typeof CONTRAST_DEFAULTS> = {},
+  options: OptionsOf<Pick<typeof CONTRAST_DEFAULTS, "scalesPx" | "shiftPx" | "leastPixelK">> = {},
   finest: Float32Array | null = null,
 ): ContrastLayer[] {
   const o = { ...CONTRAST_DEFAULTS, ...options };

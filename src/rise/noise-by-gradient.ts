@@ -16,6 +16,7 @@ const LEAST_MEMBERS = 32;
 export const GRADIENT_NOISE_DEFAULTS = Object.freeze({
   /** Nothing known of the alignment: edges get the spread they show. */
   shiftPx: Number.POSITIVE_INFINITY,
+  /** Nothing known of the file's levels. */
   leastK: 0,
 });
 

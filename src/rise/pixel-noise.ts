@@ -1,5 +1,5 @@
 // rise: noise of a class of pixels and how noisy each pixel of the sensor is → the noise of each pixel.
-import { affineOf, type RigidTransform } from "../align/rigid-transform.js";
+import { affineOf, isStill, type RigidTransform } from "../align/rigid-transform.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
@@ -25,7 +25,7 @@ export function riseVariance(
   const known = sigma.data.map((value, i) => (bad[i] === 0 ? value * value : Number.NaN));
   const usual = median(known);
   const variance = known.map((value) => (value * 0 === 0 ? value : usual));
-  const still = transform.dxPx === 0 && transform.dyPx === 0 && transform.angleRad === 0;
+  const still = isStill(transform);
   const moved = still
     ? variance
     : warpRaster(variance, width, height, affineOf(transform, sigma), { order: "linear" });

@@ -2,6 +2,7 @@
 import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { evenStride } from "../numeric/even-stride.js";
+import { medianOfSorted } from "../numeric/median.js";
 import { scalePixels } from "../numeric/pixel-arithmetic.js";
 
 /** Defaults of `removeDrift`. */
@@ -15,6 +16,13 @@ export const DRIFT_DEFAULTS = Object.freeze({
   /** Pixels that the level is taken from at most: their median is as good as a hundredth of the noise. */
   mostValues: 24_000,
 });
+
+/** From the median distance of one side of a Gaussian to its sigma: 1 ÷ 0.6745, a half-normal's median. */
+const SIGMA_PER_HALF_MEDIAN = 1.4826;
+/** Standard error of a median ÷ that of a mean, Gaussian noise: √(π/2). */
+const MEDIAN_ERROR = 1.2533;
+/** Fewer values left by the clipping have no level worth the name. */
+const LEAST_KEPT = 16;
 
 /** Result of `removeDrift`. */
 export interface DriftRemoval {
@@ -71,23 +79,16 @@ function lowerBulk(
   rounds: number,
 ): { value: number; sigma: number } {
   let kept = sorted.length;
-  let value = medianOfFirst(sorted, kept);
+  let value = medianOfSorted(sorted, kept);
   let spread = 0;
   for (let round = 0; round < rounds; round++) {
-    // A half-normal's median is 0.6745σ.
-    spread = 1.4826 * (value - medianOfFirst(sorted, countUpTo(sorted, kept, value)));
+    spread = SIGMA_PER_HALF_MEDIAN * (value - medianOfSorted(sorted, countUpTo(sorted, kept, value)));
     const next = countUpTo(sorted, kept, value + clipSigma * spread);
-    if (next === kept || next < 16) break;
+    if (next === kept || next < LEAST_KEPT) break;
     kept = next;
-    value = medianOfFirst(sorted, kept);
+    value = medianOfSorted(sorted, kept);
   }
-  return { value, sigma: (1.2533 * spread) / Math.sqrt(Math.max(1, kept)) };
-}
-
-function medianOfFirst(sorted: Float64Array, count: number): number {
-  if (count === 0) return Number.NaN;
-  const half = count >> 1;
-  return count % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
+  return { value, sigma: (MEDIAN_ERROR * spread) / Math.sqrt(Math.max(1, kept)) };
 }
 
 /** How many of the first `count` numbers are no larger than a limit. */

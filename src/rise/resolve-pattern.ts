@@ -18,6 +18,10 @@ export const RESOLVE_PATTERN_DEFAULTS = Object.freeze({
   leastShiftPx: 0.05,
 });
 
+/** The hidden pattern is taken for no smaller than this share of the one in flat places, of which white noise is a part that
+ *  is not known exactly. */
+const LEAST_PATTERN_SHARE = 0.2;
+
 /** Tell pattern from scene where a single frame could not: what stays with the sensor appears twice in the difference of a
  *  moved pair, once where it is and once, with the other sign, one shift away.
  *  Method: least squares for the hidden part of the pattern, with its size as prior, by conjugate gradients.
@@ -38,12 +42,15 @@ export function resolvePattern(
   const o = { ...RESOLVE_PATTERN_DEFAULTS, ...options };
   const { scene, pattern, sceneShare, patternSigmaK } = separated;
   const { width, height } = rise;
+  // A turn moves pixels by its angle times their distance from the middle: a quarter of the width, as the usual one.
   if (
     Math.hypot(transform.dxPx, transform.dyPx) + (Math.abs(transform.angleRad) * width) / 4 <
     o.leastShiftPx
   )
     return separated;
-  const priorK = Math.sqrt(Math.max(patternSigmaK ** 2 - noiseK ** 2 / 2, (0.2 * patternSigmaK) ** 2));
+  const priorK = Math.sqrt(
+    Math.max(patternSigmaK ** 2 - noiseK ** 2 / 2, (LEAST_PATTERN_SHARE * patternSigmaK) ** 2),
+  );
   // The unknown u is the hidden pattern in units of its prior, where the scene's share hides it.
   const scale = scalePixels(sceneShare, priorK);
   const kernels = sharedKernels();
@@ -87,7 +94,8 @@ function plainHidden(
   return solveHidden(scale, detail, weight, moved, o.steps);
 }
 
-/** Where each pixel of the difference read the powered frame: four pixels and their weights. */
+/** Where each pixel of the difference read the powered frame: the upper left of four pixels (−1: outside), and four weights
+ *  a pixel. */
 interface MovedReads {
   readonly at: Int32Array;
   readonly weights: Float32Array;

@@ -17,6 +17,11 @@ export interface ShrunkVariances {
 /** A pixel whose variance the others' spread makes less likely than this is one of a kind and keeps its own. */
 const ODD_TAIL = 1e-3;
 
+/** Less scatter of the logarithms than this beyond what few readings make is none: all pixels are alike. */
+const LEAST_SPREAD2 = 1e-6;
+/** The cube root's lower quartile is not let nearer to 0 than this: with one or two degrees of freedom it would cross it. */
+const LEAST_ROOT = 0.05;
+
 /** Draw the variances of many pixels towards their common one, each by its own degrees of freedom.
  *  The pixels' true variances are taken for scaled inverse χ² with d₀ degrees of freedom around s₀²; then
  *  E[1/σ²]⁻¹ given s² is (d₀·s₀² + d·s²)/(d₀ + d), and a pixel divided by its root follows Student's t with d₀ + d degrees
@@ -40,7 +45,7 @@ export function shrinkVariances(variances: Float32Array, freedom: number): Shrun
   // A log of χ² is nearly normal; the cube root is much more so (Wilson & Hilferty 1931), and gives its quartiles.
   const own = halfSpreadOfLog(freedom);
   const spread2 = (halfWidth * halfWidth - own * own) / normalQuantile(0.75) ** 2;
-  const priorFreedom = spread2 > 1e-6 ? 2 * inverseTrigamma(spread2) : Number.POSITIVE_INFINITY;
+  const priorFreedom = spread2 > LEAST_SPREAD2 ? 2 * inverseTrigamma(spread2) : Number.POSITIVE_INFINITY;
   // σ² is s₀²·d₀/χ²_d₀ and s² is σ²·χ²_d/d: the middles of the logarithms add, for both are nearly symmetric.
   const priorVariance = Math.exp(middle) * (medianOfMeanSquare(priorFreedom) / medianOfMeanSquare(freedom));
   const limit = Math.sqrt(trigamma(freedom / 2) + Math.max(0, spread2)) * -normalQuantile(ODD_TAIL);
@@ -66,5 +71,5 @@ function medianOfMeanSquare(freedom: number): number {
 function halfSpreadOfLog(freedom: number): number {
   const centre = 1 - 2 / (9 * freedom);
   const width = normalQuantile(0.75) * Math.sqrt(2 / (9 * freedom));
-  return 1.5 * Math.log((centre + width) / Math.max(0.05, centre - width));
+  return 1.5 * Math.log((centre + width) / Math.max(LEAST_ROOT, centre - width));
 }

@@ -1,5 +1,5 @@
 // rise: rise and what lies off the board → the rise without the camera's smooth drift over the frame.
-import type { OptionsOf } from "../core/options.js";
+import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
 import { sharedKernels } from "../numeric/kernels.js";
@@ -20,11 +20,14 @@ export const SMOOTH_DRIFT_DEFAULTS = Object.freeze({
   cutSigma: 4.685,
   /** Errors of blocks hang together over a few of them; a block counts for this share. */
   independence: 0.25,
+  /** Rounds of re-weighting; the surface settles within a few. */
   rounds: 8,
 });
 
 /** Terms of a parabola in x and y. */
 const TERMS = 6;
+/** Blocks of frames without noise agree exactly; a spread of 0.1 mK keeps their weights finite, K. */
+const LEAST_SPREAD_K = 1e-4;
 
 /** Take off what drifted smoothly over the frame: a surface of second order, measured off the board, where nothing heats.
  *  The board covers a part of the frame only; how far the surface holds there, the terms' prior size decides: what the blocks
@@ -113,13 +116,13 @@ function blockMedians(
 /** Terms of the surface by re-weighted least squares; the level is free. */
 function fitSurface(
   blocks: readonly Block[],
-  o: { readonly [K in keyof typeof SMOOTH_DRIFT_DEFAULTS]: number },
+  o: ResolvedOptions<typeof SMOOTH_DRIFT_DEFAULTS>,
 ): Float64Array {
   const level = median(Float64Array.from(blocks, ({ valueK }) => valueK));
   let surface: Float64Array = Float64Array.of(level, 0, 0, 0, 0, 0);
   for (let round = 0; round < o.rounds; round++) {
     const left = Float64Array.from(blocks, ({ terms, valueK }) => valueK - along(surface, terms));
-    const spreadK = Math.max(1e-4, SIGMA_PER_MAD * median(left.map(Math.abs)));
+    const spreadK = Math.max(LEAST_SPREAD_K, SIGMA_PER_MAD * median(left.map(Math.abs)));
     const gram = new Float64Array(TERMS * TERMS);
     const right = new Float64Array(TERMS);
     blocks.forEach(({ terms, valueK }, b) => {

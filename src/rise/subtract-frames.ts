@@ -1,5 +1,5 @@
 // rise: aligned pair → how much warmer each point of the scene became, in the baseline's pixel grid.
-import { affineOf, type RigidTransform } from "../align/rigid-transform.js";
+import { affineOf, isStill, type RigidTransform } from "../align/rigid-transform.js";
 import type { SeparatedFrame } from "../align/separate-pattern.js";
 import { ToolError } from "../core/errors.js";
 import { createRaster, type Raster } from "../core/raster.js";
@@ -30,7 +30,7 @@ export function subtractFrames(
       fix: "Export both frames at the same resolution",
     });
   }
-  const still = transform.dxPx === 0 && transform.dyPx === 0 && transform.angleRad === 0;
+  const still = isStill(transform);
   const matrix = affineOf(transform, scene);
   const n = width * height;
   const kernels = n > MOST_FOR_KERNELS ? null : sharedKernels();

@@ -1,5 +1,5 @@
 // rise: frames of a burst and where heat shows in their mean → how much of it shows in each frame.
-import { affineOf, type RigidTransform } from "../align/rigid-transform.js";
+import { affineOf, isStill, type RigidTransform } from "../align/rigid-transform.js";
 import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
 import { seriesOf } from "../frames/frame-series.js";
@@ -111,9 +111,8 @@ function contrastOf(data: Float32Array, width: number, height: number): Float32A
 
 /** Bring a picture from the baseline's grid to the powered one; 0 where it comes from outside. */
 function intoPowered(data: Float32Array, size: Raster, transform: RigidTransform): Float32Array {
+  if (isStill(transform)) return data;
   const [a, b, c, d, e, f] = affineOf(transform, size);
-  const still = c === 0 && f === 0 && b === 0;
-  if (still) return data;
   // The inverse of a turn is its transpose.
   const back = [a, d, -(a * c + d * f), b, e, -(b * c + e * f)] as const;
   const moved = warpRaster(data, size.width, size.height, back, { order: "linear" });

@@ -25,7 +25,8 @@ export interface TemporalNoise {
   readonly priorFreedom: number;
 }
 
-/** Fewer degrees of freedom say less of a pixel than the common value does: six frames without a course. */
+/** Fewer degrees of freedom say less of a pixel than the common value does: seven frames of one role, which lose a level and
+ *  a slope. */
 const LEAST_NOISE_FREEDOM = 5;
 
 /** Measure the noise of each pixel from its variation in time.
@@ -39,10 +40,13 @@ export function temporalNoise(groups: readonly NoiseGroup[], leastK: number): Te
   const first = groups[0]?.frames[0];
   if (first === undefined) return null;
   const { width, height } = first;
-  const squares = new Float64Array(width * height);
-  let freedom = 0;
-  for (const group of groups) freedom += addGroup(group, squares);
+  const bases = groups.map(courseBasis);
+  const freedom = groups.reduce((sum, group, g) => sum + freedomOf(group, bases[g]!), 0);
   if (freedom < LEAST_NOISE_FREEDOM) return null;
+  const squares = new Float64Array(width * height);
+  groups.forEach((group, g) => {
+    if (freedomOf(group, bases[g]!) > 0) addGroup(group, bases[g]!, squares);
+  });
   const variances = new Float32Array(squares.length);
   for (let i = 0; i < squares.length; i++) {
     variances[i] = Math.max(squares[i]! / freedom, leastK * leastK);
@@ -55,17 +59,30 @@ export function temporalNoise(groups: readonly NoiseGroup[], leastK: number): Te
   return { sigma, freedom, priorFreedom: shrunk.priorFreedom };
 }
 
-/** Add a role's squares of what is left at each pixel; gives its degrees of freedom. */
-function addGroup({ frames, offsetsK, courses = [] }: NoiseGroup, squares: Float64Array): number {
+/** What is taken out of each pixel's course, orthonormal. */
+function courseBasis({ frames, courses = [] }: NoiseGroup): Float64Array[] {
   const count = frames.length;
   const ramp = Float64Array.from({ length: count }, (_, k) => k);
-  const basis = orthonormal([ramp.map(() => 1), ...(count < 4 ? [] : [ramp]), ...courses], count);
-  if (basis.length >= count) return 0;
+  return orthonormal([ramp.map(() => 1), ...(count < 4 ? [] : [ramp]), ...courses], count);
+}
+
+/** Degrees of freedom that a role leaves. */
+function freedomOf({ frames }: NoiseGroup, basis: readonly Float64Array[]): number {
+  return Math.max(0, frames.length - basis.length);
+}
+
+/** Add a role's squares of what is left at each pixel. */
+function addGroup(
+  { frames, offsetsK }: NoiseGroup,
+  basis: readonly Float64Array[],
+  squares: Float64Array,
+): void {
+  const count = frames.length;
   const flat = Float64Array.from(basis.flatMap((course) => [...course]));
   const kernels = sharedKernels();
   if (kernels !== null) {
     addByKernel(kernels, seriesOf(frames), offsetsK, flat, squares);
-    return count - basis.length;
+    return;
   }
   const values = new Float64Array(count);
   for (const { start, size, stack } of seriesOf(frames).blocks()) {
@@ -85,7 +102,6 @@ function addGroup({ frames, offsetsK, courses = [] }: NoiseGroup, squares: Float
       squares[start + i]! += square;
     }
   }
-  return count - basis.length;
 }
 
 /** A kernel takes so many pixels at a time. */

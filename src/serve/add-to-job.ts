@@ -7,7 +7,7 @@ import { readJsonFile } from "../read/read-json-file.js";
 import { type AddedAttempt, type AttemptRequest, addAttempt, analyseAhead } from "../store/add-attempt.js";
 import { appendSaid, type PlainSaid } from "../store/append-said.js";
 import { encodeView, keepPictures, picturesFile } from "./attempt-pictures.js";
-import { WORK_MEMO, WORK_SHELF } from "./work-shelf.js";
+import { WORK_HASHES, WORK_MEMO, WORK_SHELF } from "./work-shelf.js";
 import type { DoWork, WorkProgress } from "./works.js";
 
 interface Options {
@@ -15,19 +15,23 @@ interface Options {
   readonly say: (progress: WorkProgress) => void;
 }
 
+/** What this process has read and analysed. */
+const KEPT = Object.freeze({ shelf: WORK_SHELF, hashes: WORK_HASHES, memo: WORK_MEMO });
+
 /** Add an attempt. @throws ToolError those of `addAttempt`. */
 export const addDropped: DoWork<"attempt"> = async ({ folder, request }, options) => {
   try {
     return { number: (await addOne(folder, request, options)).attempt.attempt.number };
   } finally {
     WORK_SHELF.clear();
+    WORK_HASHES.clear();
     WORK_MEMO.clear();
   }
 };
 
 /** Analyse frames ahead of the attempt that is made of them. @throws ToolError those of `analyseAhead`. */
 export const analyseDropped: DoWork<"ahead"> = async ({ folder, request }, { toolVersion }) => {
-  await analyseAhead(folder, request, { toolVersion, shelf: WORK_SHELF, memo: WORK_MEMO });
+  await analyseAhead(folder, request, { toolVersion, ...KEPT });
   return null;
 };
 
@@ -39,8 +43,7 @@ async function addOne(
   say({ text: "Reading frames", done: 0, total: null });
   const added = await addAttempt(folder, request, {
     toolVersion,
-    shelf: WORK_SHELF,
-    memo: WORK_MEMO,
+    ...KEPT,
     onFile: (done, total) =>
       say(
         done === total

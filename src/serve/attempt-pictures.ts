@@ -3,8 +3,11 @@ import { mkdir, readFile } from "node:fs/promises";
 import { dirname } from "node:path";
 import { encodePictures, type Layer } from "../api/pictures.js";
 import { ToolError } from "../core/errors.js";
+import { createRaster } from "../core/raster.js";
 import type { Analysis } from "../findings/analysis.js";
+import { fitFactor } from "../findings/locate-sources.js";
 import { writeFileAtomic } from "../report/write-file-atomic.js";
+import { growRaster } from "../sources/shrink-frame.js";
 import { analyseKept } from "../store/analyse-kept.js";
 import { pathIn } from "../store/job-paths.js";
 import { openJob } from "../store/open-job.js";
@@ -46,21 +49,32 @@ export function encodeView(analysis: Analysis, view: number): Uint8Array | null 
     { name: "rise", unit: "K", data: rise.data },
     { name: "smoothRise", unit: "K", data: smoothRise.data },
     { name: "significance", unit: "sigma", data: significance.data },
-    { name: "ranks", unit: "rank", data: Float32Array.from(hotspotRanks) },
+    { name: "ranks", unit: "rank", data: new Float32Array(hotspotRanks) },
   ];
-  const modelled = modelledOf(analysis, view, width * height);
+  const modelled = modelledOf(analysis, view);
   if (modelled !== null) layers.push({ name: "modelled", unit: "K", data: modelled });
   return encodePictures({ width, height, layers });
 }
 
-/** The fit holds the pixels of its views one after the other; large frames are fitted at a coarser grid, and then there is
- *  none of this size. */
-function modelledOf({ fit, baseline, other }: Analysis, view: number, size: number): Float32Array | null {
+/** What the sources make in a view, at the size of its frame. The fit holds its views one after the other, large frames shrunk. */
+function modelledOf({ fit, baseline, other }: Analysis, view: number): Float32Array | null {
   if (fit === null) return null;
-  const first = baseline.width * baseline.height;
-  const second = other ? other.baseline.width * other.baseline.height : 0;
-  if (fit.modelled.length !== first + second) return null;
-  return fit.modelled.subarray(view === 0 ? 0 : first, view === 0 ? first : first + size);
+  const frames = other ? [baseline, other.baseline] : [baseline];
+  let from = 0;
+  for (const [k, { width, height }] of frames.entries()) {
+    const factor = fitFactor(width * height, frames.length);
+    const shape = [
+      Math.max(1, Math.floor(width / factor)),
+      Math.max(1, Math.floor(height / factor)),
+    ] as const;
+    const to = from + shape[0] * shape[1];
+    if (k === view) {
+      const small = createRaster("K", ...shape, fit.modelled.slice(from, to));
+      return growRaster(small, factor, width, height).data;
+    }
+    from = to;
+  }
+  return null;
 }
 
 /** Keep a block. What can't be kept is made again the next time. */

@@ -1,4 +1,5 @@
 // serve: requests for attempts → placings, new attempts, pictures, time courses, files.
+import { readFile } from "node:fs/promises";
 import type { Context, Hono } from "hono";
 import {
   attemptPathSchema,
@@ -92,9 +93,11 @@ export function addAttemptRoutes(app: Hono, bench: Bench, onFault: (error: unkno
     )?.said;
     if (said?.type !== "attempt") throw noneError(`there is no attempt ${number}`);
     const cache = picturesFile(folder, said.sha256, view, toolVersion);
+    // What is kept need not go through another process, which may have to be started for it.
+    const kept = await readFile(cache).catch(() => null);
     return giveBytes(
       c,
-      await bench.medium.run("pictures", { folder, number, view, cache }, { urgent: true }),
+      kept ?? (await bench.medium.run("pictures", { folder, number, view, cache }, { urgent: true })),
     );
   });
 

@@ -126,9 +126,9 @@ export class InboxFolder {
         throw error instanceof ToolError ? error : jobWriteError(folder, error);
       },
     );
-    for (const { name, sha256, read } of arrived) {
+    for (const [i, { name, sha256, read }] of arrived.entries()) {
       if (read?.sort === "scale") await this.#reader.readPicturesOf(job, folder, name);
-      else this.#reader.read(job, folder, sha256);
+      else this.#reader.read(job, folder, sha256, received[i]!.stamp);
     }
     this.#teller.soon(job, folder);
     return abouts;

@@ -43,12 +43,13 @@ export class InboxReader {
     this.#keeping = new GatheredTurns(options.turns, (folder, files) => this.#keep(folder, files), GATHER);
   }
 
-  /** Read a file, unless that is under way; what comes of it is kept. */
-  read(job: string, folder: string, sha256: string): void {
+  /** Read a file, unless that is under way; what comes of it is kept.
+   *  @param stamp of the file when its bytes were hashed; absent: nobody here has hashed them. */
+  read(job: string, folder: string, sha256: string, stamp?: string): void {
     const key = `${folder} ${sha256}`;
     if (this.#reading.has(key) || this.#closed) return;
     this.#reading.add(key);
-    void this.#readNow(folder, sha256)
+    void this.#readNow(folder, sha256, stamp)
       .catch((error) => {
         // A word for people has been said to whoever looked at the inbox.
         if (!(error instanceof WorkCancelled || error instanceof ToolError))
@@ -82,14 +83,15 @@ export class InboxReader {
     this.#closed = true;
   }
 
-  async #readNow(folder: string, sha256: string): Promise<void> {
+  async #readNow(folder: string, sha256: string, stamp: string | undefined): Promise<void> {
     const { turns, toolVersion } = this.#options;
     let again = true;
     while (again && !this.#closed) {
       const abouts = await turns.run(folder, () => readAbouts(folder));
       const before = abouts.get(sha256);
       if (before === undefined || !isUnread(before, toolVersion)) return;
-      const dropped = await droppedFile(folder, before, abouts);
+      const received = stamp === undefined ? undefined : { sha256, stamp };
+      const dropped = { ...(await droppedFile(folder, before, abouts)), received };
       again = await this.#keeping.run(folder, { sha256, dropped, read: await this.#readOne(dropped) });
     }
   }

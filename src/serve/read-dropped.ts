@@ -2,12 +2,13 @@
 import type { InboxFrame } from "../api/inbox-schema.js";
 import { ToolError } from "../core/errors.js";
 import { median, quantile } from "../numeric/median.js";
-import { readFrameSources } from "../read/read-frames.js";
+import { fileStamp } from "../read/known-hashes.js";
+import { type ReadFrames, readFrameSources } from "../read/read-frames.js";
 import { errorWords } from "./error-words.js";
 import { isJsonName, sortOfJson } from "./json-sort.js";
 import { isPhoto } from "./photo-file.js";
-import { WORK_SHELF } from "./work-shelf.js";
-import type { DoWork } from "./works.js";
+import { WORK_HASHES, WORK_SHELF } from "./work-shelf.js";
+import type { DoWork, DroppedFile } from "./works.js";
 
 /** Faults of a picture that holds no temperatures and may be one to draw over. */
 const PHOTO_FAULTS: readonly string[] = ["E_FRAME_TYPE", "E_PICTURE_COLOUR", "E_PICTURE_ALPHA"];
@@ -25,7 +26,7 @@ export const readDropped: DoWork<"readDropped"> = async (file) => {
   if (sort !== null) return { sort, frame: null, notes: [], error: null };
   if (isJsonName(file.name)) return { sort: "unreadable", frame: null, notes: [], error: NO_KIND };
   try {
-    const read = await readFrameSources([file]);
+    const read = await readHashed(file);
     WORK_SHELF.put(file, {}, read);
     const { frames, scale, notes } = read;
     const { width, height, data } = frames[0]!.raster;
@@ -46,6 +47,17 @@ export const readDropped: DoWork<"readDropped"> = async (file) => {
     return { sort: "unreadable", frame: null, notes: [], error: photo === false ? errorWords(error) : photo };
   }
 };
+
+/** Read a file; what was hashed as it came, and is as it was, is not hashed again. */
+async function readHashed(file: DroppedFile): Promise<ReadFrames> {
+  const stamp = await fileStamp(file.path);
+  const hashedAs = stamp !== null && file.received?.stamp === stamp ? file.received.sha256 : undefined;
+  const read = await readFrameSources([{ ...file, hashedAs }]);
+  const sha256 = read.frames[0]?.sha256;
+  if (stamp !== null && sha256 && (hashedAs !== undefined || (await fileStamp(file.path)) === stamp))
+    WORK_HASHES.note(stamp, sha256);
+  return read;
+}
 
 /** Working memory for selections: frames of one size come one after the other. */
 let scratch = new Float64Array(0);

@@ -2,6 +2,7 @@
 import { createHash } from "node:crypto";
 import { open, rm } from "node:fs/promises";
 import { ToolError } from "../core/errors.js";
+import { stampText } from "../read/known-hashes.js";
 import { jobWriteError } from "../store/store-error.js";
 import type { BenchLimits } from "./bench-context.js";
 import { chunksOf, largeError } from "./body-chunks.js";
@@ -13,9 +14,10 @@ export async function receiveFile(
   body: ReadableStream<Uint8Array> | null,
   path: string,
   { fileBytes, stallMs }: Pick<BenchLimits, "fileBytes" | "stallMs">,
-): Promise<{ sha256: string; bytes: number }> {
+): Promise<{ sha256: string; bytes: number; stamp: string }> {
   const hash = createHash("sha256");
   let bytes = 0;
+  let stamp: string;
   const handle = await open(path, "wx").catch((error) => {
     throw jobWriteError(path, error);
   });
@@ -31,13 +33,14 @@ export async function receiveFile(
     await handle.sync().catch((error) => {
       throw jobWriteError(path, error);
     });
+    stamp = stampText(await handle.stat({ bigint: true }));
     await handle.close();
   } catch (error) {
     await handle.close().catch(() => {});
     await rm(path, { force: true });
     throw error;
   }
-  return { sha256: hash.digest("hex"), bytes };
+  return { sha256: hash.digest("hex"), bytes, stamp };
 }
 
 /** Read a request in JSON. @throws ToolError E_BENCH_LARGE, E_BENCH_SLOW, E_BENCH_REQUEST */

@@ -4,6 +4,7 @@ import { type FileHandle, open, rm } from "node:fs/promises";
 import { join } from "node:path";
 import { inboxHeadSchema } from "../api/inbox-schema.js";
 import { ToolError } from "../core/errors.js";
+import { stampText } from "../read/known-hashes.js";
 import { jobWriteError } from "../store/store-error.js";
 import type { BenchLimits } from "./bench-context.js";
 import { chunksOf, largeError } from "./body-chunks.js";
@@ -17,6 +18,8 @@ export interface Received {
   readonly path: string;
   readonly sha256: string;
   readonly bytes: number;
+  /** Of the file as it lies there, whatever it is called. */
+  readonly stamp: string;
 }
 
 /** All files of one request, bytes: they are held in memory until they are written. */
@@ -63,18 +66,20 @@ async function writeFlushed(path: string, name: string, parts: readonly Uint8Arr
   const hash = createHash("sha256");
   const bytes = parts.reduce((sum, part) => sum + part.length, 0);
   for (const part of parts) hash.update(part);
+  let stamp: string;
   try {
     const handle = await open(path, "wx");
     try {
       await writeParts(handle, parts, bytes);
       await handle.sync();
+      stamp = stampText(await handle.stat({ bigint: true }));
     } finally {
       await handle.close();
     }
   } catch (error) {
     throw jobWriteError(path, error);
   }
-  return { name, path, sha256: hash.digest("hex"), bytes };
+  return { name, path, sha256: hash.digest("hex"), bytes, stamp };
 }
 
 /** Written as they came: joining them first would double the memory that has to be cleared after each file. */

@@ -14,6 +14,8 @@ export interface DroppedFile {
   readonly name: string;
   /** Scale that goes with it, and where it is from; null: none but what the file itself holds. */
   readonly beside: { readonly from: string; readonly scale: Scale } | null;
+  /** Hash of its bytes as they came, and the file's stamp then; absent: it came before the server was started. */
+  readonly received?: { readonly sha256: string; readonly stamp: string } | undefined;
 }
 
 /** What reading a dropped file gives. */

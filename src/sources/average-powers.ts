@@ -22,6 +22,9 @@ export const POWER_ERRORS = Object.freeze({
   timedBySize: 0.32,
 });
 
+/** States that count for less than this, together, of the best one give no watts. */
+const LEAST_WEIGHT = 1e-6;
+
 /** A set's candidates in one state, and χ² against that state before anything is seen, not scaled. */
 export interface StatePool {
   readonly pool: CandidatePool;
@@ -40,7 +43,7 @@ export interface AveragedPower {
  *  @param pools one for every state.
  *  @param scale by how much χ² overstates the evidence.
  *  @param errorOf error of watts in a state, as `POWER_ERRORS`.
- *  @returns one per candidate; null for those without watts in the best state.
+ *  @returns one per candidate; null for those to which no state that counts gives watts.
  */
 export function averagePowers(
   set: readonly Candidate[],
@@ -67,7 +70,7 @@ export function averagePowers(
       mean += weight * log;
       square += weight * (log * log + errorOf(state) ** 2);
     }
-    if (!(weights > 1e-6)) return null;
+    if (!(weights > LEAST_WEIGHT)) return null;
     mean /= weights;
     return { powerW: Math.exp(mean), logSigma: Math.sqrt(Math.max(0, square / weights - mean * mean)) };
   });
@@ -76,13 +79,15 @@ export function averagePowers(
 /** Half-widths of a normal deviate's intervals, in standard deviations: 90 % inside, 10 % above. */
 const NINETY_INSIDE = 1.645;
 const TEN_ABOVE = 1.2816;
+/** Watts known to a factor of 4.5 are not known: more says nothing more. */
+const MOST_LOG_SIGMA = 1.5;
 
 /** Standard deviation of watts: the noise's, and what the plate's state and constants leave open. Watts are log-normal, while it is
  *  read as a symmetric interval: so wide that 1.645 of it hold 90 %.
  *  @param noiseW2 variance that the noise makes, W².
  */
 export function powerSigma({ powerW, logSigma }: AveragedPower, noiseW2: number): number {
-  const log = Math.min(1.5, logSigma);
+  const log = Math.min(MOST_LOG_SIGMA, logSigma);
   // A narrow one reaches half of the way from exp(−σ) to exp(σ); of a wide one the lower end is below nothing at all, so that
   // the tenth outside lies above.
   const share = Math.max(Math.sinh(log), Math.expm1(TEN_ABOVE * log) / NINETY_INSIDE);

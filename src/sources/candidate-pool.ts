@@ -1,10 +1,11 @@
-// sources: candidates at one cooling length → their projected columns and products, each computed once when asked for.
+// sources: candidates in one state of the plate → sets of them fitted, their columns and products computed once, when asked for.
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
 import { type NonNegativeSolution, solveNonNegative } from "../numeric/nonnegative-least-squares.js";
+import type { ProjectedColumn } from "./cross-products.js";
 import { FittedSets } from "./fitted-sets.js";
 import { SHAPE_SHARES } from "./mirror-shapes.js";
 import type { PlateState } from "./plate-state.js";
-import type { ProjectedColumn, ProjectedFit } from "./projected-fit.js";
+import type { ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
 /** Answer for one set of candidates. */
@@ -15,7 +16,7 @@ export interface SetFit {
   readonly powersW: Float64Array;
   /** Watt-weighted share of the warmest body, per candidate: 0 = plate alone, 1 = the most a body can be warmer. */
   readonly bodyShares: Float64Array;
-  /** Variance of the watts in units of the data's variance. */
+  /** Variance of the watts in units of the data's variance: of plate and body each, what they share left aside. */
   readonly variancesW2: Float64Array;
   /** Columns and amounts of all candidates, one after the other; `starts[c]` is where those of candidate c begin. */
   readonly starts: readonly number[];
@@ -41,7 +42,7 @@ interface Unknown {
   readonly priorSigma?: number;
 }
 
-/** Candidates with their columns at one cooling length.
+/** Candidates with their columns in one state of the plate.
  *  A heating part in view is any mixture of two unknowns that are not negative: a watt with no warmer body than the plate,
  *  and a watt with the warmest body possible.
  */
@@ -77,7 +78,9 @@ export class CandidatePool {
     least = Number.NEGATIVE_INFINITY,
   ): Candidate | null {
     this.prepare(among);
-    const { gain } = this.fitSet(set);
+    const { gain, columns } = this.fitSet(set);
+    const plates = among.filter(({ kind }) => kind !== "mirror").map((one) => this.plateOf(one));
+    this.fit.crossAll(plates, columns);
     let [best, most]: [Candidate | null, number] = [null, least];
     for (const candidate of among) {
       const gained = this.fitSet([...set, candidate]).gain - gain;
@@ -136,17 +139,18 @@ export class CandidatePool {
 
   /** χ² that one watt in a candidate adds through the plate alone, once the nuisances have taken their part. */
   plateNorm(candidate: Candidate): number {
-    return this.fit.project(this.model.plateColumn(candidate, this.state)).norm;
+    return this.plateOf(candidate).norm;
   }
 
   /** Fit the plate's watts and the body's own rise of a part in view with neither bound to the other nor to a sign, beside
    *  others with watts that are not negative.
+   *  @param others mirrors among them are free of any prior. @param candidate has a body.
    *  @returns null where they can't be told apart.
    */
   fitFace(others: readonly Candidate[], candidate: Candidate): FaceFit | null {
     const body = candidate.body!;
-    const own: Unknown[] = [this.model.plateColumn(candidate, this.state), body].map((column) => ({
-      parts: [{ column: this.fit.project(column), share: 1 }],
+    const own: Unknown[] = [this.plateOf(candidate), this.fit.project(body)].map((column) => ({
+      parts: [{ column, share: 1 }],
       free: true,
     }));
     const unknowns = [...others.flatMap((other) => this.unknownsOf(other)), ...own];
@@ -154,14 +158,10 @@ export class CandidatePool {
     const n = unknowns.length;
     const fitted = unknowns.flatMap((_, k) => (solution.passive[k] === 1 ? [k] : []));
     const m = fitted.length;
-    const gram = new Float64Array(m * m);
-    for (let a = 0; a < m; a++) {
-      for (let b = 0; b < m; b++)
-        gram[a * m + b] = this.product(unknowns[fitted[a]!]!, unknowns[fitted[b]!]!);
-    }
+    const taken = fitted.map((k) => unknowns[k]!);
+    const gram = Float64Array.from(taken.flatMap((a) => taken.map((b) => this.product(a, b))));
     const factor = choleskyFactor(gram, m, 1e-10);
-    const p = fitted.indexOf(n - 2);
-    const s = fitted.indexOf(n - 1);
+    const [p, s] = [fitted.indexOf(n - 2), fitted.indexOf(n - 1)];
     if (factor === null || p < 0 || s < 0) return null;
     const inverse = [p, s].map((k) => {
       const unit = new Float64Array(m);
@@ -198,8 +198,7 @@ export class CandidatePool {
       gram[a * n + a]! += 1 / (unknowns[a]!.priorSigma ?? Number.POSITIVE_INFINITY) ** 2;
     }
     this.last = { unknowns, gram, right };
-    const free = new Uint8Array(n);
-    for (let a = 0; a < n; a++) free[a] = unknowns[a]!.free ? 1 : 0;
+    const free = Uint8Array.from(unknowns, (one) => (one.free ? 1 : 0));
     return solveNonNegative(gram, right, n, { free });
   }
 
@@ -225,16 +224,17 @@ export class CandidatePool {
             : Math.max(1e-3, mirrorStepK) * (SHAPE_SHARES[k] ?? Number.POSITIVE_INFINITY),
       }));
     }
-    const plate = {
-      column: this.fit.project(this.model.plateColumn(candidate, this.state)),
-      share: 1,
-    };
+    const plate = { column: this.plateOf(candidate), share: 1 };
     if (kind === "plate" || body === null) return [{ parts: [plate], free: kind === "plate" }];
     const warm = { column: this.fit.project(body), share: maxBodyKPerW };
     return [
       { parts: [plate], free: false },
       { parts: [plate, warm], free: false },
     ];
+  }
+
+  private plateOf(candidate: Candidate): ProjectedColumn {
+    return this.fit.project(this.model.plateColumn(candidate, this.state));
   }
 
   private product(a: Unknown, b: Unknown): number {

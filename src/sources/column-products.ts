@@ -10,10 +10,8 @@ const STRETCH = 1024;
 /** Running sums of a product. */
 const SUMS = 4;
 
-/** A column made ready. */
+/** What a column gives whitened, over the pixels that take part, ÷ noise. */
 export interface WhitenedProducts {
-  /** Over the pixels that take part, ÷ noise. */
-  readonly whitened: Float32Array;
   /** With each of the rows. */
   readonly products: Float64Array;
   /** With each of the sparse ones. */
@@ -56,7 +54,7 @@ export class ColumnProducts {
     this.stride = this.whole + SUMS;
     this.rows = columns.map(() => new Float32Array(count));
     columns.forEach((column, k) => {
-      this.rows[k]!.set(this.whiten(column, 0));
+      this.rows[k]!.set(this.whitenSome([column])[0]!);
     });
     this.layRows();
   }
@@ -127,12 +125,11 @@ export class ColumnProducts {
   ready(columns: readonly Column[]): WhitenedProducts[] {
     const out: WhitenedProducts[] = [];
     for (let k = 0; k < columns.length; k += BATCH) {
-      const whitened = columns.slice(k, k + BATCH).map((column, b) => this.whiten(column, b));
+      const whitened = this.whitenSome(columns.slice(k, k + BATCH));
       const products = this.productsOf(whitened, this.batchAt, this.rows.length);
       const withSparse = this.sparse.map((column, s) => this.sparseProducts(column, s, whitened));
       whitened.forEach((column, b) => {
         out.push({
-          whitened: column,
           products: products[b]!,
           withSparse: Float64Array.from(withSparse, (of) => of[b]!),
           norm: this.normOf(column, b),
@@ -159,6 +156,29 @@ export class ColumnProducts {
     return kernels.doubles(this.sumsAt, rows.length).slice();
   }
 
+  /** Products of columns that are whole or wide, whitened, with one that is whitened. */
+  withOne(columns: readonly Column[], one: Float32Array): Float64Array {
+    const { kernels, stride, whole, batchAt } = this;
+    const out = new Float64Array(columns.length);
+    const from = batchAt + 4 * stride;
+    kernels?.floats(batchAt, one.length).set(one);
+    for (let k = 0; k < columns.length; k += BATCH - 1) {
+      const some = this.whitenSome(columns.slice(k, k + BATCH - 1), 1);
+      if (kernels === null) {
+        some.forEach((column, b) => {
+          out[k + b] = columnProduct(wholeColumn(column), wholeColumn(one));
+        });
+        continue;
+      }
+      const sums = kernels.doubles(this.sumsAt, SUMS * some.length).fill(0);
+      kernels.run.addProducts(from, 4 * stride, some.length, batchAt, 0, 1, whole, this.sumsAt);
+      some.forEach((column, b) => {
+        out[k + b] = this.total(sums, SUMS * b, one, column);
+      });
+    }
+    return out;
+  }
+
   /** Products of one of the sparse nuisances with whitened columns, which stand in the batch. */
   private sparseProducts(column: Column, s: number, whitened: readonly Float32Array[]): Float64Array {
     const { kernels, stride } = this;
@@ -172,33 +192,75 @@ export class ColumnProducts {
     return kernels.doubles(this.amountsAt, count).slice();
   }
 
-  private whiten({ at, values }: Column, b: number): Float32Array {
-    const { pixels, sigma, kernels } = this;
-    const count = pixels.length;
-    const wide = at === null ? null : this.wideBy(at, kernels);
-    if (kernels === null) {
-      const places = wide?.places ?? pixels;
-      const out = new Float32Array(count);
-      for (let k = 0; k < count; k++) {
-        const place = places[k]!;
-        out[k] = (place < values.length ? values[place]! : 0) / sigma[k]!;
-      }
-      return out;
+  /** Whiten a column that is whole or wide. */
+  whitened(column: Column): Float32Array {
+    return this.whitenSome([column])[0]!.slice();
+  }
+
+  /** Product of a whole or wide column, whitened, with one that covers some pixels only.
+   *  @param sparse whitened, by its places among the pixels that take part.
+   */
+  withSparse({ at, values }: Column, sparse: Column): number {
+    const places = this.placesIn(at);
+    let sum = 0;
+    for (let k = 0; k < sparse.values.length; k++) {
+      const pixel = sparse.at![k]!;
+      const place = places[pixel]!;
+      const value = place < values.length ? values[place]! : 0;
+      sum += sparse.values[k]! * Math.fround(value / this.sigma[pixel]!);
     }
-    const to = this.batchAt + 4 * this.stride * b;
+    return sum;
+  }
+
+  private placesIn(at: Int32Array | null): Int32Array {
+    return at === null ? this.pixels : this.wideBy(at).places;
+  }
+
+  /** @param columns no more than a batch. @param slot of the batch that the first goes to.
+   *  @returns what stands in the batch; valid until something else does.
+   */
+  private whitenSome(columns: readonly Column[], slot = 0): Float32Array[] {
+    const { kernels, stride, pixels } = this;
+    if (kernels === null) {
+      return columns.map((column) => this.plainWhiten(column));
+    }
+    columns.forEach((column, b) => {
+      this.whiten(kernels, column, slot + b);
+    });
+    return columns.map((_, b) => kernels.floats(this.batchAt + 4 * stride * (slot + b), pixels.length));
+  }
+
+  private plainWhiten({ at, values }: Column): Float32Array {
+    const { pixels, sigma } = this;
+    const places = this.placesIn(at);
+    const out = new Float32Array(pixels.length);
+    for (let k = 0; k < out.length; k++) {
+      const place = places[k]!;
+      out[k] = (place < values.length ? values[place]! : 0) / sigma[k]!;
+    }
+    return out;
+  }
+
+  private whiten(kernels: Kernels, { at, values }: Column, b: number): void {
+    const places = at === null ? this.pixelsAt : this.laidBy(at, kernels);
     const room = kernels.floats(this.valuesAt, values.length + 1);
     room.set(values);
     room[values.length] = 0;
-    kernels.run.whiten(this.valuesAt, wide?.laid ?? this.pixelsAt, this.sigmaAt, count, to);
-    return kernels.floats(to, count).slice();
+    const to = this.batchAt + 4 * this.stride * b;
+    kernels.run.whiten(this.valuesAt, places, this.sigmaAt, this.pixels.length, to);
   }
 
-  private wideBy(at: Int32Array, kernels: Kernels | null): NonNullable<ColumnProducts["wide"]> {
+  private wideBy(at: Int32Array): NonNullable<ColumnProducts["wide"]> {
     if (this.wide?.at !== at) {
       this.wide = { at, places: placesAmong(this.pixels, at), laid: null };
     }
-    if (kernels !== null) this.wide.laid ??= kernels.put(this.wide.places);
     return this.wide;
+  }
+
+  private laidBy(at: Int32Array, kernels: Kernels): Address {
+    const wide = this.wideBy(at);
+    wide.laid ??= kernels.put(wide.places);
+    return wide.laid;
   }
 
   /** @param at where the columns stand in the kernels' memory. @param count of the rows, from the first. */
@@ -237,7 +299,7 @@ export class ColumnProducts {
     if (kernels === null) return columnProduct(wholeColumn(column), wholeColumn(column));
     const sums = kernels.doubles(this.sumsAt, SUMS).fill(0);
     const at = this.batchAt + 4 * this.stride * b;
-    kernels.run.addProducts(at, 0, 1, at, 0, 1, whole, this.sumsAt);
+    kernels.run.addSquares(at, 0, 1, whole, this.sumsAt);
     return this.total(sums, 0, column, column);
   }
 

@@ -82,6 +82,11 @@ export function joinColumns(columns: readonly Column[]): Column | null {
   return { at, values };
 }
 
+/** True where a fit takes a column's products as those of whole pictures. */
+export function coversAll({ at, wide }: Column): boolean {
+  return at === null || wide === true;
+}
+
 /** Add a multiple of a column to whole pictures. */
 export function addColumn(to: Float32Array, column: Column, amount: number): void {
   const { at, values } = column;

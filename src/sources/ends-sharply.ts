@@ -1,7 +1,7 @@
 // sources: a face that changed and the rise around it → whether the change ends at its edge, as a mirror's does.
 import type { Raster } from "../core/raster.js";
+import { besideFace } from "./beside-face.js";
 import type { CoverageWindow } from "./coverage-window.js";
-import { stepsAround } from "./steps-around.js";
 
 /** Steps outside the face, px, where its blur has ended. */
 const BESIDE_PX = [3, 4] as const;
@@ -26,14 +26,9 @@ export function endsSharply(
   coverage.forEach((share, k) => {
     if (share >= FACE_SHARE) face.push((y0 + Math.floor(k / windowWidth)) * width + x0 + (k % windowWidth));
   });
-  const sums = [0, 0];
-  const counts = [0, 0];
-  for (const [i, steps] of stepsAround(face, width, height, BESIDE_PX[1])) {
-    if (onBoard[i] !== 1 || !(data[i]! * 0 === 0) || (steps > 0 && steps < BESIDE_PX[0])) continue;
-    const k = steps === 0 ? 0 : 1;
-    sums[k]! += data[i]! - levelK;
-    counts[k]!++;
-  }
-  if (counts[0] === 0 || counts[1] === 0) return true;
-  return sums[1]! / counts[1]! < (EDGE_SHARE * sums[0]!) / counts[0]!;
+  const shown = besideFace(face, width, height, ...BESIDE_PX, (i) =>
+    onBoard[i] === 1 ? data[i]! - levelK : Number.NaN,
+  );
+  if (shown.face.count === 0 || shown.beside.count === 0) return true;
+  return shown.beside.sum / shown.beside.count < (EDGE_SHARE * shown.face.sum) / shown.face.count;
 }

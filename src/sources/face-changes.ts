@@ -1,6 +1,6 @@
-// sources: rise, the heat found and the named parts in view → how each face changed against the board around it.
+// sources: rise, the heat found and the named parts in view → how each face changed, and how much of the room it shows.
 import { contrastOf } from "./face-contrast.js";
-import { mirroredShare, SHINY_SHARE } from "./heat-or-mirror.js";
+import { shareOfRoom } from "./mirrored-share.js";
 import type { FaceChange } from "./room-change.js";
 import type { SourceModel } from "./source-model.js";
 
@@ -9,13 +9,19 @@ import type { SourceModel } from "./source-model.js";
 const HEAT_ERROR = 0.1;
 const MIRROR_HEAT_ERROR = 0.15;
 
+/** A median errs by a quarter more than a mean, and pixels that were read between others err together (a working figure). */
+const MEDIAN_ERROR = 1.6;
+/** The level around errs too: variance, ÷ that of one pixel, of a ring of some fifty. */
+const AROUND_SHARE = 0.02;
+
 /** From this share of the room on a face shows hardly anything of the board. */
 const MIRRORS_WELL = 0.5;
 
-/** How every named part in view changed against the board around it.
+/** Measure how every named part in view changed: against the board around it, or, where it mirrors well, by itself.
  *  @param rise K per pixel of all pictures, the heat found taken off; not modified.
  *  @param heat the heat found, K per pixel: it is off by a share of itself; not modified.
  *  @param sigmaK noise of one pixel, K.
+ *  @returns one for each named face of which enough is seen, picture by picture.
  */
 export function faceChanges(
   { pictures, candidates }: Pick<SourceModel, "pictures" | "candidates">,
@@ -33,14 +39,13 @@ export function faceChanges(
       const warmth = contrastOf(picture, candidate.polygon, warm);
       if (change === null || warmth === null) return [];
       const around = Math.max(Math.abs(warmth.level), Math.abs(warmth.level - warmth.step));
-      const share = candidate.shinyChance > 0.5 ? SHINY_SHARE : mirroredShare(candidate.emissivity);
+      const share = shareOfRoom(candidate);
       return [
         {
           // A board that warmed stands out from a mirror on it: a mirror is read against the table.
           changeK: share > MIRRORS_WELL ? change.level : change.step,
-          // The level around errs too, and a median by a quarter more than a mean.
           sigmaK: Math.hypot(
-            1.6 * sigmaK * Math.sqrt(1 / change.pixels + 0.02),
+            MEDIAN_ERROR * sigmaK * Math.sqrt(1 / change.pixels + AROUND_SHARE),
             (share > MIRRORS_WELL ? MIRROR_HEAT_ERROR : HEAT_ERROR) * around,
           ),
           share,

@@ -1,4 +1,4 @@
-// sources: a face and the baseline → how far it stands out of the board around it.
+// sources: a face and a picture, the baseline or the rise → how far it stands out of the board around it.
 import type { Polygon } from "../board/polygon.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
@@ -11,13 +11,15 @@ const FACE_SHARE = 0.8;
 const RING_SHARES = [0.01, 0.12] as const;
 /** Width of that blur, px. */
 const RING_SIGMA_PX = 2;
+/** A face of which the blur leaves less than this is not taken for larger still: noise would be raised with it. */
+const LEAST_SEEN = 0.3;
 /** Fewer pixels give no spread. */
 const SPREAD_PX = 12;
 /** Fewer pixels around give no level. */
 const LEAST_RING_PX = 4;
 
-/** Median of the face minus the median around it, K, or half the face's own spread where that is larger: a room mirrored
- *  unevenly may cross the board's own temperature.
+/** Measure how far a face stands out of the baseline, K: its median minus the median around it, or half its own spread where that
+ *  is larger, since a room mirrored unevenly may cross the board's own temperature.
  *  @returns null without a baseline, or where the face or its surroundings have too few pixels.
  */
 export function faceContrast(picture: Picture, polygon: Polygon): number | null {
@@ -39,7 +41,10 @@ export interface FaceStep {
   readonly pixels: number;
 }
 
-/** Measure how a face stands out in any picture in the same pixels; null where it has too few, or its surroundings. */
+/** Measure how a face stands out in any picture in the same pixels.
+ *  @param scene °C or K per pixel of the picture, NaN = no reading; not modified.
+ *  @returns in the unit of the scene; null where face or surroundings have too few pixels.
+ */
 export function contrastOf(
   picture: Pick<Picture, "view" | "seen">,
   polygon: Polygon,
@@ -68,7 +73,7 @@ export function contrastOf(
   face.sort((a, b) => a - b);
   const at = (share: number) => face[Math.round(share * (face.length - 1))]!;
   // A small face is seen through the blur: what it shows is the larger for it.
-  const step = (at(0.5) - around) / Math.max(0.3, most);
+  const step = (at(0.5) - around) / Math.max(LEAST_SEEN, most);
   const spread = face.length < SPREAD_PX ? 0 : at(0.9) - at(0.1);
   return { level: at(0.5), step, spread, pixels: face.length };
 }

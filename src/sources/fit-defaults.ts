@@ -44,7 +44,7 @@ export const FIT_DEFAULTS = Object.freeze({
   leastShareWithoutPeak: 0.5,
   /** … of a part in view. Of one that mirrors with less than that chance, and whose face stands out of the rise around it by
    *  2.5 times what finishes of one kind differ (4 %), its face says enough: uneven copper makes no steps. */
-  leastShareOfFace: 0.55,
+  leastShareOfFace: 0.25,
   clearMirrorChance: 0.15,
   clearBodyStep: 0.1,
   /** … and more of one that warms on a healthy board: it is in the fit from the start and takes what a fault beside it leaves. */

@@ -1,9 +1,11 @@
 // sources: rise over the board → which candidates heat, with how many watts, and what else would do as well.
 import type { OptionsOf } from "../core/options.js";
 import { median } from "../numeric/median.js";
+import { gradientSize } from "./central-difference.js";
 import { faceChanges } from "./face-changes.js";
 import { FIT_DEFAULTS } from "./fit-defaults.js";
 import { heatOfEach, heatOfSet } from "./heat-of-set.js";
+import { knownHeatErrors } from "./known-heat-errors.js";
 import { likeliestError } from "./likeliest-error.js";
 import { mirroredRoom } from "./mirrored-room.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
@@ -20,10 +22,11 @@ import { strangePixels } from "./strange-pixels.js";
  *  long as what it explains exceeds what noise and model error would. The state of the plate is fitted on the way.
  *  @param rise K per pixel, NaN = no reading; not modified.
  *  @param variance K² per pixel; not modified.
- *  @param nuisance maker of the nuisance columns, given the heat found so far (K per pixel) and the extra smooth error
- *  the plate model may have, K.
+ *  @param nuisance maker of the nuisance columns, given the heat found so far (K per pixel), the extra smooth error the plate
+ *  model may have, and how much the room may have changed, K both.
  *  @param extra free places: to try beside the named regions, and to hold for faces that no map names.
- *  @param minEvidence evidence a source must bring.
+ *  @param minEvidence evidence a source must bring, χ² ÷ the residual scale.
+ *  @returns sources and mirrors, the state of the plate, and what the fit leaves.
  */
 export function fitSources(
   model: SourceModel,
@@ -44,7 +47,8 @@ export function fitSources(
   run.chooseState();
   const modelled = run.modelled();
   const peakK = modelled.reduce((a, b) => Math.max(a, b), 0);
-  const slope = slopeOf(modelled, model);
+  const sizes = sizesOf(model.pictures);
+  const slope = gradientSize(modelled, sizes);
   const shape = variance.map((v, i) => v + (o.shapeErrorPx * slope[i]!) ** 2);
   const withError = (share: number) => shape.map((v, i) => v + (share * modelled[i]!) ** 2);
   const heats = heatOfEach(run.fit, run.set, run.answer);
@@ -55,7 +59,10 @@ export function fitSources(
   const beyondHeat = rise.map((value, i) => value - heat[i]!);
   const roomK = roomChange(faceChanges(model, beyondHeat, heat, sigmaK));
   const mirrored = mirroredRoom(model, beyondHeat);
-  const others = nuisance(modelled, 0.5 * o.modelError * peakK, roomK);
+  const others = [
+    ...nuisance(modelled, 0.5 * o.modelError * peakK, roomK),
+    ...knownHeatErrors(model, run.state, run.set, run.answer, sigmaK),
+  ];
   const { residual, state, scale } = run;
   const fitted = { rise, residual, variance: widened, nuisance: others, state, scale, noise: run.variance };
   const strange = strangePixels(model, fitted, run.set, run.answer, extra.faces);
@@ -64,11 +71,11 @@ export function fitSources(
   });
   run.prepare(withError(o.modelError), others, roomK, mirrored);
   run.fitAgain();
-  const share = likeliestError(o.modelErrors, withError, run.residual, sizesOf(model.pictures));
+  const share = likeliestError(o.modelErrors, withError, run.residual, sizes);
   if (share !== o.modelError) run.prepare(withError(share), others, roomK, mirrored);
   run.ownError = new OwnError(heats, (own) => {
     const rest = modelled.map((value, i) => value - own[i]!);
-    const steep = slopeOf(rest, model);
+    const steep = gradientSize(rest, sizes);
     return variance.map((v, i) =>
       strange[i] === 1 ? Number.NaN : v + (o.shapeErrorPx * steep[i]!) ** 2 + (share * rest[i]!) ** 2,
     );
@@ -76,16 +83,4 @@ export function fitSources(
   run.select(run.state);
   if (run.chooseState()) run.select(run.state);
   return { ...run.finish(), roomK };
-}
-
-/** Size of the gradient, K/px; 0 at the border of each picture. */
-function slopeOf(values: Float32Array, { pictures }: SourceModel): Float32Array {
-  const out = new Float32Array(values.length);
-  for (const { seen, offset } of pictures) {
-    const { width, height } = seen;
-    for (let i = offset + width; i < offset + width * (height - 1); i++) {
-      out[i] = 0.5 * Math.hypot(values[i + 1]! - values[i - 1]!, values[i + width]! - values[i - width]!);
-    }
-  }
-  return out;
 }

@@ -1,9 +1,6 @@
-// sources: a part on the plate → the rise that one watt in it shows to the camera.
-
+// sources: a part on the plate → the rise that one watt in it makes, and what its body shows to the camera.
 import type { Region } from "../board/board-schema.js";
-import type { PlacedView } from "../board/place-view.js";
 import { boundsOf, type Polygon, pointInPolygon } from "../board/polygon.js";
-import { rasterisePolygon } from "../board/rasterise-polygon.js";
 import { raiseTo } from "../core/raise-to.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { type Column, windowColumn } from "./column.js";
@@ -124,21 +121,4 @@ export function bodyColumn(picture: Picture, region: Pick<Region, "side" | "poly
     offset,
     gaussianFilter(values, window.width, window.height, opticsSigmaPx),
   );
-}
-
-/** Share of each pixel that a polygon covers, over the whole frame; null where it is out of the picture. */
-export function coverageOf(
-  view: PlacedView,
-  polygon: Polygon,
-  width: number,
-  height: number,
-): Float32Array | null {
-  const part = rasterisePolygon(view, polygon, width, height);
-  if (part.width === 0) return null;
-  const out = new Float32Array(width * height);
-  for (let y = 0; y < part.height; y++) {
-    const row = part.coverage.subarray(y * part.width, (y + 1) * part.width);
-    out.set(row, (part.y0 + y) * width + part.x0);
-  }
-  return out;
 }

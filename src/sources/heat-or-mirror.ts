@@ -1,7 +1,7 @@
 // sources: a face's step, its finish and the watts its surroundings show → log odds that it heats and does not mirror.
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { laplaceNormalDensity } from "../numeric/laplace-normal.js";
-import { ROOM_CHANGE_DEFAULTS } from "./room-change.js";
+import { MIRRORS_FROM, mirroredShare } from "./mirrored-share.js";
 
 /** Defaults of `heatOrMirror`, each with its reason. */
 export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
@@ -16,6 +16,10 @@ export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
   /** A hand close by may show in one shiny face and in no other, K. */
   handK: 3,
   handChance: 0.5,
+  /** Chance that a dull face is of another finish than its kind, a gloss or a label, and how many times as much of the room it
+   *  shows then. */
+  oddFinish: 0.1,
+  oddBy: 3,
   /** A change mirrored in the solder mask makes hills on the board around, of so large a share of the room's change. */
   hillShare: 0.03,
   /** Watts of any size are equally probable over this span, W: from what can be seen to what a part survives. */
@@ -39,19 +43,6 @@ export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
   aloneWrong: 0.06,
   aloneWrongBy: 4,
 });
-
-/** A dull face and the mask beside it mirror the same blurred room: only the difference of their finishes shows, as this
- *  share of a change in the room. */
-const DULL_SHARE = 0.07;
-/** From this share on, which no dull finish throws back, a face mirrors by itself. */
-const MIRRORS_FROM = 0.15;
-/** Share of a change in the room that a mirror shows. */
-export const SHINY_SHARE = 0.85;
-
-/** Share of a change in the room that a face shows against the board around it. */
-export function mirroredShare(emissivity: number): number {
-  return 1 - emissivity > MIRRORS_FROM ? 1 - emissivity : DULL_SHARE;
-}
 
 /** Chance that a shiny face shows heat all the same: tape, dust, a label. */
 const LEAST_SHOWN = 0.02;
@@ -108,12 +99,25 @@ export function heatOrMirror(
 /** Log density of the step, as the camera shows it, if no heat came from the part. */
 function logAsMirror(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>): number {
   const share = mirroredShare(face.emissivity);
-  const dull =
-    share > MIRRORS_FROM ? logMirrored(face, share, o) : Math.log(shownRoom(face, share * face.roomK, o));
+  const dull = share > MIRRORS_FROM ? logMirrored(face, share, o) : logDull(face, share * face.roomK, o);
   return logSum([
     Math.log(1 - face.shinyChance) + dull,
     Math.log(face.shinyChance) + logMirrored(face, 1, o),
   ]);
+}
+
+/** Log density of the step on a dull face, which shows a change of the room as finishes of its kind do, or several times as
+ *  much. */
+function logDull(
+  face: FaceEvidence,
+  shownK: number,
+  o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>,
+): number {
+  // A Laplace deviate of that size, root mean square.
+  const scaleK = Math.SQRT1_2 * shownK;
+  return Math.log(
+    (1 - o.oddFinish) * shownRoom(face, scaleK, o) + o.oddFinish * shownRoom(face, o.oddBy * scaleK, o),
+  );
 }
 
 /** Log density of the step on a face that mirrors by itself: it shows the room's change as other faces do, or a hand that none
@@ -203,7 +207,7 @@ function logAsHeat(
 }
 
 /** Relative error of an emissivity: a few percent for dull finishes, much more for bare dies. */
-function finishError(emissivity: number): number {
+export function finishError(emissivity: number): number {
   return 1 - emissivity > MIRRORS_FROM ? 0.25 : 0.04;
 }
 
@@ -252,70 +256,4 @@ function logSum(logs: readonly number[]): number {
 
 function laplace(x: number, scale: number): number {
   return Math.exp(-x / scale) / (2 * scale);
-}
-
-/** Smallest step, K as the camera shows it, that a dull face must make to be taken for heat where its surroundings tell
- *  nothing either way.
- *  @param leastLogOdds log odds from which a change is taken for heat.
- */
-export function leastHeatStep(emissivity: number, leastLogOdds: number): number {
-  const enough = (stepK: number): boolean =>
-    heatOrMirror({
-      what: "part",
-      stepAtNoneK: stepK / emissivity,
-      stepPerWattK: 0,
-      stepSigmaK: 0,
-      emissivity,
-      shinyChance: 0,
-      areaMm2: 10,
-      aroundW: 0,
-      roomK: ROOM_CHANGE_DEFAULTS.usualK,
-      aroundSigmaW: Number.POSITIVE_INFINITY,
-      besideKPerW: 1,
-      underKPerW: 0,
-      conductanceKnown: true,
-      alone: true,
-    }) >= leastLogOdds;
-  const steps: number[] = [];
-  for (let stepK = 0.02; stepK < 20; stepK *= 1.02) steps.push(stepK);
-  // In strides first, then one by one from the last stride that was too short: the odds have no peak narrower than one.
-  let stride = 0;
-  while (stride < steps.length && !enough(steps[stride]!)) stride += STEPS_AT_ONCE;
-  for (let k = Math.max(0, stride - STEPS_AT_ONCE + 1); k < steps.length; k++) {
-    if (enough(steps[k]!)) return steps[k]!;
-  }
-  return 20;
-}
-
-/** Steps of 2 % that are skipped at first: a third more in all. */
-const STEPS_AT_ONCE = 16;
-
-/** Chance that a part of unstated finish is bare metal, by the letters of its reference designator: shields and cans are,
- *  connectors often have shells, chips and passives seldom (class letters as in IEEE 315, from memory; shares: common
- *  practice, no source).
- */
-export function shinyByLetters(ref: string): number {
-  const letters = /^[A-Za-z]+/.exec(ref)?.[0].toUpperCase() ?? "";
-  if (/^(SH|CAN|MP|E)$/.test(letters)) return 0.6;
-  if (/^(J|P|X|CN|CON|USB)$/.test(letters)) return 0.3;
-  if (/^(C|R|L|FB|D|Q)$/.test(letters)) return 0.05;
-  return 0.15;
-}
-
-/** Chance that a face is a mirror, from how it stands out of the board in the baseline, where nothing heats.
- *  A mirror shows the room, which is seldom as warm as the board to a few tenths of a kelvin; a dull face shows its own
- *  temperature, which is the board's.
- *  @param before chance before anything is seen.
- *  @param contrastK face minus the board around it; null where it can't be told.
- */
-export function shinyFromBaseline(before: number, contrastK: number | null): number {
-  if (contrastK === null || !(contrastK * 0 === 0)) return before;
-  const asMirror = student(contrastK, 1.5);
-  const asDull = student(contrastK, 0.25);
-  return (before * asMirror) / (before * asMirror + (1 - before) * asDull);
-}
-
-/** Student's density with three degrees of freedom: rooms and patterns have tails. */
-function student(x: number, scale: number): number {
-  return 0.3675 / scale / (1 + (x / scale) ** 2 / 3) ** 2;
 }

@@ -11,8 +11,8 @@ import type { SourceWeight } from "./weigh-set.js";
 export interface ListedWith {
   /** One for every state of the plate. */
   readonly pools: readonly StatePool[];
-  /** What else would explain what a candidate does, beside the others. */
-  readonly alternatives: (candidate: Candidate, others: readonly Candidate[]) => FittedSource["alternatives"];
+  /** What would explain, beside the others, what they leave. */
+  readonly alternatives: (others: readonly Candidate[]) => FittedSource["alternatives"];
   /** Log odds that the change on one of the set is heat, beside the others. */
   readonly logOdds: (candidate: Candidate) => number;
   /** Watts that a candidate's hill would need to be as high as one that the board's finish may mirror there. */
@@ -57,7 +57,7 @@ export function listSources(
         bodyStep,
         mirroredHill: by.mirroredHillW(candidate) / answer.powersW[c]!,
         evidence,
-        alternatives: by.alternatives(candidate, others),
+        alternatives: by.alternatives(others),
       },
     ];
   });

@@ -2,6 +2,7 @@
 import type { PlacedView } from "../board/place-view.js";
 import type { Polygon } from "../board/polygon.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { centralDifference } from "./central-difference.js";
 import { type Column, windowColumn } from "./column.js";
 import { type CoverageWindow, coverageWindow } from "./coverage-window.js";
 
@@ -10,6 +11,9 @@ import { type CoverageWindow, coverageWindow } from "./coverage-window.js";
  *  shows inside the face are free.
  */
 export const SHAPE_SHARES: readonly number[] = Object.freeze([Number.POSITIVE_INFINITY, 0.4, 0.06, 0.4, 0.4]);
+
+/** The first of the shapes that vary inside the face; those before it are its level and what blur and place make of that. */
+export const FIRST_INNER_SHAPE = SHAPE_SHARES.length;
 
 /** Room around a face for its widest blur, in units of that blur's width. */
 const MARGIN_SIGMAS = 3.5;
@@ -78,8 +82,8 @@ export function faceShapes(
     level,
     spread(opticsSigmaPx),
     spread(HALO_SIGMA_PX),
-    difference(level, w, 1),
-    difference(level, w, w),
+    centralDifference(level, w, h, "x"),
+    centralDifference(level, w, h, "y"),
   ];
   if (sum >= SLOPING_PX)
     shapes.push(
@@ -93,13 +97,4 @@ export function faceShapes(
       shape((_, v) => v * v),
     );
   return shapes.map((values) => windowColumn(window, width, offset, values));
-}
-
-/** Central differences along x (stride 1) or y (stride of a row); 0 at the window's border. */
-function difference(values: Float32Array, width: number, stride: number): Float32Array {
-  const out = new Float32Array(values.length);
-  for (let i = width + 1; i < values.length - width - 1; i++) {
-    out[i] = 0.5 * (values[i + stride]! - values[i - stride]!);
-  }
-  return out;
 }

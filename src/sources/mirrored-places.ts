@@ -1,5 +1,6 @@
 // sources: sources found and the faces in view → those that mirror the room where a hidden part was taken to heat.
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
+import { besideFace } from "./beside-face.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { addColumn } from "./column.js";
 import { heatOfSet } from "./heat-of-set.js";
@@ -8,7 +9,6 @@ import type { PlateState } from "./plate-state.js";
 import { ProjectedFit } from "./projected-fit.js";
 import { isFault } from "./recast-candidate.js";
 import type { Candidate, SourceModel } from "./source-model.js";
-import { stepsAround } from "./steps-around.js";
 
 /** Defaults of `mirroredPlaces`. */
 export const MIRRORED_DEFAULTS = Object.freeze({
@@ -131,21 +131,25 @@ function hasEdge(
     readonly edgeShare: number;
   },
 ): boolean {
-  const { seen, offset } = model.pictures[place.face?.picture ?? 0]!;
-  const own = facePixels(model, place, { faceShare: o.faceShare, blurPx: 0 }).map((i) => i - offset);
+  const own = facePixels(model, place, { faceShare: o.faceShare, blurPx: 0 });
   const sums = [0, 0];
   const counts = [0, 0];
-  for (const [i, steps] of stepsAround(own, seen.width, seen.height, o.edgeToPx)) {
-    if (!(variance[offset + i]! > 0) || !(rise[offset + i]! * 0 === 0)) continue;
-    if (steps > 0 && steps < o.edgeFromPx) continue;
-    const k = steps === 0 ? 0 : 1;
-    sums[k]! += rise[offset + i]!;
-    counts[k]!++;
+  // A named part may be seen in several pictures, or in any one of them.
+  for (const { seen, offset } of model.pictures) {
+    const pixels = own.map((i) => i - offset);
+    const { face, beside } = besideFace(pixels, seen.width, seen.height, o.edgeFromPx, o.edgeToPx, (i) =>
+      variance[offset + i]! > 0 ? rise[offset + i]! : Number.NaN,
+    );
+    sums[0]! += face.sum;
+    counts[0]! += face.count;
+    sums[1]! += beside.sum;
+    counts[1]! += beside.count;
   }
   return counts[1] === 0 || sums[1]! / counts[1]! < (o.edgeShare * sums[0]!) / counts[0]!;
 }
 
-/** Pixels that see a face, blur included; none where it is known to mirror, and left out already. */
+/** Pixels that see a face, blur included: of all pictures for a named part, none where that is known to mirror, and is left out
+ *  already. */
 function facePixels(
   model: SourceModel,
   { face, body }: Candidate,

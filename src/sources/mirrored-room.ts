@@ -2,7 +2,7 @@
 import { BOARD_FINISH, FINISH_EMISSIVITY } from "../board/emissivity.js";
 import type { OptionsOf } from "../core/options.js";
 import { contrastOf } from "./face-contrast.js";
-import { mirroredShare, SHINY_SHARE } from "./heat-or-mirror.js";
+import { shareOfRoom } from "./mirrored-share.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
 /** Defaults of `mirroredRoom` and `roomAround`. */
@@ -40,7 +40,7 @@ export function mirroredRoom(
     const own = rise.subarray(picture.offset, picture.offset + width * height);
     return candidates.flatMap((candidate): MirroredRoom[] => {
       if (candidate.side !== picture.view.side) return [];
-      const share = candidate.shinyChance > 0.5 ? SHINY_SHARE : mirroredShare(candidate.emissivity);
+      const share = shareOfRoom(candidate);
       const change = share < o.mirrorsFrom ? null : contrastOf(picture, candidate.polygon, own);
       if (change === null) return [];
       const [x, y] = picture.view.toFrame(candidate.at);

@@ -7,6 +7,7 @@ import { framePoint } from "../core/units.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { sharedKernels } from "../numeric/kernels.js";
 import type { BoardInFrame } from "./board-in-frame.js";
+import { centralDifference } from "./central-difference.js";
 import { boardColumn, type Column, pictureColumn } from "./column.js";
 import type { Picture } from "./picture.js";
 
@@ -16,7 +17,12 @@ export const NUISANCE_DEFAULTS = Object.freeze({
   boardLevelK: 0.5,
   /** Smooth change over the board: a warm hand mirrored in the mask, drift that is not even, K. */
   smoothK: 0.3,
-  /** Shortest wavelength of the smooth change, mm. */
+  /** The mask blurs what it mirrors: nothing in it is narrower than this, radius to 1/e in widths of the picture. Hands and
+   *  heads are about twice as wide there as mirrors show them. */
+  blurWidths: 0.14,
+  /** Change of any wavelength that no room makes, K: a camera's pattern that has grown, air that moves. */
+  restK: 0.01,
+  /** Shortest wavelength of either, mm. */
   smoothWavelengthMm: 18,
   /** What the alignment may have left even where it claims none, px. */
   minShiftPx: 0.02,
@@ -24,7 +30,7 @@ export const NUISANCE_DEFAULTS = Object.freeze({
 
 /** A column of the fit that is no heat. */
 export interface NuisanceColumn {
-  readonly what: "level" | "smooth" | "shift" | "mirror" | "view" | "uneven";
+  readonly what: "level" | "smooth" | "shift" | "mirror" | "view" | "uneven" | "optics" | "finish" | "body";
   readonly column: Column;
   /** Standard deviation of its coefficient before anything is seen. */
   readonly priorSigma: number;
@@ -75,22 +81,42 @@ interface SmoothWave {
   readonly priorSigma: number;
 }
 
-/** The same as numbers. */
+/** Make the waves as numbers alone: what `uneven-copper.ts` multiplies with heat.
+ *  @param modelK extra change allowed for the plate model's own error, K.
+ *  @returns level first.
+ */
 export function smoothWaves(
   outline: Polygon,
   { view, seen }: Picture,
   modelK: number,
   o: Omit<ResolvedOptions<typeof NUISANCE_DEFAULTS>, "minShiftPx">,
 ): SmoothWave[] {
+  const widthMm = pictureWidthMm(view, seen.width);
+  const { minX, minY, maxX, maxY } = boundsOf(outline);
   return wavesOver(outline, view, seen, o.smoothWavelengthMm).map(({ k, l, values }) => {
     const level = k === 0 && l === 0;
     const falling = 1 / Math.sqrt(1 + 0.25 * (k * k + l * l));
+    const cycles = widthMm * Math.hypot(k / (2 * (maxX - minX)), l / (2 * (maxY - minY)));
+    const mirroredK = o.smoothK * falling * blurred(cycles, o.blurWidths);
     return {
       what: level ? "level" : "smooth",
       values,
-      priorSigma: Math.hypot(level ? o.boardLevelK : o.smoothK * falling, modelK * falling),
+      priorSigma: Math.hypot(level ? o.boardLevelK : mirroredK, o.restK * falling, modelK * falling),
     };
   });
+}
+
+/** Share of a wave that is left of it where what is mirrored is blurred by a Gaussian.
+ *  @param cycles of the wave over the picture's width. @param radius to 1/e, in widths of the picture.
+ */
+function blurred(cycles: number, radius: number): number {
+  return Math.exp(-(Math.PI * radius * cycles * (Math.PI * radius * cycles)));
+}
+
+/** How much of the board the picture is wide, mm. */
+function pictureWidthMm(view: Picture["view"], width: number): number {
+  const [left, right] = [view.toBoard(framePoint(0, 0)), view.toBoard(framePoint(width, 0))];
+  return Math.hypot(right[0] - left[0], right[1] - left[1]);
 }
 
 /** A product of cosines of orders k and l. */
@@ -196,21 +222,21 @@ export function misplacedHeat(
   const own = heat.subarray(picture.offset, picture.offset + width * height);
   const peak = own.reduce((a, b) => Math.max(a, b), 0);
   if (!(peak > 0)) return [];
-  return [1, width].map((stride) => {
-    const values = new Float32Array(own.length);
-    for (let i = stride; i < own.length - stride; i++) {
-      values[i] = 0.5 * (own[i + stride]! - own[i - stride]!);
-    }
+  return (["x", "y"] as const).map((along) => {
+    const values = centralDifference(own, width, height, along);
     return { what: "view", column: pictureColumn(values, picture.offset, size), priorSigma: sigmaPx };
   });
 }
+
+/** Smoothing of the scene before its derivatives are taken, px: noise of single pixels is no edge. */
+const SCENE_SIGMA_PX = 0.7;
 
 /** The scene's derivatives along x, y and the turn, per pixel of displacement at the frame's root mean square arm. */
 function shiftColumns(picture: Picture, size: number, sigmaPx: number): NuisanceColumn[] {
   const { scene, seen, offset } = picture;
   if (scene === null) return [];
   const { width, height } = seen;
-  const smooth = gaussianFilter(scene, width, height, 0.7);
+  const smooth = gaussianFilter(scene, width, height, SCENE_SIGMA_PX);
   return shiftSteps(smooth, width, height).map((values) => ({
     what: "shift",
     column: pictureColumn(values, offset, size),

@@ -3,8 +3,13 @@ import type { SetFit } from "./candidate-pool.js";
 import type { ProjectedFit } from "./projected-fit.js";
 import type { Candidate } from "./source-model.js";
 
-/** The most that a source's own rise amounts to, anywhere, as a share of the rise that all others spread there. What is a
- *  small share of it may be no source but uneven copper.
+/** Where it counts, a source's own rise has this share of its peak: at its fringe the others may spread hardly anything. */
+const UPPER_SHARE = 0.5;
+/** Less heat than this of the others is none, K. */
+const LEAST_OTHERS_K = 1e-6;
+
+/** Find the most that a source's own rise amounts to, in its upper half, as a share of the rise that all others spread there.
+ *  What is a small share of it may be no source but uneven copper.
  *  @param c which candidate of the set.
  *  @returns the share, and what the others spread there, K.
  */
@@ -38,8 +43,8 @@ function largestShare(own: Float32Array, rest: Float32Array): { share: number; o
   let share = 0;
   let othersK = 0;
   for (let i = 0; i < own.length; i++) {
-    if (!(own[i]! > 0.5 * peak)) continue;
-    const here = own[i]! / Math.max(rest[i]!, 1e-6);
+    if (!(own[i]! > UPPER_SHARE * peak)) continue;
+    const here = own[i]! / Math.max(rest[i]!, LEAST_OTHERS_K);
     if (here > share) {
       share = here;
       othersK = rest[i]!;

@@ -20,6 +20,7 @@ const REACH_PX = 30;
 
 /** Grow a face from a peak over all neighbours that changed by a good share of it, above the level around.
  *  @param rise K, NaN = no reading; not modified.
+ *  @param peakX, peakY the peak's pixel.
  *  @param levelK change of the surroundings, K.
  *  @param marginPx room around the face, px.
  */

@@ -50,7 +50,9 @@ export class PlateColumns {
     this.shown = this.pictures.map(({ seen }) => layPixels(kernels, seen));
   }
 
-  /** @returns K per W and pixel on the board, of all pictures, one array for each footprint. */
+  /** Compute what one watt in each footprint shows once the plate has been brought to a state.
+   *  @returns K per W and pixel on the board, of all pictures, one array for each footprint.
+   */
   columns(footprints: readonly HeatFootprint[], way: PlateSteps): Float32Array[] {
     const kernels = keptKernels("plate", this.owner, (fresh) => this.lay(fresh));
     const out: Float32Array[] = [];

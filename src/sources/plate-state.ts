@@ -45,7 +45,7 @@ export const FIRST_STATE: PlateState = PLATE_STATES[4]!;
 /** Steps in time by which a rising plate is computed: three give the tail of the exact answer to some percent of the peak. */
 export const RISING_STEPS = 3;
 
-/** Defaults of `statePenalty`: the logarithms of the lengths before anything is seen. */
+/** What `statePenalty` and `timePenalty` expect before anything is seen: lengths and times, and the spreads of their logarithms. */
 const STATE_PRIORS = Object.freeze({
   /** Rising, mm: 5e-6 m²/s over some seconds; from a second to minutes, laminate to planes, is a factor of six either way. */
   risingMm: 6,

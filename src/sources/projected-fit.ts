@@ -1,22 +1,9 @@
 // sources: rise, its noise and the nuisance columns → inner products of heat columns with the nuisances taken out.
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
-import { addColumn, type Column, columnProduct, wholeColumn } from "./column.js";
+import { addColumn, type Column, columnProduct, coversAll, wholeColumn } from "./column.js";
 import { ColumnProducts } from "./column-products.js";
+import { CrossProducts, innerProduct, type ProjectedColumn } from "./cross-products.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
-
-/** A heat column made ready: whitened, with its products with the nuisances and the data. */
-export interface ProjectedColumn {
-  /** Over the pixels that take part, ÷ noise. */
-  readonly whitened: Column;
-  /** Products with the nuisance columns. */
-  readonly nuisance: Float64Array;
-  /** The same, through the inverse of the nuisances' own products. */
-  readonly reduced: Float64Array;
-  /** Squared length once the nuisances are taken out. */
-  readonly norm: number;
-  /** Product with the data once the nuisances are taken out. */
-  readonly withData: number;
-}
 
 /** A weighted least-squares problem in which a set of nuisance columns with Gaussian priors is always fitted along.
  *  Products of heat columns are taken after projecting the nuisances out, so that any small set of heat columns
@@ -36,7 +23,7 @@ export class ProjectedFit {
   /** Where a pixel stands among those that take part; −1 where it does not. */
   private readonly place: Int32Array;
   private readonly known = new Map<Column, ProjectedColumn>();
-  private readonly crosses = new Map<ProjectedColumn, Map<ProjectedColumn, number>>();
+  private readonly crosses: CrossProducts;
   private readonly factor: Float64Array;
   private readonly dataReduced: Float64Array;
 
@@ -61,6 +48,7 @@ export class ProjectedFit {
     const whole = columns.filter(coversAll);
     const sparse = columns.filter((column) => !coversAll(column)).map((column) => this.whiten(column));
     this.rows = new ColumnProducts(this.pixels, this.sigma, this.size, [...whole, wholeColumn(data)], sparse);
+    this.crosses = new CrossProducts(this.rows);
     this.data = this.rows.rows.at(-1)!;
     let [row, other] = [0, 0];
     this.rowOf = columns.map((column) => (coversAll(column) ? row++ : -1 - other++));
@@ -112,14 +100,13 @@ export class ProjectedFit {
     const whole = missing.filter(coversAll);
     const ready = this.rows.ready(whole);
     whole.forEach((column, c) => {
-      const { whitened, products, withSparse, norm } = ready[c]!;
+      const { products, withSparse, norm } = ready[c]!;
       const nuisance = new Float64Array(this.rowOf.length);
       for (let k = 0; k < nuisance.length; k++) {
         const row = this.rowOf[k]!;
         nuisance[k] = row < 0 ? withSparse[-1 - row]! : products[row]!;
       }
-      const own = wholeColumn(whitened);
-      this.known.set(column, this.reduce(own, nuisance, norm, products[products.length - 1]!));
+      this.known.set(column, this.reduce(column, null, nuisance, norm, products[products.length - 1]!));
     });
     for (const column of missing) {
       if (coversAll(column)) continue;
@@ -131,14 +118,21 @@ export class ProjectedFit {
         nuisance[k] = row < 0 ? columnProduct(this.nuisance[k]!, whitened) : products[row]!;
       }
       const norm = columnProduct(whitened, whitened);
-      this.known.set(column, this.reduce(whitened, nuisance, norm, products[products.length - 1]!));
+      this.known.set(column, this.reduce(column, whitened, nuisance, norm, products[products.length - 1]!));
     }
   }
 
   /** Take the nuisances out of a column's products with itself and with the data. */
-  private reduce(whitened: Column, nuisance: Float64Array, norm: number, withData: number): ProjectedColumn {
+  private reduce(
+    column: Column,
+    whitened: Column | null,
+    nuisance: Float64Array,
+    norm: number,
+    withData: number,
+  ): ProjectedColumn {
     const reduced = choleskySolve(this.factor, this.nuisance.length, nuisance);
     return {
+      column,
       whitened,
       nuisance,
       reduced,
@@ -149,17 +143,14 @@ export class ProjectedFit {
 
   /** Product of two heat columns once the nuisances are taken out; the same two only once. */
   cross(a: ProjectedColumn, b: ProjectedColumn): number {
-    let row = this.crosses.get(a);
-    if (row === undefined) {
-      row = new Map();
-      this.crosses.set(a, row);
-    }
-    let product = row.get(b) ?? this.crosses.get(b)?.get(a);
-    if (product === undefined) {
-      product = columnProduct(a.whitened, b.whitened) - innerProduct(a.nuisance, b.reduced);
-      row.set(b, product);
-    }
-    return product;
+    return this.crosses.of(a, b);
+  }
+
+  /** Take the products that `cross` will be asked for: several together take less time than one by one.
+   *  @param columns first of the two. @param others second of the two.
+   */
+  crossAll(columns: readonly ProjectedColumn[], others: readonly ProjectedColumn[]): void {
+    this.crosses.takeAll(columns, others);
   }
 
   /** Data minus heat minus nuisances, K per pixel; NaN where a pixel takes no part. */
@@ -169,7 +160,7 @@ export class ProjectedFit {
     columns.forEach((column, c) => {
       const amount = amounts[c]!;
       if (amount === 0) return;
-      addColumn(left, column.whitened, -amount);
+      addColumn(left, this.crosses.whitened(column), -amount);
       for (let k = 0; k < coefficients.length; k++) coefficients[k]! -= amount * column.reduced[k]!;
     });
     for (let k = 0; k < this.nuisance.length; ) {
@@ -190,7 +181,7 @@ export class ProjectedFit {
   heat(columns: readonly ProjectedColumn[], amounts: ArrayLike<number>): Float32Array {
     const sum = new Float32Array(this.pixels.length);
     columns.forEach((column, c) => {
-      if (amounts[c]! !== 0) addColumn(sum, column.whitened, amounts[c]!);
+      if (amounts[c]! !== 0) addColumn(sum, this.crosses.whitened(column), amounts[c]!);
     });
     return this.spread(sum, 0);
   }
@@ -216,15 +207,4 @@ export class ProjectedFit {
     for (let k = 0; k < whitened.length; k++) out[this.pixels[k]!] = whitened[k]! * this.sigma[k]!;
     return out;
   }
-}
-
-/** True where products are taken as those of whole pictures. */
-function coversAll({ at, wide }: Column): boolean {
-  return at === null || wide === true;
-}
-
-function innerProduct(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let k = 0; k < a.length; k++) sum += a[k]! * b[k]!;
-  return sum;
 }

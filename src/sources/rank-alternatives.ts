@@ -4,20 +4,17 @@ import type { FittedSource } from "./source-fit.js";
 import type { Candidate } from "./source-model.js";
 
 /** Put every other candidate in a source's place.
- *  @param all candidates there are. @param without the set found, less the source.
+ *  @param open candidates that may be added to the rest, the source among them. @param without the set found, less it.
  *  @param scale by how much χ² overstates the evidence.
  *  @returns evidence lost against the best, best first.
  */
 export function rankAlternatives(
   pool: CandidatePool,
-  all: readonly Candidate[],
-  source: Candidate,
+  open: readonly Candidate[],
   without: readonly Candidate[],
   scale: number,
 ): FittedSource["alternatives"] {
-  const tried = all
-    .filter((candidate) => candidate === source || !without.includes(candidate))
-    .map((candidate) => ({ candidate, gain: pool.fitSet([...without, candidate]).gain }));
+  const tried = open.map((candidate) => ({ candidate, gain: pool.fitSet([...without, candidate]).gain }));
   const best = Math.max(...tried.map(({ gain }) => gain));
   return tried
     .map(({ candidate, gain }) => ({ candidate, loss: (best - gain) / scale }))

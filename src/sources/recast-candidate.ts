@@ -17,6 +17,15 @@ export function mirrorOf(candidate: Candidate): Candidate {
   return recast(candidate, "mirror");
 }
 
+const UNDER_MIRROR = new WeakMap<Candidate, Candidate>();
+
+/** The heat of a part whose face is taken for a mirror, which shows nothing of it; always the same object. */
+export function heatUnderMirror(part: Candidate): Candidate {
+  const made = UNDER_MIRROR.get(part) ?? { ...part, body: null };
+  UNDER_MIRROR.set(part, made);
+  return made;
+}
+
 /** True for a candidate that heats and should not. */
 export function isFault(candidate: Candidate): boolean {
   return candidate.kind === "heat" && !candidate.normallyWarm;

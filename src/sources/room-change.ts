@@ -16,7 +16,7 @@ export const ROOM_CHANGE_DEFAULTS = Object.freeze({
 
 /** One face in view. */
 export interface FaceChange {
-  /** Its change against the board around it, K, and the noise of that. */
+  /** Its change against the board around it, or, of one that mirrors well, by itself, K; and the noise of that. */
   readonly changeK: number;
   readonly sigmaK: number;
   /** Share of a change in the room that it shows against the board around it. */

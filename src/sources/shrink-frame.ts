@@ -2,6 +2,7 @@
 import type { PlacedView } from "../board/place-view.js";
 import { createRaster, type Raster, type RasterUnit } from "../core/raster.js";
 import { boardPoint, framePoint } from "../core/units.js";
+import { sampleBilinear } from "../numeric/sample-bilinear.js";
 
 /** Average a picture over blocks of `factor`×`factor` pixels; readings only, NaN where a block has none.
  *  Columns and rows that don't fill a block are left out.
@@ -24,6 +25,28 @@ export function shrinkRaster<U extends RasterUnit>(raster: Raster<U>, factor: nu
         }
       }
       out.data[y * width + x] = count === 0 ? Number.NaN : sum / count;
+    }
+  }
+  return out;
+}
+
+/** Bring a shrunken picture back to the size it had, bilinear between the centres of blocks; beyond the outer centres their values
+ *  hold.
+ *  @param width, height what `shrinkRaster` was given.
+ */
+export function growRaster<U extends RasterUnit>(
+  small: Raster<U>,
+  factor: number,
+  width: number,
+  height: number,
+): Raster<U> {
+  if (factor === 1) return small;
+  const out = createRaster<U>(small.unit, width, height);
+  const shift = (factor - 1) / 2;
+  for (let y = 0, i = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, i++) {
+      const [u, v] = [(x - shift) / factor, (y - shift) / factor];
+      out.data[i] = sampleBilinear(small.data, small.width, small.height, u, v);
     }
   }
   return out;

@@ -1,4 +1,4 @@
-// sources: board, view and frame → for every candidate the columns that its watts show, for any cooling length.
+// sources: board, views and frames' sizes → for every candidate the columns that its watts show, in any state of the plate.
 import type { BoardMap, Region } from "../board/board-schema.js";
 import { BOARD_FINISH, emissivityOf, FINISH_EMISSIVITY } from "../board/emissivity.js";
 import { type Polygon, pointInPolygon, signedArea } from "../board/polygon.js";
@@ -11,7 +11,6 @@ import { emissivityMap } from "./emissivity-map.js";
 import { faceContrast } from "./face-contrast.js";
 import { BESIDE_SHARE } from "./face-k-per-w.js";
 import { bodyColumn, type HeatFootprint, heatFootprint } from "./heat-columns.js";
-import { shinyByLetters, shinyFromBaseline } from "./heat-or-mirror.js";
 import { faceShapes, mirrorShapes } from "./mirror-shapes.js";
 import type { ChangedFace } from "./patch-face.js";
 import { boardPixels, type Picture, type PictureInput } from "./picture.js";
@@ -28,6 +27,7 @@ import {
   timedStates,
   timePenalty,
 } from "./plate-state.js";
+import { shinyByLetters, shinyFromBaseline } from "./shiny-chance.js";
 
 /** Defaults of `SourceModel`. */
 export const SOURCE_MODEL_DEFAULTS = Object.freeze({

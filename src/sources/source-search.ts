@@ -3,6 +3,7 @@ import type { ResolvedOptions } from "../core/options.js";
 import type { StatePool } from "./average-powers.js";
 import { betterInPlace } from "./better-in-place.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
+import { evidenceOffFace } from "./evidence-off-face.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import { hasCooled } from "./has-cooled.js";
 import { type HeatJudge, heatLogOdds, heatLogOddsInSet } from "./heat-log-odds.js";
@@ -10,6 +11,7 @@ import { listSources } from "./list-sources.js";
 import { mirrorInstead } from "./mirror-instead.js";
 import { type MirroredRoom, mirroredHillK, roomAround } from "./mirrored-room.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
+import { holds, openCandidates } from "./open-candidates.js";
 import { OwnError } from "./own-error.js";
 import { onBoardOnly, sizesOf } from "./picture.js";
 import type { PlateState } from "./plate-state.js";
@@ -39,7 +41,7 @@ export class SourceSearch {
   scale = 1;
   private roomK = 0;
   private mirrored: readonly MirroredRoom[] = [];
-  /** Places of no named part that show a hill and yet no heat of their own: no candidates. */
+  /** Places that show a hill and yet no heat of their own, free ones and faces that mirror: no candidates. */
   private readonly hills = new Set<Candidate>();
   /** Of what was found at first, once that is in the variance. */
   ownError = new OwnError(new Map(), (heat) => heat);
@@ -100,7 +102,7 @@ export class SourceSearch {
       if (this.set.filter(isFault).length >= this.o.maxSources) break;
       // Beyond what it must bring: a part that hides must explain more than one that shows itself.
       const beyond = (candidate: Candidate, gained: number) => gained - this.wanted(candidate) * this.scale;
-      const free = this.all.filter((candidate) => !this.holds(candidate) && !this.hills.has(candidate));
+      const free = openCandidates(this.all, this.set).filter((candidate) => !this.hills.has(candidate));
       if (!this.set.some(isFault)) {
         const first = this.pool.bestToAdd(this.set, free, beyond, 0);
         this.chooseStateWith(first ?? this.pool.bestToAdd(this.set, free, (_, gained) => gained));
@@ -121,16 +123,18 @@ export class SourceSearch {
     this.addHeatOrMirror(candidate);
     const { kind, face } = this.set.at(-1)!;
     const isHill = kind === "mirror" && face?.sharp === false;
-    if (isHill) this.hills.add(candidate);
-    else if (gained / this.scale >= this.wanted(candidate)) return true;
+    const enough = gained / this.scale >= this.wanted(candidate);
+    const isPicture = enough && evidenceOffFace(this.model, this, candidate, set) < this.wanted(candidate);
+    if (enough && !isHill && !isPicture) return true;
+    if (isHill || isPicture) this.hills.add(candidate);
     Object.assign(this, { set, answer, scale, residual, state, pool });
-    return isHill;
+    return isHill || isPicture;
   }
 
   /** Add what was found at first and is too steep to bring what it must beside the error of its own shape. */
   private addSteep(): void {
-    for (const candidate of this.all) {
-      if (!this.ownError.has(candidate) || this.holds(candidate)) continue;
+    for (const candidate of openCandidates(this.all, this.set)) {
+      if (!this.ownError.has(candidate)) continue;
       if (this.set.filter(isFault).length >= this.o.maxSources) break;
       if (this.bringsAlone(candidate, this.set)) this.addHeatOrMirror(candidate);
     }
@@ -138,6 +142,7 @@ export class SourceSearch {
 
   /** True if a candidate found at first brings what it must where its own shape's error does not count against it. */
   private bringsAlone(candidate: Candidate, others: readonly Candidate[]): boolean {
+    if (holds(others, candidate)) return false;
     const own = this.ownError.weigh(this.model, this, candidate, others);
     return own !== null && own.evidence >= this.wanted(candidate);
   }
@@ -206,7 +211,7 @@ export class SourceSearch {
   private mirrorInPlaceOf(candidate: Candidate): Candidate | null {
     const inView = this.model.pictures.some(({ view }) => view.side === candidate.side);
     if (inView || this.o.followsSupply) return null;
-    const places = this.all.filter((place) => place.face?.sharp === true && !this.holds(place));
+    const places = this.all.filter((place) => place.face?.sharp === true && !holds(this.set, place));
     const least = { mirror: this.minEvidence * this.scale, part: this.wanted(candidate) * this.scale };
     return mirrorInstead(this.pool, this.set, candidate, places, least);
   }
@@ -232,7 +237,7 @@ export class SourceSearch {
     const cooled = this.all.filter(
       (candidate) =>
         !candidate.normallyWarm &&
-        !this.holds(candidate) &&
+        !holds(this.set, candidate) &&
         hasCooled(candidate, this.residual, this.variance, this.o),
     );
     if (cooled.length === 0) return false;
@@ -289,8 +294,8 @@ export class SourceSearch {
     while (this.recastAllDoubtful(weights)) weights = this.weigh();
     const sources = listSources(this.model, this, this.set, this.answer, weights, {
       pools: this.pools(this.model.powerStates),
-      alternatives: (candidate, without) =>
-        rankAlternatives(this.pool, this.all, candidate, without, this.scale),
+      alternatives: (without) =>
+        rankAlternatives(this.pool, openCandidates(this.all, without), without, this.scale),
       logOdds: (candidate) => heatLogOddsInSet(this.judge(), candidate, this.set),
       mirroredHillW: (candidate) =>
         mirroredHillK(this.model, candidate, this.mirrored) /
@@ -350,7 +355,7 @@ export class SourceSearch {
     for (let round = 0; round < 3; round++) {
       let changed = false;
       for (const source of this.set.filter(isFault)) {
-        const free = this.all.filter((candidate) => !this.holds(candidate));
+        const free = openCandidates(this.all, this.set);
         const better = betterInPlace(this.pool, this.set, source, free, wanted);
         if (better !== null) changed = this.replace(source, better);
       }
@@ -362,8 +367,9 @@ export class SourceSearch {
     for (const source of [...this.set]) {
       if (!isFault(source)) continue;
       const without = this.without(source);
-      const lost = this.answer.gain - this.pool.fitSet(without).gain;
-      if (lost / this.scale < this.wanted(source) && !this.bringsAlone(source, without)) {
+      const lost = (this.answer.gain - this.pool.fitSet(without).gain) / this.scale;
+      const told = Math.min(lost, evidenceOffFace(this.model, this, source, without));
+      if (told < this.wanted(source) && !this.bringsAlone(source, without)) {
         this.set = without;
         this.refit();
       }
@@ -384,12 +390,6 @@ export class SourceSearch {
   /** Evidence a candidate must bring. */
   private wanted(candidate: Candidate): number {
     return candidate.body === null ? this.o.hiddenEvidence * this.minEvidence : this.minEvidence;
-  }
-
-  private holds(candidate: Candidate): boolean {
-    return this.set.some(
-      (held) => held === candidate || (held.region === candidate.region && held.at === candidate.at),
-    );
   }
 
   private refit(): void {

@@ -1,8 +1,11 @@
 // sources: sources found and what they leave → pixels that changed as no heat of the board could, left out of what follows.
 import type { SetFit } from "./candidate-pool.js";
+import { gradientSize } from "./central-difference.js";
 import { coolFaces } from "./cool-faces.js";
 import { heatOfSet } from "./heat-of-set.js";
 import { type FitParts, mirroredPlaces } from "./mirrored-places.js";
+import { sizesOf } from "./picture.js";
+import { sharpDips } from "./sharp-dips.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 import { unexplainedPixels } from "./unexplained-pixels.js";
 
@@ -24,7 +27,11 @@ export function strangePixels(
   const heating = set.filter((candidate) => candidate.kind === "heat" && candidate.region < 0);
   const onFaces = model.onFaces(heating);
   const unexplained = unexplainedPixels(residual, variance, onFaces, model.pictures);
-  const cool = coolFaces(rise, heatOfSet(model, state, set, answer), noise, onFaces, model.pictures);
+  const heat = heatOfSet(model, state, set, answer);
+  const cool = coolFaces(rise, heat, noise, onFaces, model.pictures);
   const mirrored = mirroredPlaces(model, taken, set, answer, places);
-  return unexplained.map((out, i) => out | cool[i]! | mirrored[i]!);
+  const strange = unexplained.map((out, i) => out | cool[i]! | mirrored[i]!);
+  const apart = strange.map((out, i) => out | onFaces[i]!);
+  const dips = sharpDips(residual, noise, gradientSize(heat, sizesOf(model.pictures)), apart, model.pictures);
+  return strange.map((out, i) => out | dips[i]!);
 }

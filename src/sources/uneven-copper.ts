@@ -45,18 +45,27 @@ export function unevenPool(
   heat: Float32Array,
   options: OptionsOf<typeof UNEVEN_DEFAULTS> = {},
 ): CandidatePool {
-  const shapes = waves(model, heat, { ...UNEVEN_DEFAULTS, ...options });
+  const shapes = unevenWaves(model, heat, options);
   const fit = new ProjectedFit(parts.rise, parts.variance, [...parts.nuisance, ...shapes]);
   return new CandidatePool(model, fit, parts.state);
 }
 
-/** The heat times waves over the board, for every picture. */
-function waves(
+/** The heat times waves over the board, for every picture.
+ *  @param heat K per pixel; not modified.
+ */
+export function unevenWaves(
   model: SourceModel,
   heat: Float32Array,
-  o: { readonly share: number; readonly wavelengthMm: number },
+  options: OptionsOf<typeof UNEVEN_DEFAULTS> = {},
 ): NuisanceColumn[] {
-  const shape = { boardLevelK: 1, smoothK: o.share, smoothWavelengthMm: o.wavelengthMm };
+  const o = { ...UNEVEN_DEFAULTS, ...options };
+  const shape = {
+    boardLevelK: 1,
+    smoothK: o.share,
+    smoothWavelengthMm: o.wavelengthMm,
+    blurWidths: 0,
+    restK: 0,
+  };
   return model.pictures.flatMap((picture) => {
     const { at } = picture;
     const own = new Float32Array(at.length);

@@ -1,6 +1,8 @@
 // sources: a set of sources and its fit → which of them stand against noise and against uneven copper.
 import type { CandidatePool, SetFit } from "./candidate-pool.js";
+import { evidenceOffFace } from "./evidence-off-face.js";
 import type { FitParts } from "./mirrored-places.js";
+import { holds } from "./open-candidates.js";
 import type { OwnError } from "./own-error.js";
 import { ownShare } from "./own-share.js";
 import type { ProjectedFit } from "./projected-fit.js";
@@ -9,7 +11,7 @@ import { evidenceOnUneven } from "./uneven-copper.js";
 
 /** What one of a set weighs. */
 export interface SourceWeight {
-  /** True if both are enough. */
+  /** True if share and evidence are both enough. */
   readonly stands: boolean;
   /** The most its own rise amounts to as a share of what the others spread there. */
   readonly share: number;
@@ -47,8 +49,10 @@ export function weighSet(
     if (candidate.kind === "mirror" || !(answer.powersW[c]! > 0)) return FAILS;
     const least = wanted(candidate);
     const without = set.filter((other) => other !== candidate);
-    const shared = (answer.gain - pool.fitSet(without).gain) / parts.scale;
-    const own = shared < PLENTY * least.evidence ? ownError.weigh(model, parts, candidate, without) : null;
+    const lost = (answer.gain - pool.fitSet(without).gain) / parts.scale;
+    const shared = Math.min(lost, evidenceOffFace(model, parts, candidate, without));
+    const short = shared < PLENTY * least.evidence && !holds(without, candidate);
+    const own = short ? ownError.weigh(model, parts, candidate, without) : null;
     const apparent = Math.max(shared, own?.evidence ?? 0);
     const { share, othersK } = ownShare(fit, answer, set, c);
     if (apparent < least.evidence || share < least.share) return FAILS;

@@ -11,7 +11,7 @@ import { lockJob } from "./lock-job.js";
 import { nextAttemptNumber, type OpenJob, openJob } from "./open-job.js";
 import { readJournal } from "./read-journal.js";
 import { withStage } from "./stage.js";
-import { stageAttempt } from "./stage-attempt.js";
+import { stageAnalysis, stageAttempt } from "./stage-attempt.js";
 import { wordErrors } from "./store-error.js";
 import { STORE_DEFAULTS, type StoreOptions } from "./store-options.js";
 import { recoverJob, writeJournal } from "./write-journal.js";
@@ -104,8 +104,7 @@ export async function analyseAhead(
   const o = { ...STORE_DEFAULTS, ...options };
   await wordErrors(folder, async () => {
     const job = await openJob(folder, o);
-    const at = momentOf(o.now());
-    await withStage(folder, o, (stage) => stageAttempt(folder, stage, job, request, at, o));
+    await withStage(folder, o, (stage) => stageAnalysis(folder, stage, job, request, o));
   });
 }
 

@@ -5,6 +5,7 @@ import type { Note } from "../core/notes.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Attempt, AttemptOptions, Conditions, KeptView } from "../job/attempt-schema.js";
 import type { Job } from "../job/job.js";
+import type { KnownHashes } from "../read/known-hashes.js";
 import { listFrameFiles } from "../read/list-frame-files.js";
 import { readJsonFile } from "../read/read-json-file.js";
 import { momentText } from "../report/job-words.js";
@@ -12,7 +13,7 @@ import { renderOverlay } from "../report/render-overlay.js";
 import { renderReport } from "../report/render-report.js";
 import { serialiseFindings } from "../report/serialise-findings.js";
 import type { AttemptRequest } from "./add-attempt.js";
-import { analyseAttempt } from "./analyse-attempt.js";
+import { type AttemptPlan, analyseAttempt } from "./analyse-attempt.js";
 import type { Analysed } from "./analysis-memo.js";
 import { chooseBoard } from "./choose-board.js";
 import { boardName, pathIn, sha256Of, viewName } from "./job-paths.js";
@@ -51,7 +52,7 @@ export interface StagedAttempt {
 /** Folder in which the files of an attempt are made ready. */
 export const stagedFolder = (stage: string): string => join(stage, "attempt");
 
-/** Copy, analyse and write. Small files first: a slip in them shows before a long burst is read.
+/** Copy, analyse and write.
  *  @param stage folder of this process alone, in the job's folder.
  */
 export async function stageAttempt(
@@ -60,8 +61,38 @@ export async function stageAttempt(
   job: Job,
   request: AttemptRequest,
   at: string,
-  { storage, toolVersion, onFile, shelf, memo }: StoreOptions,
+  options: StoreOptions,
 ): Promise<StagedAttempt> {
+  const { storage, toolVersion } = options;
+  const { plan, analysed, notes } = await stageAnalysis(folder, stage, job, request, options);
+  const files: Record<string, string> = {};
+  for (const [name, bytes] of renderFiles(analysed, `${job.header.device}, attempt of ${momentText(at)}`)) {
+    await storage.create(join(stagedFolder(stage), name), bytes);
+    files[name] = sha256Of(bytes);
+  }
+  return {
+    plan: {
+      kind: "faultglow/attempt",
+      version: 1,
+      at,
+      ...plan,
+      tool: { name: "faultglow", version: toolVersion },
+      files,
+    },
+    analysis: analysed.analysis,
+    notes,
+  };
+}
+
+/** Copy and analyse, and leave what comes of it in the memo. Small files first: a slip in them shows before a long burst is
+ *  read. */
+export async function stageAnalysis(
+  folder: string,
+  stage: string,
+  job: Job,
+  request: AttemptRequest,
+  { storage, toolVersion, onFile, shelf, hashes, memo }: StoreOptions,
+): Promise<{ plan: AttemptPlan; analysed: Analysed; notes: readonly Note[] }> {
   for (const name of ["boards", "views", "frames", "attempt"]) await storage.makeFolder(join(stage, name));
   const earlier = request.viewFrom === undefined ? null : attemptWithView(job, request.viewFrom);
   const word = request.board ?? earlier?.attempt.board?.name;
@@ -83,7 +114,7 @@ export async function stageAttempt(
         );
   const hasOther = request.otherBaseline !== undefined && request.otherPowered !== undefined;
   const other = hasOther ? await stageView(request.otherView, stage, storage) : null;
-  const frames = await stageFrames(request, stage, storage);
+  const frames = await stageFrames(request, stage, storage, hashes);
   const views: KeptView[] = [{ baseline: frames[0]!, powered: frames[1]!, view: primary.kept }];
   if (other !== null) views.push({ baseline: frames[2]!, powered: frames[3]!, view: other.kept });
   const plan = {
@@ -99,23 +130,7 @@ export async function stageAttempt(
     );
   const analysed = memo?.find(plan, toolVersion) ?? (await analyse());
   memo?.keep(plan, toolVersion, analysed);
-  const files: Record<string, string> = {};
-  for (const [name, bytes] of renderFiles(analysed, `${job.header.device}, attempt of ${momentText(at)}`)) {
-    await storage.create(join(stagedFolder(stage), name), bytes);
-    files[name] = sha256Of(bytes);
-  }
-  return {
-    plan: {
-      kind: "faultglow/attempt",
-      version: 1,
-      at,
-      ...plan,
-      tool: { name: "faultglow", version: toolVersion },
-      files,
-    },
-    analysis: analysed.analysis,
-    notes: board?.notes ?? [],
-  };
+  return { plan, analysed, notes: board?.notes ?? [] };
 }
 
 async function stageView(file: string | undefined, stage: string, storage: Storage) {
@@ -137,7 +152,12 @@ async function stagePlaced({ view, sigmaMm }: PlacedFrom, attempt: number, stage
 }
 
 /** Copy the frames of all roles, named so that they can be told apart. */
-async function stageFrames(request: AttemptRequest, stage: string, storage: Storage) {
+async function stageFrames(
+  request: AttemptRequest,
+  stage: string,
+  storage: Storage,
+  hashes: KnownHashes | undefined,
+) {
   const roles = [request.baseline, request.powered, request.otherBaseline, request.otherPowered];
   const lists: string[][] = [];
   for (const patterns of roles) lists.push(patterns === undefined ? [] : await listFrameFiles(patterns));
@@ -145,7 +165,8 @@ async function stageFrames(request: AttemptRequest, stage: string, storage: Stor
   let at = 0;
   const kept = [];
   for (const files of lists) {
-    kept.push(await keepFrames(files, names.slice(at, at + files.length), stage, storage, request.areOwn));
+    const own = request.areOwn === true ? { hashes } : null;
+    kept.push(await keepFrames(files, names.slice(at, at + files.length), stage, storage, own));
     at += files.length;
   }
   return kept;

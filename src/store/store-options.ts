@@ -1,6 +1,7 @@
 // store: what every operation on a job folder may be told beside its work.
 import { TOOL_VERSION } from "../core/tool-version.js";
 import type { FrameShelf } from "../read/frame-shelf.js";
+import type { KnownHashes } from "../read/known-hashes.js";
 import type { AnalysisMemo } from "./analysis-memo.js";
 import { DISK, type Storage } from "./storage.js";
 
@@ -17,6 +18,8 @@ export interface StoreOptions {
   readonly onFile: (read: number, total: number) => void;
   /** Where frames of an attempt may be that this process has read before. */
   readonly shelf?: FrameShelf | undefined;
+  /** Where the hashes of their files may be. */
+  readonly hashes?: KnownHashes | undefined;
   /** Where the analysis of an attempt may be that this process has made before. */
   readonly memo?: AnalysisMemo | undefined;
 }

@@ -16,7 +16,7 @@ const UNKNOWN = 0.5;
 /** Names of the net that readings are taken against (common practice, no source). */
 const GROUND = /^(?:[ADPS]?GND\w*|VSS\w*|GROUND|EARTH|0V|CHASSIS)$/i;
 
-/** Whether a net is the one that readings are taken against. */
+/** Say whether a net is the one that readings are taken against. */
 export function isGround(net: string): boolean {
   return GROUND.test(net);
 }
@@ -25,7 +25,7 @@ export function isGround(net: string): boolean {
  *  one that only some are on parts those from the others.
  */
 export function netReadings({ hypotheses }: OpenQuestion): NetReading[] {
-  const nets = new Set(hypotheses.flatMap((h) => h.nets).filter((net) => !GROUND.test(net)));
+  const nets = new Set(hypotheses.flatMap((h) => h.nets).filter((net) => !isGround(net)));
   return [...nets].map((net) => ({
     net,
     outcomes: hypotheses.map((h) => {
@@ -51,5 +51,5 @@ export function sayReading({ hypotheses }: OpenQuestion, net: string): string {
 
 /** Nets that two parts are both on, ground left out. */
 export function sharedNets(a: Pick<Hypothesis, "nets">, b: Pick<Hypothesis, "nets">): string[] {
-  return a.nets.filter((net) => !GROUND.test(net) && b.nets.includes(net));
+  return a.nets.filter((net) => !isGround(net) && b.nets.includes(net));
 }

@@ -36,8 +36,9 @@ const MOSTLY = 0.5;
 /** Chance that a reading at a part is out of the ordinary if it is the fault, and if it is not. */
 const READING = [0.9, 0.1] as const;
 
-/** Choose the next step: right frames where a doubt of them is all there is, a map where there is none, aligned frames where there are none, a look elsewhere where no fault
- *  shows, else what settles most of the doubt, or, once it is settled, the reading before anything is lifted.
+/** Choose the next step: right frames where a doubt of them is all there is, a map where there is none, aligned frames where
+ *  there are none, a look elsewhere where no fault shows, else what settles most of the doubt, or, once it is settled, the
+ *  reading before anything is lifted.
  */
 export function chooseNextStep(input: NextStepInput): Advice {
   if (input.doubt !== null && input.question === null) {

@@ -42,9 +42,9 @@ function onsetText({ onsetS, onsetSigmaS }: OnsetEvidence): string {
     : `${formatSignificant(onsetS ?? 0, 2)} s`;
 }
 
-/** Where nothing is known of the errors the times decide alone. */
+/** Where nothing is known of the errors the times decide alone; equal ones decide nothing. */
 function onsetLead({ onsetS, othersOnsetS, onsetLeadSigma }: OnsetEvidence): number {
   if (typeof onsetLeadSigma === "number") return onsetLeadSigma;
   const difference = (othersOnsetS ?? 0) - (onsetS ?? 0);
-  return difference < 0 ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
+  return difference === 0 ? 0 : difference * Number.POSITIVE_INFINITY;
 }

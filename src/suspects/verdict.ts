@@ -22,6 +22,13 @@ export interface VerdictInput {
   readonly firstPx: readonly [number, number] | null;
 }
 
+/** A first suspect less probable than this is not named: four in five such names would be wrong. */
+const LEAST_NAMED = 0.2;
+/** Of two faults the second one is said to heat too if it rather does than not. */
+const BOTH_HEAT = 0.5;
+/** A first suspect less probable than this is named together with the second. */
+const ALONE_NAMED = 0.6;
+
 /** State the answer in one sentence. */
 export function sayVerdict(v: VerdictInput): string {
   if (v.hotspots === 0) {
@@ -35,15 +42,15 @@ export function sayVerdict(v: VerdictInput): string {
   const open = v.suspects.filter((s) => !s.normallyWarm);
   if (v.faults === 0) return "Only parts that are normally warm heated; no fault shows.";
   const first = open[0];
-  if (first === undefined || first.probability < 0.2) {
+  if (first === undefined || first.probability < LEAST_NAMED) {
     return "Something heats, but none of the named parts explains it well.";
   }
   const sure = formatProbability(first.probability);
   const second = open[1];
-  if (v.faults > 1 && second !== undefined && second.probability > 0.5) {
+  if (v.faults > 1 && second !== undefined && second.probability > BOTH_HEAT) {
     return `${first.ref} (${sure}) and ${second.ref} (${formatProbability(second.probability)}) both heat.`;
   }
-  if (first.probability < 0.6 && second !== undefined) {
+  if (first.probability < ALONE_NAMED && second !== undefined) {
     return `${first.ref} (${sure}) or ${second.ref} (${formatProbability(second.probability)}) is the source of the heat; the frames can't settle which.`;
   }
   return `${first.ref} is the source of the heat (${sure}).`;

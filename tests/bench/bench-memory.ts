@@ -9,7 +9,7 @@ import { fileURLToPath } from "node:url";
 import { LONG_BURST, writeLongBurst } from "./write-long-burst.js";
 
 const COMMAND = fileURLToPath(new URL("../../bin/faultglow.js", import.meta.url));
-/** The issue's own two lengths. */
+/** Under a minute at the camera's rate, and eight. */
 const LENGTHS = [1200, 12_000];
 /** What the two may take, MB, and the longer one more than the shorter one. */
 const MOST_MB = 250;

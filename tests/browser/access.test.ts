@@ -57,7 +57,9 @@ async function look(size: string, state: string): Promise<void> {
   const { page } = open;
   for (const colorScheme of SCHEMES) {
     await page.emulateMedia({ colorScheme });
-    await expect.poll(() => page.evaluate(() => document.documentElement.dataset["theme"])).toBe(colorScheme);
+    await expect
+      .poll(() => page.evaluate(() => document.documentElement.dataset["theme"]), LONG)
+      .toBe(colorScheme);
     // What is painted anew is there after the second frame.
     await page.evaluate(
       () => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))),

@@ -44,14 +44,17 @@ describe("the board editor", () => {
     await file.setInputFiles({ name: "parts.csv", mimeType: "text/csv", buffer: Buffer.from(table) });
     await page.getByRole("row", { name: /^R3/ }).waitFor();
     await page.getByText("3 regions of parts.csv").waitFor();
-    const row = await page.getByRole("row", { name: /^R2/ }).textContent();
     // 800 and 300 mil; y counts from the other edge of the outline.
-    expect(row).toContain(`20.32, ${HEIGHT_MM - 7.62}`);
+    await expect
+      .poll(() => page.getByRole("row", { name: /^R2/ }).textContent())
+      .toContain(`20.32, ${HEIGHT_MM - 7.62}`);
 
     // A table that can't be read says why, and changes nothing.
     await file.setInputFiles({ name: "bad.csv", mimeType: "text/csv", buffer: Buffer.from("ref,x\nR9,4\n") });
     await page.locator(".draw-wrong").waitFor();
-    expect(await page.getByRole("grid", { name: "Outline and regions" }).getByRole("row").count()).toBe(5);
+    await expect
+      .poll(() => page.getByRole("grid", { name: "Outline and regions" }).getByRole("row").count())
+      .toBe(5);
 
     await page.waitForFunction(() => JSON.stringify(window.drafts).includes("R3"));
     await page.reload();
@@ -105,7 +108,7 @@ describe("the board editor", () => {
     await button("Place by an earlier attempt").click();
     if (sort === "doubtful") {
       await page.getByText("Not to be trusted: edges agree in part only.").waitFor();
-      expect(await page.getByRole("table", { name: "Fiducials" }).count()).toBe(0);
+      await expect.poll(() => page.getByRole("table", { name: "Fiducials" }).count()).toBe(0);
       await button("Take it all the same").click();
     } else {
       await page.getByText("Placed by attempt 3, good to 0.10 mm").first().waitFor();
@@ -141,9 +144,10 @@ describe("the board editor", () => {
     const outline = page.locator(".draw-outline .draw-line");
     const before = (await outline.boundingBox())!;
     await pinch(await onBoard([20, 15]), [30, 90]);
-    const after = (await outline.boundingBox())!;
-    expect(after.width / before.width).toBeCloseTo(3, 1);
-    expect(await page.getByRole("grid", { name: "Outline and regions" }).getByRole("row").count()).toBe(3);
+    await expect.poll(async () => (await outline.boundingBox())!.width / before.width).toBeCloseTo(3, 1);
+    await expect
+      .poll(() => page.getByRole("grid", { name: "Outline and regions" }).getByRole("row").count())
+      .toBe(3);
     expect((await save()).map.regions[0]!.polygon).toEqual([
       [10, 8],
       [18, 8],

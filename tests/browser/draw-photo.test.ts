@@ -87,7 +87,8 @@ describe("the board editor on the bench", () => {
     const size = { width: Math.round(pane.width - 2), height: Math.round(pane.height - 2) };
     const camera = fitCamera({ minX: 0, minY: 0, maxX: 62.5, maxY: 40 }, size, false);
     // The pixels are looked at: no message may lie over them.
-    expect(await page.locator(".said.shown").count()).toBe(0);
+    await expect.poll(() => page.locator(".said.shown").count()).toBe(0);
+    await page.locator("img.draw-picture").evaluate((image: HTMLImageElement) => image.decode());
     const picture = sharp(await page.screenshot());
     const isBoard = async (mm: Point): Promise<boolean> => {
       const [u, v] = toScreen(camera, size, mm);
@@ -99,9 +100,6 @@ describe("the board editor on the bench", () => {
         .toBuffer({ resolveWithObject: true });
       return data[1]! > data[0]! + 30;
     };
-    await expect
-      .poll(() => page.locator("img.draw-picture").evaluate((image: HTMLImageElement) => image.complete))
-      .toBe(true);
     for (const [x, y, outX, outY] of [
       [0, 0, -1, -1],
       [62.5, 0, 1, -1],

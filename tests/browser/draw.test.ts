@@ -99,7 +99,7 @@ describe("the board editor", () => {
     const row = page.getByRole("table", { name: "Fiducials" }).getByRole("row").nth(5);
     await row.waitFor();
     await keepShot(page, "mouse-fiducials");
-    expect(await row.textContent()).toMatch(/\d\.\d\d\spx/);
+    await expect.poll(() => row.textContent()).toMatch(/\d\.\d\d\spx/);
 
     const saved = await save();
     expectPlaced(saved, 1.5);

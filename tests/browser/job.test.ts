@@ -68,11 +68,12 @@ async function expectSameAsFind(): Promise<void> {
       powerW: powerW === null ? "" : String(powerW),
     })),
   );
-  expect(await open.page.locator(".verdict h2").textContent()).toBe(findings.verdict);
-  expect(await open.page.locator(".verdict .next").textContent()).toBe(`Next: ${findings.nextStep}`);
-  expect(await open.page.locator(".suspects .rest data").getAttribute("value")).toBe(
-    String(findings.unexplained),
-  );
+  const shownNow = (selector: string) => expect.poll(() => open.page.locator(selector).textContent(), LONG);
+  await shownNow(".verdict h2").toBe(findings.verdict);
+  await shownNow(".verdict .next").toBe(`Next: ${findings.nextStep}`);
+  await expect
+    .poll(() => open.page.locator(".suspects .rest data").getAttribute("value"), LONG)
+    .toBe(String(findings.unexplained));
   // What the page shows is worded from these.
   const held = await open.page.evaluate(async () => {
     const id = /jobs\/([^/]+)/.exec(location.hash)![1];
@@ -123,7 +124,9 @@ describe("the whole job", () => {
     const baseline = page.getByRole("table", { name: "Baseline frames" });
     const powered = page.getByRole("table", { name: "Powered frames", exact: true });
     await powered.getByRole("row", { name: /frame-1\.csv/ }).waitFor();
-    expect(await baseline.getByRole("row").nth(1).textContent()).toMatch(/160×120.*−20\.0 … 26\.6 °C.*K/);
+    await expect
+      .poll(() => baseline.getByRole("row").nth(1).textContent(), LONG)
+      .toMatch(/160×120.*−20\.0 … 26\.6 °C.*K/);
     // Roles by one click, there and back.
     await powered.getByRole("button", { name: "Is baseline" }).click();
     await page.getByText("No powered frame yet.").waitFor();
@@ -136,10 +139,10 @@ describe("the whole job", () => {
     await page.getByLabel("Amps").fill("0.278");
     await page.reload();
     await powered.waitFor();
-    await expect.poll(() => page.getByLabel("Volts").inputValue()).toBe("0,9");
+    await expect.poll(() => page.getByLabel("Volts").inputValue(), LONG).toBe("0,9");
     await open.restart();
     await powered.waitFor();
-    expect(await baseline.getByRole("row").count()).toBe(2);
+    await expect.poll(() => baseline.getByRole("row").count(), LONG).toBe(2);
 
     // Outline, fiducials, four parts.
     await section("Board").click();
@@ -178,19 +181,19 @@ describe("the whole job", () => {
     await page.getByText("is placed on the board by its fiducials").waitFor();
     await button("Analyse").click();
     await page.locator(".board-canvas").waitFor(LONG);
-    expect(await page.locator(".verdict h2").textContent()).toContain("C6");
+    await expect.poll(() => page.locator(".verdict h2").textContent(), LONG).toContain("C6");
     await expectSameAsFind();
 
     // The second attempt: a folder with a burst; it is placed by the first.
     await section("Frames").click();
     await page.getByLabel("Folder", { exact: true }).setInputFiles(samplePath("attempt-2"));
     await page.getByText("is placed on the board by an earlier attempt").waitFor(LONG);
-    expect(await page.getByText("a burst, in this order").count()).toBe(1);
+    await expect.poll(() => page.getByText("a burst, in this order").count(), LONG).toBe(1);
     await page.getByLabel("Frames per second").fill("2");
     await button("Analyse").click();
     await page.getByRole("link", { name: "Attempt 2" }).waitFor(LONG);
     await page.locator(".board-canvas").waitFor(LONG);
-    expect(await page.locator(".verdict h2").textContent()).toContain("C6");
+    await expect.poll(() => page.locator(".verdict h2").textContent(), LONG).toContain("C6");
 
     // A place's time course; another rate of false alarms redraws, and counts places.
     await page.locator(".cursor-layer").click({ position: { x: 400, y: 160 } });
@@ -200,10 +203,9 @@ describe("the whole job", () => {
     await button("As in the findings").click();
 
     await section("Attempts").click();
-    await page.locator(".change-list li", { hasText: "C6" }).waitFor();
-    expect(await page.locator(".change-list li", { hasText: "C6" }).textContent()).toMatch(
-      /still there|hotter|cooler/,
-    );
+    await expect
+      .poll(() => page.locator(".change-list li", { hasText: "C6" }).textContent(), LONG)
+      .toMatch(/still there|hotter|cooler/);
 
     await section("Readings").click();
     await page.getByLabel("New place").fill("VSYS");
@@ -314,7 +316,7 @@ describe("the whole job", () => {
     await page.getByText("is placed on the board by its fiducials").waitFor();
     await enter(/^Analyse/);
     await page.locator(".board-canvas").waitFor(LONG);
-    expect(await page.locator(".verdict h2").textContent()).toContain("C6");
+    await expect.poll(() => page.locator(".verdict h2").textContent(), LONG).toContain("C6");
     await tabTo('[role="application"]');
     await press("Shift+ArrowRight", 2);
     await page
@@ -340,13 +342,12 @@ describe("the whole job", () => {
     await enter(/^Analyse/);
     await page.getByRole("link", { name: "Attempt 2" }).waitFor(LONG);
     await page.locator(".board-canvas").waitFor(LONG);
-    expect(await page.locator(".verdict h2").textContent()).toContain("C6");
+    await expect.poll(() => page.locator(".verdict h2").textContent(), LONG).toContain("C6");
 
     await enter("Attempts");
-    await page.locator(".change-list li", { hasText: "C6" }).waitFor();
-    expect(await page.locator(".change-list li", { hasText: "C6" }).textContent()).toMatch(
-      /still there|hotter|cooler/,
-    );
+    await expect
+      .poll(() => page.locator(".change-list li", { hasText: "C6" }).textContent(), LONG)
+      .toMatch(/still there|hotter|cooler/);
 
     await enter("Readings");
     await tabTo("#new-place");

@@ -55,7 +55,7 @@ describe("two views", () => {
     }
     await table("Other view, baseline frames").waitFor();
     await page.getByText("Two views are joined on the board: place the first baseline of each.").waitFor();
-    expect(await button("Analyse").isDisabled()).toBe(true);
+    await expect.poll(() => button("Analyse").isDisabled(), LONG).toBe(true);
     // A reload forgets none of it.
     const kept = (): unknown[] => {
       const file = join(jobFolder(), "inbox/other-view.draft.json");

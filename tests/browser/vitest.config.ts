@@ -7,5 +7,7 @@ export default defineConfig({
     fileParallelism: false,
     testTimeout: 120_000,
     hookTimeout: 120_000,
+    // What a page shows comes when it comes, and other processes may be at work on the machine.
+    expect: { poll: { timeout: 60_000 } },
   },
 });

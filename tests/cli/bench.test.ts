@@ -52,11 +52,12 @@ describe("faultglow bench", () => {
     await bench.stop();
   });
 
-  it("can't be reached by other machines", async () => {
-    const bench = await startBenchProcess(join(jobs, "three"));
+  it("can't be reached by other machines", async (context) => {
     const others = Object.values(networkInterfaces()).flatMap((all) =>
       (all ?? []).filter(({ internal, family }) => !internal && family === "IPv4"),
     );
+    context.skip(others.length === 0, "this machine has no address that others could use");
+    const bench = await startBenchProcess(join(jobs, "three"));
     for (const { address } of others)
       await expect(fetch(`http://${address}:${bench.port}/`)).rejects.toMatchObject({
         cause: { code: "ECONNREFUSED" },

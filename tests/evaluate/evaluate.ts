@@ -11,11 +11,10 @@ import { SPECIAL_FIGURES } from "./figures/special.js";
 import { printAblations } from "./print-ablations.js";
 import { followProgress } from "./progress.js";
 import { runQueue } from "./queue.js";
-import { addToRecord, openRecord, type Record, stillToDo } from "./record.js";
+import { addToRecord, openRecord, type RunRecord, stillToDo } from "./record.js";
 import { printResults } from "./results.js";
 import type { Item } from "./run-items.js";
 import { ofWholeTool, type Score } from "./score.js";
-import { isSupported } from "./supported.js";
 import { sceneFigures } from "./yardstick.js";
 
 const HELP = `npm run evaluate -- [options]
@@ -76,9 +75,6 @@ async function main(): Promise<void> {
     for (const kind of kinds) await writeScene(values.dump, makeScene(kind, seed));
     return;
   }
-  for (const kind of kinds.filter((one) => !isSupported(one) && !values.figures)) {
-    process.stderr.write(`${kind}: the tool can't be asked about it yet\n`);
-  }
   const record = await measure(
     itemsOf(values, kinds, seed),
     Math.max(1, wholeNumber("--jobs", values.jobs)),
@@ -105,7 +101,7 @@ function itemsOf(values: Told, kinds: readonly Kind[], seed: number): Item[] {
 }
 
 /** Print what was measured, draw it and list what was wrong, as asked. */
-function printRecord(values: Told, kinds: readonly Kind[], seed: number, record: Record): void {
+function printRecord(values: Told, kinds: readonly Kind[], seed: number, record: RunRecord): void {
   const wanted = (score: Score): boolean => kinds.includes(score.kind);
   const scores = record.scores.filter(wanted);
   const tool = ofWholeTool(scores);
@@ -113,11 +109,10 @@ function printRecord(values: Told, kinds: readonly Kind[], seed: number, record:
   if (values.json) process.stdout.write(`${JSON.stringify({ seed, figures, ...record }, null, 1)}\n`);
   else if (values.ablate) {
     const names = ABLATIONS.map((one) => one.name);
-    const asked = kinds.filter(isSupported);
     process.stdout.write(
       `${printAblations(
         names,
-        asked,
+        kinds,
         scores.filter((one) => one.chain === "faultglow"),
       )}\n`,
     );
@@ -137,10 +132,10 @@ function sceneItems(
   plain: boolean,
 ): Item[] {
   return kinds.flatMap((kind) =>
-    Array.from({ length: scenes }, (_, i): Item => {
-      const asked = isSupported(kind) ? variants : [];
-      return { type: "scene", kind, seed: seed + i, variants: asked, plain };
-    }),
+    Array.from(
+      { length: scenes },
+      (_, i): Item => ({ type: "scene", kind, seed: seed + i, variants, plain }),
+    ),
   );
 }
 
@@ -167,8 +162,8 @@ async function measure(
   jobs: number,
   out: string | undefined,
   mixed: boolean,
-): Promise<Record> {
-  const record: Record = out === undefined ? { scores: [], trials: [] } : openRecord(out, mixed);
+): Promise<RunRecord> {
+  const record: RunRecord = out === undefined ? { scores: [], trials: [] } : openRecord(out, mixed);
   const open = stillToDo(items, record);
   if (open.length < items.length) {
     process.stderr.write(`${items.length - open.length} of ${items.length} are in ${out} already\n`);
@@ -183,7 +178,7 @@ async function measure(
   return record;
 }
 
-function specialFigures({ trials }: Record): Figure[] {
+function specialFigures({ trials }: RunRecord): Figure[] {
   return SPECIAL_FIGURES.flatMap(({ name, summarise }) => {
     const own = trials.filter((trial) => trial.figure === name);
     const failed = own.filter((trial) => trial.error !== null);
@@ -195,7 +190,7 @@ function specialFigures({ trials }: Record): Figure[] {
   });
 }
 
-function listFailures(tool: readonly Score[], { trials }: Record): void {
+function listFailures(tool: readonly Score[], { trials }: RunRecord): void {
   for (const { kind, seed, rightFirst, falseAlarms, error } of tool) {
     const wrong = rightFirst === false || (rightFirst === null && falseAlarms > 0);
     if (wrong) process.stdout.write(`${kind} ${seed} ${error ?? ""}\n`);

@@ -11,7 +11,7 @@ const PROJECT = fileURLToPath(new URL("../../", import.meta.url));
 const FIRST_LINE = "faultglow/evaluation";
 
 /** What has been measured so far. */
-export interface Record {
+export interface RunRecord {
   readonly scores: Score[];
   readonly trials: Trial[];
 }
@@ -20,9 +20,9 @@ export interface Record {
  *  @param mixed take up results of other sources too.
  *  @throws Error if the file is none of ours, or was made with other sources.
  */
-export function openRecord(file: string, mixed: boolean): Record {
+export function openRecord(file: string, mixed: boolean): RunRecord {
   const sources = hashOf(["src", "tests/simulate"]);
-  const record: Record = { scores: [], trials: [] };
+  const record: RunRecord = { scores: [], trials: [] };
   if (!existsSync(file)) {
     writeFileSync(file, `${JSON.stringify({ kind: FIRST_LINE, version: 1, sources })}\n`);
     return record;
@@ -51,7 +51,7 @@ export function addToRecord(file: string, { scores, trials }: Outcome): void {
 }
 
 /** What of the items is still to be done. */
-export function stillToDo(items: readonly Item[], { scores, trials }: Record): Item[] {
+export function stillToDo(items: readonly Item[], { scores, trials }: RunRecord): Item[] {
   const done = new Set([
     ...scores.map(({ kind, seed, chain, variant }) => `${kind}/${seed}/${chain}/${variant}`),
     ...trials.map(({ figure, index, seed }) => `trial/${figure}/${index}/${seed}`),

@@ -5,7 +5,6 @@ import type { Answer } from "./answer.js";
 import { SPECIAL_FIGURES, type TrialValues } from "./figures/special.js";
 import { plainAnswer } from "./plain-chain.js";
 import { type Score, scoreAnswer, scoreFailure } from "./score.js";
-import { isSupported } from "./supported.js";
 import { type Analyse, loadAnalyse, toolAnswer } from "./tool-chain.js";
 
 /** A version of the tool: its name and the options that make it. */
@@ -46,7 +45,7 @@ export async function runItem(item: Item, load: () => Promise<Analyse> = loadAna
   if (item.type === "trial") return { scores: [], trials: [await runTrial(item, load)] };
   const scene = makeScene(item.kind, item.seed);
   const scores: Score[] = [];
-  if (item.variants.length > 0 && isSupported(item.kind)) {
+  if (item.variants.length > 0) {
     const analyse = await load();
     for (const { name, options } of item.variants) {
       scores.push(scoreChain(scene, "faultglow", name, () => toolAnswer(analyse, scene, options)));

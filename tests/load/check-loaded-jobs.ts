@@ -10,6 +10,10 @@ import type { Confirmed } from "./load-client.js";
 export interface LoadCheck {
   readonly jobs: number;
   readonly attempts: number;
+  /** Attempts whose findings are the same, computed again. */
+  readonly same: number;
+  /** Remarks that were confirmed, and those of them that are there. */
+  readonly confirmedLines: number;
   readonly lines: number;
   readonly dropped: number;
   readonly problems: readonly string[];
@@ -27,7 +31,8 @@ export async function checkLoadedJobs(
 ): Promise<LoadCheck> {
   const { version } = JSON.parse(await readFile(new URL("../../package.json", import.meta.url), "utf8"));
   const problems: string[] = [];
-  let [jobs, attempts, lines, dropped] = [0, 0, 0, 0];
+  let [jobs, attempts, same, confirmedLines, lines, dropped] = [0, 0, 0, 0, 0, 0];
+  const seen = new Set<string>();
   for (const entry of await readdir(folder, { withFileTypes: true })) {
     if (!entry.isDirectory() || entry.name.startsWith(".")) continue;
     const path = join(folder, entry.name);
@@ -39,16 +44,18 @@ export async function checkLoadedJobs(
     for (const { code, text } of check.problems)
       if (!MAY_BE.includes(code)) problems.push(`${entry.name}: ${code} ${text}`);
     for (const { number, findings } of check.attempts)
-      if (findings !== "same")
-        problems.push(`${entry.name}: attempt ${number} computed again is ${findings}`);
+      if (findings === "same") same++;
+      else problems.push(`${entry.name}: attempt ${number} computed again is ${findings}`);
     attempts += check.attempts.length;
     const opened = await openJob(path, { toolVersion: version });
     const said = confirmed.get(opened.header.id);
+    seen.add(opened.header.id);
     if (said === undefined) {
       if (!wasKilled) problems.push(`${entry.name} was never confirmed`);
       continue;
     }
     const remarks = new Set(opened.remarks.map(({ text }) => text));
+    confirmedLines += said.remarks.size;
     for (const text of said.remarks) {
       if (remarks.has(text)) lines++;
       else problems.push(`${entry.name}: the remark ${text} is gone`);
@@ -57,9 +64,8 @@ export async function checkLoadedJobs(
       problems.push(`${entry.name}: of ${said.attempts} attempts ${opened.attempts.length} are there`);
     dropped += await countDropped(path, said.dropped, problems);
   }
-  for (const job of confirmed.keys())
-    if (jobs < confirmed.size) problems.push(`${job}: ${confirmed.size} jobs were made, ${jobs} are there`);
-  return { jobs, attempts, lines, dropped, problems };
+  for (const job of confirmed.keys()) if (!seen.has(job)) problems.push(`the job ${job} is gone`);
+  return { jobs, attempts, same, confirmedLines, lines, dropped, problems };
 }
 
 /** A dropped file lies in the inbox, or in the frames of an attempt that took it; either way under its hash. */

@@ -78,7 +78,7 @@ console.log(`Memory of the bench: ${level.text}`);
 if (!level.level) problems.push("its memory grows");
 const checked = await checkLoadedJobs(folder, client.confirmed);
 console.log(
-  `${checked.jobs} jobs, ${checked.attempts} attempts computed again and the same, ${checked.lines} lines of ${checked.lines} confirmed ones found, ${checked.dropped} dropped files found whole.`,
+  `${checked.jobs} jobs, ${checked.same} of ${checked.attempts} attempts the same when computed again, ${checked.lines} of ${checked.confirmedLines} confirmed lines found, ${checked.dropped} dropped files found whole.`,
 );
 problems.push(...checked.problems);
 for (const problem of problems) console.log(`PROBLEM: ${problem}`);

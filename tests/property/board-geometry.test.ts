@@ -6,7 +6,6 @@ import { centroid, type Point, pointInPolygon, signedArea } from "../../src/boar
 import { findSelfCrossing } from "../../src/board/polygon-crossing.js";
 import { distanceToEdges, distanceToPolygon } from "../../src/board/polygon-distance.js";
 import { polygonToFrame, rasterisePolygon } from "../../src/board/rasterise-polygon.js";
-import { findJsonFault } from "../../src/read/find-json-fault.js";
 
 const number = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 
@@ -187,29 +186,6 @@ describe("coverage", () => {
           polygon.map((corner) => applyHomography(camera.matrix, corner)),
         );
       }),
-    );
-  });
-});
-
-describe("JSON faults", () => {
-  it("are found where and only where JSON.parse finds one", () => {
-    const broken = fc
-      .tuple(fc.json(), fc.nat(), fc.constantFrom("", ",", '"', "}", "1", "\\", "x"))
-      .map(([text, at, piece]) => {
-        const cut = at % (text.length + 1);
-        return text.slice(0, cut) + piece + text.slice(cut + 1);
-      });
-    fc.assert(
-      fc.property(broken, (text) => {
-        let sound = true;
-        try {
-          JSON.parse(text);
-        } catch {
-          sound = false;
-        }
-        expect(findJsonFault(text) === null).toBe(sound);
-      }),
-      { numRuns: 500 },
     );
   });
 });

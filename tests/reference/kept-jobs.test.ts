@@ -5,6 +5,7 @@ import { readdirSync } from "node:fs";
 import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { appendSaid } from "../../src/store/append-said.js";
 import { checkJob } from "../../src/store/check-job.js";
@@ -31,7 +32,7 @@ describe.each(packs)("%s", (pack) => {
   let job: string;
   beforeAll(async () => {
     job = join(folder, version, "job");
-    await unpackJob(new URL(pack, DATA).pathname, job, LATER);
+    await unpackJob(fileURLToPath(new URL(pack, DATA)), job, LATER);
   });
 
   it("opens to what was said", async () => {
@@ -76,7 +77,7 @@ describe("what a later version has written", () => {
   let job: string;
   const fresh = async (name: string): Promise<void> => {
     job = join(folder, name);
-    await unpackJob(new URL(packs.at(-1)!, DATA).pathname, job, LATER);
+    await unpackJob(fileURLToPath(new URL(packs.at(-1)!, DATA)), job, LATER);
   };
   const later = (text: string): string => text.replace(/"version": ?1\b/, (found) => found.replace("1", "2"));
   const NEWER = /E_JOB_KIND: .*newer/;

@@ -27,12 +27,12 @@ export interface Camera {
   readonly frameToBoard: Matrix;
   /** Standard deviation of the optics' blur, px. */
   readonly blurPx: number;
-  /** Light that goes astray: this share of it is blurred as much again as `px`. */
+  /** Light that goes astray; none if not given. */
   readonly halo?: Halo;
   readonly mmPerPx: number;
 }
 
-/** A faint wide halo around all that is sharp. */
+/** A faint wide halo around all that is sharp: this share of the light is spread by a Gaussian of so many px. */
 export interface Halo {
   readonly share: number;
   readonly px: number;

@@ -42,7 +42,7 @@ function cycleTiming(random: Random): Timing {
   return { timesS, rateHz, cycle: { periodS } };
 }
 
-/** Let parts begin one after the other: half of the first at once, the rest within the first half of the burst. */
+/** Let parts begin one after the other: four in ten at once, the others somewhere in the first 55 % of the burst. */
 export function drawOnsets(random: Random, chosen: readonly Chosen[], timesS: readonly number[]): Chosen[] {
   const lastS = timesS[timesS.length - 1]!;
   return chosen.map((one) => ({

@@ -35,7 +35,7 @@ export function withCorners(
 /** One 8-bit scale for all frames; the step grows if 256 levels would not hold what is there. */
 export function quantiseTogether(frames: readonly Float32Array[], wishedK: number): number {
   const sorted = frames.map((data) => Float32Array.from(data).sort());
-  // Bad pixels don't set a scale: the ends follow the 0.1 % and the largest but a few.
+  // Bad pixels don't set a scale: its ends follow the coldest but 0.2 % and the hottest but seven.
   const low = Math.min(...sorted.map((s) => s[Math.floor(s.length * 0.002)]!)) - 0.5;
   const high = Math.max(...sorted.map((s) => s[s.length - 8]!)) + 0.5;
   const stepK = Math.max(wishedK, (high - low) / 255);

@@ -3,6 +3,7 @@ import { buildScene, type ScenePlan } from "./build-scene.js";
 import { randomCamera } from "./camera.js";
 import type { Chosen } from "./choose-sources.js";
 import { makePlannedScene } from "./make-scene.js";
+import { otherFaults } from "./other-faults.js";
 import { makeRandom, type Random } from "./random.js";
 import type { Kind, Part, Scene } from "./scene.js";
 import { randomMirrors, randomScenery } from "./scenery.js";
@@ -126,19 +127,7 @@ function laterHeat(
   if (kind === "stronger") return [{ ...fault, watts: fault.watts * random.logUniform(3, 6) }, ...warm];
   if (kind === "weaker") return [{ ...fault, watts: fault.watts / random.logUniform(3, 6) }, ...warm];
   if (kind !== "moved") return old.map((one) => ({ ...one, watts: one.watts * factor }));
-  const taken = new Set(plan.chosen.map(({ part }) => part));
-  const rest = plan.board.parts.filter(
-    (part) =>
-      part.side === plan.side &&
-      onMap.has(part.ref) &&
-      !taken.has(part) &&
-      !part.normallyWarm &&
-      part.kind !== "connector" &&
-      part.kind !== "shield" &&
-      part.finish !== "bare-metal" &&
-      Math.max(...part.sizeMm) / plan.camera.mmPerPx >= 1.5 &&
-      distance(part, fault.part) > Math.max(4, 8 * plan.camera.mmPerPx),
-  );
+  const rest = otherFaults(plan, fault.part, plan.side, onMap);
   if (rest.length === 0) return null;
   return [{ part: random.pick(rest), watts: fault.watts * factor, fault: true }, ...warm];
 }
@@ -211,8 +200,4 @@ function changesOf(
       change: both ? share : watts[0] > 0 ? "gone" : "new",
     };
   });
-}
-
-function distance(a: Part, b: Part): number {
-  return Math.hypot(a.centerMm[0] - b.centerMm[0], a.centerMm[1] - b.centerMm[1]);
 }

@@ -4,8 +4,9 @@ import { buildScene, type ScenePlan } from "./build-scene.js";
 import type { Chosen } from "./choose-sources.js";
 import { turnedOver } from "./make-job.js";
 import { makePlannedScene } from "./make-scene.js";
+import { otherFaults } from "./other-faults.js";
 import { makeRandom, type Random } from "./random.js";
-import type { Kind, Part, Scene } from "./scene.js";
+import type { Kind, Scene } from "./scene.js";
 import { lookAgain } from "./second-look.js";
 
 /** `wrong`: a wrong part is replaced, the heat stays; `right`: the one at fault, and its heat goes; `flip`: the board is turned
@@ -103,19 +104,7 @@ function secondFault(
   first: Chosen,
   listed: ReadonlySet<string>,
 ): Chosen | null {
-  const { mmPerPx } = plan.camera;
-  const taken = new Set(plan.chosen.map(({ part }) => part));
-  const rest = plan.board.parts.filter(
-    (part) =>
-      listed.has(part.ref) &&
-      !taken.has(part) &&
-      !part.normallyWarm &&
-      !["connector", "shield"].includes(part.kind) &&
-      part.finish !== "bare-metal" &&
-      part.side === first.part.side &&
-      Math.max(...part.sizeMm) / mmPerPx >= 1.5 &&
-      apartMm(part, first.part) > Math.max(4, 8 * mmPerPx),
-  );
+  const rest = otherFaults(plan, first.part, first.part.side, listed);
   return rest.length === 0 ? null : { part: random.pick(rest), share: first.share, fault: true };
 }
 
@@ -132,8 +121,4 @@ function lookFrom(random: Random, plan: ScenePlan, seed: string, flipped: boolea
     shift: [random.uniform(-0.06, 0.06), random.uniform(-0.06, 0.06)] as const,
   };
   return { ...lookAgain(plan, `repair/${seed}`, look), ...frames };
-}
-
-function apartMm(a: Part, b: Part): number {
-  return Math.hypot(a.centerMm[0] - b.centerMm[0], a.centerMm[1] - b.centerMm[1]);
 }

@@ -77,11 +77,14 @@ export function constantsOf(path: string): Constant[] {
 
 function numbersIn(name: string, value: ts.Expression, reason: string): Constant[] {
   if (ts.isObjectLiteralExpression(value)) {
+    let before = "";
     return value.properties.flatMap((property) => {
       if (!ts.isPropertyAssignment(property)) return [];
       const inner = `${name}.${property.name.getText().replace(/^"(.*)"$/, "$1")}`;
-      // A field without words of its own is explained by those of its table.
-      return numbersIn(inner, bare(property.initializer), reasonOf(property) || reason);
+      // A field without words of its own is explained with the one before it, or by its table where none before has any.
+      const words = reasonOf(property) || before || reason;
+      if (words !== reason) before = "as above";
+      return numbersIn(inner, bare(property.initializer), words);
     });
   }
   return isNumeric(value) ? [{ name, value: oneLine(value.getText()), reason }] : [];
@@ -116,3 +119,20 @@ function reasonOf(node: ts.Node): string {
 }
 
 const oneLine = (text: string): string => text.replace(/\s+/g, " ").trim();
+
+/** The number of a constant, which its file may state as a product or a power. */
+export function constantValue(path: string, name: string): number {
+  const found = constantsOf(path).find((one) => one.name === name);
+  if (found === undefined) throw new Error(`${path} has no ${name}`);
+  const text = found.value.replaceAll("_", "");
+  const [first, ...factors] = text.split(/\s*\*\s*(?!\*)/).map((factor) => powerOf(factor));
+  return factors.reduce((product, factor) => product * factor, first!);
+}
+
+/** `2 ** 31 - 1`, `0xffff`, `1e7` and plain numbers. */
+function powerOf(text: string): number {
+  const power = /^(\d+) \*\* (\d+)( - 1)?$/.exec(text);
+  return power === null
+    ? Number(text)
+    : Number(power[1]) ** Number(power[2]) - (power[3] === undefined ? 0 : 1);
+}

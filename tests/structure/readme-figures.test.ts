@@ -1,27 +1,10 @@
 // Figures that the README promises are those of the code: limits, defaults of readings and evidence, times that are waited.
 import { describe, expect, it } from "vitest";
-import { constantsOf } from "./constants.js";
+import { constantValue } from "./constants.js";
 import { readText } from "./project.js";
 
 const readme = readText("README.md").replace(/\s+/g, " ");
 const MIB = 1024 * 1024;
-
-/** The number of a constant, which its file may state as a product or a power. */
-function constantValue(path: string, name: string): number {
-  const found = constantsOf(path).find((one) => one.name === name);
-  if (found === undefined) throw new Error(`${path} has no ${name}`);
-  const text = found.value.replaceAll("_", "");
-  const [first, ...factors] = text.split(/\s*\*\s*(?!\*)/).map((factor) => powerOf(factor));
-  return factors.reduce((product, factor) => product * factor, first!);
-}
-
-/** `2 ** 31 - 1`, `0xffff`, `1e7` and plain numbers. */
-function powerOf(text: string): number {
-  const power = /^(\d+) \*\* (\d+)( - 1)?$/.exec(text);
-  return power === null
-    ? Number(text)
-    : Number(power[1]) ** Number(power[2]) - (power[3] === undefined ? 0 : 1);
-}
 
 /** Where the README states a figure, and the constant behind it, in the README's unit. */
 const FIGURES: readonly (readonly [says: RegExp, path: string, name: string, unit?: number])[] = [

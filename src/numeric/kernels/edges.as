@@ -1,5 +1,5 @@
 // kernels: edge samples of two pictures → what a step of the alignment needs. As in sample-moving.ts, fit-amounts.ts and
-// normal-equations.ts.
+// step-sums.ts.
 
 /** The language's own, so that results are those of the plain code. */
 @external("env", "exp")
@@ -143,8 +143,7 @@ export function fitSums(
  *  slopes, and the level around each sample. @param blocks i32 per sample.
  *  @param numbers f64 in: squared noise, clip, squared misfit, middle x and y, arm, dx, dy, angle, pull, twice its squared
  *  width, Cauchy's constant; whether the level around counts (1) or not (0).
- *  @param scores f64, three per block, zeros. @param out eleven f64: h0 h1 h2 h4 h5 h8, cost, product, square, other
- *  square, used.
+ *  @param scores f64, three per block, zeros. @param out nine f64: h0 h1 h2 h4 h5 h8, product, square, other square.
  */
 export function stepSums(lists: usize, count: i32, blocks: usize, numbers: usize, scores: usize, out: usize): void {
   const list = <usize>count << 2;
@@ -167,11 +166,9 @@ export function stepSums(lists: usize, count: i32, blocks: usize, numbers: usize
   let h4: f64 = 0;
   let h5: f64 = 0;
   let h8: f64 = 0;
-  let cost: f64 = 0;
   let product: f64 = 0;
   let square: f64 = 0;
   let otherSquare: f64 = 0;
-  let used: f64 = 0;
   for (let k: usize = 0; k < list; k += 4) {
     const at = lists + k;
     const r = <f64>load<f32>(at + 3 * list);
@@ -186,14 +183,11 @@ export function stepSums(lists: usize, count: i32, blocks: usize, numbers: usize
     }
     const s2 = level2 + misfit2 * (jx * jx + jy * jy);
     const weight = gate / (s2 + (r * r) / cauchy2);
-    const r2 = (r * r) / noise2;
     const t = Math.min(clipK, Math.max(-clipK, <f64>load<f32>(at + 4 * list)));
     const m = Math.min(clipK, Math.max(-clipK, <f64>load<f32>(at + 7 * list)));
     product += gate * t * m;
     square += gate * t * t;
     otherSquare += gate * m * m;
-    cost += r2 / (r2 + cauchy2);
-    used += 1;
     const fromX = <f64>load<f32>(at) - cx;
     const fromY = <f64>load<f32>(at + list) - cy;
     const ja = (jy * fromX - jx * fromY) / arm;
@@ -218,9 +212,7 @@ export function stepSums(lists: usize, count: i32, blocks: usize, numbers: usize
   store<f64>(out, h4, 24);
   store<f64>(out, h5, 32);
   store<f64>(out, h8, 40);
-  store<f64>(out, cost, 48);
-  store<f64>(out, product, 56);
-  store<f64>(out, square, 64);
-  store<f64>(out, otherSquare, 72);
-  store<f64>(out, used, 80);
+  store<f64>(out, product, 48);
+  store<f64>(out, square, 56);
+  store<f64>(out, otherSquare, 64);
 }

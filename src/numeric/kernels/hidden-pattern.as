@@ -32,7 +32,7 @@ function marked(marks: usize, i: i32): bool {
 }
 
 /** Where each pixel of the difference read the powered frame.
- *  @param a … f the map. @param at i32 per pixel, −1 where it lies outside. @param weights four f32 per pixel.
+ *  @param a … f the map. @param at i32 per pixel, the upper left one of four, −1 where it lies outside.
  */
 export function readsOf(
   width: i32,
@@ -44,7 +44,6 @@ export function readsOf(
   e: f64,
   f: f64,
   at: usize,
-  weights: usize,
 ): void {
   for (let y = 0; y < height; y++) {
     for (let x = 0; x < width; ) {
@@ -52,29 +51,44 @@ export function readsOf(
       const v = f64x2.add(f64x2.add(f64x2.mul(f64x2.splat(d), side(x)), f64x2.splat(e * <f64>y)), f64x2.splat(f));
       const u0 = f64x2.floor(u);
       const v0 = f64x2.floor(v);
-      const s = f64x2.sub(u, u0);
-      const t = f64x2.sub(v, v0);
-      const one = f64x2.splat(1);
-      const left = f64x2.sub(one, s);
-      const above = f64x2.sub(one, t);
-      const upper = f32x4.demote_f64x2_zero(f64x2.mul(left, above));
-      const upperRight = f32x4.demote_f64x2_zero(f64x2.mul(s, above));
-      const lower = f32x4.demote_f64x2_zero(f64x2.mul(left, t));
-      const lowerRight = f32x4.demote_f64x2_zero(f64x2.mul(s, t));
-      const first = v128.shuffle<i32>(upper, upperRight, 0, 4, 1, 5);
-      const second = v128.shuffle<i32>(lower, lowerRight, 0, 4, 1, 5);
-      const to = <usize>(y * width + x);
-      const row = at + (to << 2);
-      if (keepPlace(f64x2.extract_lane(u0, 0), f64x2.extract_lane(v0, 0), width, height, row)) {
-        v128.store(weights + (to << 4), v128.shuffle<i64>(first, second, 0, 2));
-      }
+      const row = at + (<usize>(y * width + x) << 2);
+      keepPlace(f64x2.extract_lane(u0, 0), f64x2.extract_lane(v0, 0), width, height, row);
       x++;
       if (x == width) break;
-      if (keepPlace(f64x2.extract_lane(u0, 1), f64x2.extract_lane(v0, 1), width, height, row + 4)) {
-        v128.store(weights + (to << 4), v128.shuffle<i64>(first, second, 1, 3), 16);
-      }
+      keepPlace(f64x2.extract_lane(u0, 1), f64x2.extract_lane(v0, 1), width, height, row + 4);
       x++;
     }
+  }
+}
+
+/** With what weights some pixels read their four.
+ *  @param pixels i32, `count` numbers of pixels. @param weights four f32 for each of those.
+ */
+export function readWeights(
+  pixels: usize,
+  count: i32,
+  width: i32,
+  a: f64,
+  b: f64,
+  c: f64,
+  d: f64,
+  e: f64,
+  f: f64,
+  weights: usize,
+): void {
+  for (let j = 0; j < count; j++) {
+    const i = load<i32>(pixels + (<usize>j << 2));
+    const y = i / width;
+    const x = <f64>(i - y * width);
+    const u = a * x + b * <f64>y + c;
+    const v = d * x + e * <f64>y + f;
+    const s = u - Math.floor(u);
+    const t = v - Math.floor(v);
+    const to = weights + (<usize>j << 4);
+    store<f32>(to, <f32>((1 - s) * (1 - t)));
+    store<f32>(to, <f32>(s * (1 - t)), 4);
+    store<f32>(to, <f32>((1 - s) * t), 8);
+    store<f32>(to, <f32>(s * t), 12);
   }
 }
 
@@ -84,12 +98,11 @@ function side(x: i32): v128 {
   return f64x2.add(f64x2.splat(<f64>x), f64x2(0, 1));
 }
 
-/** The place of the upper left one of four pixels; −1, and false, where one of them lies outside. */
+/** The place of the upper left one of four pixels; −1 where one of them lies outside. */
 @inline
-function keepPlace(u: f64, v: f64, width: i32, height: i32, to: usize): bool {
+function keepPlace(u: f64, v: f64, width: i32, height: i32, to: usize): void {
   const inside = u >= 0 && v >= 0 && u + 1 < <f64>width && v + 1 < <f64>height;
   store<i32>(to, inside ? <i32>v * width + <i32>u : -1);
-  return inside;
 }
 
 /** The difference's fine detail, and how much it tells of the pattern; both stay 0 where it tells nothing.
@@ -138,7 +151,8 @@ export function weighDetail(
 
 /** Which pixels take part: lists of their numbers, rising, and how long each is.
  *  @param scale @param weight f32. @param marks scratch, u8, two per pixel, zeros.
- *  @param hidden @param showing @param inside @param compared i32, room for all pixels each. @param counts four i32.
+ *  @param hidden @param showing @param inside @param compared i32, room for all pixels each; `inside` tells places in
+ *  `showing`. @param counts four i32.
  */
 export function involved(
   scale: usize,
@@ -181,9 +195,12 @@ export function involved(
       store<i32>(compared + ((<usize>(comparedCount++)) << 2), i);
     }
     if (load<u8>(marks + <usize>i) == 0) continue;
-    store<i32>(showing + ((<usize>(showingCount++)) << 2), i);
+    store<i32>(showing + (<usize>showingCount << 2), i);
     const x = i % width;
-    if (i >= width && i < n - width && x != 0 && x != width - 1) store<i32>(inside + ((<usize>(insideCount++)) << 2), i);
+    if (i >= width && i < n - width && x != 0 && x != width - 1) {
+      store<i32>(inside + ((<usize>(insideCount++)) << 2), showingCount);
+    }
+    showingCount++;
   }
   store<i32>(counts, hiddenCount);
   store<i32>(counts, showingCount, 4);
@@ -191,12 +208,12 @@ export function involved(
   store<i32>(counts, comparedCount, 12);
 }
 
-/** h − h moved, at some pixels. */
+/** h − h moved, at some pixels. @param weights four for each of them. */
 function forward(h: usize, pixels: usize, count: i32, at: usize, weights: usize, width: i32, out: usize): void {
   for (let j = 0; j < count; j++) {
     const i = <usize>load<i32>(pixels + (<usize>j << 2));
     const k = h + (<usize>load<i32>(at + (i << 2)) << 2);
-    const w = weights + (i << 4);
+    const w = weights + (<usize>j << 4);
     const below = k + (<usize>width << 2);
     const value =
       <f64>load<f32>(h + (i << 2)) -
@@ -218,11 +235,12 @@ function weighShown(shown: usize, weight: usize, pixels: usize, count: i32, widt
 }
 
 /** The transposed of fine detail after `forward`, from what some pixels show.
- *  @param n pixels of the picture.
+ *  @param inside which of `pixels`, by their places there. @param n pixels of the picture.
  */
 function adjoint(
   weighted: usize,
   pixels: usize,
+  inside: usize,
   count: i32,
   at: usize,
   weights: usize,
@@ -232,9 +250,10 @@ function adjoint(
 ): void {
   memory.fill(out, 0, <usize>n << 2);
   for (let j = 0; j < count; j++) {
-    const i = load<i32>(pixels + (<usize>j << 2));
+    const place = <usize>load<i32>(inside + (<usize>j << 2));
+    const i = load<i32>(pixels + (place << 2));
     const k = out + (<usize>load<i32>(at + (<usize>i << 2)) << 2);
-    const w = weights + (<usize>i << 4);
+    const w = weights + (place << 4);
     const below = k + (<usize>width << 2);
     const own = out + (<usize>i << 2);
     const value = fineDetail(weighted, i, width);
@@ -253,7 +272,9 @@ function take(from: usize, weight: f32, value: f64): void {
 
 /** Minimise Σ w (d + F(h − h moved))² + Σ u² over u by conjugate gradients, with h = scale·u and F the fine detail.
  *  @param lists hidden, showing, inside and compared of `involved`, i32, n numbers apart. @param counts their lengths.
- *  @param scratch f32, seven pictures, zeros; the first of them becomes h.
+ *  @param weights as `readWeights` lays them for `showing`.
+ *  @param scratch f32, seven pictures; the first of them becomes h. All but the third and fourth, and the last, are zeros; the
+ *  third may be `detail`.
  */
 export function solveHidden(
   scale: usize,
@@ -288,7 +309,7 @@ export function solveHidden(
     const i = <usize>load<i32>(compared + (<usize>j << 2)) << 2;
     store<f32>(weighted + i, <f32>(-(<f64>load<f32>(weight + i)) * <f64>load<f32>(detail + i)));
   }
-  adjoint(weighted, inside, insideCount, at, weights, width, n, residual);
+  adjoint(weighted, showing, inside, insideCount, at, weights, width, n, residual);
   let rho: f64 = 0;
   for (let j = 0; j < hiddenCount; j++) {
     const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
@@ -304,7 +325,7 @@ export function solveHidden(
     }
     forward(h, showing, showingCount, at, weights, width, shown);
     weighShown(shown, weight, compared, comparedCount, width, weighted);
-    adjoint(weighted, inside, insideCount, at, weights, width, n, q);
+    adjoint(weighted, showing, inside, insideCount, at, weights, width, n, q);
     let curve: f64 = 0;
     for (let j = 0; j < hiddenCount; j++) {
       const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;

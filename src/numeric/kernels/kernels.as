@@ -4,7 +4,7 @@ export { factorBand, scale, showFour, solveBand } from "./band";
 export { columnSteps, mayStandOut, medianDistances, rowSteps } from "./clean-and-lines";
 export { fitSums, sampleEdges, stepSums } from "./edges";
 export { smooth } from "./filters";
-export { involved, readsOf, solveHidden, weighDetail } from "./hidden-pattern";
+export { involved, readsOf, readWeights, solveHidden, weighDetail } from "./hidden-pattern";
 export { bridgeHoles, countMissing, markKnown, promote } from "./holes";
 export { joinBytes, scaleLevels, unfilter } from "./levels";
 export { pickKnown, readClasses, sortPositive } from "./noise-classes";
@@ -25,7 +25,7 @@ export {
   takeLines,
   takeSurface,
 } from "./pixels";
-export { addColumns, addProducts, leastRatio, sparseProducts, whiten } from "./products";
+export { addColumns, addProducts, addSquares, leastRatio, sparseProducts, whiten } from "./products";
 export { warp } from "./resample";
 export { scanRows } from "./rows";
 export { cellMeans, leftSquares, steadyMean, successive, weighFrame } from "./series";

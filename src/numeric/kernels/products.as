@@ -76,6 +76,25 @@ function fourProducts(p: usize, q: usize, b0: usize, b1: usize, n: i32, toP: usi
   v128.store(toQ, q1h, 48);
 }
 
+/** Add to the products of columns with themselves what a stretch of pixels gives; sums as above, one column after the other. */
+export function addSquares(a: usize, stride: i32, count: i32, n: i32, sums: usize): void {
+  for (let i = 0; i < count; i++) {
+    let s = v128.load(sums);
+    let sh = v128.load(sums, 16);
+    const end = a + (<usize>n << 2);
+    for (let p = a; p < end; p += 16) {
+      const u = f64x2.promote_low_f32x4(v128.load64_zero(p));
+      const uh = f64x2.promote_low_f32x4(v128.load64_zero(p, 8));
+      s = f64x2.add(s, f64x2.mul(u, u));
+      sh = f64x2.add(sh, f64x2.mul(uh, uh));
+    }
+    v128.store(sums, s);
+    v128.store(sums, sh, 16);
+    sums += 32;
+    a += stride;
+  }
+}
+
 @inline
 function twoProducts(p: usize, q: usize, b0: usize, n: i32, toP: usize, toQ: usize): void {
   let p0 = v128.load(toP);
@@ -101,7 +120,18 @@ function twoProducts(p: usize, q: usize, b0: usize, n: i32, toP: usize, toQ: usi
 
 /** Columns over all pixels → those that take part, ÷ noise, with zeros up to a multiple of 4. */
 export function whiten(values: usize, pixels: usize, sigma: usize, count: i32, out: usize): void {
-  for (let k = 0; k < count; k++) {
+  let k = 0;
+  for (; k + 4 <= count; k += 4) {
+    let four = v128.load32_zero(values + (<usize>load<i32>(pixels) << 2));
+    four = v128.load32_lane(values + (<usize>load<i32>(pixels, 4) << 2), four, 1);
+    four = v128.load32_lane(values + (<usize>load<i32>(pixels, 8) << 2), four, 2);
+    four = v128.load32_lane(values + (<usize>load<i32>(pixels, 12) << 2), four, 3);
+    v128.store(out, f32x4.div(four, v128.load(sigma)));
+    pixels += 16;
+    sigma += 16;
+    out += 16;
+  }
+  for (; k < count; k++) {
     store<f32>(out, load<f32>(values + (<usize>load<i32>(pixels) << 2)) / load<f32>(sigma));
     pixels += 4;
     sigma += 4;
@@ -146,18 +176,39 @@ function addColumn(at: usize, end: usize, from: usize, amount: f64): void {
  *  @returns Infinity where there are none.
  */
 export function leastRatio(heat: usize, column: usize, variance: usize, n: i32): f64 {
+  const bytes = <usize>n << 2;
+  const whole = bytes & ~15;
+  const zero = f32x4.splat(0);
+  let peaks = zero;
+  for (let k: usize = 0; k < whole; k += 16) {
+    const counts = f32x4.gt(v128.load(variance + k), zero);
+    peaks = f32x4.pmax(peaks, v128.and(v128.load(column + k), counts));
+  }
   let peak: f32 = 0;
-  for (let k: usize = 0; k < <usize>n << 2; k += 4) {
+  for (let k: usize = whole; k < bytes; k += 4) {
     const value = load<f32>(column + k);
     if (value > peak && load<f32>(variance + k) > 0) peak = value;
   }
+  peak = larger(larger(peak, f32x4.extract_lane(peaks, 0)), f32x4.extract_lane(peaks, 1));
+  peak = larger(larger(peak, f32x4.extract_lane(peaks, 2)), f32x4.extract_lane(peaks, 3));
   const half = 0.5 * <f64>peak;
+  const halves = f32x4.splat(<f32>half);
   let least: f64 = Infinity;
-  for (let k: usize = 0; k < <usize>n << 2; k += 4) {
-    const value = <f64>load<f32>(column + k);
-    if (value > half && load<f32>(variance + k) > 0) least = Math.min(least, <f64>load<f32>(heat + k) / value);
+  for (let k: usize = 0; k < bytes; k += 16) {
+    // Few of the pixels are this warm. Half a number of f32 is one too, unless it is next to none.
+    if (k < whole && !v128.any_true(f32x4.ge(v128.load(column + k), halves))) continue;
+    const end = min(bytes, k + 16);
+    for (let i = k; i < end; i += 4) {
+      const value = <f64>load<f32>(column + i);
+      if (value > half && load<f32>(variance + i) > 0) least = Math.min(least, <f64>load<f32>(heat + i) / value);
+    }
   }
   return least;
+}
+
+@inline
+function larger(a: f32, b: f32): f32 {
+  return b > a ? b : a;
 }
 
 /** Products of a column that covers some pixels only with whole ones, each one running sum in the order of the pixels.

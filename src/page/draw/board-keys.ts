@@ -81,13 +81,13 @@ function chooseKey(session: DrawSession, event: KeyboardEvent): boolean {
   return true;
 }
 
-/** Keys that move and enlarge any pane: + − 0, and Page Up, Page Down.
+/** Keys that enlarge any pane: + − 0.
  *  @param showAll shows all of it again. */
 export function cameraKey(pane: Pane, event: KeyboardEvent, showAll: () => void): boolean {
-  const { camera, size } = pane;
+  const { camera, size, limits } = pane;
   const middle: Point = [size.value.width / 2, size.value.height / 2];
   const zoom = (factor: number): void => {
-    camera.value = zoomAt(camera.value, size.value, middle, factor, [0.05, 4000]);
+    camera.value = zoomAt(camera.value, size.value, middle, factor, limits);
   };
   if (event.key === "+" || event.key === "=") zoom(1.25);
   else if (event.key === "-") zoom(0.8);

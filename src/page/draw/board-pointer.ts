@@ -21,8 +21,6 @@ import { CLICK_PX, type Drag, type PaneUser } from "./pane-gestures.js";
 
 /** A handle is hit from this far, px; a finger is thicker than a mouse's arrow. */
 const HIT_PX = Object.freeze({ mouse: 8, pen: 12, touch: 22 });
-/** From a board that fills a stamp to a pixel of a chip. */
-const SCALE_LIMITS: readonly [number, number] = [0.2, 2000];
 
 /** What pointers do on the board. */
 export function boardPointer(session: DrawSession): PaneUser {
@@ -76,7 +74,7 @@ export function boardPointer(session: DrawSession): PaneUser {
     if (tool.value === "choose" && mode.value === "draw") return;
     board.cursor.value = snapped(session, at, event.altKey).point;
   };
-  return { begin, click, hover, limits: SCALE_LIMITS };
+  return { begin, click, hover };
 }
 
 /** Inside a small shape the handles would leave nothing to take hold of it by: they reach a quarter of it at most. */

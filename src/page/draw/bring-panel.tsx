@@ -6,10 +6,10 @@ import type { ImportOptions } from "../../import/import-options.js";
 import { announceError } from "../state/announce.js";
 import { showNumber } from "../state/settings.js";
 import { exportMap, readMap, type Taking, takeMap } from "./bring-map.js";
+import { ChoiceField } from "./choice-field.js";
 import type { DrawSession } from "./draw-session.js";
 import { formWords } from "./form-words.js";
 import { NumberField } from "./number-field.js";
-import { ChoiceField } from "./region-form.js";
 import { say } from "./say.js";
 
 /** Bring a map from a file. */
@@ -185,7 +185,7 @@ export function LibraryPanel({ session }: { readonly session: DrawSession }) {
 /** Take the map out as a file. */
 export function ExportPanel({ session }: { readonly session: DrawSession }) {
   const exported = (form: "json" | "svg"): void => {
-    exportMap(session, form).catch((error: unknown) => say(String(error), true));
+    exportMap(session, form).catch(announceError);
   };
   return (
     <details class="draw-panel">

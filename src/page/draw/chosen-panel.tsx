@@ -7,7 +7,9 @@ import { arrayChosen, copyChosen, removeChosen, turn } from "./edit-actions.js";
 import { MOST_COPIES } from "./model/change-regions.js";
 import { cornersOf, readRectangle } from "./model/rectangle.js";
 import { NumberField } from "./number-field.js";
-import { RectangleFields, RegionForm, TextField } from "./region-form.js";
+import { RectangleFields } from "./rectangle-fields.js";
+import { RegionForm } from "./region-form.js";
+import { TextField } from "./text-field.js";
 
 /** Edit what is chosen; the board itself if nothing is. */
 export function ChosenPanel({ session }: { readonly session: DrawSession }) {

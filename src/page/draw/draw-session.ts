@@ -40,11 +40,18 @@ export interface Picture {
 
 /** A pane: how it looks at its plane, and its size on the screen. */
 export interface Pane {
+  /** Smallest and largest scale, screen px per unit of the plane. */
+  readonly limits: readonly [number, number];
   readonly camera: Signal<Camera>;
   readonly size: Signal<PaneSize>;
   /** Where the keyboard is, on the plane. */
   readonly cursor: Signal<Point>;
 }
+
+/** From a board that fills a stamp to a pixel of a chip, screen px per mm … */
+const BOARD_SCALES = [0.2, 2000] as const;
+/** … and from a large photo to a few of its pixels, screen px per px. */
+const PICTURE_SCALES = [0.02, 400] as const;
 
 /** All that the parts of the editor share. */
 export interface DrawSession {
@@ -124,8 +131,8 @@ export function beginSession(given: DrawProps): DrawSession {
     choosing: signal<readonly [Point, Point] | null>(null),
     startWay: signal<StartWay>(props.board === null && props.view === null ? "corners" : "one by one"),
     startPoints: signal<readonly Point[]>([]),
-    board: newPane(),
-    photo: newPane(),
+    board: newPane(BOARD_SCALES),
+    photo: newPane(PICTURE_SCALES),
   };
 }
 
@@ -203,8 +210,9 @@ function firstPictures(props: DrawProps): Picture[] {
   return frame === null ? [] : [{ ...frame, key: frameKey(props), address: null }];
 }
 
-function newPane(): Pane {
+function newPane(limits: Pane["limits"]): Pane {
   return {
+    limits,
     camera: signal<Camera>({ centre: [0, 0], scale: 10, isMirrored: false }),
     size: signal<PaneSize>({ width: 0, height: 0 }),
     cursor: signal<Point>([0, 0]),

@@ -7,6 +7,7 @@ import { draftOf, readDraft } from "./model/draft.js";
 import { type Drawing, drawingOf, mapOf, viewOf } from "./model/drawing.js";
 import { beginHistory } from "./model/history.js";
 import { listProblems } from "./model/list-problems.js";
+import { solvePlacing } from "./model/placing.js";
 import { pointAt } from "./problem-list.js";
 import { say } from "./say.js";
 
@@ -50,6 +51,7 @@ export function keepDrafts(session: DrawSession): () => void {
     const body = { draft: draftOf(drawing) };
     callOf(session)("saveDraft", { job: props.job, name: draftName(session), body }).catch(
       (error: unknown) => {
+        // Not kept after all: another object than the drawing, so that the next change, or leaving, sends it again.
         kept = { ...kept };
         announceError(error);
       },
@@ -90,7 +92,7 @@ export function followProblems({ history, problems }: DrawSession): () => void {
 }
 
 /** Save the map in the job, and hand it over with the view of the frame. A map with errors is not saved: the first of them is
- *  pointed at. */
+ *  pointed at; fiducials that can't be believed are left out, and said to be. */
 export async function saveDrawing(session: DrawSession): Promise<void> {
   const { props, history } = session;
   const drawing = history.value.now.state;
@@ -101,13 +103,16 @@ export async function saveDrawing(session: DrawSession): Promise<void> {
     return;
   }
   const map = mapOf(drawing);
-  const view = session.placing.value?.isWrong === true ? null : viewOf(drawing, frameKey(props));
+  // The frame's own, whatever picture is shown.
+  const placing = solvePlacing(drawing, frameKey(props));
+  const view = placing.isWrong ? null : viewOf(drawing, frameKey(props));
   if (sameMap(drawing, props.board === null ? null : drawingOf(props.board))) {
     props.onSave({ map, view, name: map.name ?? "", sha256: null });
-    return;
+  } else {
+    const saved = await callOf(session)("saveBoard", { job: props.job, body: { map } });
+    props.onSave({ map: { ...map, name: saved.name }, view, name: saved.name, sha256: saved.sha256 });
   }
-  const saved = await callOf(session)("saveBoard", { job: props.job, body: { map } });
-  props.onSave({ map: { ...map, name: saved.name }, view, name: saved.name, sha256: saved.sha256 });
+  if (placing.isWrong) say(`The map is kept, but the baseline is not placed. ${placing.text}`, true);
 }
 
 /** Go back to the map that is saved; one step, which can be undone. */

@@ -13,6 +13,7 @@ interface NumberFieldProps {
   /** Step of the arrow keys; 0: none. */
   readonly step?: number;
   readonly least?: number;
+  readonly most?: number;
   /** Set where an empty field means something. */
   readonly onClear?: () => void;
   readonly onSet: (value: number) => void;
@@ -22,7 +23,7 @@ interface NumberFieldProps {
 
 /** Ask for a number. It is taken on Enter and on leaving the field; what is none stays, and is said to be none. */
 export function NumberField(props: NumberFieldProps) {
-  const { label, value, unit, step = 0, least, onClear, onSet, isBare } = props;
+  const { label, value, unit, step = 0, least, most, onClear, onSet, isBare } = props;
   const [typed, showTyped] = useState<string | null>(null);
   // What was taken must not be taken again by the blur that follows before the next frame.
   const pending = useRef<string | null>(null);
@@ -33,12 +34,15 @@ export function NumberField(props: NumberFieldProps) {
   const shown = typed ?? (value === null ? "" : showNumber(mmText(value)));
   const number = typed === null ? value : readNumber(typed);
   const isEmpty = typed !== null && typed.trim() === "" && onClear !== undefined;
-  const isWrong = typed !== null && !isEmpty && (number === null || (least !== undefined && number < least));
+  const isWrong =
+    typed !== null &&
+    !isEmpty &&
+    (number === null || number < (least ?? number) || number > (most ?? number));
 
   const take = (): void => {
     if (pending.current === null) return;
     if (isWrong) {
-      say(`${label}: expected a number${least === undefined ? "" : ` of ${least} or more`}`, true);
+      say(`${label}: expected a number${limitsText(least, most)}`, true);
       return;
     }
     setTyped(null);
@@ -58,7 +62,8 @@ export function NumberField(props: NumberFieldProps) {
     ) {
       const by = (event.shiftKey ? step / 10 : step) * (event.key === "ArrowUp" ? 1 : -1);
       setTyped(null);
-      onSet(Math.max(least ?? Number.NEGATIVE_INFINITY, Math.round((number + by) * 1e6) / 1e6));
+      const next = Math.round((number + by) * 1e6) / 1e6;
+      onSet(Math.min(most ?? next, Math.max(least ?? next, next)));
     } else return;
     event.preventDefault();
     event.stopPropagation();
@@ -81,4 +86,9 @@ export function NumberField(props: NumberFieldProps) {
       </span>
     </label>
   );
+}
+
+function limitsText(least: number | undefined, most: number | undefined): string {
+  if (least === undefined) return "";
+  return most === undefined ? ` of ${least} or more` : ` from ${least} to ${most}`;
 }

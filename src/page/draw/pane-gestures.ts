@@ -20,8 +20,6 @@ export interface PaneUser {
   readonly begin: (at: Point, event: PointerEvent) => Drag | null;
   readonly click: (at: Point, event: PointerEvent) => void;
   readonly hover: (at: Point, event: PointerEvent) => void;
-  /** Smallest and largest scale, screen px per unit. */
-  readonly limits: readonly [number, number];
 }
 
 /** A pointer that moved less than this was pressed, not dragged, px. */
@@ -40,7 +38,7 @@ export function usePaneGestures(ref: RefObject<HTMLElement | null>, pane: Pane, 
 }
 
 function listen(element: HTMLElement, pane: Pane, user: PaneUser): () => void {
-  const { camera, size } = pane;
+  const { camera, size, limits } = pane;
   const places = new Map<number, Point>();
   let drag: Drag | null = null;
   let begun: Point | null = null;
@@ -89,7 +87,7 @@ function listen(element: HTMLElement, pane: Pane, user: PaneUser): () => void {
     const apart = (place: Point): number => Math.max(1, Math.hypot(place[0] - other[0], place[1] - other[1]));
     const middle: Point = [(now[0] + other[0]) / 2, (now[1] + other[1]) / 2];
     const moved = pan(camera.value, [(now[0] - before[0]) / 2, (now[1] - before[1]) / 2]);
-    camera.value = zoomAt(moved, size.value, middle, apart(now) / apart(before), user.limits);
+    camera.value = zoomAt(moved, size.value, middle, apart(now) / apart(before), limits);
   };
   const up = (event: PointerEvent): void => {
     if (!places.delete(event.pointerId) || begun === null) return;
@@ -111,7 +109,7 @@ function listen(element: HTMLElement, pane: Pane, user: PaneUser): () => void {
     const px = event.deltaY * ([1, 16, 400][event.deltaMode] ?? 1);
     // A pinch on a touch pad comes as a wheel with Ctrl, in finer steps.
     const factor = Math.exp(-px * ZOOM_PER_WHEEL * (event.ctrlKey ? 4 : 1));
-    camera.value = zoomAt(camera.value, size.value, onScreen(event), factor, user.limits);
+    camera.value = zoomAt(camera.value, size.value, onScreen(event), factor, limits);
   };
 
   const measure = (): void => {

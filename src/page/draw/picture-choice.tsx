@@ -2,10 +2,10 @@
 
 import { callApi } from "../../api/call-api.js";
 import { announceError } from "../state/announce.js";
+import { ChoiceField } from "./choice-field.js";
 import type { DrawSession } from "./draw-session.js";
 import { setPictureSide, shownPlacement } from "./fiducial-actions.js";
 import { loadPhotos, sendPhoto } from "./load-photos.js";
-import { ChoiceField } from "./region-form.js";
 
 /** What browsers show, and what the server turns into it. */
 const PHOTOS = "image/png,image/jpeg,image/webp,image/heic,image/heif,.heic,.heif";

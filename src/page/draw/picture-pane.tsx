@@ -113,7 +113,6 @@ function picturePointer(session: DrawSession): PaneUser {
     hover: (at) => {
       session.photo.cursor.value = tenths(at);
     },
-    limits: [0.02, 400],
   };
 }
 

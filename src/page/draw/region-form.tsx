@@ -1,10 +1,13 @@
 // page: the region that is chosen → a form for all that may be said of it.
 import { FINISHES } from "../../board/board-schema.js";
+import { ChoiceField } from "./choice-field.js";
 import { change, type DrawSession } from "./draw-session.js";
 import { changeRegion, type RegionFields } from "./model/change-regions.js";
 import type { DrawnRegion } from "./model/drawing.js";
-import { cornersOf, type Rectangle, readRectangle } from "./model/rectangle.js";
+import { cornersOf, readRectangle } from "./model/rectangle.js";
 import { NumberField } from "./number-field.js";
+import { RectangleFields } from "./rectangle-fields.js";
+import { TextField } from "./text-field.js";
 
 const KINDS = Object.freeze({
   ic: "IC",
@@ -74,7 +77,8 @@ export function RegionForm({
           value={region.emissivity}
           step={0.01}
           least={0.01}
-          onSet={(emissivity) => set({ emissivity: Math.min(1, emissivity) }, "emissivity")}
+          most={1}
+          onSet={(emissivity) => set({ emissivity }, "emissivity")}
         />
       )}
       <TextField
@@ -105,108 +109,5 @@ export function RegionForm({
         />
       )}
     </fieldset>
-  );
-}
-
-/** Edit a rectangle by its numbers. */
-export function RectangleFields(props: {
-  readonly rectangle: Rectangle;
-  readonly step: number;
-  readonly onSet: (next: Rectangle) => void;
-}) {
-  const { rectangle, step, onSet } = props;
-  const [x, y] = rectangle.centre;
-  return (
-    <fieldset class="draw-numbers" aria-label="Place and size">
-      <NumberField
-        label="Middle x"
-        unit="mm"
-        value={x}
-        step={step}
-        onSet={(value) => onSet({ ...rectangle, centre: [value, y] })}
-      />
-      <NumberField
-        label="Middle y"
-        unit="mm"
-        value={y}
-        step={step}
-        onSet={(value) => onSet({ ...rectangle, centre: [x, value] })}
-      />
-      <NumberField
-        label="Width"
-        unit="mm"
-        value={rectangle.widthMm}
-        step={step}
-        least={0.05}
-        onSet={(widthMm) => onSet({ ...rectangle, widthMm })}
-      />
-      <NumberField
-        label="Height"
-        unit="mm"
-        value={rectangle.heightMm}
-        step={step}
-        least={0.05}
-        onSet={(heightMm) => onSet({ ...rectangle, heightMm })}
-      />
-      <NumberField
-        label="Turned by"
-        unit="°"
-        value={rectangle.turnDeg}
-        step={1}
-        onSet={(turnDeg) => onSet({ ...rectangle, turnDeg })}
-      />
-    </fieldset>
-  );
-}
-
-interface TextFieldProps {
-  readonly label: string;
-  readonly value: string;
-  readonly onSet: (value: string) => void;
-  /** True: taken when it is done, not letter by letter. */
-  readonly isLate?: boolean;
-}
-
-/** Ask for a text. */
-export function TextField({ label, value, onSet, isLate }: TextFieldProps) {
-  return (
-    <label class="draw-field">
-      <span>{label}</span>
-      <input
-        type="text"
-        value={value}
-        autocomplete="off"
-        spellcheck={false}
-        onInput={(event) => {
-          if (isLate !== true) onSet(event.currentTarget.value);
-        }}
-        onChange={(event) => {
-          if (isLate === true) onSet(event.currentTarget.value);
-        }}
-      />
-    </label>
-  );
-}
-
-interface ChoiceFieldProps {
-  readonly label: string;
-  readonly value: string;
-  readonly choices: Readonly<Record<string, string>>;
-  readonly onSet: (value: string) => void;
-}
-
-/** Ask for one of some words. */
-export function ChoiceField({ label, value, choices, onSet }: ChoiceFieldProps) {
-  return (
-    <label class="draw-field">
-      <span>{label}</span>
-      <select value={value} onChange={(event) => onSet(event.currentTarget.value)}>
-        {Object.entries(choices).map(([key, text]) => (
-          <option key={key} value={key}>
-            {text}
-          </option>
-        ))}
-      </select>
-    </label>
   );
 }

@@ -1,5 +1,4 @@
-// page: tools, side, grid, zoom, undo and save → a bar of buttons over the board.
-
+// page: tools, side, grid, zoom and undo → bars of buttons over the board.
 import { signal } from "@preact/signals";
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
@@ -92,14 +91,9 @@ export function TopRow({
 export function ToolRow({ session }: { readonly session: DrawSession }) {
   const { tool, gridMm, board, points } = session;
   const zoom = (factor: number): void => {
-    const { camera, size } = board;
-    camera.value = zoomAt(
-      camera.value,
-      size.value,
-      [size.value.width / 2, size.value.height / 2],
-      factor,
-      [0.2, 2000],
-    );
+    const { camera, size, limits } = board;
+    const middle = [size.value.width / 2, size.value.height / 2] as const;
+    camera.value = zoomAt(camera.value, size.value, middle, factor, limits);
   };
   return (
     <div class="draw-bar">

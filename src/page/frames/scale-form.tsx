@@ -20,8 +20,10 @@ export function ScaleForm({ job, files, last }: ScaleFormProps) {
   const isRange = last !== null && "lowC" in last;
   const unit = temperature.value;
   const offered = (valueC: number): string => showNumber(String(Number(toUnit(valueC, unit).toFixed(3))));
-  const [low, setLow] = useState(isRange ? offered(last.lowC) : "");
-  const [high, setHigh] = useState(isRange ? offered(last.highC) : "");
+  // What was used last may be told after the form is there: until something is typed, the fields follow it.
+  const [typed, setTyped] = useState<{ readonly low?: string; readonly high?: string }>({});
+  const low = typed.low ?? (isRange ? offered(last.lowC) : "");
+  const high = typed.high ?? (isRange ? offered(last.highC) : "");
   const submit = (event: Event): void => {
     event.preventDefault();
     const ends = [readNumber(low), readNumber(high)];
@@ -52,7 +54,7 @@ export function ScaleForm({ job, files, last }: ScaleFormProps) {
           <input
             inputMode="decimal"
             value={low}
-            onInput={(event) => setLow(event.currentTarget.value)}
+            onInput={(event) => setTyped({ ...typed, low: event.currentTarget.value })}
             required
           />
         </label>
@@ -61,7 +63,7 @@ export function ScaleForm({ job, files, last }: ScaleFormProps) {
           <input
             inputMode="decimal"
             value={high}
-            onInput={(event) => setHigh(event.currentTarget.value)}
+            onInput={(event) => setTyped({ ...typed, high: event.currentTarget.value })}
             required
           />
         </label>

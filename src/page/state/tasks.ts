@@ -3,6 +3,7 @@ import { type Signal, signal } from "@preact/signals";
 import { callApi } from "../../api/call-api.js";
 import type { Task } from "../../api/task-schema.js";
 import { announce, announceError } from "./announce.js";
+import { attemptPictures } from "./attempt-pictures.js";
 import { jobState } from "./job-data.js";
 import { go, route, sectionHash } from "./route.js";
 
@@ -24,6 +25,8 @@ export function noteTask(task: Task): void {
   if (task.state === "done" && task.kind === "attempt" && task.attempt !== null) {
     announce(`Attempt ${task.attempt} is analysed.`);
     if (mine.delete(task.id) && route.value.page === "job" && route.value.job === task.job) {
+      // They come while the job is asked for; whoever shows them is told where they can't be had.
+      attemptPictures(task.job, task.attempt, 0).catch(() => {});
       go(sectionHash(task.job, "answer", task.attempt));
     }
   }

@@ -34,6 +34,9 @@ const LONGEST_NAME = 400;
 interface Queued {
   readonly job: string;
   readonly named: NamedFile;
+  /** Length of the file once it was looked at: of one that lies on the disk the browser asks the system each time, and the page
+   *  waits for that. */
+  bytes: number | null;
 }
 const queue: Queued[] = [];
 /** No frame of this sending has gone yet. */
@@ -50,7 +53,7 @@ export function sendFiles(job: string, files: readonly NamedFile[]): void {
     before === null
       ? { job, done: 0, total: files.length, failed: [] }
       : { ...before, total: before.total + files.length };
-  queue.push(...files.map((named) => ({ job, named })));
+  queue.push(...files.map((named) => ({ job, named, bytes: null })));
   openLanes();
 }
 
@@ -104,19 +107,30 @@ function nextRequest(): { readonly files: readonly Queued[]; readonly isShown: b
   if (first === undefined) return null;
   const isShown = isFirst && !isJson(first.named);
   let count = 1;
-  let bytes = first.named.file.size;
+  let bytes = bytesOf(first);
   for (; count < Math.min(queue.length, isShown ? 1 : REQUEST_FILES); count++) {
     const { job, named } = queue[count]!;
-    bytes += named.file.size;
+    bytes += bytesOf(queue[count]!);
     if (job !== first.job || bytes > REQUEST_BYTES || (isFirst && !isJson(named))) break;
   }
   if (isShown) isFirst = false;
   return { files: queue.splice(0, count), isShown };
 }
 
+function bytesOf(queued: Queued): number {
+  queued.bytes ??= queued.named.file.size;
+  return queued.bytes;
+}
+
 async function sendTogether(files: readonly Queued[], signal: AbortSignal): Promise<void> {
   const { job } = files[0]!;
-  const bytes = packFiles(files.map(({ named }) => ({ name: nameOf(named), bytes: named.file })));
+  const bytes = packFiles(
+    files.map((queued) => ({
+      name: nameOf(queued.named),
+      content: queued.named.file,
+      bytes: bytesOf(queued),
+    })),
+  );
   await callApi("addManyToInbox", { job, bytes }, { signal });
 }
 

@@ -98,6 +98,7 @@ describe("alignFrames on boards of rectangles", () => {
   it("a still board is still", () => {
     const { baseline, powered } = makePair({ seed: "still", patternK: 0.1, columnsK: 0.05 });
     const found = alignFrames(baseline, powered);
+    // An edge places itself to a few hundredths, as above; a pattern that held the answer would hold it here unseen.
     expect(Math.hypot(found.transform.dxPx, found.transform.dyPx)).toBeLessThan(0.05);
   });
 
@@ -105,6 +106,7 @@ describe("alignFrames on boards of rectangles", () => {
     const { baseline, powered } = makePair({ seed: "forth and back", dxPx: 3.3, dyPx: -1.7 });
     const forth = alignFrames(baseline, powered).transform;
     const back = alignFrames(powered, baseline).transform;
+    // Two answers, each good to some hundredths.
     expect(Math.abs(forth.dxPx + back.dxPx)).toBeLessThan(0.1);
     expect(Math.abs(forth.dyPx + back.dyPx)).toBeLessThan(0.1);
   });

@@ -69,6 +69,7 @@ describe("coarseShift", () => {
 
   it("the cost lies between 0 and 1 for unrelated pictures", () => {
     const { cost } = search(movedDetail("a", 0, 0).template, movedDetail("b", 0, 0).template, 1, 5);
+    // Equal pictures cost nothing, as above.
     expect(cost).toBeGreaterThan(0.1);
     expect(cost).toBeLessThan(1);
   });

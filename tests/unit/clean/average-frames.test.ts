@@ -25,6 +25,14 @@ describe("averageFrames", () => {
     expect(found.count[7]).toBe(1);
   });
 
+  it("one frame with a hole: no reading went into the hole", () => {
+    const [frame] = stack(1, 0.05, 1);
+    frame!.data[7] = Number.NaN;
+    const found = averageFrames([frame!]);
+    expect([...found.count.subarray(5, 9)]).toEqual([1, 1, 0, 1]);
+    expect(found.mean.data[7]).toBeNaN();
+  });
+
   it("few frames: the plain mean of each pixel", () => {
     const frames = stack(3, 0.05, 10, (k) => 0.3 * k);
     const found = averageFrames(frames);

@@ -11,12 +11,19 @@ describe("numberOption", () => {
     ["1e2", 100],
     ["+27", 27],
     ["1000", 1000],
+    ["8,7", 8.7],
+    [",5", 0.5],
+    ["0,125", 0.125],
+    ["1,5e2", 150],
   ])("reads %s", (word, value) => {
     expect(rate(word)).toBe(value);
   });
 
   it.each([
-    ["8,7", "Write the decimals after a point"],
+    ["1,250", "Write 1.250, or 1250 if the comma parts thousands"],
+    ["1,2,3", "Write a number"],
+    ["1.2,3", "Write a number"],
+    [",", "Write a number"],
     ["9Hz", "without its unit"],
     ["", "Write a number"],
     ["0x10", "Write a number"],

@@ -30,7 +30,7 @@ const both = (ref: string, log: number, sigma: number, division = PLAIN): Tested
   heat: heat(ref),
   division,
   untested: null,
-  test: { kind: "both", ratio: { log, sigma } },
+  test: { kind: "both", ratio: { log, sigma, own: sigma } },
 });
 
 describe("judgeHeat", () => {
@@ -114,6 +114,32 @@ describe("judgeHeat", () => {
     const [cold] = judgeHeat([both("C6", Math.log(1.2), 0.1, fed), both("U1", Math.log(2), 0.1, fed)], 0.05);
     expect(cold!.change).toBe("cooler");
     expect(cold!.z).toBeCloseTo(Math.log(0.6) / 0.1, 9);
+  });
+
+  it("weighs all parts together where each by itself tells no change: the one that takes less makes the others look stronger", () => {
+    // 0.75 times as much is fed in. Per watt C6 lost 0.58, and U1 and U6 gained 0.38 and 0.61; as they are C6 lost 0.87 and the others
+    // nearly nothing, so that C6 alone explains all of it.
+    const fed: Division = { ...PLAIN, by: "fed", factor: 0.75, logSigma: 0.05 };
+    const log = (perWatt: number) => perWatt + Math.log(0.75);
+    const ratios = [
+      both("C6", log(-0.58), 0.23, fed),
+      both("U1", log(0.38), 0.16, fed),
+      both("U6", log(0.61), 0.27, fed),
+    ];
+    const judged = judgeHeat(ratios, 0.02);
+    expect(judged.map(({ change }) => change)).toEqual(["cooler", "persisted", "persisted"]);
+    expect(judged[0]!.z).toBeLessThan(-2.8);
+    expect(judged.map(({ together }) => together)).toEqual([true, undefined, undefined]);
+    expect(judged[0]!.qValue).toBeCloseTo(3 * judged[0]!.pValue!, 9);
+    // What is told of the others stays as it was: of each by itself.
+    expect(judged[1]!.z).toBeCloseTo(0.38 / Math.hypot(0.16, 0.05), 9);
+    // Where the watts fed in are not known, nothing speaks against others that changed.
+    const unfed = ratios.map((one) => ({ ...one, division: { ...fed, by: "warm" as const } }));
+    expect(judgeHeat(unfed, 0.02).map(({ change }) => change)).toEqual([
+      "persisted",
+      "persisted",
+      "persisted",
+    ]);
   });
 
   it("beside a part that takes more, does not call another one cooler for its smaller share", () => {

@@ -135,8 +135,7 @@ describe("parts that neither attempt lists", () => {
     tried(makeFindings({ heat: [WARM] }), of);
 
   it("stay untold, though the fit gives them heat in both: what uneven copper makes is the same in both", () => {
-    for (const ref of ["U1", "R4"])
-      expect(part(attempt({ [ref]: heats }), attempt({ [ref]: heats }), ref)).toBeUndefined();
+    expect(part(attempt({ R4: heats }), attempt({ R4: heats }), "R4")).toBeUndefined();
   });
 
   it("are told where one attempt brings clear evidence, and the other none", () => {

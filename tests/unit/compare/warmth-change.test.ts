@@ -5,7 +5,7 @@ import type { Findings } from "../../../src/findings/findings-schema.js";
 import type { PartFindings } from "../../../src/findings/parts-schema.js";
 import { makeFindings } from "./make-findings.js";
 
-const ONE = makeFindings().parts![0]!;
+const ONE = { ...makeFindings().parts![0]!, riseSigmaK: 0 };
 /** Parts named P0, P1, … with these rises; null: outside the frame. */
 const places = (...rises: readonly (number | null)[]): PartFindings[] =>
   rises.map((riseK, k) => ({ ...ONE, ref: `P${k}`, riseK }));
@@ -40,16 +40,29 @@ describe("warmthChange", () => {
   });
 
   it("takes of two factors the one by which less is lost, and leaves out what is small beside the largest", () => {
-    // All parts by 1, the one that is listed by 0.9: then P4 fell from 6 to 5 K by no more than from 5.56.
-    const found = change(before, places(7.2, 4, 4, 5, 5, 3, 0.1));
-    expect(found.get("top P4")!.ownK).toBeCloseTo(6 - 5 / 0.9, 9);
-    // 0.04 × 8 K are 0.32 K; the logarithm of 6 ÷ 5.69 is 0.053.
-    expect(change(before, places(8, 4, 4, 5, 5.69, 3, 0.1)).size).toBe(0);
-    expect(change(before, places(8, 4, 4, 5, 5.67, 3, 0.1)).size).toBe(1);
+    // All parts by 1, the one that is listed by 0.9: then P4 fell from 6 to 4.8 K by no more than from 5.33.
+    const found = change(before, places(7.2, 4, 4, 5, 4.8, 3, 0.1));
+    expect(found.get("top P4")!.ownK).toBeCloseTo(6 - 4.8 / 0.9, 9);
+    // 0.04 × 8 K are 0.32 K; the logarithm of 3 ÷ 2.69 is 0.109.
+    expect(change(before, places(8, 4, 4, 5, 6, 2.69, 0.1)).size).toBe(0);
+    expect(change(before, places(8, 4, 4, 5, 6, 2.67, 0.1)).size).toBe(1);
+    // Two sigma of 0.05 are 0.1, so that 6 K have to fall to 5.43 K.
+    expect(change(before, places(8, 4, 4, 5, 5.44, 3, 0.1)).size).toBe(0);
+    expect(change(before, places(8, 4, 4, 5, 5.42, 3, 0.1)).size).toBe(1);
     // P3 lost 0.9 K, which is less than half of the 2 K that P4 lost.
     const two = change(before, places(8, 4, 4, 4.1, 4, 3, 0.1));
     expect([...two.keys()]).toEqual(["top P4"]);
     expect([...change(before, places(8, 4, 4, 3.9, 4, 3, 0.1)).keys()]).toEqual(["top P3", "top P4"]);
+  });
+
+  it("counts noise of both attempts as well", () => {
+    const noisy = (parts: PartFindings[]) => parts.map((part) => ({ ...part, riseSigmaK: 0.3 }));
+    const later = places(8, 4, 4, 5, 5, 3, 0.1);
+    expect(change(before, later).get("top P4")!.sigmas).toBeCloseTo(Math.log(1.2) / 0.05, 9);
+    // 0.05 of 6 K, and 0.06 of 5 K: 0.093 with the scatter, so that 0.182 are less than two sigma.
+    expect(change(noisy(before), noisy(later)).size).toBe(0);
+    const clear = change(noisy(before), noisy(places(8, 4, 4, 5, 4, 3, 0.1))).get("top P4")!;
+    expect(clear.sigmas).toBeCloseTo(Math.log(1.5) / Math.hypot(0.05, 0.05, 0.075), 9);
   });
 
   it("looks in those attempts alone in which heat is sought", () => {
@@ -78,15 +91,15 @@ describe("heat that no attempt lists, and whose place lost its warmth", () => {
     const findings = makeFindings({ heat: [WARM] });
     const parts = findings.parts!.map((part): PartFindings => {
       if (part.powerW !== null) return { ...part, triedW: 0.6, triedSigmaW: 0.01, triedEvidence: 400 };
-      const none = { riseK: 3, contrastK: -0.2, triedW: 0, triedSigmaW: 0, triedEvidence: 0 };
+      const none = { riseK: 3, riseSigmaK: 0, contrastK: -0.2, triedW: 0, triedSigmaW: 0, triedEvidence: 0 };
       return part.ref === "C6" ? { ...part, ...none, riseK, ...own } : { ...part, ...none, ...others };
     });
     return { ...findings, parts };
   };
   const told = (before: Findings, after: Findings) => compareFindings(before, after).parts;
-  const heats = { triedW: 0.008, triedSigmaW: 0.001, triedEvidence: 2 };
+  const heats = { triedW: 0.008, triedSigmaW: 0.001, triedEvidence: 7, riseSigmaK: 0 };
 
-  it("is gone or new where the fit gave the part watts, though uneven copper might have made its evidence", () => {
+  it("is gone or new where the fit gave the part watts, with less evidence than is asked without the warmth", () => {
     const [before, after] = [attempt(4.5, heats), attempt(3, {})];
     const gone = told(before, after).find(({ ref }) => ref === "C6")!;
     expect(gone).toMatchObject({ change: "gone", hotspots: [null, null], faceAlone: [true, false] });
@@ -103,6 +116,7 @@ describe("heat that no attempt lists, and whose place lost its warmth", () => {
       told(attempt(4.5, own), attempt(3, later)).map(({ ref }) => ref);
     // Of 0.01 W that would have been found.
     expect(names({ ...heats, triedW: 0.0039 })).toEqual(["U6"]);
+    expect(names({ ...heats, triedEvidence: 5.9 })).toEqual(["U6"]);
     expect(names(heats, { triedW: 0.0041 })).toEqual(["U6"]);
     expect(names({ ...heats, mirrored: true })).toEqual(["U6"]);
     expect(names({ ...heats, shiny: true })).toEqual(["U6"]);

@@ -20,6 +20,7 @@ describe("combinePlaces", () => {
 
   it("places far beyond their noise: the early one", () => {
     const both = combinePlaces(located(10, 20, 0.02), located(11.2, 18.4, 0.05));
+    // A pull of 2 px² beside an early noise of 0.05² px²: the whole burst keeps a share of 0.0012 of 2 px.
     expect(Math.hypot(both.at[0] - 11.2, both.at[1] - 18.4)).toBeLessThan(0.01);
     expect(both.sigmaPx).toBeCloseTo(0.05, 2);
   });

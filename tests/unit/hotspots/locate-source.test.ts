@@ -85,6 +85,7 @@ describe("locateSource", () => {
   it("a hill wider than the widest window has no width, and still a place", () => {
     const { at, widthPx } = locateSource(hills([[30.2, 20.7, 5, 9]]), framePoint(30, 21), 0.05);
     expect(widthPx).toBeNull();
+    // No noise: what is left comes from the rim, which the frame's border cuts off unevenly.
     expect(Math.hypot(at[0] - 30.2, at[1] - 20.7)).toBeLessThan(0.01);
   });
 
@@ -215,6 +216,7 @@ describe("locateSource", () => {
     );
     const rise = createRaster("K", width, height, values);
     const { at, widthPx } = locateSource(rise, framePoint(30, 20), 0.05);
+    // No noise: the ring is sampled at whole pixels, a few of which make up its width.
     expect(Math.hypot(at[0] - 30.2, at[1] - 19.9)).toBeLessThan(0.05);
     // A ring's variance along each axis is half its radius squared, and its own thickness: 2.5 px; the rim lies lower.
     expect(widthPx).toBeGreaterThan(2);

@@ -1,5 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { median, medianAbsoluteDeviation, quantile, robustSigma } from "../../../src/numeric/median.js";
+import {
+  median,
+  medianAbsoluteDeviation,
+  medianOfSorted,
+  quantile,
+  robustSigma,
+} from "../../../src/numeric/median.js";
 
 describe("median and its kin", () => {
   it("takes the middle one, or the mean of the middle two", () => {
@@ -17,6 +23,12 @@ describe("median and its kin", () => {
   it("infinities are numbers like others", () => {
     expect(median([Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, 1, 2])).toBe(Number.POSITIVE_INFINITY);
     expect(median([Number.NEGATIVE_INFINITY, 1, 2])).toBe(1);
+  });
+
+  it("of sorted numbers it looks at the first so many alone", () => {
+    const sorted = Float64Array.of(-3, 1, 2, 40, 900);
+    expect([5, 4, 3, 2, 1].map((count) => medianOfSorted(sorted, count))).toEqual([2, 1.5, 1, -1, -3]);
+    expect(medianOfSorted(sorted, 0)).toBeNaN();
   });
 
   it("two huge middle values don't overflow", () => {

@@ -126,6 +126,7 @@ describe("chances", () => {
       expect(chance).toBeLessThanOrEqual(1);
       if (k > 0) expect(chance).toBeLessThanOrEqual(chances[k - 1]!);
     });
+    // By the formula 1 − 10⁻⁹ and 6·10⁻⁹.
     expect(chances[0]).toBeGreaterThan(0.999);
     expect(chances[6]).toBeLessThan(1e-6);
   });
@@ -173,6 +174,7 @@ describe("heatPhase", () => {
       onBoard(i % width, Math.floor(i / width)) ? 0 : 1,
     );
     const strength = measureStrength(signal, neighbours);
+    // As for the spot alone.
     expect(Math.abs(heatPhase(strength, signal, off) - 2.6)).toBeLessThan(0.1);
     // Nothing off the board: as if no board were known, one direction or the other.
     const blind = heatPhase(strength, signal, new Uint8Array(width * height));

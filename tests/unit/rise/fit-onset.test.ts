@@ -79,12 +79,14 @@ describe("fitOnset on seeded courses of a Gaussian source on a plate, P/(4Ï€kd)Â
       const found = fitted(one);
       if (found !== null) z.push((found.onsetS - one.startS) / found.onsetSigmaS);
     }
+    // A third of the courses rise by 6 Ïƒ, of which some show no growth; of 120 a share of 95 % scatters by 2 %.
     expect(z.length).toBeGreaterThan(0.8 * TRIALS);
     expect(z.filter((value) => Math.abs(value) < 1.96).length / z.length).toBeGreaterThan(0.9);
   });
 
   it("sharper with more rise", () => {
     const sigma = (snr: number) => fitted(course("same", snr, () => 1.4))!.onsetSigmaS;
+    // Six times the rise is a sixth of the error, were the shape of growth known.
     expect(sigma(50)).toBeLessThan(0.5 * sigma(8));
   });
 
@@ -108,6 +110,7 @@ describe("fitOnset on seeded courses of a Gaussian source on a plate, P/(4Ï€kd)Â
     const one = course("scatter", 40, () => 1.2);
     const random = makeRandom("more");
     const rough = { ...one, riseK: one.riseK.map((value) => value + 4 * random.normal()) };
+    // Four times the noise, of which the priors take a part.
     expect(fitted(rough)!.onsetSigmaS).toBeGreaterThan(1.5 * fitted(one)!.onsetSigmaS);
   });
 });

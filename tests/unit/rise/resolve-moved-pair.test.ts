@@ -128,6 +128,7 @@ describe("resolvePattern on a moved pair with the sensor's pattern hidden at edg
       own += pattern[i]! ** 2;
       found += moved ** 2;
     });
+    // 0.7² is half: of the squares of what it finds more is pattern than is not.
     expect(along / Math.sqrt(own * found)).toBeGreaterThan(0.7);
   });
 

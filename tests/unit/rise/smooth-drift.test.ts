@@ -61,6 +61,7 @@ describe("removeSmoothDrift", () => {
 
   it("a warm hand over a sixth of what lies off the board has no say", () => {
     const rise = drifted((x, y) => (x > 120 && y > 40 ? 6 : 0));
+    // Twice as much as without the hand: what is left to go by lies on one side.
     expect(leftOver(removeSmoothDrift(rise, offBoard), rise)).toBeLessThan(0.015);
   });
 

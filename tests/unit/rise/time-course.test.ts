@@ -25,6 +25,7 @@ describe("spotKernel", () => {
 
   it("a slope cancels, and a broad rise nearly so", () => {
     const slope = Float32Array.from({ length: width * height }, (_, i) => 0.1 * (i % width));
+    // Pixels lie unevenly about a centre between them: a hundredth of a pixel of both means, at 0.1 K/px, ÷ 0.3.
     expect(Math.abs(applyKernel(kernel, slope))).toBeLessThan(0.01);
     // A spot of 20 px keeps 2.3²-fold differences only: 1/(1 + (2.3/20)²) − 1/(1 + (4.6/20)²) = 0.037, ÷ 0.3.
     expect(applyKernel(kernel, spotAt(31.3, 24.8, 20))).toBeLessThan(0.13);
@@ -50,6 +51,7 @@ describe("spotKernel", () => {
     const holed = spotKernel(framePoint(31.3, 24.8), 2.3, width, height, (i) => !hot.has(i))!;
     const picture = spotAt(31.3, 24.8, 2.3);
     for (const i of hot) picture[i] = 99;
+    // The two are at the top and 2/(2π·2.3²) = 6 % of the weights; with them a reading of 99 would show.
     expect(applyKernel(holed, picture)).toBeGreaterThan(0.85);
     expect(applyKernel(holed, picture)).toBeLessThan(1.05);
     expect(spotKernel(framePoint(-4, 20), 2.3, width, height, () => true)).toBeNull();

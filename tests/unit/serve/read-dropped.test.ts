@@ -1,8 +1,12 @@
+import { createHash } from "node:crypto";
+import { readFileSync } from "node:fs";
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { fileStamp } from "../../../src/read/known-hashes.js";
 import { readDropped } from "../../../src/serve/read-dropped.js";
+import { WORK_HASHES } from "../../../src/serve/work-shelf.js";
 
 let folder: string;
 beforeAll(async () => {
@@ -37,6 +41,24 @@ describe("a dropped file", () => {
   it("that is a frame is read", async () => {
     const { sort, frame } = await read("off.csv", "21,22,23\n24,25,26\n");
     expect([sort, frame?.width, frame?.height]).toEqual(["frame", 3, 2]);
+  });
+
+  it("that was hashed as it came is hashed again only if it was written to since", async () => {
+    const path = join(folder, "on.csv");
+    await writeFile(path, "31,32,33\n34,35,36\n");
+    // No hash of these bytes: that it is taken shows where it is from.
+    const received = { sha256: "0".repeat(64), stamp: (await fileStamp(path))! };
+    const look = async () => {
+      WORK_HASHES.clear();
+      await readDropped(
+        { path, name: "on.csv", beside: null, received },
+        { toolVersion: "1.2.3", say: () => {} },
+      );
+      return (await WORK_HASHES.find(path))?.sha256;
+    };
+    expect(await look()).toBe(received.sha256);
+    await writeFile(path, "31,32,33\n34,35,36\n37,38,39\n");
+    expect(await look()).toBe(createHash("sha256").update(readFileSync(path)).digest("hex"));
   });
 
   it("that is large is told by every reading where one alone counts, and by some rows where the middle does", async () => {

@@ -6,6 +6,7 @@ import { join } from "node:path";
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { packFiles } from "../../../src/api/pack-files.js";
+import { fileStamp } from "../../../src/read/known-hashes.js";
 import { receiveMany } from "../../../src/serve/receive-many.js";
 
 let folder: string;
@@ -44,16 +45,18 @@ describe("several files in one request", () => {
       fc.asyncProperty(files, fc.integer({ min: 1, max: 200 }), async (given, piece) => {
         const blobs = given.map(({ name, content }) => ({
           name,
-          bytes: new Blob([new Uint8Array(content)]),
+          content: new Blob([new Uint8Array(content)]),
+          bytes: content.length,
         }));
         const received = await receive(await bytesOf(packFiles(blobs)), piece);
         expect(received.map(({ name, bytes }) => [name, bytes])).toEqual(
           given.map(({ name, content }) => [name, content.length]),
         );
-        for (const [i, { path, sha256 }] of received.entries()) {
+        for (const [i, { path, sha256, stamp }] of received.entries()) {
           const { content } = given[i]!;
           expect(new Uint8Array(readFileSync(path))).toEqual(new Uint8Array(content));
           expect(sha256).toBe(createHash("sha256").update(content).digest("hex"));
+          expect(stamp).toBe(await fileStamp(path));
           rmSync(path);
         }
       }),
@@ -92,7 +95,7 @@ describe("several files in one request", () => {
 
   it("that can't be written are refused as a whole", async () => {
     const gone = join(folder, "gone");
-    const body = await bytesOf(packFiles([{ name: "a.csv", bytes: new Blob(["1,2"]) }]));
+    const body = await bytesOf(packFiles([{ name: "a.csv", content: new Blob(["1,2"]), bytes: 3 }]));
     await expect(receiveMany(streamOf(body), gone, { stallMs: 1000 })).rejects.toMatchObject({
       code: "E_JOB_WRITE",
     });

@@ -102,6 +102,7 @@ describe.each(KINDS)("a scene of kind %s", (kind) => {
   it("has parts begin within the burst, and the first of them at power-on or later", () => {
     for (const { truth } of scenes) {
       const lastS = truth.timesS[truth.timesS.length - 1]!;
+      expect(truth.sources.length > 0).toBe(!kind.startsWith("unpowered"));
       for (const { onsetS } of truth.sources) {
         expect(onsetS).toBeGreaterThanOrEqual(0);
         expect(onsetS).toBeLessThan(0.6 * lastS);

@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it } from "vitest";
 import { sharedKernels, useKernels } from "../../../src/numeric/kernels.js";
-import { type Column, wholeColumn } from "../../../src/sources/column.js";
+import { type Column, columnProduct, wholeColumn } from "../../../src/sources/column.js";
 import { ColumnProducts } from "../../../src/sources/column-products.js";
 import { makeRandom } from "../../simulate/random.js";
 
@@ -54,6 +54,19 @@ describe.each([
     expect(fast.ready([columns[3]!])).toEqual([ready[3]]);
     expect(fast.rows).toEqual(plain.rows);
     for (const column of sparse) expect(fast.ofSparse(column)).toEqual(plainly(() => plain.ofSparse(column)));
+    for (const one of [columns[18]!, wide[1]!]) {
+      const own = fast.whitened(one);
+      expect(own).toEqual(plainly(() => plain.whitened(one)));
+      const others = [...columns, ...wide];
+      expect(fast.withOne(others, own)).toEqual(plainly(() => plain.withOne(others, own)));
+      // … and those that whole columns have with one another.
+      expect([...fast.withOne(others, own)]).toEqual(
+        others.map((other) => columnProduct(wholeColumn(plain.whitened(other)), wholeColumn(own))),
+      );
+      for (const column of sparse) {
+        expect(fast.withSparse(one, column)).toBe(columnProduct(wholeColumn(own), column));
+      }
+    }
   });
 
   it("takes a wide column for the whole one with zeros elsewhere", () => {
@@ -95,7 +108,7 @@ describe.each([
       Array.from(pixels, (pixel, k) => Math.fround(values[pixel]! / sigma[k]!));
     const own = whiten(columns[0]!);
     const whiteRows = rows.map(whiten);
-    expect([...first!.whitened]).toEqual(own);
+    expect([...fast.whitened(columns[0]!)]).toEqual(own);
     const dot = (a: ArrayLike<number>, b: ArrayLike<number>) =>
       Array.from(a).reduce((sum, value, k) => sum + value * b[k]!, 0);
     // Sums of up to 2507 products of order one: rounding in another order stays far below 1e-10.

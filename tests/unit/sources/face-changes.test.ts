@@ -19,4 +19,41 @@ describe("faceChanges", () => {
     // A small face has fewer pixels.
     expect(c1!.sigmaK).toBeGreaterThan(u2!.sigmaK);
   });
+
+  /** A board that warmed everywhere by 2 K but for the faces that are given: K by ref. */
+  const warmed = (facesK: Readonly<Record<string, number>>) =>
+    showRise({}, 0, "warmed", facesK).data.map((value) => 2 + value);
+
+  it("a mirror on a board that warmed is read by itself, a dull face against the board around it", () => {
+    const model = modelOf({
+      ...BOARD,
+      regions: BOARD.regions.map((region) => (region.ref === "U1" ? { ...region, emissivity: 0.1 } : region)),
+    });
+    const none = new Float32Array(model.size);
+    const [u1, u2] = faceChanges(model, warmed({ U1: -2, U2: -2 }), none, 0.02);
+    // Both stayed at 0 K: the mirror shows a room that did not change, the dull face is 2 K cooler than its board.
+    expect(Math.abs(u1!.changeK)).toBeLessThan(0.1);
+    expect(Math.abs(u2!.changeK + 2)).toBeLessThan(0.1);
+  });
+
+  it("the heat found around a face is off by a share of itself, and with it the change", () => {
+    const model = modelOf();
+    const rise = warmed({});
+    const sigmas = (heatK: number) =>
+      faceChanges(model, rise, new Float32Array(model.size).fill(heatK), 0.02).map(({ sigmaK }) => sigmaK);
+    sigmas(5).forEach((sigmaK, k) => {
+      // A tenth of 5 K beside what the noise makes.
+      expect(sigmaK).toBeCloseTo(Math.hypot(0.5, sigmas(0)[k]!), 5);
+    });
+  });
+
+  it("faces of the other side are not in view", () => {
+    const model = modelOf({
+      ...BOARD,
+      regions: BOARD.regions.map((region) =>
+        region.ref === "C1" ? { ...region, side: "bottom" as const } : region,
+      ),
+    });
+    expect(faceChanges(model, warmed({}), new Float32Array(model.size), 0.02)).toHaveLength(4);
+  });
 });

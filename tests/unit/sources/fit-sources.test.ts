@@ -51,6 +51,7 @@ describe("fitSources on a rise that another solver made", () => {
     const { sources } = fitWatts({ U2: 0.25, C1: 0.1 }, "two");
     const found = new Map(sources.map((s) => [s.candidate.ref, s.powerW]));
     expect([...found.keys()].sort()).toEqual(["C1", "U2"]);
+    // As for one alone, and what either takes from the other.
     expect(Math.abs(found.get("U2")! / 0.25 - 1)).toBeLessThan(0.25);
     expect(Math.abs(found.get("C1")! / 0.1 - 1)).toBeLessThan(0.25);
   });
@@ -58,6 +59,7 @@ describe("fitSources on a rise that another solver made", () => {
   it("two small parts 6 mm apart, far less than the heat spreads: both", () => {
     const fit = fitWatts({ C1: 0.1, C2: 0.07 }, "near");
     expect(faultsOf(fit)).toEqual(["C1", "C2"]);
+    // Nearer to each other than the heat spreads, they take more from each other.
     for (const { candidate, powerW } of fit.sources)
       expect(Math.abs(powerW / { C1: 0.1, C2: 0.07 }[candidate.ref as "C1" | "C2"] - 1)).toBeLessThan(0.3);
   });
@@ -159,6 +161,7 @@ describe("fitSources on faces that mirror", () => {
   it("the same part with the heat around it: a source", () => {
     const fit = fitFaces({ U2: 0.25 }, {});
     expect(faultsOf(fit)).toEqual(["U2"]);
+    // Its face is not believed as far, so that the watts come from the heat around it.
     expect(Math.abs(fit.sources[0]!.powerW / 0.25 - 1)).toBeLessThan(0.25);
   });
 
@@ -239,6 +242,7 @@ describe("fitSources on two pictures of one board", () => {
     const once = fitRise(model, first);
     const both = fitRise(two, Float32Array.from([...first, ...second]));
     expect(faultsOf(both)).toEqual(["C1"]);
+    // As from one picture; the error in the length, which both share, keeps the stated one from falling by √2.
     expect(Math.abs(both.sources[0]!.powerW / 0.1 - 1)).toBeLessThan(0.15);
     expect(both.sources[0]!.powerSigmaW).toBeLessThan(1.1 * once.sources[0]!.powerSigmaW);
     expect(both.sources[0]!.evidence).toBeGreaterThan(once.sources[0]!.evidence);

@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { heatOfSet } from "../../../src/sources/heat-of-set.js";
+import type { SetFit } from "../../../src/sources/candidate-pool.js";
+import { heatOfEach, heatOfSet } from "../../../src/sources/heat-of-set.js";
 import { PLATE_STATES } from "../../../src/sources/plate-state.js";
+import type { ProjectedColumn, ProjectedFit } from "../../../src/sources/projected-fit.js";
 import { mirrorOf } from "../../../src/sources/recast-candidate.js";
 import { denseOf } from "./dense-column.js";
 import { modelOf, partOf } from "./small-model.js";
@@ -40,5 +42,33 @@ describe("heatOfSet", () => {
     expect(apart(mirrored, ofC2)).toBeLessThan(1e-5);
     const negative = heatOfSet(model, state, set, { powersW: [-1, 0, Number.NaN], bodyShares });
     expect(negative.every((value) => value === 0)).toBe(true);
+  });
+});
+
+describe("heatOfEach", () => {
+  /** A fit whose columns are pictures of three pixels. */
+  const fit = {
+    heat: (columns: readonly number[][], amounts: Float64Array) =>
+      Float32Array.from([0, 1, 2], (i) => columns.reduce((sum, one, k) => sum + one[i]! * amounts[k]!, 0)),
+  } as unknown as ProjectedFit;
+  const columns = [
+    [1, 2, 3],
+    [0, 1, 0],
+    [5, 5, 5],
+    [2, 0, 2],
+  ] as unknown as ProjectedColumn[];
+  const answerOf = (starts: number[]) =>
+    ({ starts, columns, amounts: Float64Array.of(2, 10, 3, 0.5) }) as unknown as SetFit;
+
+  it("is what each part in view was given by all of its columns, mirrors too", () => {
+    const heats = heatOfEach(fit, [u1, mirrorOf(c2)], answerOf([0, 2]));
+    expect([...heats.get(u1.footprint)!]).toEqual([2, 14, 6]);
+    expect([...heats.get(c2.footprint)!]).toEqual([16, 15, 16]);
+  });
+
+  it("leaves those aside that warm on a healthy board, and those that show no body", () => {
+    const warm = { ...u1, normallyWarm: true };
+    const hidden = { ...q1, body: null };
+    expect([...heatOfEach(fit, [warm, hidden, c2], answerOf([0, 2, 3])).keys()]).toEqual([c2.footprint]);
   });
 });

@@ -9,10 +9,17 @@ import { PLATE_STATES } from "../../../src/sources/plate-state.js";
 import { makeRandom } from "../../simulate/random.js";
 import { denseOf } from "./dense-column.js";
 import { BOARD, VIEW } from "./relaxed-plate.js";
-import { levelColumns, modelOf, partOf } from "./small-model.js";
+import { levelColumns, modelOf, partOf, pictureOf } from "./small-model.js";
 
 const { width, height } = VIEW.frame;
 const NOISE_K = 0.04;
+
+const rectangle = (x: number, y: number, w: number, h: number): [number, number][] => [
+  [x, y],
+  [x + w, y],
+  [x + w, y + h],
+  [x, y + h],
+];
 
 /** U2 sits below: over it the picture shows bare board. */
 const board: BoardMap = {
@@ -81,6 +88,53 @@ describe("mirroredPlaces", () => {
     expect(count).toBeLessThanOrEqual((19 + 8) * (17 + 8));
     // No state of the plate makes a hill without a foot, however little of the rise a state must explain to be asked.
     expect(judge(noisy(gaussianFilter(face, width, height, 1)), 3 / top, { alikeShare: 0 })).toEqual(out);
+  });
+
+  it("a named face is looked at in the picture that shows it, whichever that is", () => {
+    // Q1 sits below, under U5; the first picture shows the right half of the board alone.
+    const stacked: BoardMap = {
+      ...BOARD,
+      regions: [
+        ...BOARD.regions.map((region) =>
+          region.ref === "Q1" ? { ...region, side: "bottom" as const } : region,
+        ),
+        { ref: "U5", side: "top", kind: "ic", finish: "moulded", polygon: rectangle(4, 15, 7, 6) },
+      ],
+    };
+    const right = {
+      ...VIEW,
+      fiducials: VIEW.fiducials!.map(({ board: at, pixel: [x, y] }) => ({
+        board: at,
+        pixel: [x - 60, y] as [number, number],
+      })),
+    };
+    const both = modelOf(stacked, [pictureOf(right), pictureOf(VIEW)]);
+    const q1 = partOf(both, "Q1");
+    const hill = Float32Array.from(denseOf(both.plateColumn(q1, state), both.size));
+    const top = hill.reduce((a, b) => Math.max(a, b), 0);
+    const marked = (rise: Float32Array) =>
+      mirroredPlaces(
+        both,
+        {
+          rise,
+          variance: new Float32Array(both.size).fill(NOISE_K ** 2),
+          nuisance: levelColumns(both, 0.3),
+          state,
+          scale: 1,
+        },
+        [q1],
+        { powersW: Float64Array.of(3 / top), bodyShares: Float64Array.of(0) },
+        [],
+        // Whatever the foot says: the edge alone is asked.
+        { againstHeat: Number.NEGATIVE_INFINITY },
+      ).reduce((a, b) => a + b, 0);
+    // The hill of what is below goes on outside U5; a face of 3 K ends at its edge.
+    expect(marked(hill.map((value) => (3 * value) / top))).toBe(0);
+    const face = new Float32Array(both.size);
+    partOf(both, "U5").body!.at!.forEach((pixel) => {
+      face[pixel] = 3;
+    });
+    expect(marked(face)).toBeGreaterThan(19 * 16);
   });
 
   it("a part that shows its own face is judged by that, not here", () => {

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { placeView } from "../../../src/board/place-view.js";
 import { createRaster } from "../../../src/core/raster.js";
 import { boardPoint, framePoint } from "../../../src/core/units.js";
-import { shrinkRaster, shrinkView } from "../../../src/sources/shrink-frame.js";
+import { growRaster, shrinkRaster, shrinkView } from "../../../src/sources/shrink-frame.js";
 
 describe("shrinkRaster", () => {
   it("averages readings over blocks and leaves out what does not fill one", () => {
@@ -29,6 +29,33 @@ describe("shrinkRaster", () => {
     const raster = createRaster("K", 3, 2);
     expect(shrinkRaster(raster, 1)).toBe(raster);
   });
+});
+
+describe("growRaster", () => {
+  it.each([1, 2, 3])(
+    "brings a slope back that was shrunk by %i, and goes on beyond the outer blocks as they are",
+    (factor) => {
+      const [width, height] = [23, 14];
+      const slope = Float32Array.from(
+        { length: width * height },
+        (_, i) => 2 + 0.25 * (i % width) - 0.5 * Math.floor(i / width),
+      );
+      const raster = createRaster("K", width, height, slope);
+      const small = shrinkRaster(raster, factor);
+      const back = growRaster(small, factor, width, height);
+      expect([back.unit, back.width, back.height]).toEqual(["K", width, height]);
+      const last = [
+        factor * small.width - (factor + 1) / 2,
+        factor * small.height - (factor + 1) / 2,
+      ] as const;
+      const held = (at: number, most: number): number => Math.min(most, Math.max((factor - 1) / 2, at));
+      back.data.forEach((value, i) => {
+        const [x, y] = [held(i % width, last[0]), held(Math.floor(i / width), last[1])];
+        // Values below 8 in single precision, some roundings.
+        expect(value).toBeCloseTo(2 + 0.25 * x - 0.5 * y, 5);
+      });
+    },
+  );
 });
 
 describe("shrinkView", () => {
@@ -62,6 +89,7 @@ describe("shrinkView", () => {
       expect((m[0]! * point[0] + m[1]! * point[1] + m[2]!) / w).toBeCloseTo(u, 9);
       expect((m[3]! * point[0] + m[4]! * point[1] + m[5]!) / w).toBeCloseTo(v, 9);
     }
-    expect(small.mmPerPxAt(framePoint(20, 15))).toBeGreaterThan(factor * 0.9 * 0.3);
+    const at = boardPoint(31, 7);
+    expect(small.mmPerPxAt(small.toFrame(at)) / view.mmPerPxAt(view.toFrame(at))).toBeCloseTo(factor, 9);
   });
 });

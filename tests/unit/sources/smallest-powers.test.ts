@@ -1,7 +1,9 @@
 import { describe, expect, it } from "vitest";
+import { useKernels } from "../../../src/numeric/kernels.js";
 import type { CandidatePool } from "../../../src/sources/candidate-pool.js";
 import { smallestPowers } from "../../../src/sources/smallest-powers.js";
 import type { Candidate, SourceModel } from "../../../src/sources/source-model.js";
+import { makeRandom } from "../../simulate/random.js";
 
 const candidates = ["A", "B", "C"].map((ref) => ({ ref }) as Candidate);
 /** K/W per pixel of each candidate's plate column; C lies outside the picture. */
@@ -50,4 +52,25 @@ describe("smallestPowers", () => {
     // At 2.5 of 4 K/W there is no other heat, so that evidence alone decides.
     expect(b).toBeCloseTo(1.6, 6);
   });
+
+  it.each([1, 4, 15, 330])(
+    "takes the same of %i pixels with the kernels and without, to the last bit",
+    (count) => {
+      const random = makeRandom(`smallest powers ${count}`);
+      const numbers = () => Float32Array.from({ length: count }, () => random.uniform(-1, 9));
+      const plates = candidates.map(numbers);
+      const many = {
+        candidates,
+        plateColumn: (candidate: Candidate) => ({ at: null, values: plates[candidates.indexOf(candidate)]! }),
+      } as unknown as SourceModel;
+      const heat = numbers();
+      const variance = numbers().map((value) => (random.chance(0.2) ? Number.NaN : value - 0.5));
+      const all = () => smallestPowers(many, pool, heat, variance, { evidence: 32, scale: 2, share: 1 });
+      const fast = all();
+      useKernels(false);
+      const plain = all();
+      useKernels(true);
+      expect(fast).toEqual(plain);
+    },
+  );
 });

@@ -1,7 +1,8 @@
-import { mkdir, mkdtemp, readFile, rm, stat, writeFile } from "node:fs/promises";
+import { mkdir, mkdtemp, readFile, rename, rm, stat, utimes, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { fileStamp, openKnownHashes } from "../../../src/read/known-hashes.js";
 import { keepFrames } from "../../../src/store/keep-frames.js";
 import { DISK, type Storage } from "../../../src/store/storage.js";
 
@@ -30,10 +31,10 @@ describe("keepFrames", () => {
   });
 
   it("gives the job's own files a second name", async () => {
-    await keepFrames([frame], ["off.csv"], folder, DISK, true);
+    await keepFrames([frame], ["off.csv"], folder, DISK, {});
     expect(await inode(kept())).toBe(await inode(frame));
     // Twice the same bytes are one file.
-    const again = await keepFrames([frame, frame], ["off.csv", "off-2.csv"], folder, DISK, true);
+    const again = await keepFrames([frame, frame], ["off.csv", "off-2.csv"], folder, DISK, {});
     expect(again.map(({ sha256 }) => sha256)).toEqual([SHA256, SHA256]);
   });
 
@@ -44,8 +45,35 @@ describe("keepFrames", () => {
         throw Object.assign(new Error("EPERM: operation not permitted, link"), { code: "EPERM" });
       },
     };
-    await keepFrames([frame], ["off.csv"], folder, storage, true);
-    expect(await inode(kept())).not.toBe(await inode(frame));
-    expect(await readFile(kept(), "utf8")).toBe("21.5,22.5\n23.5,24.5\n");
+    const hashes = openKnownHashes();
+    for (const known of [false, true]) {
+      if (known) hashes.note((await fileStamp(frame))!, SHA256);
+      await keepFrames([frame], ["off.csv"], folder, storage, { hashes });
+      expect(await inode(kept())).not.toBe(await inode(frame));
+      expect(await readFile(kept(), "utf8")).toBe("21.5,22.5\n23.5,24.5\n");
+      await rm(kept());
+    }
+  });
+
+  it("does not read what was hashed before, and hashes anew what was written to since", async () => {
+    const hashes = openKnownHashes();
+    // No hash of these bytes: that it comes back shows where it is from.
+    const noted = SHA256.replace(/^c6/, "00");
+    hashes.note((await fileStamp(frame))!, noted);
+    const keep = async () => (await keepFrames([frame], ["off.csv"], folder, DISK, { hashes }))[0];
+    // Another name, and a second one, change nothing.
+    await rename(frame, join(folder, "on.csv"));
+    frame = join(folder, "on.csv");
+    expect(await keep()).toMatchObject({ sha256: noted, bytes: 20 });
+    expect(await keep()).toMatchObject({ sha256: noted, bytes: 20 });
+    // A person's files are always read.
+    expect((await keepFrames([frame], ["off.csv"], folder, DISK))[0]!.sha256).toBe(SHA256);
+    await utimes(frame, 1, 1);
+    expect(await keep()).toMatchObject({ sha256: SHA256, bytes: 20 });
+    await expect(hashes.find(join(folder, "nobody.csv"))).resolves.toBeNull();
+    // The oldest is forgotten where there are too many.
+    const few = openKnownHashes(1);
+    for (const stamp of [(await fileStamp(frame))!, "another"]) few.note(stamp, noted);
+    expect(await few.find(frame)).toBeNull();
   });
 });

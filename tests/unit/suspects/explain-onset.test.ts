@@ -28,6 +28,12 @@ describe("when a part began to warm, among its reasons", () => {
     expect(text).not.toMatch(/first|Against: it began/);
   });
 
+  it("two that began in the same moment, of whose errors nothing is known: neither was first", () => {
+    const text = say({ onsetS: 0.42, othersOnsetS: 0.42 });
+    expect(text).toContain("no other part was surely before it");
+    expect(text).not.toMatch(/first|Against: it began/);
+  });
+
   it("the only part whose beginning is known; and none known", () => {
     expect(say({ ...times, othersOnsetS: null, onsetLeadSigma: null })).toMatch(
       /It began to warm 0\.42\s±\s0\.11\ss after power-on\./,

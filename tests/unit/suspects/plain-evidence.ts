@@ -1,3 +1,4 @@
+// tests: a suspect of whom all speaks for, to be changed where a test wants it otherwise.
 import type { SuspectEvidence } from "../../../src/suspects/explain-suspect.js";
 
 /** A part that surely heats, with nothing odd about it. */

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { explainAlternative } from "../../../src/suspects/explain-alternative.js";
 import { explainSuspect } from "../../../src/suspects/explain-suspect.js";
 import { type SideEvidence, sideLine } from "../../../src/suspects/side-line.js";
+import { PLAIN } from "./plain-evidence.js";
 
 const sight = (side: "top" | "bottom", peakRiseK: number | null, widthMm: number | null) => ({
   side,
@@ -56,24 +57,7 @@ describe("sideLine", () => {
 });
 
 describe("the line on the side among the reasons", () => {
-  const suspect = {
-    ref: "C1",
-    powerW: 0.04,
-    powerSigmaW: 0.01,
-    peakRiseK: 3.1,
-    evidence: 900,
-    distanceMm: 0,
-    sigmaMm: 0.1,
-    farSide: false,
-    bodyShare: 0.4,
-    normallyWarm: false,
-    runnerUp: null,
-    shiny: false,
-    onsetS: null,
-    onsetSigmaS: null,
-    onsetLeadSigma: null,
-    othersOnsetS: null,
-  };
+  const suspect = { ...PLAIN, powerW: 0.04, powerSigmaW: 0.01, peakRiseK: 3.1 };
 
   it("stands with what speaks for a part, or with what speaks against it", () => {
     const good = explainSuspect({ ...suspect, sides: EVIDENCE });

@@ -1,43 +1,14 @@
 // What keys, tools and buttons of the editor do to a drawing, without a page around it.
 import { describe, expect, it } from "vitest";
 import { arrowStep, boardKey } from "../../../../src/page/draw/board-keys.js";
-import { beginSession, choose, chooseOutline, step } from "../../../../src/page/draw/draw-session.js";
+import { choose, chooseOutline, step } from "../../../../src/page/draw/draw-session.js";
 import { finishPolygon, putPoint, snapped, takeTool } from "../../../../src/page/draw/draw-tools.js";
-import type { DrawProps } from "../../../../src/page/draw/draw-view.js";
 import { arrayChosen, copyChosen, nudge, removeChosen } from "../../../../src/page/draw/edit-actions.js";
 import { pickEnd, setPictureSide } from "../../../../src/page/draw/fiducial-actions.js";
-import { loadDraft, saveDrawing } from "../../../../src/page/draw/keep-drawing.js";
-import { draftOf } from "../../../../src/page/draw/model/draft.js";
 import { mapOf } from "../../../../src/page/draw/model/drawing.js";
 import { lastSaid } from "../../../../src/page/draw/say.js";
+import { begin } from "./begin-editor.js";
 import { smallDrawing } from "./drawings.js";
-
-type Saved = Parameters<DrawProps["onSave"]>[0];
-
-function begin(more: Partial<DrawProps> = {}, answers: Record<string, unknown> = {}) {
-  const saved: Saved[] = [];
-  const asked: string[] = [];
-  const session = beginSession({
-    job: "job-1",
-    device: "tide clock",
-    board: mapOf(smallDrawing()),
-    view: null,
-    frame: { sha256: "ab", name: "baseline.csv", width: 64, height: 48, data: new Float32Array(64 * 48) },
-    photos: [],
-    canPlace: false,
-    onSave: (what) => saved.push(what),
-    call: (async (name: string) => {
-      asked.push(name);
-      return answers[name];
-    }) as unknown as NonNullable<DrawProps["call"]>,
-    ...more,
-  });
-  session.mode.value = "draw";
-  const idOf = (ref: string) => session.drawing.value.regions.find((region) => region.ref === ref)!.id;
-  const first = (ref: string) =>
-    session.drawing.value.regions.find((region) => region.ref === ref)!.polygon[0];
-  return { session, saved, asked, idOf, first };
-}
 
 /** A key as a browser tells of it. */
 function key(
@@ -195,43 +166,5 @@ describe("fiducials", () => {
     session.fiducial.value = 0;
     pickEnd(session, "pixel", [6, 6]);
     expect(session.drawing.value.placements["ab"]!.fiducials[0]).toEqual({ board: [0, 0], pixel: [6, 6] });
-  });
-});
-
-describe("saving", () => {
-  it("hands the map over unsaved where it was left as it was", async () => {
-    const { session, saved, asked } = begin();
-    await saveDrawing(session);
-    expect(saved).toEqual([{ map: mapOf(smallDrawing()), view: null, name: "tide clock", sha256: null }]);
-    expect(asked).toEqual([]);
-  });
-
-  it("saves a map that changed, and none with an error", async () => {
-    const { session, saved, asked, idOf } = begin(
-      {},
-      { saveBoard: { name: "tide clock", sha256: "cd", seq: 2, notes: [] } },
-    );
-    choose(session, [idOf("C3")]);
-    nudge(session, [100, 0]);
-    await saveDrawing(session);
-    expect([saved, asked]).toEqual([[], []]);
-    expect(session.chosen.value).toEqual(new Set([idOf("C3")]));
-    nudge(session, [-99, 0]);
-    await saveDrawing(session);
-    expect([asked, saved[0]!.sha256]).toEqual([["saveBoard"], "cd"]);
-  });
-
-  it("takes a draft up, unless something was drawn meanwhile", async () => {
-    const draft = draftOf({ ...smallDrawing(), thicknessMm: 1.2 });
-    const { session } = begin({}, { draft: { draft } });
-    expect(await loadDraft(session)).toBe(true);
-    expect(session.drawing.value.thicknessMm).toBe(1.2);
-    const busy = begin({}, { draft: { draft } });
-    choose(busy.session, [busy.idOf("U7")]);
-    nudge(busy.session, [1, 0]);
-    expect(await loadDraft(busy.session)).toBe(false);
-    expect(busy.session.drawing.value.thicknessMm).toBeNull();
-    // A draft of what is saved is no news.
-    expect(await loadDraft(begin({}, { draft: { draft: draftOf(smallDrawing()) } }).session)).toBe(false);
   });
 });

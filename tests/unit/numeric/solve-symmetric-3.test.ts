@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { solveSymmetric3 } from "../../../src/align/solve-symmetric-3.js";
+import { solveSymmetric3 } from "../../../src/numeric/solve-symmetric-3.js";
 
 describe("solveSymmetric3", () => {
   it("solves a system that can be checked by hand", () => {

@@ -1,4 +1,4 @@
-// align: a symmetric positive 3×3 system → its solution.
+// numeric: a symmetric positive 3×3 system → its solution.
 
 /** Solve A·x = b for a symmetric positive definite 3×3 matrix (row-major) by Cholesky's method.
  *  A matrix that is not positive definite gives NaN in every element.

@@ -1,0 +1,37 @@
+import { describe, expect, it } from "vitest";
+import { describeEntry } from "../../../src/cli/describe-entry.js";
+import type { Entry } from "../../../src/job/entry-schema.js";
+
+const line = (said: Entry["said"]): string =>
+  describeEntry({
+    kind: "faultglow/entry",
+    version: 1,
+    seq: 7,
+    previous: "0".repeat(64),
+    at: "2031-03-01T09:00:00+01:00",
+    said,
+  });
+const usual = { net: "VSYS", measure: "diode", value: 0.4, overRange: false } as const;
+
+describe("describeEntry", () => {
+  it("a reading: where, its value with its unit, and what was typed", () => {
+    const reading = { ...usual, raw: "400 mV" };
+    expect(line({ type: "reading", reading })).toBe('diode at VSYS: 0.4 V ("400 mV")');
+    const over = { ...usual, value: null, overRange: true, raw: "OL", ref: "U7", pin: "3", remark: "hot" };
+    expect(line({ type: "reading", reading: over })).toBe('diode at U7 pin 3 (VSYS): over range ("OL"). hot');
+  });
+
+  it("a reference that is a range: both ends, then their unit", () => {
+    const reference = { ...usual, upTo: 0.45, raw: "0.4-0.45" };
+    expect(line({ type: "reference", reference })).toBe(
+      'reference, diode at VSYS: 0.4 to 0.45 V ("0.4-0.45")',
+    );
+  });
+
+  it("an action on a part of a board, and a line withdrawn with its reason", () => {
+    const action = { did: "replaced", ref: "C4", board: "main" } as const;
+    expect(line({ type: "action", action })).toBe("replaced C4 board main");
+    expect(line({ type: "withdrawal", seq: 3, reason: "mistyped" })).toBe("line 3 withdrawn. mistyped");
+    expect(line({ type: "withdrawal", seq: 3 })).toBe("line 3 withdrawn");
+  });
+});

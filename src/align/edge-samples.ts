@@ -76,12 +76,15 @@ export function findEdges(template: Float32Array, width: number, height: number)
 
 /** Read shapes and their slopes at the edges.
  *  @param shapes band-passed, width×height; the first is the one whose edges they are; not modified.
+ *  @param most samples: of more edges than that, every so many; enough for the first, rough steps.
  */
 export function edgeSamples(
-  { places, half }: Edges,
+  edges: Edges,
   shapes: readonly Float32Array[],
   width: number,
+  most = Number.POSITIVE_INFINITY,
 ): EdgeSamples {
+  const places = everyFew(edges.places, Math.max(1, Math.ceil(edges.places.length / most)));
   const count = places.length;
   const gate = new Float32Array(count);
   const x = new Float32Array(count);
@@ -90,34 +93,18 @@ export function edgeSamples(
   const { slopeX, slopeY } = lists[0]!;
   for (let k = 0; k < count; k++) {
     const s = 4 * (slopeX[k]! * slopeX[k]! + slopeY[k]! * slopeY[k]!);
-    gate[k] = (s * s) / (s * s + half);
+    gate[k] = (s * s) / (s * s + edges.half);
     x[k] = places[k]! % width;
     y[k] = Math.floor(places[k]! / width);
   }
   return { count, x, y, gate, shapes: lists };
 }
 
-/** Every so many of the samples: enough for the first, rough steps. */
-export function thinned(samples: EdgeSamples, most: number): EdgeSamples {
-  const step = Math.ceil(samples.count / most);
-  if (step <= 1) return samples;
-  const pick = (list: Float32Array) => {
-    const out = new Float32Array(Math.ceil(list.length / step));
-    for (let k = 0, i = 0; i < list.length; k++, i += step) out[k] = list[i]!;
-    return out;
-  };
-  const shapes = samples.shapes.map(({ value, slopeX, slopeY }) => ({
-    value: pick(value),
-    slopeX: pick(slopeX),
-    slopeY: pick(slopeY),
-  }));
-  return {
-    count: shapes[0]!.value.length,
-    x: pick(samples.x),
-    y: pick(samples.y),
-    gate: pick(samples.gate),
-    shapes,
-  };
+function everyFew(places: Int32Array, step: number): Int32Array {
+  if (step === 1) return places;
+  const few = new Int32Array(Math.ceil(places.length / step));
+  for (let k = 0, i = 0; k < few.length; k++, i += step) few[k] = places[i]!;
+  return few;
 }
 
 function listOf(shape: Float32Array, places: Int32Array, width: number): EdgeSamples["shapes"][number] {

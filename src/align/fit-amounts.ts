@@ -30,16 +30,29 @@ export function fitAmounts(
   const second = shapes[1]!;
   // Two shapes are three of which the last is in no amount.
   const third = shapes[2] ?? new Float32Array(first.length);
+  return settleAmounts(n, scaleK, from, (amounts, cap) =>
+    sumsOf(first, second, third, picture, amounts, cap),
+  );
+}
+
+/** The rounds of the fit.
+ *  @param n shapes, two or three.
+ *  @param sumsAt adds up the weighted pixels, given the amounts so far and the cap on the weights, 1/K².
+ */
+export function settleAmounts(
+  n: number,
+  scaleK: number,
+  from: readonly number[] | undefined,
+  sumsAt: (amounts: Amounts, cap: number) => FitSums,
+): number[] {
   const scale2 = scaleK * scaleK;
   const gram = new Float64Array(9);
   const right = new Float64Array(3);
-  let a = from?.[0] ?? 1;
-  let b = from?.[1] ?? 0;
-  let c = from?.[2] ?? 0;
+  let amounts: Amounts = [from?.[0] ?? 1, from?.[1] ?? 0, from?.[2] ?? 0];
   for (let round = from === undefined ? 0 : ROUNDS - ROUNDS_ON; round < ROUNDS; round++) {
     // The first round has no fit yet to tell outliers by: it only caps what a hot spot can do.
     const cap = 1 / (scale2 * (round === 0 ? 100 : 4));
-    const [r0, r1, r2, g00, g10, g11, g20, g21, g22] = sumsOf(first, second, third, picture, [a, b, c], cap);
+    const [r0, r1, r2, g00, g10, g11, g20, g21, g22] = sumsAt(amounts, cap);
     const prior = CONTRAST_STAYS * g00;
     gram.set([g00 + prior, g10, g20, g10, g11, g21, g20, g21, g22]);
     right.set([r0 + prior, r1, r2]);
@@ -47,28 +60,31 @@ export function fitAmounts(
     for (let k = 0; k < 3; k++) gram[k * 4]! += 1e-9;
     const solved = solveSymmetric3(gram, right);
     if (!Number.isFinite(solved[0])) break;
-    [a, b, c] = solved;
+    amounts = solved;
   }
-  return [a, b, c].slice(0, n);
+  return amounts.slice(0, n);
 }
 
+/** Amounts of three shapes. */
+export type Amounts = readonly [number, number, number];
+
 /** Right side and products of the weighted fit. */
-type Sums = readonly [number, number, number, number, number, number, number, number, number];
+export type FitSums = readonly [number, number, number, number, number, number, number, number, number];
 
 function sumsOf(
   first: Float32Array,
   second: Float32Array,
   third: Float32Array,
   picture: Float32Array,
-  [a, b, c]: readonly [number, number, number],
+  [a, b, c]: Amounts,
   cap: number,
-): Sums {
+): FitSums {
   const kernels = sharedKernels();
   if (kernels !== null) {
     const [s0, s1, s2] = [kernels.put(first), kernels.put(second), kernels.put(third)];
     const out = kernels.take(8 * 9);
     kernels.run.fitSums(s0, s1, s2, kernels.put(picture), picture.length, a, b, c, cap, out);
-    return [...kernels.doubles(out, 9)] as unknown as Sums;
+    return [...kernels.doubles(out, 9)] as unknown as FitSums;
   }
   let [g00, g10, g11, g20, g21, g22] = [0, 0, 0, 0, 0, 0];
   let [r0, r1, r2] = [0, 0, 0];

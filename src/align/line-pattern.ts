@@ -2,10 +2,11 @@
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { evenStride } from "../numeric/even-stride.js";
-import { gaussianFilter } from "../numeric/gaussian-filter.js";
-import { sharedKernels } from "../numeric/kernels.js";
-import { robustSigma } from "../numeric/median.js";
+import { gaussianAt, gaussianFilter } from "../numeric/gaussian-filter.js";
+import { type Kernels, sharedKernels } from "../numeric/kernels.js";
+import { deviationOfRanks, robustSigma, SIGMA_PER_MAD } from "../numeric/median.js";
 import { subtractPixels } from "../numeric/pixel-arithmetic.js";
+import { RanksByKernel } from "../numeric/ranks-by-kernel.js";
 import { cellPicture } from "./cell-picture.js";
 
 /** Defaults of `linePattern`. */
@@ -57,6 +58,8 @@ class Steps {
 
 /** Side of the cells on which the scene's edges are looked for, px. */
 const CELL = 2;
+/** Gaussian width to which they are smoothed, cells. */
+const SMOOTH_CELLS = 1;
 /** Frames of more pixels are measured on half of them. */
 const MOST_WHOLE_PIXELS = 50_000;
 /** Slopes that their usual size is taken from at most. */
@@ -67,25 +70,16 @@ function addSteps(frame: Raster<"degC">, columns: Steps, rows: Steps, edgeFactor
   const w = Math.floor(width / CELL);
   const h = Math.floor(height / CELL);
   if (w < 3 || h < 3) return;
-  const smooth = gaussianFilter(cellPicture(frame, CELL).data, w, h, 1);
-  const across = clearCells(smooth, w, h, 1, edgeFactor);
-  const down = clearCells(smooth, w, h, w, edgeFactor);
   // In large frames every other pixel of a line is enough for its mean.
   const every = data.length > MOST_WHOLE_PIXELS ? CELL : 1;
   const kernels = sharedKernels();
   if (kernels !== null) {
-    const from = kernels.put(data);
-    for (const [run, clear, { sums, counts }] of [
-      [kernels.run.columnSteps, across, columns],
-      [kernels.run.rowSteps, down, rows],
-    ] as const) {
-      const [atSums, atCounts] = [kernels.put(sums), kernels.put(counts)];
-      run(from, width, height, kernels.put(clear), w, h, every, BANDS, atSums, atCounts);
-      sums.set(kernels.doubles(atSums, sums.length));
-      counts.set(kernels.doubles(atCounts, counts.length));
-    }
+    addStepsByKernel(kernels, frame, columns, rows, edgeFactor, every);
     return;
   }
+  const smooth = gaussianFilter(cellPicture(frame, CELL).data, w, h, SMOOTH_CELLS);
+  const across = clearCells(smooth, w, h, 1, edgeFactor);
+  const down = clearCells(smooth, w, h, w, edgeFactor);
   for (let y = 0; y < CELL * h; y += every) {
     const cell = Math.floor(y / CELL) * w;
     const band = Math.floor((y * BANDS) / height);
@@ -102,6 +96,51 @@ function addSteps(frame: Raster<"degC">, columns: Steps, rows: Steps, edgeFactor
   }
 }
 
+/** The same by the compiled kernels, to the last bit; cells and slopes stay in their memory. */
+function addStepsByKernel(
+  kernels: Kernels,
+  { width, height, data }: Raster<"degC">,
+  columns: Steps,
+  rows: Steps,
+  edgeFactor: number,
+  every: number,
+): void {
+  const { run } = kernels;
+  const [w, h] = [Math.floor(width / CELL), Math.floor(height / CELL)];
+  const n = w * h;
+  const from = kernels.put(data);
+  const none = kernels.put(new Float64Array(Math.max(w, h)));
+  const [cells, slope, clear] = [kernels.take(4 * n), kernels.take(4 * n), kernels.take(n)];
+  run.averageCells(from, width, CELL, w, h, none, none, cells);
+  const smooth = gaussianAt(kernels, cells, w, h, SMOOTH_CELLS);
+  const line = kernels.take(16 * width);
+  const step = evenStride(n, w, SLOPE_SAMPLE);
+  const sampled = Math.ceil(n / step);
+  const sample = kernels.take(4 * sampled);
+  for (const [add, stride, { sums, counts }] of [
+    [run.columnSteps, 1, columns],
+    [run.rowSteps, w, rows],
+  ] as const) {
+    run.subtract(smooth + 8 * stride, smooth, n - 2 * stride, slope + 4 * stride);
+    markEnds(kernels.floats(slope, n), stride, w);
+    run.everyFew(slope, n, step, sample);
+    const limit = edgeFactor * SIGMA_PER_MAD * deviationOfRanks(new RanksByKernel(kernels, sample, sampled));
+    run.markClear(slope, n, stride, limit, clear);
+    const [atSums, atCounts] = [kernels.put(sums), kernels.put(counts)];
+    add(from, width, height, clear, w, h, every, BANDS, atSums, atCounts, line);
+    sums.set(kernels.doubles(atSums, sums.length));
+    counts.set(kernels.doubles(atCounts, counts.length));
+  }
+}
+
+/** NaN where a cell has no neighbour to have a slope to. */
+function markEnds(slope: Float32Array, stride: number, w: number): void {
+  slope.fill(Number.NaN, 0, stride);
+  slope.fill(Number.NaN, slope.length - stride);
+  // From one row's end to the next row's start there is no slope.
+  if (stride === 1) for (let i = 0; i < slope.length; i += w) slope[i] = slope[i + w - 1] = Number.NaN;
+}
+
 function addStep({ sums, counts }: Steps, part: number, step: number): void {
   if (!(step * 0 === 0)) return;
   sums[part]! += step;
@@ -116,21 +155,13 @@ function clearCells(
   stride: number,
   edgeFactor: number,
 ): Uint8Array {
-  const slope = new Float32Array(w * h).fill(Number.NaN);
+  const slope = new Float32Array(w * h);
   slope.set(subtractPixels(smooth.subarray(2 * stride), smooth.subarray(0, -2 * stride)), stride);
-  // From one row's end to the next row's start there is no slope.
-  if (stride === 1) for (let i = 0; i < slope.length; i += w) slope[i] = slope[i + w - 1] = Number.NaN;
+  markEnds(slope, stride, w);
   const every = evenStride(slope.length, w, SLOPE_SAMPLE);
   const sample = new Float32Array(Math.ceil(slope.length / every));
   for (let k = 0, i = 0; i < slope.length; k++, i += every) sample[k] = slope[i]!;
   const limit = edgeFactor * robustSigma(sample);
-  const kernels = sharedKernels();
-  if (kernels !== null) {
-    const from = kernels.put(slope);
-    const to = kernels.take(slope.length);
-    kernels.run.markClear(from, slope.length, stride, limit, to);
-    return kernels.bytes(to, slope.length).slice();
-  }
   const clear = new Uint8Array(w * h);
   for (let i = 0; i < clear.length; i++) {
     let steepest = 0;

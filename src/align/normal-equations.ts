@@ -1,11 +1,7 @@
-// align: edge samples of two pictures at one alignment → the normal equations of the next step, and how well they fit.
-
+// align: the sums over edge samples at one alignment → the normal equations of the next step, and how well they fit.
 import { solveSymmetric3 } from "../numeric/solve-symmetric-3.js";
-import type { EdgeSamples } from "./edge-samples.js";
 import type { RigidTransform } from "./rigid-transform.js";
-import type { MovingSamples } from "./sample-moving.js";
-import { stepSums } from "./step-sums.js";
-import { Surroundings } from "./surroundings.js";
+import type { StepNumbers, StepSums } from "./step-sums.js";
 
 /** Options of `refineAlignment`. */
 export interface RefineOptions {
@@ -29,8 +25,6 @@ export interface RefineOptions {
   readonly priorAngleRad: number;
 }
 
-/** Side of the square blocks over which the score's scatter is taken, px: wider than the band-pass correlates. */
-const BLOCK_PX = 8;
 /** Scale of Cauchy's weight, squared: differences of five times the noise count half. Narrower ones (2.4 keeps 95 %
  *  efficiency on Gaussian noise; common practice, no source) erred more on simulated scenes, whose noise at edges is no
  *  Gaussian. */
@@ -48,65 +42,39 @@ export class NormalEquations {
   readonly armPx: number;
   likeness = 0;
   private readonly prior = new Float64Array(3);
-  private readonly residual: Float32Array;
-  private readonly blocks: Int32Array;
-  private readonly blockScores: Float64Array;
-  private readonly around: Surroundings;
+  private blockScores: Float64Array = new Float64Array(0);
 
   constructor(
-    private readonly samples: EdgeSamples,
     private readonly width: number,
     private readonly height: number,
   ) {
-    const { x, y, count } = samples;
-    this.residual = new Float32Array(count);
     this.armPx = Math.hypot(width, height) / Math.sqrt(12);
-    const across = Math.ceil(width / BLOCK_PX);
-    this.blockScores = new Float64Array(across * Math.ceil(height / BLOCK_PX) * 3);
-    this.blocks = new Int32Array(count);
-    for (let k = 0; k < count; k++) {
-      this.blocks[k] = 3 * (Math.floor(y[k]! / BLOCK_PX) * across + Math.floor(x[k]! / BLOCK_PX));
-    }
-    this.around = new Surroundings(samples, width, height);
   }
 
-  /** @param template what the moving picture should show, with its slopes. */
-  build(
-    template: MovingSamples,
-    moving: MovingSamples,
-    misfitPx: number,
-    options: RefineOptions,
-    at: RigidTransform,
-  ): void {
-    const { width, height, hessian, score, blockScores, armPx, residual, blocks } = this;
-    const { x, y, gate, count } = this.samples;
-    const seen = moving.value;
-    const expected = template.value;
-    for (let k = 0; k < count; k++) residual[k] = seen[k]! - expected[k]!;
-    const around = options.distrustSurroundings ? this.around.levels(residual) : null;
-    blockScores.fill(0);
+  /** What all samples share in the comparison at an alignment. */
+  numbersAt(at: RigidTransform, misfitPx: number, options: RefineOptions): StepNumbers {
     // Pattern F at p and p + d: E[½(F′(p) + F′(p+d))·(F(p+d) − F(p))] = −C′(d), C the autocovariance once smoothed.
     const width2 = 2 * options.fineSigmaPx ** 2;
-    const { slopeX, slopeY } = template;
-    const { slopeX: otherX, slopeY: otherY } = moving;
-    const sums = stepSums(
-      { x, y, gate, residual, expected, slopeX, slopeY, seen, otherX, otherY, around, blocks },
-      {
-        noise2: options.noiseK ** 2,
-        clipK: LIKENESS_CLIP * options.noiseK,
-        misfit2: misfitPx * misfitPx,
-        cx: (width - 1) / 2,
-        cy: (height - 1) / 2,
-        armPx,
-        dxPx: at.dxPx,
-        dyPx: at.dyPx,
-        angleRad: at.angleRad,
-        pull: options.patternK2 / (2 * Math.PI * width2 * width2),
-        pullWidth: 2 * width2,
-        cauchy2: CAUCHY2,
-      },
-      blockScores,
-    );
+    return {
+      noise2: options.noiseK ** 2,
+      clipK: LIKENESS_CLIP * options.noiseK,
+      misfit2: misfitPx * misfitPx,
+      cx: (this.width - 1) / 2,
+      cy: (this.height - 1) / 2,
+      armPx: this.armPx,
+      dxPx: at.dxPx,
+      dyPx: at.dyPx,
+      angleRad: at.angleRad,
+      pull: options.patternK2 / (2 * Math.PI * width2 * width2),
+      pullWidth: 2 * width2,
+      cauchy2: CAUCHY2,
+    };
+  }
+
+  /** @param blockScores three per block; kept, not modified. */
+  build(sums: StepSums, blockScores: Float64Array, options: RefineOptions, at: RigidTransform): void {
+    const { hessian, score, armPx } = this;
+    this.blockScores = blockScores;
     const [h0, h1, h2, h4, h5, h8] = sums.hessian;
     const { product, square, otherSquare } = sums;
     hessian.set([h0, h1, h2, h1, h4, h5, h2, h5, h8]);

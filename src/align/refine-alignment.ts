@@ -2,10 +2,9 @@
 import { radians } from "../core/units.js";
 import { solveSymmetric3 } from "../numeric/solve-symmetric-3.js";
 import type { EdgeSamples } from "./edge-samples.js";
-import { fitAmounts } from "./fit-amounts.js";
+import { edgeSteps } from "./edge-steps.js";
 import { NormalEquations, type RefineOptions } from "./normal-equations.js";
 import { affineOf, type RigidTransform } from "./rigid-transform.js";
-import { type MovingSamples, movingSamples, sampleMoving } from "./sample-moving.js";
 
 /** What `refineAlignment` found. */
 export interface RefinedAlignment {
@@ -41,20 +40,17 @@ export function refineAlignment(
   start: RigidTransform,
   options: RefineOptions,
 ): RefinedAlignment {
-  const system = new NormalEquations(samples, width, height);
-  const values = samples.shapes.map((shape) => shape.value);
-  const seen = movingSamples(samples.count);
-  const template = movingSamples(samples.count);
-  let amounts: number[] | undefined;
+  const steps = edgeSteps(samples, moving, width, height);
+  const system = new NormalEquations(width, height);
   let transform = start;
   let converged = false;
   for (let round = 0; round < options.maxIterations && !converged; round++) {
     const settled = round >= options.misfitPx.length - 1;
     const misfitPx = options.misfitPx[Math.min(round, options.misfitPx.length - 1)]!;
-    sampleMoving(moving, width, height, samples, affineOf(transform, { width, height }), seen);
-    amounts = fitAmounts(values, seen.value, 3 * options.noiseK, amounts);
-    mix(samples, amounts, template);
-    system.build(template, seen, misfitPx, options, transform);
+    const matrix = affineOf(transform, { width, height });
+    const numbers = system.numbersAt(transform, misfitPx, options);
+    const sums = steps.sumsAt(matrix, numbers, 3 * options.noiseK, options.distrustSurroundings);
+    system.build(sums, steps.scores, options, transform);
     const step = solveSymmetric3(system.hessian, system.score);
     const length = Math.hypot(step[0], step[1], step[2]);
     if (!Number.isFinite(length)) break;
@@ -76,33 +72,4 @@ export function refineAlignment(
     converged,
     likeness: system.likeness,
   };
-}
-
-/** The shapes in their amounts, with their slopes. */
-function mix({ shapes }: EdgeSamples, amounts: readonly number[], out: MovingSamples): void {
-  addUp(
-    shapes.map((shape) => shape.value),
-    amounts,
-    out.value,
-  );
-  addUp(
-    shapes.map((shape) => shape.slopeX),
-    amounts,
-    out.slopeX,
-  );
-  addUp(
-    shapes.map((shape) => shape.slopeY),
-    amounts,
-    out.slopeY,
-  );
-}
-
-function addUp(lists: readonly Float32Array[], amounts: readonly number[], out: Float32Array): void {
-  const first = lists[0]!;
-  const second = lists[1] ?? first;
-  const third = lists[2] ?? first;
-  const a = amounts[0]!;
-  const b = amounts[1] ?? 0;
-  const c = amounts[2] ?? 0;
-  for (let k = 0; k < out.length; k++) out[k] = a * first[k]! + b * second[k]! + c * third[k]!;
 }

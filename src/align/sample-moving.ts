@@ -1,5 +1,4 @@
 // align: picture and places between its pixels → value and slopes there.
-import { sharedKernels } from "../numeric/kernels.js";
 import type { AffineMatrix } from "../numeric/warp.js";
 import type { EdgeSamples } from "./edge-samples.js";
 
@@ -36,19 +35,6 @@ export function sampleMoving(
   matrix: AffineMatrix,
   out: MovingSamples,
 ): void {
-  const kernels = sharedKernels();
-  if (kernels !== null) {
-    const { x, y, count } = samples;
-    const places = [kernels.put(moving), kernels.put(x), kernels.put(y)] as const;
-    // Where nothing is read the slopes stay as they were.
-    const to = [kernels.put(out.value), kernels.put(out.slopeX), kernels.put(out.slopeY)] as const;
-    const [from, atX, atY] = places;
-    kernels.run.sampleEdges(from, width, height, atX, atY, count, ...matrix, ...to);
-    out.value.set(kernels.floats(to[0], count));
-    out.slopeX.set(kernels.floats(to[1], count));
-    out.slopeY.set(kernels.floats(to[2], count));
-    return;
-  }
   for (let from = 0; from < samples.count; from += PIECE) {
     sampleSome(moving, width, height, samples, matrix, out, from, Math.min(samples.count, from + PIECE));
   }

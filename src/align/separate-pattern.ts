@@ -2,7 +2,8 @@
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { evenStride } from "../numeric/even-stride.js";
-import { gaussianAt, gaussianFilter } from "../numeric/gaussian-filter.js";
+import { gaussianAt, gaussianFilter, gaussianOfSome } from "../numeric/gaussian-filter.js";
+import type { Address } from "../numeric/kernel-exports.js";
 import { type Kernels, sharedKernels } from "../numeric/kernels.js";
 import { quantile } from "../numeric/median.js";
 import { squaredDifference } from "../numeric/pixel-arithmetic.js";
@@ -64,6 +65,19 @@ export function separatePattern(
   };
 }
 
+/** Measure the spread of a frame's pattern and noise alone, K, as `separatePattern` does.
+ *  @param frame @param lines as there.
+ */
+export function patternSigma(frame: Raster<"degC">, lines: LinePattern): number {
+  const o = SEPARATE_PATTERN_DEFAULTS;
+  const { width, height, data } = frame;
+  const kernels = sharedKernels();
+  if (kernels === null) return Math.sqrt(plainParts(frame, lines, o).floor);
+  const { squares } = squaresByKernel(kernels, frame, lines, o);
+  const step = strideOf(data.length, width);
+  return Math.sqrt(floorOf(gaussianOfSome(kernels, squares, width, height, o.windowSigmaPx, step), o));
+}
+
 type Options = ResolvedOptions<typeof SEPARATE_PATTERN_DEFAULTS>;
 
 /** What of each pixel belongs to the scene, what to the sensor, and the share of its detail that is the scene's. */
@@ -82,7 +96,7 @@ function plainParts(frame: Raster<"degC">, lines: LinePattern, o: Options): Part
   const mean = gaussianFilter(data, width, height, o.windowSigmaPx);
   // Gaussian-weighted mean of the squared deviation from the local mean, K².
   const variance = gaussianFilter(squaredDifference(data, mean), width, height, o.windowSigmaPx);
-  const floor = floorOf(variance, width, o);
+  const floor = floorOf(everyFew(variance, strideOf(n, width)), o);
   const [scene, pattern, share] = [new Float32Array(n), new Float32Array(n), new Float32Array(n)];
   for (let i = 0; i < n; i++) {
     const keep = ramp(variance[i]! / floor, o.sceneFrom, o.sceneFull);
@@ -99,18 +113,12 @@ function partsByKernel(kernels: Kernels, frame: Raster<"degC">, lines: LinePatte
   const { width, height } = frame;
   const n = width * height;
   const { run } = kernels;
-  const [from, columns, rows] = [
-    kernels.put(frame.data),
-    kernels.put(lines.columnsK),
-    kernels.put(lines.rowsK),
-  ];
-  const data = kernels.take(4 * n);
-  run.takeLines(from, width, height, columns, rows, data);
-  const mean = gaussianAt(kernels, data, width, height, o.windowSigmaPx);
-  const squares = kernels.take(4 * n);
-  run.squaredDifference(data, mean, n, squares);
+  const { from, data, mean, squares } = squaresByKernel(kernels, frame, lines, o);
   const variance = gaussianAt(kernels, squares, width, height, o.windowSigmaPx);
-  const floor = floorOf(kernels.floats(variance, n), width, o);
+  const step = strideOf(n, width);
+  const sample = kernels.take(4 * Math.ceil(n / step));
+  run.everyFew(variance, n, step, sample);
+  const floor = floorOf(kernels.floats(sample, Math.ceil(n / step)), o);
   const [scene, pattern, share] = [kernels.take(4 * n), kernels.take(4 * n), kernels.take(4 * n)];
   run.keepScene(from, data, mean, variance, n, floor, o.sceneFrom, o.sceneFull, scene, pattern, share);
   return {
@@ -121,16 +129,39 @@ function partsByKernel(kernels: Kernels, frame: Raster<"degC">, lines: LinePatte
   };
 }
 
-/** Variance of the flat parts of a frame, from an even sample, K². */
-function floorOf(variance: Float32Array, width: number, { windowSigmaPx, flatQuantile }: Options): number {
+/** The frame without the sensor's lines, its local mean, and its squared deviation from that, in the kernels' memory. */
+function squaresByKernel(
+  kernels: Kernels,
+  { width, height, data: readings }: Raster<"degC">,
+  { columnsK, rowsK }: LinePattern,
+  { windowSigmaPx }: Options,
+): { from: Address; data: Address; mean: Address; squares: Address } {
+  const n = width * height;
+  const [from, columns, rows] = [kernels.put(readings), kernels.put(columnsK), kernels.put(rowsK)];
+  const [data, squares] = [kernels.take(4 * n), kernels.take(4 * n)];
+  kernels.run.takeLines(from, width, height, columns, rows, data);
+  const mean = gaussianAt(kernels, data, width, height, windowSigmaPx);
+  kernels.run.squaredDifference(data, mean, n, squares);
+  return { from, data, mean, squares };
+}
+
+function strideOf(pixels: number, width: number): number {
+  return evenStride(pixels, width, SAMPLE);
+}
+
+function everyFew(values: Float32Array, step: number): Float32Array {
+  const sample = new Float32Array(Math.ceil(values.length / step));
+  for (let k = 0; k < sample.length; k++) sample[k] = values[k * step]!;
+  return sample;
+}
+
+/** Variance of the flat parts of a frame, K². @param sample of its local variances, evenly taken. */
+function floorOf(sample: Float32Array, { windowSigmaPx, flatQuantile }: Options): number {
   // A window of Gaussian σ averages about 4πσ² pixels; the low quantile of a variance from so few lies under it.
   const effectiveCount = 4 * Math.PI * windowSigmaPx * windowSigmaPx;
   const relativeSpread = Math.sqrt(2 / effectiveCount);
   const lowShare = Math.max(0.5, 1 - 0.52 * relativeSpread);
   const centreShare = 1 - 1 / effectiveCount;
-  const stride = evenStride(variance.length, width, SAMPLE);
-  const sample = new Float32Array(Math.ceil(variance.length / stride));
-  for (let k = 0; k < sample.length; k++) sample[k] = variance[k * stride]!;
   const measured = quantile(sample, flatQuantile) / (lowShare * centreShare);
   return Number.isFinite(measured) ? Math.max(measured, LEAST_VARIANCE_K2) : LEAST_VARIANCE_K2;
 }

@@ -1,5 +1,4 @@
 // align: edge samples of two pictures at one alignment → the sums of a step's normal equations.
-import { sharedKernels } from "../numeric/kernels.js";
 
 /** One number per sample each. */
 export interface StepLists {
@@ -52,65 +51,10 @@ export interface StepSums {
   readonly otherSquare: number;
 }
 
-/** Lists that the kernel takes, and numbers that it gives back. */
-const LISTS = 11;
-const SUMS = 9;
-
 /** Add up the samples of one step.
  *  @param scores three per block, zeros; filled.
  */
 export function stepSums(lists: StepLists, numbers: StepNumbers, scores: Float64Array): StepSums {
-  const kernels = sharedKernels();
-  if (kernels === null) return plainSums(lists, numbers, scores);
-  const count = lists.x.length;
-  const from = kernels.take(4 * LISTS * count);
-  [
-    lists.x,
-    lists.y,
-    lists.gate,
-    lists.residual,
-    lists.expected,
-    lists.slopeX,
-    lists.slopeY,
-    lists.seen,
-    lists.otherX,
-    lists.otherY,
-    lists.around ?? lists.residual,
-  ].forEach((list, k) => {
-    kernels.floats(from + 4 * k * count, count).set(list);
-  });
-  const blocks = kernels.put(lists.blocks);
-  const shared = kernels.put(
-    Float64Array.of(
-      numbers.noise2,
-      numbers.clipK,
-      numbers.misfit2,
-      numbers.cx,
-      numbers.cy,
-      numbers.armPx,
-      numbers.dxPx,
-      numbers.dyPx,
-      numbers.angleRad,
-      numbers.pull,
-      numbers.pullWidth,
-      numbers.cauchy2,
-      lists.around === null ? 0 : 1,
-    ),
-  );
-  const to = kernels.put(scores);
-  const out = kernels.take(8 * SUMS);
-  kernels.run.stepSums(from, count, blocks, shared, to, out);
-  scores.set(kernels.doubles(to, scores.length));
-  const [h0, h1, h2, h4, h5, h8, product, square, otherSquare] = kernels.doubles(out, SUMS);
-  return {
-    hessian: [h0!, h1!, h2!, h4!, h5!, h8!],
-    product: product!,
-    square: square!,
-    otherSquare: otherSquare!,
-  };
-}
-
-function plainSums(lists: StepLists, numbers: StepNumbers, scores: Float64Array): StepSums {
   const { x, y, gate, residual, expected, slopeX, slopeY, seen, otherX, otherY, around, blocks } = lists;
   const { noise2, clipK, misfit2, cx, cy, armPx, dxPx, dyPx, angleRad, pullWidth, cauchy2 } = numbers;
   let [product, square, otherSquare] = [0, 0, 0];

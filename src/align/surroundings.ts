@@ -5,16 +5,16 @@ import type { EdgeSamples } from "./edge-samples.js";
 /** Side of the cells over which differences are averaged first, px. */
 const CELL_PX = 4;
 /** Gaussian width of the neighbourhood, cells: with the cell itself about 4 px, the size of a part. */
-const SIGMA_CELLS = 0.9;
+export const SIGMA_CELLS = 0.9;
 
 /** Averages over neighbourhoods of samples. Heat and changed reflections raise the level around them, edges that merely
  *  are not yet aligned raise it little.
  */
 export class Surroundings {
-  private readonly across: number;
-  private readonly down: number;
-  /** Cell of each sample. */
-  private readonly cells: Int32Array;
+  /** Where each sample's cell stands, and how many cells there are. */
+  readonly cells: Int32Array;
+  readonly across: number;
+  readonly down: number;
   private readonly sums: Float32Array;
   private readonly counts: Float32Array;
   private readonly out: Float32Array;

@@ -61,7 +61,7 @@ export function findOnBoard(
     // Power cools nothing: where all pictures got cooler the fit has bent to something else.
     if (!views.some((view) => warmedAround(view, source.candidate))) return [];
     const { body } = source.candidate;
-    if (!hasPeak && source.ownShare < leastShare(source, o)) return [];
+    if (!hasPeak && source.ownShare < leastShare(source, fit.sources, o)) return [];
     if (mayBeMirrored(source, minEvidence, o)) return [];
     // A shiny face in view may show a peak of the room: it speaks for nothing.
     const shiny = body === null && views.some(({ placed }) => placed.view.side === source.candidate.side);
@@ -127,14 +127,19 @@ function liesIn({ pair, placed }: BoardView, mask: Uint8Array, { at }: Candidate
 }
 
 /** Share of the rise around it that a source must add where it makes no peak of its own. */
-function leastShare(
-  { candidate: { body, normallyWarm }, mirrorChance, bodyStep }: FittedSource,
-  o: FitOptions,
-): number {
+function leastShare(source: FittedSource, sources: readonly FittedSource[], o: FitOptions): number {
+  const { candidate, mirrorChance, bodyStep } = source;
+  const { body, normallyWarm } = candidate;
   if (normallyWarm) return o.leastShareOfWarm;
   if (body === null) return o.leastShareWithoutPeak;
   const standsOut = mirrorChance < o.clearMirrorChance && bodyStep >= o.clearBodyStep;
-  return standsOut ? o.leastOwnShare : o.leastShareOfFace;
+  if (standsOut) return o.leastOwnShare;
+  const wattsOf = (warm: boolean) =>
+    sources.reduce(
+      (sum, one) => (one !== source && one.candidate.normallyWarm === warm ? sum + one.powerW : sum),
+      0,
+    );
+  return wattsOf(true) > wattsOf(false) ? o.leastShareBesideWarm : o.leastShareOfFace;
 }
 
 /** True of a part that does not show itself if what was found may as well be the room, blurred in the board's own finish. */

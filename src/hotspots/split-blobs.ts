@@ -31,7 +31,8 @@ export function splitBlobs(
   minProminence: (peak: number) => number,
 ): { labels: Int32Array; patches: Patch[] } {
   const order = fromTheTop(height, mask);
-  const owner = new Int32Array(height.length).fill(-1);
+  // The patch of each pixel, from 1 on, before any is merged; its rank in the end.
+  const labels = new Int32Array(height.length);
   // parent[k]: the patch that patch k was merged into; peaks[k]: its top.
   const parent: number[] = [];
   const peaks: number[] = [];
@@ -55,7 +56,7 @@ export function splitBlobs(
         const u = x + dx;
         const v = y + dy;
         if (u < 0 || v < 0 || u >= width || v >= rows) continue;
-        const o = owner[v * width + u]!;
+        const o = labels[v * width + u]! - 1;
         if (o < 0) continue;
         const root = rootIn(parent, o);
         if (home >= 0 && root !== home) meet(home, root, height[i]!);
@@ -74,7 +75,7 @@ export function splitBlobs(
       peaks.push(i);
       passes.push(Number.NaN);
     }
-    owner[i] = home;
+    labels[i] = home + 1;
   }
   return collect();
 
@@ -101,8 +102,9 @@ export function splitBlobs(
     roots.forEach((k, n) => {
       rank[k] = n + 1;
     });
-    const labels = new Int32Array(height.length);
-    for (let n = 0; n < order.length; n++) labels[order[n]!] = rank[rootIn(parent, owner[order[n]!]!)]!;
+    for (let n = 0; n < order.length; n++) {
+      labels[order[n]!] = rank[rootIn(parent, labels[order[n]!]! - 1)]!;
+    }
     const patches = roots.map((k) => ({
       peak: peaks[k]!,
       prominenceK: height[peaks[k]!]! - (Number.isNaN(passes[k]!) ? 0 : passes[k]!),
@@ -117,11 +119,12 @@ export function splitBlobs(
 function fromTheTop(height: Float32Array, mask: Uint8Array): Float64Array {
   if (height.length > MOST_KEYED) return comparedFromTheTop(height, mask);
   const bits = new Uint32Array(height.buffer, height.byteOffset, height.length);
-  const keys = new Float64Array(height.length);
   const size = height.length;
+  let within = 0;
+  for (let i = mask.indexOf(1); i >= 0; i = nextOf(mask, i)) within++;
+  const keys = new Float64Array(within);
   let count = 0;
-  // From one pixel of the mask to the next: most of a frame is outside.
-  for (let i = mask.indexOf(1); i >= 0; i = mask[i + 1] === 1 ? i + 1 : mask.indexOf(1, i + 1)) {
+  for (let i = mask.indexOf(1); i >= 0; i = nextOf(mask, i)) {
     if (!(height[i]! * 0 === 0)) continue;
     // The bits of a float rise with it if the negative ones are turned round; −0 counts as 0.
     const b = height[i] === 0 ? 0 : bits[i]!;
@@ -131,6 +134,11 @@ function fromTheTop(height: Float32Array, mask: Uint8Array): Float64Array {
   const order = keys.subarray(0, count).sort();
   for (let n = 0; n < count; n++) order[n]! %= size;
   return order;
+}
+
+/** The next pixel of the mask, −1 after the last: most of a frame is outside. */
+function nextOf(mask: Uint8Array, i: number): number {
+  return mask[i + 1] === 1 ? i + 1 : mask.indexOf(1, i + 1);
 }
 
 /** The same for frames of more pixels than fit into a number beside 32 bits of height. */

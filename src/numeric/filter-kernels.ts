@@ -28,6 +28,19 @@ export interface FilterKernels {
     out: Address,
     way: number,
   ) => void;
+  readonly smoothSome: (
+    data: Address,
+    width: number,
+    height: number,
+    half: Address,
+    radius: number,
+    inX: Address,
+    inY: Address,
+    line: Address,
+    values: Address,
+    step: number,
+    out: Address,
+  ) => void;
   readonly smoothWide: (
     data: Address,
     weights: Address,
@@ -55,6 +68,7 @@ export interface FilterKernels {
   readonly warp: (
     data: Address,
     source: Address,
+    filled: number,
     known: Address,
     width: number,
     height: number,

@@ -2,7 +2,7 @@
 import { convolveLine, sumColumns } from "./convolve-lines.js";
 import type { Address } from "./kernel-exports.js";
 import { type Kernels, sharedKernels } from "./kernels.js";
-import { smoothByKernel } from "./smooth-by-kernel.js";
+import { smoothByKernel, smoothSomeByKernel } from "./smooth-by-kernel.js";
 
 /** How far the kernel of `gaussianFilter` reaches. */
 const GAUSSIAN_DEFAULTS = Object.freeze({
@@ -134,6 +134,28 @@ export function gaussianAt(
   return smoothByKernel(kernels, from, half, inX, inY, way);
 }
 
+/** The same for every so many of the pixels, in reading order. @returns a copy of their values, as long as they are. */
+export function gaussianOfSome(
+  kernels: Kernels,
+  from: Address,
+  width: number,
+  height: number,
+  sigmaPx: number,
+  step: number,
+): Float32Array {
+  const size = width * height;
+  const some = Math.ceil(size / step);
+  const to = kernels.take(4 * some);
+  if (kernels.run.countMissing(from, size) > 0) {
+    kernels.run.everyFew(gaussianAt(kernels, from, width, height, sigmaPx), size, step, to);
+  } else {
+    const radius = gaussianRadius(sigmaPx, GAUSSIAN_DEFAULTS.truncate);
+    const half = gaussianKernel(sigmaPx, radius).subarray(radius);
+    smoothSomeByKernel(kernels, from, half, weightInside(half, width), weightInside(half, height), step, to);
+  }
+  return kernels.floats(to, some).slice();
+}
+
 /** Sample a Gaussian at whole pixels and scale it to sum 1.
  *  @param sigma px, above 0. @param radius px, whole. @returns 2·radius+1 weights.
  */
@@ -255,7 +277,14 @@ function addMissing(
 /** Share of the kernel that lies inside a line of `length` pixels, for each centre. */
 function weightInside(half: Float64Array, length: number): Float64Array {
   const weights = new Float64Array(length);
+  const radius = half.length - 1;
+  // Clear of the ends all are alike.
+  const inner = Math.min(length, Math.max(radius, length - radius));
   for (let i = 0; i < length; i++) {
+    if (i > radius && i < inner) {
+      weights[i] = weights[i - 1]!;
+      continue;
+    }
     let sum = half[0]!;
     for (let j = 1; j < half.length; j++) sum += half[j]! * ((i - j >= 0 ? 1 : 0) + (i + j < length ? 1 : 0));
     weights[i] = sum;

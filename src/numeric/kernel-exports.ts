@@ -16,6 +16,7 @@ type AddSteps = (
   bands: number,
   sums: Address,
   counts: Address,
+  line: Address,
 ) => void;
 
 type OfTwoPictures = (a: Address, b: Address, n: number, out: Address) => void;
@@ -74,6 +75,7 @@ export interface KernelExports extends FilterKernels {
   readonly lineDetail: (data: Address, width: number, height: number, out: Address) => number;
   readonly raise: (top: Address, above: Address, below: Address, n: number) => void;
   readonly markReached: (top: Address, n: number, level: number, mask: Address) => void;
+  readonly markAbove: (data: Address, n: number, level: number, mask: Address) => void;
   readonly takeSurface: (
     data: Address,
     width: number,
@@ -215,6 +217,7 @@ export interface KernelExports extends FilterKernels {
   ) => void;
   readonly columnSteps: AddSteps;
   readonly rowSteps: AddSteps;
+  readonly everyFew: (values: Address, n: number, step: number, out: Address) => void;
   readonly sampleEdges: (
     moving: Address,
     width: number,
@@ -242,6 +245,30 @@ export interface KernelExports extends FilterKernels {
     b: number,
     c: number,
     cap: number,
+    out: Address,
+  ) => void;
+  readonly mixThree: (
+    first: Address,
+    second: Address,
+    third: Address,
+    count: number,
+    a: number,
+    b: number,
+    c: number,
+    out: Address,
+  ) => void;
+  readonly sizesByCell: (
+    residual: Address,
+    cells: Address,
+    count: number,
+    sums: Address,
+    counts: Address,
+  ) => void;
+  readonly meansOfCells: (
+    sums: Address,
+    counts: Address,
+    cells: Address,
+    count: number,
     out: Address,
   ) => void;
   readonly stepSums: (
@@ -328,19 +355,21 @@ export interface KernelExports extends FilterKernels {
     values: Address,
     counts: Address,
   ) => number;
-  readonly countNumbers: (values: Address, n: number) => number;
-  readonly gatherBetween: (
+  readonly countNumbers: (values: Address, n: number, kind: number) => number;
+  readonly findRank: (
     values: Address,
     n: number,
-    low: number,
-    high: number,
+    kind: number,
+    centre: number,
+    count: number,
+    rank: number,
+    next: number,
+    work: Address,
     out: Address,
-    below: Address,
-  ) => number;
+  ) => void;
   readonly allBetween: (values: Address, n: number, low: number, high: number) => number;
   readonly largest: (values: Address, n: number) => number;
   readonly placesOf: (values: Address, n: number, wanted: number, out: Address) => number;
-  readonly distancesFrom: (values: Address, n: number, from: number) => void;
   readonly unfilter: (raw: Address, rowBytes: number, rows: number, step: number) => number;
   readonly joinBytes: (raw: Address, samples: number, rows: number, out: Address) => void;
   readonly scaleLevels: (

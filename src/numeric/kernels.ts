@@ -8,12 +8,18 @@ const PAGE_BYTES = 65_536;
 /** Lanes of 16 bytes are read fastest from places that are multiples of it. */
 const ALIGNED_BYTES = 16;
 
+/** A picture's numbers. */
+type Pixels = Float32Array;
+
 /** The kernels with a memory in which places are taken one after the other; it goes with the instance.
  *  Views of the memory are made anew after every `take`, which may move it.
  */
 export class Kernels {
   readonly run: KernelExports;
   private used = ALIGNED_BYTES;
+  /** Below this everything stays. */
+  private floor = ALIGNED_BYTES;
+  private readonly held = new Map<Pixels, Address>();
 
   constructor(module: WebAssembly.Module) {
     this.run = new WebAssembly.Instance(module, IMPORTS).exports as unknown as KernelExports;
@@ -21,8 +27,25 @@ export class Kernels {
 
   /** Give all places back: what is taken next may hold anything. */
   clear(): this {
-    this.used = ALIGNED_BYTES;
+    this.used = this.floor;
     return this;
+  }
+
+  /** Do some work of several steps with pictures that are put into the memory once: `put` gives their places back, whoever
+   *  asks. None of the steps may change them, neither here nor there.
+   */
+  holding<T>(pictures: readonly Pixels[], work: () => T): T {
+    const before = this.floor;
+    const added = pictures.filter((picture) => !this.held.has(picture));
+    try {
+      this.clear();
+      for (const picture of added) this.held.set(picture, this.put(picture));
+      this.floor = this.used;
+      return work();
+    } finally {
+      for (const picture of added) this.held.delete(picture);
+      this.floor = before;
+    }
   }
 
   /** Take a place for so many bytes; what is there is 0, unless places were given back before. */
@@ -65,7 +88,9 @@ export class Kernels {
   }
 
   /** Take a place for some numbers, and put them there. */
-  put(values: Float32Array | Float64Array | Int32Array | Uint16Array | Uint8Array): Address {
+  put(values: Pixels | Float64Array | Int32Array | Uint16Array | Uint8Array): Address {
+    const there = this.held.get(values as Pixels);
+    if (there !== undefined) return there;
     const at = this.take(values.byteLength);
     const view = new Uint8Array(this.run.memory.buffer, at, values.byteLength);
     view.set(new Uint8Array(values.buffer, values.byteOffset, values.byteLength));

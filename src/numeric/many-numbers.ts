@@ -1,5 +1,4 @@
 // numeric: many numbers, some of them NaN → the few near a rank, between two that a sample tells.
-import { type Kernels, keptKernels, MOST_FOR_KERNELS, newOwner } from "./kernels.js";
 import { select } from "./select-rank.js";
 
 /** Numbers that are enough to find the one of a rank in, at the front of the working memory, with its neighbours in rank. */
@@ -26,18 +25,12 @@ const SAMPLE = 4096;
 const SIGMAS = 3.5;
 const LEAST_RANKS = 4;
 
-const OWNER = newOwner();
 const sample = new Float64Array(SAMPLE);
 
 /** Hold many numbers.
  *  @param values not modified. @param work as long as they are, and not they; it holds what `near` gives.
  */
 export function manyNumbers(values: ArrayLike<number>, work: Float64Array): ManyNumbers {
-  const kernels = values.length > MOST_FOR_KERNELS ? null : keptKernels("order", OWNER, () => {});
-  return kernels === null ? plainNumbers(values, work) : kernelNumbers(kernels, values, work);
-}
-
-function plainNumbers(values: ArrayLike<number>, work: Float64Array): ManyNumbers {
   let centre: number | null = null;
   const load = (): number => {
     const count = copyNumbers(values, work);
@@ -62,33 +55,6 @@ function plainNumbers(values: ArrayLike<number>, work: Float64Array): ManyNumber
     },
     takeDistances(from) {
       centre = from;
-    },
-  };
-}
-
-/** The same by the compiled kernels, to the last bit. */
-function kernelNumbers(kernels: Kernels, values: ArrayLike<number>, work: Float64Array): ManyNumbers {
-  const n = values.length;
-  // The kernels take two at a time, and write one beyond the last.
-  const even = n + (n & 1);
-  kernels.clear();
-  const [at, out, tally] = [kernels.take(8 * even), kernels.take(8 * (even + 1)), kernels.take(4)];
-  const all = kernels.doubles(at, even);
-  all[even - 1] = Number.NaN;
-  all.set(values);
-  const count = kernels.run.countNumbers(at, even);
-  return {
-    count,
-    near(rank) {
-      const [low, high] = bracket(all, n, rank / count);
-      const kept = kernels.run.gatherBetween(at, even, low, high, out, tally);
-      const below = kernels.integers(tally, 1)[0]!;
-      if (!holdsRank(below, kept, count, rank)) return { count: copyNumbers(all, work), rank };
-      work.set(kernels.doubles(out, kept));
-      return { count: kept, rank: rank - below };
-    },
-    takeDistances(from) {
-      kernels.run.distancesFrom(at, even, from);
     },
   };
 }

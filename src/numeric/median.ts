@@ -1,5 +1,6 @@
 // numeric: numbers, some of them NaN → median, quantile and the spread measured by medians.
 import { copyNumbers, MANY, type ManyNumbers, manyNumbers, type NearRank, wholeOf } from "./many-numbers.js";
+import { type RanksByKernel, ranksByKernel } from "./ranks-by-kernel.js";
 import { select } from "./select-rank.js";
 
 /** The numbers these functions take; NaN = no reading, ignored. */
@@ -16,6 +17,8 @@ export const SIGMA_PER_MAD = 1.482602218505602;
  *  @returns NaN if there is no number.
  */
 export function median(values: Numbers, scratch?: Float64Array): number {
+  const ranks = ranksByKernel(values);
+  if (ranks !== null) return middleOfRanks(ranks);
   const work = scratchFor(values, scratch);
   if (values.length >= MANY) return middleOfMany(manyNumbers(values, work), work);
   const count = copyNumbers(values, work);
@@ -40,6 +43,8 @@ export function medianOfSorted(sorted: Float64Array, count: number): number {
  */
 export function quantile(values: Numbers, p: number, scratch?: Float64Array): number {
   if (!(p >= 0 && p <= 1)) throw new RangeError(`a quantile lies between 0 and 1, not at ${p}`);
+  const ranks = ranksByKernel(values);
+  if (ranks !== null) return quantileOfRanks(ranks, p);
   const work = scratchFor(values, scratch);
   const many = values.length >= MANY ? manyNumbers(values, work) : null;
   const count = many?.count ?? copyNumbers(values, work);
@@ -58,6 +63,8 @@ export function quantile(values: Numbers, p: number, scratch?: Float64Array): nu
  *  @returns same unit as the values; NaN if there is no number.
  */
 export function medianAbsoluteDeviation(values: Numbers, scratch?: Float64Array, centre?: number): number {
+  const ranks = ranksByKernel(values);
+  if (ranks !== null) return deviationOfRanks(ranks, centre);
   const work = scratchFor(values, scratch);
   if (values.length >= MANY) {
     const many = manyNumbers(values, work);
@@ -76,6 +83,29 @@ export function medianAbsoluteDeviation(values: Numbers, scratch?: Float64Array,
  */
 export function robustSigma(values: Numbers, scratch?: Float64Array): number {
   return SIGMA_PER_MAD * medianAbsoluteDeviation(values, scratch);
+}
+
+/** As `median`, of numbers in the kernels' memory. */
+export function middleOfRanks(ranks: RanksByKernel): number {
+  const { count } = ranks;
+  if (count === 0) return Number.NaN;
+  const [upper, lower] = ranks.at(count >> 1, -1);
+  return count % 2 === 1 ? upper : between(lower, upper);
+}
+
+/** As `medianAbsoluteDeviation`, of numbers in the kernels' memory. */
+export function deviationOfRanks(ranks: RanksByKernel, centre?: number): number {
+  ranks.takeDistances(centre ?? middleOfRanks(ranks));
+  return middleOfRanks(ranks);
+}
+
+function quantileOfRanks(ranks: RanksByKernel, p: number): number {
+  if (ranks.count === 0) return Number.NaN;
+  const position = (ranks.count - 1) * p;
+  const rank = Math.floor(position);
+  const share = position - rank;
+  const [low, high] = ranks.at(rank, 1);
+  return share === 0 ? low : low + share * (high - low);
 }
 
 function scratchFor(values: Numbers, scratch: Float64Array | undefined): Float64Array {
@@ -99,6 +129,10 @@ function middle(work: Float64Array, count: number, near: NearRank): number {
   if (count % 2 === 1) return upper;
   let lower = work[0]!;
   for (let i = 1; i < near.rank; i++) if (work[i]! > lower) lower = work[i]!;
+  return between(lower, upper);
+}
+
+function between(lower: number, upper: number): number {
   // An equal pair is returned as it is: the sum of two infinities or of two huge numbers would not be.
   return lower === upper ? upper : lower / 2 + upper / 2;
 }

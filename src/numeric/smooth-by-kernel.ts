@@ -7,6 +7,9 @@ export type HoleWay = "none" | "few" | "many" | "fill";
 
 const WAYS: readonly HoleWay[] = ["none", "few", "many", "fill"];
 
+/** Rows that the kernel does at a time. */
+const BLOCK = 32;
+
 /** Smooth as `gaussianFilter` does, to the last bit.
  *  @param from where the picture lies in the kernels' memory.
  *  @param half the kernel from its centre outwards. @param inX @param inY share of it inside a line, for each pixel of it.
@@ -22,7 +25,7 @@ export function smoothByKernel(
 ): Address {
   const radius = half.length - 1;
   const [width, height] = [inX.length, inY.length];
-  const padded = 8 * width * (height + 1);
+  const padded = 8 * width * (BLOCK + 1 + 2 * radius);
   const to = kernels.take(4 * width * height);
   const [kernel, x, y] = [kernels.put(half), kernels.put(inX), kernels.put(inY)];
   const line = kernels.take(8 * (width + 2 * radius));
@@ -33,6 +36,25 @@ export function smoothByKernel(
   kernels.run.smooth(from, width, height, kernel, radius, x, y, line, values, weights, sums, to, hole);
   kernels.giveBack(kernel);
   return to;
+}
+
+/** The same for every so many pixels of a picture without holes. @param to where they go. */
+export function smoothSomeByKernel(
+  kernels: Kernels,
+  from: Address,
+  half: Float64Array,
+  inX: Float64Array,
+  inY: Float64Array,
+  step: number,
+  to: Address,
+): void {
+  const radius = half.length - 1;
+  const [width, height] = [inX.length, inY.length];
+  const [kernel, x, y] = [kernels.put(half), kernels.put(inX), kernels.put(inY)];
+  const line = kernels.take(8 * (width + 2 * radius));
+  const values = kernels.take(8 * width * height);
+  kernels.run.smoothSome(from, width, height, kernel, radius, x, y, line, values, step, to);
+  kernels.giveBack(kernel);
 }
 
 /** For each pixel of a line the first of the three cells around it, and their weights. */

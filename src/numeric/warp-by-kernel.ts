@@ -21,10 +21,15 @@ export function warpAt(
 ): Address {
   const n = width * height;
   const to = kernels.take(4 * n);
-  const mask = kernels.run.countMissing(from, n) === 0 ? 0 : kernels.take(n);
-  if (mask !== 0) kernels.run.markKnown(from, n, mask);
-  const read = (order === "spline" ? splineByKernel : bridgedByKernel)(kernels, from, width, height);
-  kernels.run.warp(from, read, mask, width, height, ...matrix, ORDERS.indexOf(order), to);
-  kernels.giveBack(mask === 0 ? read : mask);
+  const start = kernels.take(0);
+  const holes = kernels.run.countMissing(from, n) > 0;
+  const mask = holes ? kernels.take(n) : 0;
+  if (holes) kernels.run.markKnown(from, n, mask);
+  const filled = holes || order === "spline";
+  const read = !filled
+    ? kernels.take(8 * n)
+    : (order === "spline" ? splineByKernel : bridgedByKernel)(kernels, from, width, height);
+  kernels.run.warp(from, read, filled ? 1 : 0, mask, width, height, ...matrix, ORDERS.indexOf(order), to);
+  kernels.giveBack(start);
   return to;
 }

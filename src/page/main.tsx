@@ -13,11 +13,13 @@ import { sendDraftsOnLeaving } from "./state/draft.js";
 import { followAddress } from "./state/route.js";
 import { listenToServer } from "./state/server-events.js";
 import { followTheme } from "./state/settings.js";
+import { askBeforeLeaving } from "./state/uploads.js";
 
 followTheme();
 followAddress();
 listenToServer();
 sendDraftsOnLeaving();
+askBeforeLeaving();
 const root = document.getElementById("app");
 if (root === null) throw new Error("the document has no #app");
 render(<App />, root);

@@ -6,6 +6,9 @@ export const FIT_DEFAULTS = Object.freeze({
    *  has been fitted, and the shares of which the likeliest is taken then. */
   modelError: 0.06,
   modelErrors: [0.0075, 0.015, 0.03, 0.06],
+  /** … and smoothly, by this share of the highest rise: copper makes waves of 3 % of the rise that is there (`uneven-copper`), and
+   *  that is some third of the highest over the board around a source. */
+  smoothError: 0.01,
   /** How far a part's own shape may differ from the map's, px. */
   shapeErrorPx: 0.3,
   /** Log odds that what a part shows that does not show itself is heat, once a part in view has been found to heat: it may
@@ -15,8 +18,8 @@ export const FIT_DEFAULTS = Object.freeze({
   followsSupply: false,
   /** Log odds below which a part is taken for a mirror. */
   leastHeatOdds: 0,
-  /** … and below which all parts found are, where none is surer: a chance of 83 %, since nothing may heat at all. */
-  aloneHeatOdds: 1.6,
+  /** … and below which all parts found are, where none is surer: a chance of 88 %, since nothing may heat at all. */
+  aloneHeatOdds: 2,
   /** … and above which one taken for a mirror is taken for heat again. */
   clearHeatOdds: 1.5,
   /** Evidence wanted of a part that does not show itself (on the far side, or no warmer than the board around it), × that
@@ -44,7 +47,9 @@ export const FIT_DEFAULTS = Object.freeze({
   leastShareWithoutPeak: 0.5,
   /** … of a part in view. Of one that mirrors with less than that chance, and whose face stands out of the rise around it by
    *  2.5 times what finishes of one kind differ (4 %), its face says enough: uneven copper makes no steps. */
-  leastShareOfFace: 0.25,
+  leastShareOfFace: 0.55,
+  /** … beside heat that is mostly that of parts which are warm anyway: what copper makes of theirs is in the fit. */
+  leastShareBesideWarm: 0.25,
   clearMirrorChance: 0.15,
   clearBodyStep: 0.1,
   /** … and more of one that warms on a healthy board: it is in the fit from the start and takes what a fault beside it leaves. */

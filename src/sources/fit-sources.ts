@@ -60,7 +60,7 @@ export function fitSources(
   const roomK = roomChange(faceChanges(model, beyondHeat, heat, sigmaK));
   const mirrored = mirroredRoom(model, beyondHeat);
   const others = [
-    ...nuisance(modelled, 0.5 * o.modelError * peakK, roomK),
+    ...nuisance(modelled, o.smoothError * peakK, roomK),
     ...knownHeatErrors(model, run.state, run.set, run.answer, sigmaK),
   ];
   const { residual, state, scale } = run;

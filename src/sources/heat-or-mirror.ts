@@ -1,6 +1,7 @@
 // sources: a face's step, its finish and the watts its surroundings show → log odds that it heats and does not mirror.
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { laplaceNormalDensity } from "../numeric/laplace-normal.js";
+import { logStep } from "./log-step.js";
 import { MIRRORS_FROM, mirroredShare } from "./mirrored-share.js";
 
 /** Defaults of `heatOrMirror`, each with its reason. */
@@ -113,8 +114,8 @@ function logDull(
   shownK: number,
   o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>,
 ): number {
-  // A Laplace deviate of that size, root mean square.
-  const scaleK = Math.SQRT1_2 * shownK;
+  // Of two Laplace deviates that are of that size together, root mean square, the smaller.
+  const scaleK = shownK / Math.sqrt(2 * (1 + o.oddFinish * (o.oddBy * o.oddBy - 1)));
   return Math.log(
     (1 - o.oddFinish) * shownRoom(face, scaleK, o) + o.oddFinish * shownRoom(face, o.oddBy * scaleK, o),
   );
@@ -209,37 +210,6 @@ function logAsHeat(
 /** Relative error of an emissivity: a few percent for dull finishes, much more for bare dies. */
 export function finishError(emissivity: number): number {
   return 1 - emissivity > MIRRORS_FROM ? 0.25 : 0.04;
-}
-
-/** Points of a Gaussian, from −3 to 3 in quarters, at which the spread of a body's resistance is summed. */
-const SPREAD_POINTS = 25;
-const SPREAD_WEIGHTS = Float64Array.from({ length: SPREAD_POINTS }, (_, k) =>
-  Math.exp(-0.5 * (-3 + 0.25 * k) * (-3 + 0.25 * k)),
-);
-
-/** e^(u·spread) at those points: of few spreads, each asked for thousands of times. */
-const spreadFactors = new Map<number, Float64Array>();
-
-function factorsOf(spread: number): Float64Array {
-  let factors = spreadFactors.get(spread);
-  if (factors === undefined) {
-    factors = Float64Array.from({ length: SPREAD_POINTS }, (_, k) => Math.exp((-3 + 0.25 * k) * spread));
-    spreadFactors.set(spread, factors);
-  }
-  return factors;
-}
-
-/** Log density of a step, given its usual size and the spread of the logarithm. */
-function logStep(stepK: number, sigmaK: number, usualK: number, spread: number): number {
-  const factors = factorsOf(spread);
-  let sum = 0;
-  let weights = 0;
-  for (let k = 0; k < SPREAD_POINTS; k++) {
-    const z = (stepK - usualK * factors[k]!) / sigmaK;
-    sum += SPREAD_WEIGHTS[k]! * Math.exp(-0.5 * z * z);
-    weights += SPREAD_WEIGHTS[k]!;
-  }
-  return Math.log(sum / weights / (Math.sqrt(2 * Math.PI) * sigmaK) + 1e-30);
 }
 
 /** Log density of the watts around, in units of their sigma, up to a constant. */

@@ -1,9 +1,10 @@
 // sources: a face's finish → the share of a change in the room that it shows.
 import type { Candidate } from "./source-model.js";
 
-/** A dull face and the mask beside it mirror the same blurred room: only the difference of their emissivities shows. Mouldings
- *  (0.90–0.95) differ from mask (0.85–0.95) by so much, root mean square: the ranges of `FINISH_EMISSIVITY`, each evenly filled. */
-const DULL_SHARE = 0.04;
+/** A dull face and the mask beside it mirror the same blurred room: only the difference of their emissivities shows. Root mean
+ *  square: 0.04 for mouldings (0.90–0.95) beside mask (0.85–0.95), the ranges of `FINISH_EMISSIVITY` evenly filled, and with one
+ *  face in ten of another finish than its kind so much. */
+const DULL_SHARE = 0.054;
 /** From this share on, which no dull finish throws back, a face mirrors by itself. */
 export const MIRRORS_FROM = 0.15;
 /** Share of a change in the room that a mirror shows. */

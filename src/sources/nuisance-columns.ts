@@ -5,11 +5,11 @@ import { boundsOf, type Polygon } from "../board/polygon.js";
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { framePoint } from "../core/units.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
-import { sharedKernels } from "../numeric/kernels.js";
 import type { BoardInFrame } from "./board-in-frame.js";
 import { centralDifference } from "./central-difference.js";
 import { boardColumn, type Column, pictureColumn } from "./column.js";
 import type { Picture } from "./picture.js";
+import { shiftSteps } from "./shift-steps.js";
 
 /** Defaults of `nuisanceColumns`. */
 export const NUISANCE_DEFAULTS = Object.freeze({
@@ -242,33 +242,4 @@ function shiftColumns(picture: Picture, size: number, sigmaPx: number): Nuisance
     column: pictureColumn(values, offset, size),
     priorSigma: sigmaPx,
   }));
-}
-
-/** Half the step over each pixel along x and y, and what a turn about the middle makes of both at the frame's root mean square
- *  arm; 0 at the border and beside missing readings.
- */
-export function shiftSteps(smooth: Float32Array, width: number, height: number): Float32Array[] {
-  const n = smooth.length;
-  const arm = Math.hypot(width, height) / Math.sqrt(12);
-  const kernels = sharedKernels();
-  if (kernels !== null) {
-    const from = kernels.put(smooth);
-    const places = [0, 1, 2].map(() => kernels.take(4 * n));
-    for (const at of places) kernels.floats(at, n).fill(0);
-    kernels.run.shiftSteps(from, width, height, arm, places[0]!, places[1]!, places[2]!);
-    return places.map((at) => kernels.floats(at, n).slice());
-  }
-  const [gx, gy, turn] = [new Float32Array(n), new Float32Array(n), new Float32Array(n)];
-  for (let y = 1; y < height - 1; y++) {
-    for (let x = 1; x < width - 1; x++) {
-      const i = y * width + x;
-      const dx = 0.5 * (smooth[i + 1]! - smooth[i - 1]!);
-      const dy = 0.5 * (smooth[i + width]! - smooth[i - width]!);
-      if (!(dx * 0 === 0) || !(dy * 0 === 0)) continue;
-      gx[i] = dx;
-      gy[i] = dy;
-      turn[i] = (dy * (x - (width - 1) / 2) - dx * (y - (height - 1) / 2)) / arm;
-    }
-  }
-  return [gx, gy, turn];
 }

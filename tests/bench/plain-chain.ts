@@ -1,13 +1,16 @@
 // bench: two frames → the spots that the plain chain finds, by the tool's own parts: align, shift, subtract, smooth, noise, label,
 // split, measure.
-import { alignFrames } from "../../src/align/align-frames.js";
-import { affineOf } from "../../src/align/rigid-transform.js";
+import { findMovement } from "../../src/align/find-movement.js";
+import { linePattern } from "../../src/align/line-pattern.js";
+import { affineOf, type RigidTransform } from "../../src/align/rigid-transform.js";
+import { patternSigma } from "../../src/align/separate-pattern.js";
 import type { Raster } from "../../src/core/raster.js";
 import { splitBlobs } from "../../src/hotspots/split-blobs.js";
-import { gaussianFilter } from "../../src/numeric/gaussian-filter.js";
-import { median, medianAbsoluteDeviation, SIGMA_PER_MAD } from "../../src/numeric/median.js";
-import { subtractPixels } from "../../src/numeric/pixel-arithmetic.js";
-import { warpRaster } from "../../src/numeric/warp.js";
+import { gaussianAt } from "../../src/numeric/gaussian-filter.js";
+import { sharedKernels } from "../../src/numeric/kernels.js";
+import { deviationOfRanks, middleOfRanks, SIGMA_PER_MAD } from "../../src/numeric/median.js";
+import { RanksByKernel } from "../../src/numeric/ranks-by-kernel.js";
+import { warpAt } from "../../src/numeric/warp-by-kernel.js";
 
 const SIGMA_PX = 1.5;
 const LIMIT = 6;
@@ -23,15 +26,17 @@ export interface Spot {
 
 /** Run the chain. */
 export function plainChain(baseline: Raster<"degC">, powered: Raster<"degC">): Spot[] {
-  const { width, height } = baseline;
-  const { transform } = alignFrames(baseline, powered);
-  const back = warpRaster(powered.data, width, height, affineOf(transform, baseline));
-  const smooth = gaussianFilter(subtractPixels(back, baseline.data), width, height, SIGMA_PX);
-  const centre = median(smooth);
-  const sigma = SIGMA_PER_MAD * medianAbsoluteDeviation(smooth, undefined, centre);
-  const level = centre + LIMIT * sigma;
-  const mask = new Uint8Array(smooth.length);
-  for (let i = 0; i < mask.length; i++) if (smooth[i]! > level) mask[i] = 1;
+  const kernels = sharedKernels();
+  if (kernels === null) throw new Error("WebAssembly is missing: there is nothing to compare");
+  return kernels.holding([baseline.data, powered.data], () => spotsOf(baseline, powered));
+}
+
+function spotsOf(baseline: Raster<"degC">, powered: Raster<"degC">): Spot[] {
+  const { width } = baseline;
+  const lines = linePattern([baseline, powered]);
+  const sensor = { lines, patternSigmaK: patternSigma(baseline, lines) };
+  const { transform } = findMovement(baseline, powered, sensor);
+  const { smooth, mask, sigma } = smoothRise(baseline, powered, transform);
   const { labels, patches } = splitBlobs(smooth, mask, width, () => 5 * sigma);
   const pixels = new Int32Array(patches.length);
   const sums = new Float64Array(patches.length);
@@ -47,4 +52,27 @@ export function plainChain(baseline: Raster<"degC">, powered: Raster<"degC">): S
     pixels: pixels[k]!,
     sumK: sums[k]!,
   }));
+}
+
+/** The powered frame brought back, less the baseline, smoothed: its noise, K, and 1 = stands out of it. The pictures are of
+ *  the kernels' memory, valid until kernels are used again.
+ */
+function smoothRise(
+  baseline: Raster<"degC">,
+  powered: Raster<"degC">,
+  transform: RigidTransform,
+): { smooth: Float32Array; mask: Uint8Array; sigma: number } {
+  const { width, height, data } = baseline;
+  const kernels = sharedKernels()!;
+  const n = data.length;
+  const seen = kernels.put(powered.data);
+  const back = warpAt(kernels, seen, width, height, affineOf(transform, baseline), "cubic");
+  kernels.run.subtract(back, kernels.put(data), n, back);
+  const smooth = gaussianAt(kernels, back, width, height, SIGMA_PX);
+  const ranks = new RanksByKernel(kernels, smooth, n);
+  const centre = middleOfRanks(ranks);
+  const sigma = SIGMA_PER_MAD * deviationOfRanks(ranks, centre);
+  const mask = kernels.take(n);
+  kernels.run.markAbove(smooth, n, centre + LIMIT * sigma, mask);
+  return { smooth: kernels.floats(smooth, n), mask: kernels.bytes(mask, n), sigma };
 }

@@ -53,6 +53,39 @@ describe("frames", () => {
     expect(open.faults).toEqual([]);
   });
 
+  it("are not lost by leaving the page before they are sent: the browser asks first", async () => {
+    await beginJob();
+    const { page } = open;
+    let letGo = (): void => {};
+    const isLetGo = new Promise<void>((done) => {
+      letGo = done;
+    });
+    await page.route(/\/inbox\?/, async (route) => {
+      await isLetGo;
+      await route.continue();
+    });
+    const asked: string[] = [];
+    page.on("dialog", async (dialog) => {
+      asked.push(dialog.type());
+      await dialog.dismiss();
+    });
+    await chooseFiles(samplePath("attempt-1/baseline/frame-1.csv"));
+    await page.getByRole("progressbar").first().waitFor(LONG);
+    await page.evaluate(() => {
+      setTimeout(() => location.reload());
+    });
+    await expect.poll(() => asked).toEqual(["beforeunload"]);
+    letGo();
+    await table("Baseline frames")
+      .getByRole("row", { name: /frame-1\.csv/ })
+      .waitFor(LONG);
+    // Now that it is there, nothing is asked.
+    await page.reload();
+    await table("Baseline frames").waitFor(LONG);
+    expect(asked).toHaveLength(1);
+    expect(open.faults).toEqual([]);
+  });
+
   it("ask for a scale where grey levels come without one, and keep it for the next", async () => {
     await beginJob();
     const { page } = open;
@@ -81,7 +114,6 @@ describe("frames", () => {
     const hotter = greyPng({ width, height, bits: 8 }, rows);
     await chooseFiles({ name: "hot.png", mimeType: "image/png", buffer: hotter });
     await low.waitFor(LONG);
-    expect(await low.inputValue()).toBe("");
     letGo();
     await page.getByText("these were the last ones used").waitFor(LONG);
     const offered = (label: string) => expect.poll(() => page.getByLabel(label).inputValue());

@@ -15,7 +15,7 @@ const EMISSIVITY = "src/board/emissivity.ts";
 
 /** Where the page states a figure, and the constant behind it, in the page's unit. */
 const FIGURES: readonly (readonly [says: RegExp, path: string, name: string, unit?: number])[] = [
-  [/the uncertainty is above ([\d.]+) px/, "src/align/align-frames.ts", "ALIGN_DEFAULTS.trustedPx"],
+  [/the uncertainty is above ([\d.]+) px/, "src/align/find-movement.ts", "ALIGN_DEFAULTS.trustedPx"],
   [
     /for a frame, α \(([\d.]+) unless/,
     "src/findings/analyse-options.ts",

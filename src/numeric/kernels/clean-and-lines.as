@@ -1,4 +1,5 @@
 // kernels: pixels against their neighbours, and lines against the next. As in find-lone-pixels.ts and line-pattern.ts.
+import { pairAt } from "./pixels";
 
 /** List the pixels that may stand out from their neighbours: those of whose neighbours no more than half are within a limit.
  *  @param data f32. @param out i32, room for all. @returns how many there are.
@@ -98,6 +99,7 @@ export function medianDistances(data: usize, width: i32, height: i32, step: i32,
 
 /** Add up the differences from each column to the next, by bands of rows, where the cells of 2×2 pixels are clear.
  *  @param clear u8 per cell, w·h. @param every row step. @param sums @param counts f64, `bands` per column.
+ *  @param line scratch, 16 bytes per column: the sum and the count of the band at hand.
  */
 export function columnSteps(
   data: usize,
@@ -110,23 +112,47 @@ export function columnSteps(
   bands: i32,
   sums: usize,
   counts: usize,
+  line: usize,
 ): void {
-  for (let y = 0; y < 2 * h; y += every) {
-    const cells = clear + <usize>((y >> 1) * w);
-    const band = (y * bands) / height;
-    for (let x = 0; x < min(2 * w, width - 1); x++) {
-      if (load<u8>(cells + <usize>(x >> 1)) != 1) continue;
-      const at = data + (<usize>(y * width + x) << 2);
-      const step = <f64>load<f32>(at, 4) - <f64>load<f32>(at);
-      if (!(step * 0 == 0)) continue;
+  const columns = min(2 * w, width - 1);
+  let y = 0;
+  for (let band = 0; band < bands; band++) {
+    for (let x = 0; x < columns; x++) {
       const part = <usize>(x * bands + band) << 3;
-      store<f64>(sums + part, load<f64>(sums + part) + step);
-      store<f64>(counts + part, load<f64>(counts + part) + 1);
+      store<f64>(line + (<usize>x << 3), load<f64>(sums + part));
+      store<f64>(line + (<usize>(x + width) << 3), load<f64>(counts + part));
+    }
+    for (const end = min(2 * h, ((band + 1) * height + bands - 1) / bands); y < end; y += every) {
+      addRow(data + (<usize>(y * width) << 2), columns, clear + <usize>((y >> 1) * w), line, line + (<usize>width << 3));
+    }
+    for (let x = 0; x < columns; x++) {
+      const part = <usize>(x * bands + band) << 3;
+      store<f64>(sums + part, load<f64>(line + (<usize>x << 3)));
+      store<f64>(counts + part, load<f64>(line + (<usize>(x + width) << 3)));
     }
   }
 }
 
-/** The same from each row to the next, by bands of columns. */
+/** Steps along one row, two columns (of one cell) at a time. What does not count is added as 0. */
+function addRow(row: usize, columns: i32, cells: usize, sums: usize, counts: usize): void {
+  let x = 0;
+  for (; x + 2 <= columns; x += 2, row += 8, sums += 16, counts += 16) {
+    if (load<u8>(cells++) != 1) continue;
+    const step = f64x2.sub(pairAt(row + 4), pairAt(row));
+    const counted = f64x2.eq(f64x2.mul(step, f64x2.splat(0)), f64x2.splat(0));
+    v128.store(sums, f64x2.add(v128.load(sums), v128.and(step, counted)));
+    v128.store(counts, f64x2.add(v128.load(counts), v128.and(f64x2.splat(1), counted)));
+  }
+  if (x == columns || load<u8>(cells) != 1) return;
+  const step = <f64>load<f32>(row, 4) - <f64>load<f32>(row);
+  if (!(step * 0 == 0)) return;
+  store<f64>(sums, load<f64>(sums) + step);
+  store<f64>(counts, load<f64>(counts) + 1);
+}
+
+/** The same from each row to the next, by bands of columns, for the two rows of the cells at a time.
+ *  @param line not used.
+ */
 export function rowSteps(
   data: usize,
   width: i32,
@@ -138,26 +164,47 @@ export function rowSteps(
   bands: i32,
   sums: usize,
   counts: usize,
+  line: usize,
 ): void {
   const next = <usize>width << 2;
-  for (let y = 0; y < min(2 * h, height - 1); y++) {
+  const last = min(2 * h, height - 1);
+  for (let y = 0; y < last; y += 2) {
     const cells = clear + <usize>((y >> 1) * w);
     const row = data + <usize>y * next;
+    // There may be no row for the last one to step to: it counts as the one above does, and is not kept.
+    const further = y + 1 < last ? next : 0;
     let x = 0;
     for (let band = 0; band < bands; band++) {
+      let sum = f64x2.splat(0);
+      let count = f64x2.splat(0);
       const part = <usize>(y * bands + band) << 3;
-      let sum = load<f64>(sums + part);
-      let count = load<f64>(counts + part);
-      for (const end = min(2 * w, ((band + 1) * width + bands - 1) / bands); x < end; x += every) {
-        if (load<u8>(cells + <usize>(x >> 1)) != 1) continue;
-        const at = row + (<usize>x << 2);
-        const step = <f64>load<f32>(at + next) - <f64>load<f32>(at);
-        if (!(step * 0 == 0)) continue;
-        sum += step;
-        count += 1;
+      const below = part + (<usize>bands << 3);
+      sum = v128.load64_lane(sums + part, sum, 0);
+      count = v128.load64_lane(counts + part, count, 0);
+      if (further != 0) {
+        sum = v128.load64_lane(sums + below, sum, 1);
+        count = v128.load64_lane(counts + below, count, 1);
       }
-      store<f64>(sums + part, sum);
-      store<f64>(counts + part, count);
+      for (const end = min(2 * w, ((band + 1) * width + bands - 1) / bands); x < end; x += every) {
+        const at = row + (<usize>x << 2);
+        const here = v128.load32_lane(at + further, v128.load32_zero(at), 1);
+        const there = v128.load32_lane(at + next + further, v128.load32_zero(at + next), 1);
+        const step = f64x2.sub(f64x2.promote_low_f32x4(there), f64x2.promote_low_f32x4(here));
+        const known = f64x2.eq(f64x2.mul(step, f64x2.splat(0)), f64x2.splat(0));
+        const counted = v128.and(known, i64x2.splat(load<u8>(cells + <usize>(x >> 1)) == 1 ? -1 : 0));
+        sum = f64x2.add(sum, v128.and(step, counted));
+        count = f64x2.add(count, v128.and(f64x2.splat(1), counted));
+      }
+      v128.store64_lane(sums + part, sum, 0);
+      v128.store64_lane(counts + part, count, 0);
+      if (further == 0) continue;
+      v128.store64_lane(sums + below, sum, 1);
+      v128.store64_lane(counts + below, count, 1);
     }
   }
+}
+
+/** Every so many of a list's numbers. @param values @param out f32. */
+export function everyFew(values: usize, n: i32, step: i32, out: usize): void {
+  for (let i = 0; i < n; i += step, out += 4) store<f32>(out, load<f32>(values + (<usize>i << 2)));
 }

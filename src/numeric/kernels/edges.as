@@ -1,9 +1,43 @@
-// kernels: edge samples of two pictures → what a step of the alignment needs. As in sample-moving.ts, fit-amounts.ts and
-// step-sums.ts.
+// kernels: edge samples of two pictures → what a step of the alignment needs. As in sample-moving.ts, fit-amounts.ts,
+// edge-steps.ts and step-sums.ts.
 
-/** The language's own, so that results are those of the plain code. */
+/** The language's own, asked for where the one below does not reach. */
 @external("env", "exp")
-declare function exp(x: f64): f64;
+declare function expOf(x: f64): f64;
+
+/** ln 2 in two parts: the first has so few digits that its multiples are exact. */
+const LN2_HIGH: f64 = 6.93147180369123816490e-01;
+const LN2_LOW: f64 = 1.90821492927058770002e-10;
+const PER_LN2: f64 = 1.44269504088896338700;
+
+/** e^x to the last bit as V8 has it: a call out of the kernels takes longer than all else of a sample.
+ *  Method: fdlibm's e_exp.c (Sun Microsystems 1993; coefficients from memory, compared with Math.exp at 30 million places).
+ */
+function exp(value: f64): f64 {
+  const high = <u32>(reinterpret<u64>(value) >> 32);
+  const size = high & 0x7fffffff;
+  // Below 2^−28, where the result would not be a normal number, and where V8 has e itself.
+  if (size < 0x3e300000 || size >= 0x40860000 || value == 1) return expOf(value);
+  const sign: f64 = high >>> 31 == 0 ? 1 : -1;
+  let x = value;
+  let left: f64 = 0;
+  let low: f64 = 0;
+  let power = 0;
+  // Above half of ln 2 its multiples are taken off.
+  if (size > 0x3fd62e42) {
+    // Up to one and a half of it that is once.
+    power = size < 0x3ff0a2b2 ? <i32>sign : <i32>(PER_LN2 * x + 0.5 * sign);
+    left = x - <f64>power * LN2_HIGH;
+    low = <f64>power * LN2_LOW;
+    x = left - low;
+  }
+  const t = x * x;
+  const inner = 6.61375632143793436117e-5 + t * (-1.65339022054652515390e-6 + t * 4.13813679705723846039e-8);
+  const c = x - t * (1.66666666666666019037e-1 + t * (-2.77777777770155933842e-3 + t * inner));
+  if (power == 0) return 1 - ((x * c) / (c - 2) - x);
+  const y = 1 - (low - (x * c) / (2 - c) - left);
+  return y * reinterpret<f64>(<u64>(1023 + power) << 52);
+}
 
 /** Read a picture and its slopes between its pixels, where a map brings the samples; NaN outside.
  *  @param moving f32. @param x @param y f32 per sample. @param a … f the map. @param value @param slopeX @param slopeY f32.
@@ -35,51 +69,108 @@ export function sampleEdges(
       store<f32>(value + k, NaN);
       continue;
     }
-    const column = <i32>Math.floor(atX);
-    const row = <i32>Math.floor(atY);
-    const t = atX - <f64>column;
-    const s = atY - <f64>row;
-    const x0 = t * (-0.5 + t * (1 - 0.5 * t));
-    const x1 = 1 + t * t * (-2.5 + 1.5 * t);
-    const x2 = t * (0.5 + t * (2 - 1.5 * t));
-    const x3 = t * t * (-0.5 + 0.5 * t);
-    const dx0 = -0.5 + t * (2 - 1.5 * t);
-    const dx1 = t * (-5 + 4.5 * t);
-    const dx2 = 0.5 + t * (4 - 4.5 * t);
-    const dx3 = t * (-1 + 1.5 * t);
+    const column = <i32>atX;
+    const row = <i32>atY;
+    // Weights of the pixels at −1, 0, 1, 2 and their derivatives, along the row and down the column in the two lanes.
+    const t = f64x2.replace_lane(f64x2.splat(atX - <f64>column), 1, atY - <f64>row);
+    const t2 = f64x2.mul(t, t);
+    const less = f64x2.mul(f64x2.splat(0.5), t);
+    const more = f64x2.mul(f64x2.splat(1.5), t);
+    const most = f64x2.mul(f64x2.splat(4.5), t);
+    const minus = f64x2.splat(-0.5);
+    const plus = f64x2.splat(0.5);
+    const one = f64x2.splat(1);
+    const w0 = f64x2.mul(t, f64x2.add(minus, f64x2.mul(t, f64x2.sub(one, less))));
+    const w1 = f64x2.add(one, f64x2.mul(t2, f64x2.add(f64x2.splat(-2.5), more)));
+    const w2 = f64x2.mul(t, f64x2.add(plus, f64x2.mul(t, f64x2.sub(f64x2.splat(2), more))));
+    const w3 = f64x2.mul(t2, f64x2.add(minus, less));
+    const d0 = f64x2.add(minus, f64x2.mul(t, f64x2.sub(f64x2.splat(2), more)));
+    const d1 = f64x2.mul(t, f64x2.add(f64x2.splat(-5), most));
+    const d2 = f64x2.add(plus, f64x2.mul(t, f64x2.sub(f64x2.splat(4), most)));
+    const d3 = f64x2.mul(t, f64x2.add(f64x2.splat(-1), more));
+    // Value and slope along the row in the two lanes.
+    const x0 = v128.shuffle<i64>(w0, d0, 0, 2);
+    const x1 = v128.shuffle<i64>(w1, d1, 0, 2);
+    const x2 = v128.shuffle<i64>(w2, d2, 0, 2);
+    const x3 = v128.shuffle<i64>(w3, d3, 0, 2);
     const i0 = moving + (<usize>((row - 1) * width + column - 1) << 2);
-    const i1 = i0 + row4;
-    const i2 = i1 + row4;
-    const i3 = i2 + row4;
-    const r0 = four(i0, x0, x1, x2, x3);
-    const g0 = four(i0, dx0, dx1, dx2, dx3);
-    const r1 = four(i1, x0, x1, x2, x3);
-    const g1 = four(i1, dx0, dx1, dx2, dx3);
-    const r2 = four(i2, x0, x1, x2, x3);
-    const g2 = four(i2, dx0, dx1, dx2, dx3);
-    const r3 = four(i3, x0, x1, x2, x3);
-    const g3 = four(i3, dx0, dx1, dx2, dx3);
-    const y0 = s * (-0.5 + s * (1 - 0.5 * s));
-    const y1 = 1 + s * s * (-2.5 + 1.5 * s);
-    const y2 = s * (0.5 + s * (2 - 1.5 * s));
-    const y3 = s * s * (-0.5 + 0.5 * s);
-    const across = y0 * g0 + y1 * g1 + y2 * g2 + y3 * g3;
-    const down =
-      (-0.5 + s * (2 - 1.5 * s)) * r0 +
-      s * (-5 + 4.5 * s) * r1 +
-      (0.5 + s * (4 - 4.5 * s)) * r2 +
-      s * (-1 + 1.5 * s) * r3;
-    store<f32>(value + k, <f32>(y0 * r0 + y1 * r1 + y2 * r2 + y3 * r3));
+    const line0 = four(i0, x0, x1, x2, x3);
+    const line1 = four(i0 + row4, x0, x1, x2, x3);
+    const line2 = four(i0 + 2 * row4, x0, x1, x2, x3);
+    const line3 = four(i0 + 3 * row4, x0, x1, x2, x3);
+    const both = weighed(line0, line1, line2, line3, w0, w1, w2, w3);
+    const across = f64x2.extract_lane(both, 1);
+    const down = f64x2.extract_lane(weighed(line0, line1, line2, line3, d0, d1, d2, d3), 0);
+    store<f32>(value + k, <f32>f64x2.extract_lane(both, 0));
     store<f32>(slopeX + k, <f32>(a * across + d * down));
     store<f32>(slopeY + k, <f32>(b * across + e * down));
   }
 }
 
+/** Four lines in their weights down the column, which stand in the upper lanes. */
 @inline
-function four(at: usize, a: f64, b: f64, c: f64, d: f64): f64 {
-  return (
-    a * <f64>load<f32>(at) + b * <f64>load<f32>(at, 4) + c * <f64>load<f32>(at, 8) + d * <f64>load<f32>(at, 12)
+function weighed(a: v128, b: v128, c: v128, d: v128, w0: v128, w1: v128, w2: v128, w3: v128): v128 {
+  const two = f64x2.add(
+    f64x2.mul(v128.shuffle<i64>(w0, w0, 1, 1), a),
+    f64x2.mul(v128.shuffle<i64>(w1, w1, 1, 1), b),
   );
+  return f64x2.add(
+    f64x2.add(two, f64x2.mul(v128.shuffle<i64>(w2, w2, 1, 1), c)),
+    f64x2.mul(v128.shuffle<i64>(w3, w3, 1, 1), d),
+  );
+}
+
+@inline
+function four(at: usize, a: v128, b: v128, c: v128, d: v128): v128 {
+  const pixels = v128.load(at);
+  const left = f64x2.promote_low_f32x4(pixels);
+  const right = f64x2.promote_low_f32x4(v128.shuffle<i64>(pixels, pixels, 1, 1));
+  const two = f64x2.add(
+    f64x2.mul(a, v128.shuffle<i64>(left, left, 0, 0)),
+    f64x2.mul(b, v128.shuffle<i64>(left, left, 1, 1)),
+  );
+  return f64x2.add(
+    f64x2.add(two, f64x2.mul(c, v128.shuffle<i64>(right, right, 0, 0))),
+    f64x2.mul(d, v128.shuffle<i64>(right, right, 1, 1)),
+  );
+}
+
+/** Add up lists in amounts: a · first + b · second + c · third. @param out f32. */
+export function mixThree(
+  first: usize,
+  second: usize,
+  third: usize,
+  count: i32,
+  a: f64,
+  b: f64,
+  c: f64,
+  out: usize,
+): void {
+  for (let k: usize = 0; k < <usize>count << 2; k += 4) {
+    const two = a * <f64>load<f32>(first + k) + b * <f64>load<f32>(second + k);
+    store<f32>(out + k, <f32>(two + c * <f64>load<f32>(third + k)));
+  }
+}
+
+/** Add up the sizes of differences by cells; NaN does not count. surroundings.ts.
+ *  @param residual f32. @param cells i32 per difference. @param sums @param counts f32 per cell, zeros at first.
+ */
+export function sizesByCell(residual: usize, cells: usize, count: i32, sums: usize, counts: usize): void {
+  for (let k: usize = 0; k < <usize>count << 2; k += 4) {
+    const size = abs(load<f32>(residual + k));
+    if (!(size * 0 == 0)) continue;
+    const cell = <usize>load<i32>(cells + k) << 2;
+    store<f32>(sums + cell, load<f32>(sums + cell) + size);
+    store<f32>(counts + cell, load<f32>(counts + cell) + 1);
+  }
+}
+
+/** Read the means of cells. @param out f32 per sample. */
+export function meansOfCells(sums: usize, counts: usize, cells: usize, count: i32, out: usize): void {
+  for (let k: usize = 0; k < <usize>count << 2; k += 4) {
+    const cell = <usize>load<i32>(cells + k) << 2;
+    store<f32>(out + k, load<f32>(sums + cell) / load<f32>(counts + cell));
+  }
 }
 
 /** Sums of one round of the robust fit of three shapes to a picture.
@@ -199,7 +290,7 @@ export function stepSums(lists: usize, count: i32, blocks: usize, numbers: usize
     h8 += weight * ja * ja;
     const u0 = dx - angle * fromY;
     const v0 = dy + angle * fromX;
-    const pull = weight * pull0 * exp(-(u0 * u0 + v0 * v0) / pullWidth);
+    const pull = pull0 == 0 ? 0 : weight * pull0 * exp(-(u0 * u0 + v0 * v0) / pullWidth);
     const wr = weight * r;
     const block = scores + (<usize>load<i32>(blocks + k) << 3);
     store<f64>(block, load<f64>(block) + (wr * jx - pull * u0));

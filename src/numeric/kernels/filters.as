@@ -6,10 +6,13 @@ const NO_HOLES = 0;
 const FEW_HOLES = 1;
 const FILL_HOLES = 3;
 
+/** Rows done at a time: what lies between the two passes stays in the cache. */
+const BLOCK = 32;
+
 /** Smooth a picture by a separable kernel, cut at the border and at holes and scaled to sum 1.
  *  @param data f32. @param half f64, radius + 1, the kernel from its centre outwards.
  *  @param inX @param inY f64, share of the kernel inside a line.
- *  @param line scratch, f64, width + 2·radius. @param values scratch, f64, width·(height + 1).
+ *  @param line scratch, f64, width + 2·radius. @param values scratch, f64, width·(33 + 2·radius).
  *  @param weights the same, where there are holes. @param sums scratch, f64, 2·width. @param out f32.
  *  @param way 0 no holes, 1 few, 2 many, 3 many and filled from around.
  */
@@ -30,34 +33,89 @@ export function smooth(
 ): void {
   const row8 = <usize>width << 3;
   const row4 = <usize>width << 2;
+  const inside = line + (<usize>radius << 3);
+  const held = <usize>(BLOCK + 2 * radius) * row8;
+  const shared = <usize>(2 * radius) * row8;
+  // A row of zeros stands for all rows outside.
+  const zeros = values + held;
+  memory.fill(zeros, 0, row8);
   memory.fill(line, 0, <usize>(width + 2 * radius) << 3);
-  memory.fill(values + <usize>height * row8, 0, row8);
+  if (way == FEW_HOLES) memory.fill(weights, 0, held);
+  // Rows convolved so far, and rows whose holes are taken into account.
+  let next = 0;
+  let known = 0;
+  for (let top = 0; top < height; top += BLOCK) {
+    // The first row that is held is `radius` above the block.
+    const first = top - radius;
+    if (top > 0) memory.copy(values, values + <usize>BLOCK * row8, shared);
+    const ready = min(height, top + BLOCK + radius);
+    for (let y = next; y < ready; y++) {
+      copyRow(data + <usize>y * row4, width, inside);
+      convolveLine(line, width, half, radius, values + <usize>(y - first) * row8);
+    }
+    if (way == FEW_HOLES) {
+      if (top > 0) {
+        memory.copy(weights, weights + <usize>BLOCK * row8, shared);
+        memory.fill(weights + shared, 0, held - shared);
+      }
+      memory.fill(line, 0, <usize>(width + 2 * radius) << 3);
+      for (; known < ready; known++) addMissing(data, width, height, half, radius, line, sums, weights, known, top);
+      memory.fill(line, 0, <usize>(width + 2 * radius) << 3);
+    } else if (way > FEW_HOLES) {
+      if (top > 0) memory.copy(weights, weights + <usize>BLOCK * row8, shared);
+      for (let y = next; y < ready; y++) {
+        maskRow(data + <usize>y * row4, width, inside);
+        convolveLine(line, width, half, radius, weights + <usize>(y - first) * row8);
+      }
+    }
+    next = ready;
+    for (let y = top; y < min(height, top + BLOCK); y++) {
+      const to = out + <usize>y * row4;
+      const from = data + <usize>y * row4;
+      const share = load<f64>(inY + (<usize>y << 3));
+      const at = <usize>(y - first) * row8;
+      sumColumns(values + at, zeros, width, height, y, half, radius, sums);
+      if (way == NO_HOLES) scaleRow(sums, inX, 1 / share, width, to);
+      else if (way == FEW_HOLES) scaleKnown(sums, inX, share, weights + <usize>(y - top) * row8, from, width, to);
+      else {
+        sumColumns(weights + at, zeros, width, height, y, half, radius, sums + row8);
+        divideRow(sums, sums + row8, from, width, to, way == FILL_HOLES);
+      }
+    }
+  }
+}
+
+/** Smooth as `smooth` does, but only every so many pixels of a picture without holes. @param values scratch, f64, width·height. */
+export function smoothSome(
+  data: usize,
+  width: i32,
+  height: i32,
+  half: usize,
+  radius: i32,
+  inX: usize,
+  inY: usize,
+  line: usize,
+  values: usize,
+  step: i32,
+  out: usize,
+): void {
+  const row8 = <usize>width << 3;
+  memory.fill(line, 0, <usize>(width + 2 * radius) << 3);
   for (let y = 0; y < height; y++) {
-    copyRow(data + <usize>y * row4, width, line + (<usize>radius << 3));
+    copyRow(data + <usize>(y * width) * 4, width, line + (<usize>radius << 3));
     convolveLine(line, width, half, radius, values + <usize>y * row8);
   }
-  if (way == FEW_HOLES) {
-    memory.fill(weights, 0, <usize>height * row8);
-    addMissing(data, width, height, half, radius, line, sums, weights);
-  } else if (way > FEW_HOLES) {
-    memory.fill(line, 0, <usize>(width + 2 * radius) << 3);
-    memory.fill(weights + <usize>height * row8, 0, row8);
-    for (let y = 0; y < height; y++) {
-      maskRow(data + <usize>y * row4, width, line + (<usize>radius << 3));
-      convolveLine(line, width, half, radius, weights + <usize>y * row8);
+  for (let i = 0; i < width * height; i += step, out += 4) {
+    const y = i / width;
+    const at = values + (<usize>i << 3);
+    let sum = load<f64>(half) * load<f64>(at);
+    for (let j = 1; j <= radius; j++) {
+      const above = y >= j ? load<f64>(at - <usize>j * row8) : 0;
+      const below = y + j < height ? load<f64>(at + <usize>j * row8) : 0;
+      sum += load<f64>(half + (<usize>j << 3)) * (above + below);
     }
-  }
-  for (let y = 0; y < height; y++) {
-    const to = out + <usize>y * row4;
-    const from = data + <usize>y * row4;
-    const share = load<f64>(inY + (<usize>y << 3));
-    sumColumns(values, width, height, y, half, radius, sums);
-    if (way == NO_HOLES) scaleRow(sums, inX, 1 / share, width, to);
-    else if (way == FEW_HOLES) scaleKnown(sums, inX, share, weights + <usize>y * row8, from, width, to);
-    else {
-      sumColumns(weights, width, height, y, half, radius, sums + row8);
-      divideRow(sums, sums + row8, from, width, to, way == FILL_HOLES);
-    }
+    const share = load<f64>(inX + (<usize>(i % width) << 3));
+    store<f32>(out, <f32>((sum * (1 / load<f64>(inY + (<usize>y << 3)))) / share));
   }
 }
 
@@ -122,10 +180,17 @@ function convolveLine(line: usize, width: i32, half: usize, radius: i32, out: us
 }
 
 /** Weighted sums of the rows around row y, from its centre outwards, eight columns at a time. */
-function sumColumns(values: usize, width: i32, height: i32, y: i32, half: usize, radius: i32, sums: usize): void {
+function sumColumns(
+  row: usize,
+  zeros: usize,
+  width: i32,
+  height: i32,
+  y: i32,
+  half: usize,
+  radius: i32,
+  sums: usize,
+): void {
   const row8 = <usize>width << 3;
-  const zeros = values + <usize>height * row8;
-  const row = values + <usize>y * row8;
   const centre = v128.load64_splat(half);
   let at: usize = 0;
   for (; at + 64 <= row8; at += 64) {
@@ -199,8 +264,9 @@ function divideRow(sums: usize, weights: usize, data: usize, width: i32, out: us
   }
 }
 
-/** Add to each pixel the weight of the holes around it.
- *  @param touched scratch: the columns that a row's holes reach.
+/** Add to each pixel the weight of the holes of row y.
+ *  @param line zeros; changed. @param touched scratch: the columns that the holes reach.
+ *  @param missing f64, rows from `top` on, as many as there are between it and those that the row reaches.
  */
 function addMissing(
   data: usize,
@@ -211,37 +277,52 @@ function addMissing(
   line: usize,
   touched: usize,
   missing: usize,
+  y: i32,
+  top: i32,
 ): void {
   const row8 = <usize>width << 3;
   const reach = <usize>radius << 3;
   const inside = line + reach;
-  memory.fill(line, 0, row8 + 2 * reach);
-  for (let y = 0; y < height; y++) {
-    // Columns from here on are not in the list yet.
-    let next = 0;
-    let count = 0;
-    for (let x = 0; x < width; x++) {
-      const value = load<f32>(data + (<usize>(y * width + x) << 2));
-      if (value == value) continue;
-      const at = inside + (<usize>x << 3);
-      store<f64>(at, load<f64>(at) + load<f64>(half));
-      for (let j: usize = 8; j <= reach; j += 8) {
-        const weight = load<f64>(half + j);
-        store<f64>(at - j, load<f64>(at - j) + weight);
-        store<f64>(at + j, load<f64>(at + j) + weight);
-      }
-      const last = min(width - 1, x + radius);
-      for (next = max(next, x - radius); next <= last; next++) store<i32>(touched + (<usize>(count++) << 2), next);
+  // Columns from here on are not in the list yet.
+  let next = 0;
+  let count = 0;
+  for (let x = nextMissing(data, width, y, 0); x < width; x = nextMissing(data, width, y, x + 1)) {
+    const at = inside + (<usize>x << 3);
+    store<f64>(at, load<f64>(at) + load<f64>(half));
+    for (let j: usize = 8; j <= reach; j += 8) {
+      const weight = load<f64>(half + j);
+      store<f64>(at - j, load<f64>(at - j) + weight);
+      store<f64>(at + j, load<f64>(at + j) + weight);
     }
-    if (count == 0) continue;
-    for (let row = max(0, y - radius); row <= min(height - 1, y + radius); row++) {
-      const weight = load<f64>(half + (<usize>abs(row - y) << 3));
-      const to = missing + <usize>row * row8;
-      for (let k = 0; k < count; k++) {
-        const at = <usize>load<i32>(touched + (<usize>k << 2)) << 3;
-        store<f64>(to + at, load<f64>(to + at) + weight * load<f64>(inside + at));
-      }
-    }
-    memory.fill(line, 0, row8 + 2 * reach);
+    const last = min(width - 1, x + radius);
+    for (next = max(next, x - radius); next <= last; next++) store<i32>(touched + (<usize>(count++) << 2), next);
   }
+  if (count == 0) return;
+  for (let row = max(0, y - radius); row <= min(height - 1, y + radius); row++) {
+    // Rows above the block are done.
+    if (row < top) continue;
+    const weight = load<f64>(half + (<usize>abs(row - y) << 3));
+    const to = missing + <usize>(row - top) * row8;
+    for (let k = 0; k < count; k++) {
+      const at = <usize>load<i32>(touched + (<usize>k << 2)) << 3;
+      store<f64>(to + at, load<f64>(to + at) + weight * load<f64>(inside + at));
+    }
+  }
+  memory.fill(line, 0, row8 + 2 * reach);
+}
+
+/** The first pixel of a row without a reading, from x on; the width if there is none. */
+@inline
+function nextMissing(data: usize, width: i32, y: i32, x: i32): i32 {
+  const row = data + (<usize>(y * width) << 2);
+  for (; x + 4 <= width; x += 4) {
+    const four = v128.load(row + (<usize>x << 2));
+    const odd = i32x4.bitmask(f32x4.ne(four, four));
+    if (odd != 0) return x + ctz(odd);
+  }
+  for (; x < width; x++) {
+    const value = load<f32>(row + (<usize>x << 2));
+    if (value != value) break;
+  }
+  return x;
 }

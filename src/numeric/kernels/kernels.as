@@ -1,14 +1,14 @@
 // kernels: the loops over numbers that a process which runs once spends its time in. No memory is taken here: whoever calls
 // lays his numbers out in the module's memory and says where.
 export { factorBand, scale, showFour, solveBand } from "./band";
-export { columnSteps, mayStandOut, medianDistances, rowSteps } from "./clean-and-lines";
-export { fitSums, sampleEdges, stepSums } from "./edges";
-export { smooth } from "./filters";
+export { columnSteps, everyFew, mayStandOut, medianDistances, rowSteps } from "./clean-and-lines";
+export { fitSums, meansOfCells, mixThree, sampleEdges, sizesByCell, stepSums } from "./edges";
+export { smooth, smoothSome } from "./filters";
 export { involved, readsOf, readWeights, solveHidden, weighDetail } from "./hidden-pattern";
 export { bridgeHoles, countMissing, markKnown, promote } from "./holes";
 export { joinBytes, scaleLevels, unfilter } from "./levels";
 export { pickKnown, readClasses, sortPositive } from "./noise-classes";
-export { allBetween, countNumbers, distancesFrom, gatherBetween, largest, placesOf } from "./order";
+export { allBetween, largest, placesOf } from "./order";
 export {
   add,
   averageCells,
@@ -17,6 +17,7 @@ export {
   fillFrom,
   keepScene,
   linear,
+  markAbove,
   markReached,
   raise,
   sortIntoClasses,
@@ -26,6 +27,7 @@ export {
   takeSurface,
 } from "./pixels";
 export { addColumns, addProducts, addSquares, leastRatio, sparseProducts, whiten } from "./products";
+export { countNumbers, findRank } from "./ranks";
 export { warp } from "./resample";
 export { scanRows } from "./rows";
 export { cellMeans, leftSquares, steadyMean, successive, weighFrame } from "./series";

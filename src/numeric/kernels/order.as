@@ -1,45 +1,5 @@
-// kernels: many numbers, some of them NaN → those near a rank, whether all lie in a range, the largest. As in many-numbers.ts,
-// check-frame.ts and flat-top.ts.
-
-/** Count what is not NaN. @param values f64, an even count of them. */
-export function countNumbers(values: usize, n: i32): i32 {
-  let missing = 0;
-  for (let i = 0; i < n; i += 2, values += 16) {
-    const pair = v128.load(values);
-    missing += popcnt(i64x2.bitmask(f64x2.ne(pair, pair)));
-  }
-  return n - missing;
-}
-
-/** Gather the numbers from `low` to `high`, and count those below.
- *  @param values f64, an even count of them. @param out f64. @param below i32. @returns how many were gathered.
- */
-export function gatherBetween(values: usize, n: i32, low: f64, high: f64, out: usize, below: usize): i32 {
-  const least = f64x2.splat(low);
-  const most = f64x2.splat(high);
-  const from = out;
-  let lower = 0;
-  for (let i = 0; i < n; i += 2, values += 16) {
-    const pair = v128.load(values);
-    lower += popcnt(i64x2.bitmask(f64x2.lt(pair, least)));
-    const inside = i64x2.bitmask(v128.and(f64x2.ge(pair, least), f64x2.le(pair, most)));
-    if (inside == 0) continue;
-    store<f64>(out, load<f64>(values));
-    out += <usize>(inside & 1) << 3;
-    store<f64>(out, load<f64>(values, 8));
-    out += <usize>(inside & 2) << 2;
-  }
-  store<i32>(below, lower);
-  return <i32>((out - from) >> 3);
-}
-
-/** Numbers → their distances from one. @param n even. */
-export function distancesFrom(values: usize, n: i32, from: f64): void {
-  const centre = f64x2.splat(from);
-  for (let i = 0; i < n; i += 2, values += 16) {
-    v128.store(values, f64x2.abs(f64x2.sub(v128.load(values), centre)));
-  }
-}
+// kernels: many numbers, some of them NaN → whether all lie in a range, the largest, where one stands. As in check-frame.ts and
+// flat-top.ts.
 
 /** Tell whether all numbers lie from `low` to `high`; NaN does not. @param values f32. */
 export function allBetween(values: usize, n: i32, low: f32, high: f32): bool {

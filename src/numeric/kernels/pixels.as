@@ -223,6 +223,21 @@ export function markReached(top: usize, n: i32, level: f64, mask: usize): void {
   }
 }
 
+/** Mark the pixels above a level. @param data f32. @param mask u8, written. */
+export function markAbove(data: usize, n: i32, level: f64, mask: usize): void {
+  // The largest number of f32 that is not above the level: a pixel is above both or neither.
+  let most = <f32>level;
+  if (<f64>most > level) most = reinterpret<f32>(reinterpret<i32>(most) + (most > 0 ? -1 : 1));
+  const bound = f32x4.splat(most);
+  let i = 0;
+  for (; most != 0 && i + 4 <= n; i += 4, data += 16) {
+    const above = f32x4.gt(v128.load(data), bound);
+    const shorts = i16x8.narrow_i32x4_s(above, above);
+    v128.store32_lane(mask + i, v128.and(i8x16.narrow_i16x8_s(shorts, shorts), i8x16.splat(1)), 0);
+  }
+  for (; i < n; i++, data += 4) store<u8>(mask + i, <f64>load<f32>(data) > level ? 1 : 0);
+}
+
 /** A picture less a surface of second order. smooth-drift.ts. @param surface f64, six terms. */
 export function takeSurface(data: usize, width: i32, height: i32, surface: usize, out: usize): void {
   const curve = load<f64>(surface, 24);

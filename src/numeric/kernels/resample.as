@@ -1,18 +1,22 @@
 // kernels: picture and an affine map → the picture resampled. As in warp.ts, to the last bit.
 
+import { promote } from "./holes";
+
 /** Positions this near to a whole pixel, or to the border, count as on it, px. */
 const ON_PIXEL: f64 = 1e-9;
 const LINEAR = 0;
 const SPLINE = 2;
 
 /** Resample a picture.
- *  @param data f32. @param source f64, what is read between pixels. @param known u8, 1 = a reading; 0: no holes.
+ *  @param data f32. @param source f64, what is read between pixels. @param filled whether it is there already: else it is the
+ *  picture itself, written here row by row, shortly before it is read. @param known u8, 1 = a reading; 0: no holes.
  *  @param a … f the map, from pixels of the result to places in the picture. @param out f32.
  *  @param order 0 linear, 1 cubic, 2 spline.
  */
 export function warp(
   data: usize,
   source: usize,
+  filled: bool,
   known: usize,
   width: i32,
   height: i32,
@@ -25,7 +29,18 @@ export function warp(
   order: i32,
   out: usize,
 ): void {
+  let ready = filled ? height : 0;
   for (let y = 0; y < height; y++) {
+    if (ready < height) {
+      // Two rows beyond that of the lowest pixel are read.
+      const lowest = Math.max(f, d * <f64>(width - 1) + f) + e * <f64>y;
+      const rows = <i32>Math.min(<f64>height, Math.max(0, Math.floor(lowest) + 4));
+      if (rows > ready) {
+        const from = <usize>(ready * width);
+        promote(data + (from << 2), (rows - ready) * width, source + (from << 3));
+        ready = rows;
+      }
+    }
     const to = out + (<usize>(y * width) << 2);
     warpRow(data, source, known, width, height, y, a, b, c, d, e, f, order, to);
   }

@@ -124,7 +124,7 @@ export function lineDetail(data: usize, width: i32, height: i32, out: usize): i3
 }
 
 /** Sum of the products of what each pixel of two pictures differs by from the four beside it, in every other row, over the
- *  pixels marked. align-frames.ts. @param marked u8. @param sum f64, written. @returns how many took part.
+ *  pixels marked. find-movement.ts. @param marked u8. @param sum f64, written. @returns how many took part.
  */
 export function sharedDetail(a: usize, b: usize, width: i32, height: i32, marked: usize, sum: usize): i32 {
   let total: f64 = 0;

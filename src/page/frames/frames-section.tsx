@@ -7,7 +7,6 @@ import { CautionsNote } from "../show/cautions-note.js";
 import { announceError } from "../state/announce.js";
 import { refreshInboxSoon } from "../state/job-data.js";
 import { followOtherFrames, otherFrames, setOtherFrames } from "../state/other-view.js";
-import { temperature } from "../state/settings.js";
 import { isSending } from "../state/uploads.js";
 import { AnalyseBar } from "./analyse-bar.js";
 import { DropArea } from "./drop-area.js";
@@ -81,10 +80,7 @@ export function FramesSection({ state }: SectionProps) {
     <section aria-label="Frames" class="frames-section">
       <div class="frames-main">
         <DropArea job={state.id} isSmall={files.length > 0} />
-        {scaleless.length > 0 && !isComing && (
-          // Numbers that were typed in one unit are none of the other.
-          <ScaleForm key={temperature.value} job={state.id} files={scaleless} last={lastScale} />
-        )}
+        {scaleless.length > 0 && !isComing && <ScaleForm job={state.id} files={scaleless} last={lastScale} />}
         {frames.length > 0 && (
           <>
             {groups.map((one) => (

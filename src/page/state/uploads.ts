@@ -73,6 +73,13 @@ export function stopSending(): void {
   stopper = new AbortController();
 }
 
+/** Have the browser ask before a page is left whose files have not all been sent: those that have not would be lost. */
+export function askBeforeLeaving(): void {
+  addEventListener("beforeunload", (event) => {
+    if (isSending.value) event.preventDefault();
+  });
+}
+
 async function work(): Promise<void> {
   for (let next = nextRequest(); next !== null; next = nextRequest()) {
     const { files, isShown } = next;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { bandPass } from "../../../src/align/band-pass.js";
 import { cellPicture } from "../../../src/align/cell-picture.js";
-import { edgeSamples, findEdges, thinned } from "../../../src/align/edge-samples.js";
+import { edgeSamples, findEdges } from "../../../src/align/edge-samples.js";
 import { affineOf } from "../../../src/align/rigid-transform.js";
 import { movingSamples, sampleMoving } from "../../../src/align/sample-moving.js";
 import { Surroundings } from "../../../src/align/surroundings.js";
@@ -61,8 +61,7 @@ describe("findEdges and edgeSamples", () => {
 
   it("thinned: no more than asked for, each with its own values", () => {
     const picture = stepPicture("thin");
-    const samples = edgeSamples(findEdges(picture, width, height), [picture], width);
-    const few = thinned(samples, 50);
+    const few = edgeSamples(findEdges(picture, width, height), [picture], width, 50);
     expect(few.count).toBeLessThanOrEqual(50);
     expect(few.count).toBeGreaterThan(25);
     for (let k = 0; k < few.count; k++) {

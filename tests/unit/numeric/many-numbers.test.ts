@@ -39,9 +39,19 @@ describe.each<[string, Float64Array]>([
   ["rising", make((i) => i)],
   ["none at all", make(() => Number.NaN)],
 ])("many numbers, %s", (_, values) => {
-  it.each([true, false])(
-    "have the median, quantiles and spread that sorting gives; kernels: %s",
-    (kernels) => {
+  const forms = {
+    "of double precision": values,
+    "of single precision": Float32Array.from(values),
+    // Enough for the kernels, too few for the plain code to look at a sample first.
+    "a few of them": values.subarray(0, 701),
+    "fewer, of single precision": Float32Array.from(values.subarray(300, 857)),
+  };
+  const cases = Object.entries(forms).flatMap(([form, numbers]) =>
+    [true, false].map((kernels) => [form, kernels, numbers] as const),
+  );
+  it.each(cases)(
+    "%s, have the median, quantiles and spread that sorting gives; kernels: %s",
+    (_form, kernels, values) => {
       useKernels(kernels);
       const list = sorted(values);
       if (list.length === 0) {
@@ -55,9 +65,8 @@ describe.each<[string, Float64Array]>([
       const before = values.slice();
       const centre = middleOf(list);
       expect(median(values)).toBe(centre);
-      expect(medianAbsoluteDeviation(values)).toBe(
-        middleOf(sorted(values.map((value) => Math.abs(value - centre)))),
-      );
+      const distances = Float64Array.from(values, (value) => Math.abs(value - centre));
+      expect(medianAbsoluteDeviation(values)).toBe(middleOf(sorted(distances)));
       for (const p of [0, 0.001, 0.5, 0.77, 0.995, 1]) expect(quantile(values, p)).toBe(quantileOf(list, p));
       expect(values).toEqual(before);
     },

@@ -20,8 +20,8 @@ import { lineDetail } from "../../../src/rise/line-detail.js";
 import { noiseByGradient } from "../../../src/rise/noise-by-gradient.js";
 import { sceneGradient } from "../../../src/rise/scene-gradient.js";
 import { removeSmoothDrift } from "../../../src/rise/smooth-drift.js";
-import { shiftSteps } from "../../../src/sources/nuisance-columns.js";
 import { blockEnergies } from "../../../src/sources/residual-scale.js";
+import { shiftSteps } from "../../../src/sources/shift-steps.js";
 import { makeRandom } from "../../simulate/random.js";
 
 afterEach(() => useKernels(true));

@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
 import type { SetFit } from "../../../src/sources/candidate-pool.js";
+import type { ProjectedColumn } from "../../../src/sources/cross-products.js";
 import { heatOfEach, heatOfSet } from "../../../src/sources/heat-of-set.js";
 import { PLATE_STATES } from "../../../src/sources/plate-state.js";
-import type { ProjectedColumn, ProjectedFit } from "../../../src/sources/projected-fit.js";
+import type { ProjectedFit } from "../../../src/sources/projected-fit.js";
 import { mirrorOf } from "../../../src/sources/recast-candidate.js";
 import { denseOf } from "./dense-column.js";
 import { modelOf, partOf } from "./small-model.js";

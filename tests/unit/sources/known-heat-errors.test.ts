@@ -25,7 +25,7 @@ function riseOf(more: (u2K: number, i: number) => number): Float32Array {
   const random = makeRandom("known heat");
   const plate = denseOf(model.plateColumn(u2, state), model.size);
   const body = denseOf(u2.body!, model.size);
-  return plate.map((value, i) => {
+  return Float32Array.from(plate, (value, i) => {
     const u2K = 0.3 * value + 3 * body[i]!;
     return u2K + more(u2K, i) + NOISE_K * random.normal();
   });

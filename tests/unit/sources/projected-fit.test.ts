@@ -128,6 +128,34 @@ describe("ProjectedFit", () => {
     }
   });
 
+  it("products taken together are those taken one by one, to the last bit", () => {
+    const [one, together] = [0, 1].map(() => new ProjectedFit(data, variance, nuisance));
+    const few = withoutZeros(heat[0]!.map((value, i) => (i % 5 === 0 ? value : 0)));
+    const whole = [...heat, ...heat.map((values) => values.map((value, i) => value * Math.cos(i)))];
+    const columns = [...whole.map(wholeColumn), few];
+    const a = columns.map((column) => one!.project(column));
+    const b = columns.map((column) => together!.project(column));
+    // Of what covers a few pixels only the products with all others are taken one by one, whitened before or not.
+    together!.crossAll(b, [b[0]!, b.at(-1)!, b[1]!]);
+    for (const j of [0, columns.length - 1, 1]) {
+      for (const i of columns.keys()) {
+        if (i !== j) expect(together!.cross(b[i]!, b[j]!)).toBe(one!.cross(a[i]!, a[j]!));
+      }
+    }
+    // Whitened by now, as the residual wants them.
+    together!.residual(
+      b,
+      b.map(() => 1),
+    );
+    const again = new ProjectedFit(data, variance, nuisance);
+    const c = columns.map((column) => again.project(column));
+    again.residual(
+      c,
+      c.map(() => 1),
+    );
+    expect(again.cross(c.at(-1)!, c[2]!)).toBe(together!.cross(b.at(-1)!, b[2]!));
+  });
+
   it("a column is made ready once, and a product taken from either side is one number", () => {
     const fit = new ProjectedFit(data, variance, nuisance);
     const ready = heat.map((values) => wholeColumn(values));

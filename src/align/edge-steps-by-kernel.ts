@@ -1,0 +1,121 @@
+// align: edge samples and a picture → at any alignment, what the next step towards it is made of, by the compiled kernels.
+import { gaussianAt } from "../numeric/gaussian-filter.js";
+import type { Address } from "../numeric/kernel-exports.js";
+import type { Kernels } from "../numeric/kernels.js";
+import type { EdgeSamples } from "./edge-samples.js";
+import type { Blocks, EdgeSteps } from "./edge-steps.js";
+import { type FitSums, settleAmounts } from "./fit-amounts.js";
+import type { StepNumbers, StepSums } from "./step-sums.js";
+import { SIGMA_CELLS, Surroundings } from "./surroundings.js";
+
+/** Lists that the kernel reads side by side, numbers that it takes, and those that it gives back. */
+const LISTS = 11;
+const NUMBERS = 13;
+const SUMS = 9;
+
+/** As `edgeSteps` in plain code, to the last bit. All lists stay in the kernels' memory from one alignment to the next: they
+ *  are of no use once the kernels are used for something else.
+ */
+export function edgeStepsByKernel(
+  kernels: Kernels,
+  samples: EdgeSamples,
+  moving: Float32Array,
+  width: number,
+  height: number,
+  blocks: Blocks,
+): EdgeSteps {
+  const { count, shapes } = samples;
+  const { run } = kernels;
+  const from = kernels.put(moving);
+  const lists = kernels.take(4 * LISTS * count);
+  const list = (k: number): Address => lists + 4 * k * count;
+  [samples.x, samples.y, samples.gate].forEach((values, k) => {
+    kernels.floats(list(k), count).set(values);
+  });
+  const [x, y, residual, expected, seen, around] = [list(0), list(1), list(3), list(4), list(7), list(10)];
+  // Value and slopes of up to three shapes; of two the third is in no amount.
+  const parts = (["value", "slopeX", "slopeY"] as const).map((part) => {
+    const places = shapes.map((shape) => kernels.put(shape[part]));
+    const nothing = shapes.length === 2 ? kernels.put(new Float32Array(count)) : places[0]!;
+    return [places[0]!, places[1] ?? places[0]!, places[2] ?? nothing] as const;
+  });
+  const surroundings = new Surroundings(samples, width, height);
+  const size = surroundings.across * surroundings.down;
+  const cells = kernels.put(surroundings.cells);
+  const [sizes, counts] = [kernels.take(4 * size), kernels.take(4 * size)];
+  const scores = new Float64Array(3 * blocks.count);
+  const [places, to] = [kernels.put(blocks.places), kernels.put(scores)];
+  const [shared, out] = [kernels.take(8 * NUMBERS), kernels.take(8 * SUMS)];
+  let amounts: number[] | undefined;
+
+  /** How much of each shape the picture shows. */
+  function fitted(scaleK: number): number[] {
+    const [first, second, third] = parts[0]!;
+    return settleAmounts(shapes.length, scaleK, amounts, ([a, b, c], cap) => {
+      run.fitSums(first, second, third, seen, count, a, b, c, cap, out);
+      return [...kernels.doubles(out, 9)] as unknown as FitSums;
+    });
+  }
+
+  function levels(): void {
+    kernels.floats(sizes, size).fill(0);
+    kernels.floats(counts, size).fill(0);
+    run.sizesByCell(residual, cells, count, sizes, counts);
+    const { across, down } = surroundings;
+    const sum = gaussianAt(kernels, sizes, across, down, SIGMA_CELLS);
+    const number = gaussianAt(kernels, counts, across, down, SIGMA_CELLS);
+    run.meansOfCells(sum, number, cells, count, around);
+    kernels.giveBack(sum);
+  }
+
+  return {
+    scores,
+    sumsAt(matrix, numbers, scaleK, distrust) {
+      run.sampleEdges(from, width, height, x, y, count, ...matrix, seen, list(8), list(9));
+      // One shape alone is expected as it is.
+      const first = amounts === undefined;
+      amounts = shapes.length === 1 ? [1] : fitted(scaleK);
+      if (first || shapes.length > 1) {
+        const [a, b, c] = [amounts[0]!, amounts[1] ?? 0, amounts[2] ?? 0];
+        parts.forEach((part, k) => {
+          run.mixThree(...part, count, a, b, c, list(4 + k));
+        });
+      }
+      run.subtract(seen, expected, count, residual);
+      if (distrust) levels();
+      kernels.doubles(to, scores.length).fill(0);
+      kernels.doubles(shared, NUMBERS).set(inOrder(numbers, distrust));
+      run.stepSums(lists, count, places, shared, to, out);
+      scores.set(kernels.doubles(to, scores.length));
+      return sumsOf(kernels.doubles(out, SUMS));
+    },
+  };
+}
+
+function inOrder(numbers: StepNumbers, distrust: boolean): number[] {
+  return [
+    numbers.noise2,
+    numbers.clipK,
+    numbers.misfit2,
+    numbers.cx,
+    numbers.cy,
+    numbers.armPx,
+    numbers.dxPx,
+    numbers.dyPx,
+    numbers.angleRad,
+    numbers.pull,
+    numbers.pullWidth,
+    numbers.cauchy2,
+    distrust ? 1 : 0,
+  ];
+}
+
+function sumsOf(numbers: Float64Array): StepSums {
+  const [h0, h1, h2, h4, h5, h8, product, square, otherSquare] = numbers;
+  return {
+    hessian: [h0!, h1!, h2!, h4!, h5!, h8!],
+    product: product!,
+    square: square!,
+    otherSquare: otherSquare!,
+  };
+}

@@ -1,0 +1,51 @@
+import { describe, expect, it } from "vitest";
+import { addColumn } from "../../../src/sources/column.js";
+import { evidenceOffFace } from "../../../src/sources/evidence-off-face.js";
+import { PLATE_STATES } from "../../../src/sources/plate-state.js";
+import { heatUnderMirror, mirrorOf } from "../../../src/sources/recast-candidate.js";
+import { makeRandom } from "../../simulate/random.js";
+import { levelColumns, modelOf, partOf } from "./small-model.js";
+
+const NOISE_K = 0.04;
+const model = modelOf();
+const state = PLATE_STATES.find(({ kind, lengthMm }) => kind === "steady" && lengthMm === 18)!;
+const part = partOf(model, "U2");
+const hidden = heatUnderMirror(part);
+
+/** Noise, and what is added to it. */
+function partsOf(add: (rise: Float32Array) => void) {
+  const random = makeRandom("evidence off the face");
+  const rise = Float32Array.from({ length: model.size }, () => NOISE_K * random.normal());
+  add(rise);
+  const variance = new Float32Array(model.size).fill(NOISE_K ** 2);
+  return { rise, variance, nuisance: levelColumns(model, 0.3), state, scale: 1 };
+}
+
+describe("evidenceOffFace", () => {
+  it("is that of the board around the mirror", () => {
+    const heated = partsOf((rise) => addColumn(rise, model.plateColumn(part, state), 0.3));
+    expect(evidenceOffFace(model, heated, hidden, [mirrorOf(part)])).toBeGreaterThan(100);
+  });
+
+  it("is none where only the face changed, whatever the picture in it", () => {
+    const pictured = partsOf((rise) => {
+      // A hand in one corner of the face: no smooth shape over the face as a whole.
+      part.body!.at!.forEach((pixel, k) => {
+        if (part.body!.values[k]! > 0.9 && k % 3 === 0) rise[pixel]! += 4;
+      });
+    });
+    // Noise alone: of χ² with one degree of freedom, 99.9 % lie below 10.8.
+    expect(evidenceOffFace(model, pictured, hidden, [mirrorOf(part)])).toBeLessThan(10.8);
+  });
+
+  it("asks only what lies under a mirror of the set", () => {
+    expect(
+      evidenceOffFace(
+        model,
+        partsOf(() => {}),
+        part,
+        [],
+      ),
+    ).toBe(Number.POSITIVE_INFINITY);
+  });
+});

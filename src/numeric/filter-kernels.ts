@@ -90,4 +90,14 @@ export interface FilterKernels {
     values: Address,
     slopes: Address,
   ) => number;
+  readonly readClasses: (
+    centres: Address,
+    sigmas: Address,
+    classes: number,
+    growth: number,
+    gradient: Address,
+    n: number,
+    table: Address,
+    out: Address,
+  ) => void;
 }

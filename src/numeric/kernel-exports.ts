@@ -279,16 +279,6 @@ export interface KernelExports extends FilterKernels {
     scores: Address,
     out: Address,
   ) => void;
-  readonly readClasses: (
-    centres: Address,
-    sigmas: Address,
-    classes: number,
-    growth: number,
-    gradient: Address,
-    n: number,
-    table: Address,
-    out: Address,
-  ) => void;
   readonly leastRatio: (heat: Address, column: Address, variance: Address, n: number) => number;
   readonly solveHidden: (
     scale: Address,

@@ -157,8 +157,10 @@ export function keptKernels(kind: string, owner: number, lay: (kernels: Kernels)
   }
   if (!wanted) return null;
   if (slot.owner !== owner) {
-    slot.owner = owner;
+    // Should laying them out fail, they are nobody's.
+    slot.owner = 0;
     lay(slot.kernels.clear());
+    slot.owner = owner;
   }
   return slot.kernels;
 }

@@ -18,8 +18,8 @@ export const FIT_DEFAULTS = Object.freeze({
   followsSupply: false,
   /** Log odds below which a part is taken for a mirror. */
   leastHeatOdds: 0,
-  /** … and below which all parts found are, where none is surer: a chance of 88 %, since nothing may heat at all. */
-  aloneHeatOdds: 2,
+  /** … and below which all parts found are, where none is surer: a chance of 83 %, since nothing may heat at all. */
+  aloneHeatOdds: 1.6,
   /** … and above which one taken for a mirror is taken for heat again. */
   clearHeatOdds: 1.5,
   /** Evidence wanted of a part that does not show itself (on the far side, or no warmer than the board around it), × that

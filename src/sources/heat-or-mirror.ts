@@ -17,10 +17,6 @@ export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
   /** A hand close by may show in one shiny face and in no other, K. */
   handK: 3,
   handChance: 0.5,
-  /** Chance that a dull face is of another finish than its kind, a gloss or a label, and how many times as much of the room it
-   *  shows then. */
-  oddFinish: 0.1,
-  oddBy: 3,
   /** A change mirrored in the solder mask makes hills on the board around, of so large a share of the room's change. */
   hillShare: 0.03,
   /** Watts of any size are equally probable over this span, W: from what can be seen to what a part survives. */
@@ -100,25 +96,12 @@ export function heatOrMirror(
 /** Log density of the step, as the camera shows it, if no heat came from the part. */
 function logAsMirror(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>): number {
   const share = mirroredShare(face.emissivity);
-  const dull = share > MIRRORS_FROM ? logMirrored(face, share, o) : logDull(face, share * face.roomK, o);
+  const dull =
+    share > MIRRORS_FROM ? logMirrored(face, share, o) : Math.log(shownRoom(face, share * face.roomK, o));
   return logSum([
     Math.log(1 - face.shinyChance) + dull,
     Math.log(face.shinyChance) + logMirrored(face, 1, o),
   ]);
-}
-
-/** Log density of the step on a dull face, which shows a change of the room as finishes of its kind do, or several times as
- *  much. */
-function logDull(
-  face: FaceEvidence,
-  shownK: number,
-  o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>,
-): number {
-  // Of two Laplace deviates that are of that size together, root mean square, the smaller.
-  const scaleK = shownK / Math.sqrt(2 * (1 + o.oddFinish * (o.oddBy * o.oddBy - 1)));
-  return Math.log(
-    (1 - o.oddFinish) * shownRoom(face, scaleK, o) + o.oddFinish * shownRoom(face, o.oddBy * scaleK, o),
-  );
 }
 
 /** Log density of the step on a face that mirrors by itself: it shows the room's change as other faces do, or a hand that none

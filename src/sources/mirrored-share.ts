@@ -1,10 +1,9 @@
 // sources: a face's finish → the share of a change in the room that it shows.
 import type { Candidate } from "./source-model.js";
 
-/** A dull face and the mask beside it mirror the same blurred room: only the difference of their emissivities shows. Root mean
- *  square: 0.04 for mouldings (0.90–0.95) beside mask (0.85–0.95), the ranges of `FINISH_EMISSIVITY` evenly filled, and with one
- *  face in ten of another finish than its kind so much. */
-const DULL_SHARE = 0.054;
+/** A dull face and the mask beside it mirror the same blurred room: only the difference of their finishes shows, as this
+ *  share of a change in the room. */
+const DULL_SHARE = 0.07;
 /** From this share on, which no dull finish throws back, a face mirrors by itself. */
 export const MIRRORS_FROM = 0.15;
 /** Share of a change in the room that a mirror shows. */

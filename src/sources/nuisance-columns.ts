@@ -21,7 +21,7 @@ export const NUISANCE_DEFAULTS = Object.freeze({
    *  heads are about twice as wide there as mirrors show them. */
   blurWidths: 0.14,
   /** Change of any wavelength that no room makes, K: a camera's pattern that has grown, air that moves. */
-  restK: 0.01,
+  restK: 0.04,
   /** Shortest wavelength of either, mm. */
   smoothWavelengthMm: 18,
   /** What the alignment may have left even where it claims none, px. */

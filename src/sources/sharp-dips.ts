@@ -24,13 +24,15 @@ export const SHARP_DIPS_DEFAULTS = Object.freeze({
  *  emissivity. All of them together would bend the plate's state and hide a small source.
  *  @param residual K per pixel of all pictures, NaN = left out; not modified.
  *  @param noise variance of the pixels, K², NaN = left out; not modified.
- *  @param slope size of the gradient of the heat found, K/px; not modified.
+ *  @param heat found at first, K per pixel: a face can show at most that much less than the board; not modified.
+ *  @param slope size of its gradient, K/px; not modified.
  *  @param apart 1 = not to be looked at: on the face of a named part, or left out already.
  *  @returns 1 = on such a face or in the blur of its edge.
  */
 export function sharpDips(
   residual: Float32Array,
   noise: Float32Array,
+  heat: Float32Array,
   slope: Float32Array,
   apart: Uint8Array,
   pictures: readonly Picture[],
@@ -51,7 +53,9 @@ export function sharpDips(
     const depth = own.map((value, i) => {
       const sigmaK = left * Math.sqrt(noise[offset + i]! + (o.shapeErrorPx * slope[offset + i]!) ** 2);
       // Beside what is warmer than was found, the board is no dip.
-      return value * 0 === 0 ? (Math.min(0, around[i]!) - place[i]!) / sigmaK : 0;
+      const depthK = Math.min(0, around[i]!) - place[i]!;
+      const shown = depthK - o.growSigma * sigmaK <= heat[offset + i]!;
+      return value * 0 === 0 && shown ? depthK / sigmaK : 0;
     });
     for (const i of stepsAround(grown(depth, width, o), width, height, 2 * o.marginPx).keys()) {
       if (apart[offset + i] === 0) out[offset + i] = 1;

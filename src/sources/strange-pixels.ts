@@ -32,6 +32,13 @@ export function strangePixels(
   const mirrored = mirroredPlaces(model, taken, set, answer, places);
   const strange = unexplained.map((out, i) => out | cool[i]! | mirrored[i]!);
   const apart = strange.map((out, i) => out | onFaces[i]!);
-  const dips = sharpDips(residual, noise, gradientSize(heat, sizesOf(model.pictures)), apart, model.pictures);
+  const dips = sharpDips(
+    residual,
+    noise,
+    heat,
+    gradientSize(heat, sizesOf(model.pictures)),
+    apart,
+    model.pictures,
+  );
   return strange.map((out, i) => out | dips[i]!);
 }

@@ -1,6 +1,6 @@
 // bench: `npx tsx tests/bench/bench-peers.ts` after a build → the table of the plain chain, whole processes, bursts and memory, beside
-// libraries that do the same. No pass or fail. Rounds alternate between what is compared; ratios are of medians, with their
-// range; every result is compared outside what is timed.
+// libraries that do the same. No pass or fail. Rounds alternate between what is compared; ratios are of each round, their
+// median with their range; every result is compared outside what is timed.
 import { spawnSync } from "node:child_process";
 import { existsSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -8,6 +8,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { frameCsv } from "../simulate/write-scene.js";
 import { CHAIN_SCENE, chainFrames } from "./chain-frames.js";
+import { medianTime } from "./median-time.js";
 import { plainChain } from "./plain-chain.js";
 import { wordsOf, writeInputs } from "./write-inputs.js";
 import { LONG_BURST, writeLongBurst } from "./write-long-burst.js";
@@ -59,7 +60,7 @@ async function printRows(): Promise<void> {
       times.push(performance.now() - start);
       spots = found.map(({ x, y }) => [x, y] as const);
     }
-    return { ms: median(times), spots, peakMb: null };
+    return { ms: medianTime(times), spots, peakMb: null };
   };
   const size = [String(WIDTH), String(HEIGHT), String(REPEATS)];
   row("plain chain, warm; peer OpenCV", warm, () => peer(["warm", "cv", ...size, ...raw]), 0.6, 0.3);
@@ -68,8 +69,8 @@ async function printRows(): Promise<void> {
   row("find without a board; peer numpy and SEP", find, () => peer(["pair", "sep", ...texts]), 1, 0.75);
   const inputs = await writeInputs(folder);
   const pair = inputs[0]!;
-  const empty = median(Array.from({ length: ROUNDS }, () => run(process.execPath, ["-e", "0"]).ms));
-  const whole = median(Array.from({ length: ROUNDS }, () => ours(wordsOf(pair)).ms));
+  const empty = medianTime(Array.from({ length: ROUNDS }, () => run(process.execPath, ["-e", "0"]).ms));
+  const whole = medianTime(Array.from({ length: ROUNDS }, () => ours(wordsOf(pair)).ms));
   process.stdout.write(
     `find with ${pair.what}: ${whole.toFixed(0)} ms; node -e 0 takes ${empty.toFixed(0)} ms, so ${(whole - empty).toFixed(0)} ms above it (at most 350, aim 150)\n`,
   );
@@ -95,8 +96,8 @@ async function printRows(): Promise<void> {
       false,
     );
   }
-  const own = median(Array.from({ length: 3 }, () => find().peakMb!));
-  const withBoard = median(Array.from({ length: 3 }, () => ours(wordsOf(pair)).peakMb!));
+  const own = medianTime(Array.from({ length: 3 }, () => find().peakMb!));
+  const withBoard = medianTime(Array.from({ length: 3 }, () => ours(wordsOf(pair)).peakMb!));
   const other = peer(["pair", "cv", ...texts])?.peakMb ?? null;
   process.stdout.write(
     `peak memory, MB: find ${own.toFixed(0)}, with a board ${withBoard.toFixed(0)}` +
@@ -128,15 +129,15 @@ function row(
       checkSpots(`${name}, peer`, b.spots ?? []);
     }
   }
-  const head = `${name.padEnd(42)} ${median(mine).toFixed(1).padStart(8)}`;
+  const head = `${name.padEnd(42)} ${medianTime(mine).toFixed(1).padStart(8)}`;
   if (theirs.length === 0) {
     process.stdout.write(`${head}  (no python3 with the peer's libraries here: no peer)\n`);
     return;
   }
   const ratios = mine.map((ms, k) => ms / theirs[k]!).sort((a, b) => a - b);
-  const range = `${median(ratios).toFixed(2)} (${ratios[0]!.toFixed(2)}–${ratios.at(-1)!.toFixed(2)})`;
+  const range = `${medianTime(ratios).toFixed(2)} (${ratios[0]!.toFixed(2)}–${ratios.at(-1)!.toFixed(2)})`;
   process.stdout.write(
-    `${head} ${median(theirs).toFixed(1).padStart(9)}   ${range.padEnd(18)} ${String(bar).padStart(5)} ${String(aim).padStart(5)}\n`,
+    `${head} ${medianTime(theirs).toFixed(1).padStart(9)}   ${range.padEnd(18)} ${String(bar).padStart(5)} ${String(aim).padStart(5)}\n`,
   );
 }
 
@@ -182,9 +183,4 @@ function run(program: string, words: readonly string[]): { ms: number; stdout: s
   const { status, stdout, stderr } = spawnSync(program, words, { encoding: "utf8", maxBuffer: 2 ** 28 });
   if (status !== 0) throw new Error(`${words.slice(0, 4).join(" ")} … ended with ${status}: ${stderr}`);
   return { ms: performance.now() - start, stdout, stderr };
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1]!;
 }

@@ -10,6 +10,7 @@ import { SAMPLE_MAP } from "../browser/sample-board.js";
 import { BURST, BURST_VIEW, writeBurst } from "../browser/write-burst.js";
 import { frameCsv } from "../simulate/write-scene.js";
 import { chainFrames } from "./chain-frames.js";
+import { medianTime } from "./median-time.js";
 import { wordsOf, writeInputs } from "./write-inputs.js";
 import { LONG_BURST, writeLongBurst } from "./write-long-burst.js";
 
@@ -49,13 +50,13 @@ async function print(folder: string): Promise<void> {
   for (let round = 0; round < ROUNDS; round++) {
     for (const [name, words] of jobs) told.set(name, [...(told.get(name) ?? []), run(folder, words)]);
   }
-  const unit = median(told.get("node -e 0")!.map(({ mainMs }) => mainMs));
+  const unit = medianTime(told.get("node -e 0")!.map(({ mainMs }) => mainMs));
   process.stdout.write(
     `process                     main thread, ms   × node -e 0   all threads, ms   peak MB\n`,
   );
   for (const [name, list] of told) {
     const [main, all, peak] = (["mainMs", "allMs", "peakMb"] as const).map((key) =>
-      median(list.map((one) => one[key])),
+      medianTime(list.map((one) => one[key])),
     );
     const cells = [main!.toFixed(0).padStart(16), (main! / unit).toFixed(1).padStart(13)];
     process.stdout.write(
@@ -115,8 +116,4 @@ function run(folder: string, words: readonly string[]): Told {
   );
   if (status !== 0) throw new Error(`${words.slice(0, 3).join(" ")} … ended with ${status}: ${stderr}`);
   return JSON.parse(readFileSync(file, "utf8")) as Told;
-}
-
-function median(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b)[values.length >> 1]!;
 }

@@ -8,6 +8,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import sharp from "sharp";
 import { makeRandom } from "../simulate/random.js";
+import { medianTime } from "./median-time.js";
 
 const PEERS = fileURLToPath(new URL("read-peers.py", import.meta.url));
 const LIBRARY = "../../dist/index.js";
@@ -128,7 +129,7 @@ async function printCase(one: Case): Promise<void> {
     const peer = timePeer(one);
     if (peer !== null) peers.push(peer);
   }
-  const own = median(ours.map(({ ms }) => ms));
+  const own = medianTime(ours.map(({ ms }) => ms));
   const head = `${one.name.padEnd(18)} ${own.toFixed(1).padStart(8)}`;
   const peer = peers[0];
   if (peer === undefined) {
@@ -139,11 +140,11 @@ async function printCase(one: Case): Promise<void> {
   }
   const apart = Math.abs(ours[0]!.sum - peer.sum) / one.pixels;
   if (apart > 1e-4) throw new Error(`${one.name}: means are ${apart} K apart, so they did not read the same`);
-  const other = median(peers.map(({ ms }) => ms));
+  const other = medianTime(peers.map(({ ms }) => ms));
   const ratios = ours.map(({ ms }, k) => ms / peers[k]!.ms).sort((a, b) => a - b);
   const spread = `${ratios[0]!.toFixed(2)}–${ratios.at(-1)!.toFixed(2)}`;
   process.stdout.write(
-    `${head} ${other.toFixed(1).padStart(8)}   ${median(ratios).toFixed(2)} (${spread})   ${one.bar}   ${one.aim}\n`,
+    `${head} ${other.toFixed(1).padStart(8)}   ${medianTime(ratios).toFixed(2)} (${spread})   ${one.bar}   ${one.aim}\n`,
   );
 }
 
@@ -156,7 +157,7 @@ async function timeOurs({ file, scale, repeats }: Case): Promise<Timed> {
     times.push(performance.now() - start);
     sum = frames.reduce((all, { raster }) => all + raster.data.reduce((a, b) => a + b, 0), 0);
   }
-  return { ms: median(times), sum };
+  return { ms: medianTime(times), sum };
 }
 
 /** Null where Python or a library is missing. */
@@ -166,9 +167,4 @@ function timePeer({ peer, file, repeats }: Case): Timed | null {
   if (status === 0) return JSON.parse(stdout) as Timed;
   if (status === null || /ModuleNotFoundError/.test(stderr)) return null;
   throw new Error(`the peer ended with ${status}: ${stderr}`);
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1]!;
 }

@@ -5,6 +5,7 @@ import { makeStage } from "../../src/page/board/make-stage.js";
 import { type PaintOptions, paintRise, shownRange } from "../../src/page/board/paint-rise.js";
 import { paintLimits, preparePicture } from "../../src/page/board/prepare-picture.js";
 import { makeRandom } from "../simulate/random.js";
+import { medianTime } from "./median-time.js";
 
 const ROUNDS = 41;
 /** Grid points along the longer side, as src/page/answer/board-view.tsx has them. */
@@ -50,10 +51,6 @@ for (const [width, height] of [
     sum += into[round * 1000]!;
   }
   process.stdout.write(
-    `${width}×${height}: redraw ${Math.min(...redraw).toFixed(1)} ms (median ${median(redraw).toFixed(1)}), new picture ${Math.min(...lay).toFixed(1)} ms (median ${median(lay).toFixed(1)}) [${sum % 97}]\n`,
+    `${width}×${height}: redraw ${Math.min(...redraw).toFixed(1)} ms (median ${medianTime(redraw).toFixed(1)}), new picture ${Math.min(...lay).toFixed(1)} ms (median ${medianTime(lay).toFixed(1)}) [${sum % 97}]\n`,
   );
-}
-
-function median(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b)[values.length >> 1]!;
 }

@@ -6,6 +6,7 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { medianTime } from "./median-time.js";
 import { type BenchInput, wordsOf, writeInputs } from "./write-inputs.js";
 
 const COMMAND = fileURLToPath(new URL("../../bin/faultglow.js", import.meta.url));
@@ -43,12 +44,12 @@ function timeProcesses(inputs: readonly BenchInput[]): Map<string, number[]> {
 }
 
 function printProcesses(inputs: readonly BenchInput[], times: ReadonlyMap<string, number[]>): void {
-  const unit = median(times.get("node -e 0")!);
+  const unit = medianTime(times.get("node -e 0")!);
   process.stdout.write(`\n${"process".padEnd(14)}      ms   × node -e 0   at most\n`);
   for (const [name, list] of times) {
     const input = inputs.find((one) => one.name === name);
-    const ms = median(list).toFixed(0).padStart(7);
-    const ratio = (median(list) / unit).toFixed(1).padStart(12);
+    const ms = medianTime(list).toFixed(0).padStart(7);
+    const ratio = (medianTime(list) / unit).toFixed(1).padStart(12);
     const limit = input === undefined ? "" : `${String(input.limit).padStart(9)}   ${input.what}`;
     process.stdout.write(`${name.padEnd(14)} ${ms} ${ratio} ${limit}\n`);
   }
@@ -73,9 +74,4 @@ function run(words: readonly string[]): string {
   const { status, stdout, stderr } = spawnSync(process.execPath, words, { encoding: "utf8" });
   if (status !== 0) throw new Error(`${words.slice(0, 2).join(" ")} … ended with ${status}: ${stderr}`);
   return stdout;
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1]!;
 }

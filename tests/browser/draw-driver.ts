@@ -6,8 +6,8 @@ import { checkBoard } from "../../src/board/check-board.js";
 import { placeView } from "../../src/board/place-view.js";
 import type { Point } from "../../src/board/polygon.js";
 import { boardPoint } from "../../src/core/units.js";
-import { type Camera, fitCamera, toScreen } from "../../src/page/draw/model/camera.js";
 import { chromiumPath } from "./chromium-path.js";
+import { panePoint } from "./pane-points.js";
 import { serveDrawPage } from "./serve-draw-page.js";
 
 /** The browser, and the page that is open in it now. */
@@ -62,28 +62,11 @@ export async function openPage(query = ""): Promise<string[]> {
   return faults;
 }
 
-const pane = (name: "board" | "picture") => page.locator(`[data-pane="${name}"]`);
 export const button = (name: string | RegExp) => page.getByRole("button", { name, exact: true });
 
-/** Where a point of a pane's plane is on the screen, while the pane shows all of `bounds`. */
-async function screenPoint(
-  name: "board" | "picture",
-  [x, y]: Point,
-  size: Point,
-  isMirrored = false,
-): Promise<{ x: number; y: number }> {
-  const box = (await pane(name).boundingBox())!;
-  // Borders of 1 px are no part of the pane's inside.
-  const inside = { width: Math.round(box.width - 2), height: Math.round(box.height - 2) };
-  const half = name === "picture" ? 0.5 : 0;
-  const bounds = { minX: -half, minY: -half, maxX: size[0] - half, maxY: size[1] - half };
-  const camera: Camera = fitCamera(bounds, inside, isMirrored, name === "picture" ? 0.02 : 0.08);
-  const [u, v] = toScreen(camera, inside, [x, y]);
-  return { x: box.x + 1 + u, y: box.y + 1 + v };
-}
 export const onBoard = (point: Point, isMirrored = false) =>
-  screenPoint("board", point, [WIDTH_MM, HEIGHT_MM], isMirrored);
-export const onPicture = (point: Point) => screenPoint("picture", point, [160, 120]);
+  panePoint(page, "board", point, [WIDTH_MM, HEIGHT_MM], isMirrored);
+export const onPicture = (point: Point) => panePoint(page, "picture", point, [160, 120]);
 
 export async function clickAt({ x, y }: { x: number; y: number }): Promise<void> {
   await page.mouse.move(x, y);

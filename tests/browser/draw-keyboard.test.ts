@@ -22,15 +22,7 @@ afterAll(stopBrowser);
 describe("the board editor", () => {
   it("draws and places a board by keyboard alone", async () => {
     const faults = await openPage();
-    const { press, walk } = keyboardOf(page);
-    /** Tab until the element has the focus, as a person without a mouse does. */
-    const tabTo = async (selector: string): Promise<void> => {
-      for (let i = 0; i < 60; i++) {
-        if (await page.evaluate((css) => document.activeElement?.matches(css) === true, selector)) return;
-        await press("Tab");
-      }
-      throw new Error(`no ${selector} within 60 stops`);
-    };
+    const { press, tabTo, walk } = keyboardOf(page);
     const TOOL = {
       outline: "Put the corners",
       rectangle: "A region along",

@@ -4,12 +4,14 @@ import { type Camera, fitCamera, toScreen } from "../../src/page/draw/model/came
 
 /** Where a place of a pane is on the screen, while the pane shows all of it.
  *  @param size of the frame in px, or of the board in mm.
+ *  @param isMirrored the board is seen from below.
  */
 export async function panePoint(
   page: Page,
   name: "board" | "picture",
   at: readonly [number, number],
   size: readonly [number, number],
+  isMirrored = false,
 ): Promise<{ x: number; y: number }> {
   const box = await page.locator(`[data-pane="${name}"]`).boundingBox();
   if (box === null) throw new Error(`the pane ${name} is not on the screen`);
@@ -17,7 +19,7 @@ export async function panePoint(
   const inside = { width: Math.round(box.width - 2), height: Math.round(box.height - 2) };
   const half = name === "picture" ? 0.5 : 0;
   const bounds = { minX: -half, minY: -half, maxX: size[0] - half, maxY: size[1] - half };
-  const camera: Camera = fitCamera(bounds, inside, false, name === "picture" ? 0.02 : 0.08);
+  const camera: Camera = fitCamera(bounds, inside, isMirrored, name === "picture" ? 0.02 : 0.08);
   const [u, v] = toScreen(camera, inside, [at[0], at[1]]);
   return { x: box.x + 1 + u, y: box.y + 1 + v };
 }

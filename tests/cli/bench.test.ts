@@ -46,7 +46,7 @@ describe("faultglow bench", () => {
     await half;
   });
 
-  it("prints the address and where jobs are kept", async () => {
+  it("prints an address that only this machine has, with a token in it", async () => {
     const bench = await startBenchProcess(join(jobs, "two"));
     expect(bench.address).toMatch(new RegExp(`^http://127\\.0\\.0\\.1:${bench.port}/\\?token=[\\w-]{43}$`));
     await bench.stop();
@@ -137,8 +137,11 @@ describe("the command line beside the bench", () => {
     expect(new TextDecoder().decode((await stream.read()).value)).toContain('"type":"hello"');
     expect((await runCli(["job", "remark", join(folder, name), "seen under the microscope"])).status).toBe(0);
     let told = "";
-    while (!told.includes(`{"type":"job","job":"${job}"}`))
-      told += new TextDecoder().decode((await stream.read()).value);
+    while (!told.includes(`{"type":"job","job":"${job}"}`)) {
+      const { value, done } = await stream.read();
+      if (done) throw new Error(`the stream ended with ${told}`);
+      told += new TextDecoder().decode(value);
+    }
     const state = await callApi("jobState", { job }, client);
     expect(state.remarks.map(({ text }) => text)).toEqual(["seen under the microscope"]);
     await bench.stop();

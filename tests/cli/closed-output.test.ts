@@ -57,7 +57,8 @@ function begin(words: readonly string[], { out, err }: { readonly out: Reading; 
       if (reading === "first") stream.destroy();
     });
   }
-  const ended = once(child, "exit") as Promise<[number | null, NodeJS.Signals | null]>;
+  // "close" comes when all that was said has been read, which may be after the end.
+  const ended = once(child, "close") as Promise<[number | null, NodeJS.Signals | null]>;
   return { child, said, ended };
 }
 

@@ -31,15 +31,17 @@ const PAIR = ["attempt-1.json", "attempt-3.json"] as const;
 
 describe("faultglow compare", () => {
   // Attempt 3 was fed three times the power of attempt 1 at four times the volts: by Ohm's law U6 would have taken a seventeenth of
-  // its 77 mW in attempt 1. The fit leaves it a tenth of that at most.
-  it("the sample job: C6 was replaced and is cold, U6 heats now", async () => {
+  // its 77 mW in attempt 1, 4.5 mW. Twenty seconds after power-on, of a time constant of a hundred, the board had not come to
+  // rest (truth.json), and watts show little then: 7 mW is the least that would have been found. So nobody can tell.
+  it("the sample job: C6 was replaced and is cold, U6 heats now, and before nobody could tell", async () => {
     const { status, out, err } = await compare(...PAIR, "--replaced", "C6");
     expect([status, err]).toEqual([0, ""]);
     expect(out.split("\n")[0]).toBe(
-      "C6 was replaced and the heat at C6 is gone, but it moved: U6 heats now and did not before.",
+      "C6 was replaced and the heat at C6 is gone. U6 heats now; whether it did before is not sure: the earlier attempt could have " +
+        "missed heat as weak as in the later one.",
     );
     expect(out).toMatch(/\nC6 +gone /);
-    expect(out).toMatch(/\nU6 +new /);
+    expect(out).toMatch(/\nU6 +unsure /);
     expect(out).toContain("N_POWER_DIVIDED");
   });
 
@@ -49,18 +51,18 @@ describe("faultglow compare", () => {
     expect(err).toContain("comparison.html");
     const found = comparisonSchema.parse(JSON.parse(out));
     const change = Object.fromEntries(found.parts.map((part) => [part.ref, part.change]));
-    expect(change).toMatchObject({ C6: "gone", U6: "new" });
+    expect(change).toMatchObject({ C6: "gone", U6: "unsure" });
     expect(await readFile(join(cwd, "result/comparison.json"), "utf8")).toBe(out);
     const page = await readFile(join(cwd, "result/comparison.html"), "utf8");
     expect(page).toContain(found.verdict);
   });
 
-  it("the other way round: C6 is new, and U6 is gone", async () => {
+  it("the other way round: C6 is new, and of U6 nobody can tell", async () => {
     const { out } = await compare(PAIR[1], PAIR[0], "--json");
     const change = Object.fromEntries(
       JSON.parse(out).parts.map((p: { ref: string; change: string }) => [p.ref, p.change]),
     );
-    expect(change).toMatchObject({ C6: "new", U6: "gone" });
+    expect(change).toMatchObject({ C6: "new", U6: "unsure" });
   });
 
   it("where the power is not known nothing is divided out, and U6 is new as well", async () => {

@@ -85,12 +85,12 @@ describe.each(Object.entries(FINDS))("%s", (_, words) => {
     expect(JSON.parse(first[0]!).hotspots.length).toBeGreaterThan(0);
   });
 
-  it("again, in another zone, another language and another folder of programs", async () => {
+  it("again, in another zone and another language", async () => {
     const env = { TZ: "Asia/Kolkata", LANG: "de_DE.UTF-8", LC_ALL: "tr_TR.UTF-8", NODE_ENV: "production" };
     expect(await bytesOf(words, { env })).toEqual(first);
   });
 
-  it("with the heap of a small machine and the optimiser of the engine held back", async () => {
+  it("with the heap of a small machine and a single thread beside the main one", async () => {
     const env = { NODE_OPTIONS: "--max-old-space-size=200 --max-semi-space-size=1", UV_THREADPOOL_SIZE: "1" };
     expect(await bytesOf(words, { env })).toEqual(first);
   });

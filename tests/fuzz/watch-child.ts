@@ -85,7 +85,8 @@ export async function watchChild(
   }, 500);
   try {
     const status = await new Promise<string>((resolve) => {
-      child.on("exit", (code, signal) => resolve(signal ?? String(code)));
+      // Not "exit": the last figures and words may still be on their way then.
+      child.on("close", (code, signal) => resolve(signal ?? String(code)));
     });
     if (hung) throw new Error(`it hangs ${where()}`);
     if (status !== "0") throw new Error(`the process ended with ${status} ${where()}: ${said}`);

@@ -169,7 +169,9 @@ export class LoadClient {
   }
 
   async #say(job: string, kept: Confirmed): Promise<void> {
-    const text = `${this.#random.pick(["warm", "<b>cold</b>", "=1+1", "交接"])} ${this.counts.requests}`;
+    // No other remark has the same words, not even of users of an earlier bench on the same folder.
+    const number = `${this.#random.integer(0, 999_999)}.${this.counts.requests}`;
+    const text = `${this.#random.pick(["warm", "<b>cold</b>", "=1+1", "交接"])} ${number}`;
     await this.#call("say", { job, body: { said: [{ type: "remark", text }] } });
     kept.remarks.add(text);
   }

@@ -15,7 +15,7 @@ export default {
   // What takes longer counts as noticed: on a busy machine a few seconds would count what is only slow.
   timeoutMS: 60_000,
   dryRunTimeoutMinutes: 60,
-  // Two processors, shared with other work.
+  // Side by side they would hold each other up, and what is only slow would count as noticed.
   concurrency: 1,
   reporters: ["clear-text", "progress-append-only"],
   clearTextReporter: { allowColor: false, logTests: false, allowEmojis: false },

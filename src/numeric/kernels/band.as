@@ -228,7 +228,7 @@ export function scale(x: usize, count: i32, by: f64): void {
 }
 
 /** What a camera shows of four rises on the plate: read between four cells, weakened by the finish.
- *  @param pixels which pixels see the board, and their number.
+ *  @param pixels i32, where each pixel that sees the board stands in a picture of `out`; `count` of them.
  *  @param cells four numbers of cells per pixel seen; where there is none, any cell with the weight 0.
  *  @param weights four per pixel seen, f32. @param shown one per pixel seen, f32.
  *  @param x rises side by side, four per cell. @param out four pictures of `size` f32 one after the other.

@@ -2,7 +2,7 @@
 import { pairAt } from "./pixels";
 
 /** List the pixels that may stand out from their neighbours: those of whose neighbours no more than half are within a limit.
- *  @param data f32. @param out i32, room for all. @returns how many there are.
+ *  @param data f32. @param least the limit. @param out i32, room for all. @returns how many there are.
  */
 export function mayStandOut(data: usize, width: i32, height: i32, least: f64, out: usize): i32 {
   // What is this near in single precision is within the limit in double precision too.

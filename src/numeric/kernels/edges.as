@@ -39,7 +39,8 @@ function exp(value: f64): f64 {
   return y * reinterpret<f64>(<u64>(1023 + power) << 52);
 }
 
-/** Read a picture and its slopes between its pixels, where a map brings the samples; NaN outside.
+/** Read a picture and its slopes between its pixels, where a map brings the samples. Outside, or within a pixel of the border,
+ *  the value is NaN, and the slopes stay what they were.
  *  @param moving f32. @param x @param y f32 per sample. @param a … f the map. @param value @param slopeX @param slopeY f32.
  */
 export function sampleEdges(
@@ -231,9 +232,9 @@ export function fitSums(
 
 /** The normal equations of one step.
  *  @param lists f32 per sample, `count` numbers apart: x, y, gate, residual, expected value and slopes, seen value and
- *  slopes, and the level around each sample. @param blocks i32 per sample.
+ *  slopes, and the level around each sample. @param blocks i32 per sample: where the three scores of its block stand.
  *  @param numbers f64 in: squared noise, clip, squared misfit, middle x and y, arm, dx, dy, angle, pull, twice its squared
- *  width, Cauchy's constant; whether the level around counts (1) or not (0).
+ *  width, squared scale of Cauchy's weight; whether the level around counts (1) or not (0).
  *  @param scores f64, three per block, zeros. @param out nine f64: h0 h1 h2 h4 h5 h8, product, square, other square.
  */
 export function stepSums(lists: usize, count: i32, blocks: usize, numbers: usize, scores: usize, out: usize): void {

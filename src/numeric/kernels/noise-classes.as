@@ -1,7 +1,7 @@
 // kernels: gradient of a picture → its noise, read between the centres of classes. As in noise-by-gradient.ts.
 
 /** Without a branch: which class a pixel is of, noise decides anew for each.
- *  @param centres @param sigmas f64, `classes` each, rising; the centres are numbers of f32. @param gradient f32, n.
+ *  @param centres @param sigmas f64, `classes` each, rising; the centres are numbers of f32. @param gradient f32, n, none NaN.
  *  @param table scratch, 32 bytes a class. @param out f32.
  */
 export function readClasses(
@@ -70,7 +70,7 @@ function readTwo(two: v128, k: i32, l: i32, table: usize, highest: usize, most: 
 
 /** Sort numbers of f32 of which none is negative; NaN comes last. By eleven bits at a time, from the lowest.
  *  @param values f32, sorted in place. @param other scratch, f32, n. @param tally scratch, i32, 2048.
- *  @returns false, with nothing changed, if a number is negative.
+ *  @returns false, with nothing changed, if one has a minus sign, which −0 and a NaN can have too.
  */
 export function sortPositive(values: usize, n: i32, other: usize, tally: usize): bool {
   const all = <usize>n << 2;

@@ -1,4 +1,4 @@
-// kernels: columns of pixels → their products with each other.
+// kernels: columns of pixels → their products with each other. As in column.ts, column-products.ts and smallest-powers.ts.
 
 /** Add to the products of two lists of columns what a stretch of pixels gives.
  *  Each product has four running sums, for pixels 0, 1, 2 and 3 of every four, as in column.ts; they stand side by side at
@@ -118,7 +118,10 @@ function twoProducts(p: usize, q: usize, b0: usize, n: i32, toP: usize, toQ: usi
   v128.store(toQ, q0h, 16);
 }
 
-/** Columns over all pixels → those that take part, ÷ noise, with zeros up to a multiple of 4. */
+/** A column → its numbers at the pixels that take part, ÷ noise. A quotient of two numbers of f32 is rounded once, whatever it was
+ *  computed in.
+ *  @param values f32. @param pixels i32, where the number of each pixel that takes part stands. @param sigma @param out f32, `count`.
+ */
 export function whiten(values: usize, pixels: usize, sigma: usize, count: i32, out: usize): void {
   let k = 0;
   for (; k + 4 <= count; k += 4) {
@@ -144,6 +147,7 @@ export function whiten(values: usize, pixels: usize, sigma: usize, count: i32, o
  */
 export function addColumns(left: usize, rows: usize, stride: i32, count: i32, amounts: usize, n: i32): void {
   const end = left + (<usize>n << 2);
+  // By pieces of 4096 bytes, so that what is added to stays in the nearest cache from column to column.
   let from = rows;
   for (let tile = left; tile < end; tile += 4096) {
     const tileEnd = min(end, tile + 4096);

@@ -178,7 +178,9 @@ function storeFour(to: usize, left: v128, right: v128): void {
   v128.store(to, v128.shuffle<i64>(a, b, 0, 2));
 }
 
-/** Whether all pixels around four places have readings: seven columns (five for linear) of each row. */
+/** Whether all pixels around four places have readings: seven columns (five for linear) of each row. Eight are read, of which the
+ *  last may lie behind the picture; they do not count.
+ */
 function known8(known: usize, width: i32, column: i32, row: i32, reach: i32): bool {
   let all: u64 = -1;
   let at = known + <usize>((row + 1 - reach) * width + column + 1 - reach);

@@ -7,7 +7,7 @@ const SPACE: u32 = 32;
 const MINUS: u32 = 45;
 const PLUS: u32 = 43;
 const ZERO: u32 = 48;
-/** Eight bytes each. */
+/** Eight bytes each; what is added to a digit brings all above nine to the upper bit. */
 const ZEROS: u64 = 0x3030303030303030;
 const BEYOND_NINE: u64 = 0x7676767676767676;
 const UPPER_BITS: u64 = 0x8080808080808080;
@@ -26,8 +26,9 @@ const DECIMAL: i32 = 2;
 /** Read lines until one is not all plain numbers: sign, up to nine digits with at most one decimal mark, blanks around.
  *  The ends of a line's fields are found for 64 bytes at a time; each field is then read backwards from its end, so
  *  that none waits for the one before it.
- *  @param text u8, a line end behind the last line; the eight bytes before it can be read. @param starts @param ends i32, places
- *    of the lines in it. @param powers f64, of ten. @param values f64, room for half as many as there are bytes.
+ *  @param text u8, a line end behind the last line; the eight bytes before it can be read, and 63 behind that line end: none of
+ *    them counts. @param starts @param ends i32, places of the lines in it. @param powers f64, of ten.
+ *  @param values f64, room for half as many as there are bytes.
  *  @param counts i32 per line: its fields, negative if some are written with decimals.
  *  @returns how many lines were read.
  */

@@ -1,11 +1,13 @@
 // kernels: frames one after the other, `stride` bytes apart, some pixels of each → sums over the frames at each pixel. Lanes are
 // pixels: the sums of one are those of the plain code, in its order. As in average-frames.ts, temporal-noise.ts,
 // weigh-frames.ts and frame-places.ts.
+import { storePair } from "./pixels";
 
 /** Noise from successive frames, √(Σ(next − this)² / (2·(count−1))), and the mean plus `meanOffset`, of readings less the
  *  offset of their frame.
  *  @param stack f32, with room for 8 pixels more. @param offsets f64, one per frame. @param noise @param mean f32.
- *  @param odd u8 per pixel: 1 where a reading is missing or infinite, and the plain code has to be asked.
+ *  @param odd u8 per pixel: 1 where a reading is missing or infinite, and the plain code has to be asked. What is written has
+ *  room for 3 pixels more.
  */
 export function successive(
   stack: usize,
@@ -56,7 +58,7 @@ export function successive(
 
 /** The mean plus `meanOffset` of the pixels of which no reading can be an outlier: where the furthest is within `limit` of the
  *  mean even if the median lies a standard deviation beyond it.
- *  @param odd u8 per pixel: 1 where the plain code has to be asked, for this or for a missing reading.
+ *  @param odd u8 per pixel: 1 where the plain code has to be asked, for this or for a missing reading. Room as above.
  */
 export function steadyMean(
   stack: usize,
@@ -259,11 +261,6 @@ function addCell(at: usize, by: f64): void {
 @inline
 function lessTwo(value: v128, origin: v128, offset: v128): v128 {
   return f64x2.sub(f64x2.sub(value, origin), offset);
-}
-
-@inline
-function storePair(to: usize, pair: v128): void {
-  v128.store64_lane(to, f32x4.demote_f64x2_zero(pair), 0);
 }
 
 @inline

@@ -96,7 +96,7 @@ export function steepness(data: usize, width: i32, height: i32, out: usize): voi
   }
 }
 
-/** Sizes of what each pixel differs by from the mean of its left and right neighbours. prepare-pair.ts.
+/** Sizes of what each pixel differs by from the mean of its left and right neighbours. line-detail.ts.
  *  @param out f32, room for all. @returns how many there are.
  */
 export function lineDetail(data: usize, width: i32, height: i32, out: usize): i32 {
@@ -151,7 +151,7 @@ function aboveFour(at: usize, width: i32): f64 {
 }
 
 /** Half the step over each pixel along x and along y, and what a turn about the middle makes of both, ÷ arm.
- *  nuisance-columns.ts. @param across @param down @param turn f32, zeros at first.
+ *  shift-steps.ts. @param across @param down @param turn f32, zeros at first.
  */
 export function shiftSteps(
   data: usize,

@@ -170,7 +170,7 @@ function smoothDown(from: usize, to: usize, row: usize, y: i32, h: i32, half: us
   }
 }
 
-/** Sums ÷ weights. @param to f64. */
+/** Sums ÷ weights; NaN below a billionth of a pixel's weight: no reading is near. @param to f64. */
 function divideCells(from: usize, to: usize, n: i32): void {
   for (const end = from + (<usize>n << 4); from < end; from += 16) {
     const count = load<f64>(from, 8);

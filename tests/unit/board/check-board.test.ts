@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { checkBoard } from "../../../src/board/check-board.js";
 import { parseBoardMap } from "../../../src/board/parse-board-map.js";
-import { ToolError } from "../../../src/core/errors.js";
+import { caught } from "../frames/caught.js";
 
 type Json = Record<string, unknown>;
 const rectangle = (x: number, y: number, width: number, height: number): number[][] => [
@@ -38,16 +38,6 @@ const sound = () =>
   );
 const brief = (value: unknown) =>
   checkBoard(value).map(({ severity, code, path }) => `${severity} ${code} ${path}`);
-
-function thrown(run: () => unknown): ToolError {
-  try {
-    run();
-  } catch (error) {
-    if (error instanceof ToolError) return error;
-    throw error;
-  }
-  throw new Error("nothing was thrown");
-}
 
 describe("checkBoard", () => {
   it("finds nothing wrong with a sound map, nor with the smallest one", () => {
@@ -355,12 +345,12 @@ describe("parseBoardMap", () => {
     ["E_BOARD_REF", map([region("U1", rectangle(1, 2, 3, 4)), region("U1", rectangle(11, 2, 3, 4))])],
     ["E_BOARD_OUTSIDE", map([region("U1", rectangle(-9, 2, 3, 4))])],
   ])("throws %s", (code, value) => {
-    expect(thrown(() => parseBoardMap(value, "board.json")).code).toBe(code);
+    expect(caught(() => parseBoardMap(value, "board.json")).code).toBe(code);
   });
 
   it("lists up to three errors and counts the others", () => {
     const bad = ["U1", "U2", "U3", "U4", "U5"].map((ref, i) => region(ref, rectangle(-9, 2 + 5 * i, 3, 4)));
-    expect(thrown(() => parseBoardMap(map(bad), "board.json")).message).toBe(
+    expect(caught(() => parseBoardMap(map(bad), "board.json")).message).toBe(
       "E_BOARD_OUTSIDE: U1 lies wholly outside the outline; at regions[1].polygon: U2 lies wholly outside the outline; at regions[2].polygon: U3 lies wholly outside the outline; and 2 more (board.json, at regions[0].polygon). Check its points: all are in millimetres from the same origin as the outline, seen from the top side. Run faultglow board check to list them all.",
     );
   });

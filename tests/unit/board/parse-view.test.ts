@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { checkViewFrame } from "../../../src/board/check-view-frame.js";
 import { parseView } from "../../../src/board/parse-view.js";
-import { ToolError } from "../../../src/core/errors.js";
+import { caught } from "../frames/caught.js";
 
 const sound = () => ({
   kind: "faultglow/view",
@@ -14,15 +14,7 @@ const sound = () => ({
   ],
 });
 
-function message(run: () => unknown): string {
-  try {
-    run();
-  } catch (error) {
-    if (error instanceof ToolError) return error.message;
-    throw error;
-  }
-  throw new Error("nothing was thrown");
-}
+const message = (run: () => unknown): string => caught(run).message;
 
 describe("parseView", () => {
   it("reads a sound view", () => {

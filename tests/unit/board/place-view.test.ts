@@ -4,8 +4,8 @@ import { frameCovarianceToBoard } from "../../../src/board/frame-covariance-to-b
 import { placeView } from "../../../src/board/place-view.js";
 import { applyHomography, type Matrix3 } from "../../../src/board/plane-transform.js";
 import type { Point } from "../../../src/board/polygon.js";
-import { ToolError } from "../../../src/core/errors.js";
 import { boardPoint, framePoint } from "../../../src/core/units.js";
+import { caught } from "../frames/caught.js";
 
 // A camera a little askew over a 58 × 34 mm board, 256 × 192 px.
 const CAMERA: Matrix3 = [3.4, -0.31, 21, 0.27, 3.3, 30, 0.9e-3, -0.6e-3, 1];
@@ -38,15 +38,7 @@ function moved(view: View, index: number, dx: number, dy: number): View {
   return { ...view, fiducials };
 }
 
-function thrown(view: View): ToolError {
-  try {
-    placeView(view, { file: "view.json" });
-  } catch (error) {
-    if (error instanceof ToolError) return error;
-    throw error;
-  }
-  throw new Error("nothing was thrown");
-}
+const thrown = (view: View) => caught(() => placeView(view, { file: "view.json" }));
 
 describe("placeView", () => {
   it.each([

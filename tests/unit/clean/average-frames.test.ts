@@ -1,10 +1,12 @@
-import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
 import { PNG } from "pngjs";
 import { describe, expect, it } from "vitest";
 import { averageFrames } from "../../../src/clean/average-frames.js";
 import { findBadPixels } from "../../../src/clean/find-bad-pixels.js";
 import { createRaster, type Raster } from "../../../src/core/raster.js";
 import { median } from "../../../src/numeric/median.js";
+import { sharedFolder } from "../../reference/shared-folder.js";
 import { noisyFrame } from "./make-scene.js";
 
 const width = 40;
@@ -121,18 +123,9 @@ describe("averageFrames", () => {
   });
 });
 
-const folder = new URL("uniform/", sharedRealFrames());
-const missing = !existsSync(folder);
-if (missing) console.info("real frames are not there: the test on a uniform scene is left out");
+const { path: folder, missing, title } = sharedFolder("real-frames/uniform");
 
-function sharedRealFrames(): URL {
-  const shared = process.env["FAULTGLOW_SHARED"];
-  return shared === undefined
-    ? new URL("../../../../shared/real-frames/", import.meta.url)
-    : new URL("real-frames/", `file://${shared.endsWith("/") ? shared : `${shared}/`}`);
-}
-
-describe.skipIf(missing)("a real uniform scene, 16 frames", () => {
+describe.skipIf(missing)(`a real uniform scene, 16 frames${title}`, () => {
   const countsPerK = 57.3;
   const frames = missing
     ? []
@@ -140,7 +133,7 @@ describe.skipIf(missing)("a real uniform scene, 16 frames", () => {
         .filter((name) => name.endsWith(".png"))
         .sort()
         .map((name) => {
-          const png = PNG.sync.read(readFileSync(new URL(name, folder)), { skipRescale: true });
+          const png = PNG.sync.read(readFileSync(join(folder, name)), { skipRescale: true });
           const data = Float32Array.from(
             { length: png.width * png.height },
             (_, i) => png.data[4 * i]! / countsPerK,

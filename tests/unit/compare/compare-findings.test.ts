@@ -58,6 +58,9 @@ describe("compareFindings", () => {
     const blind = compareFindings(before, makeFindings({ limitK: 2.2, limitW: 0.2 }));
     // Its largest rise is known to be small all the same, as long as that is not missing too.
     expect(part(blind, "C6")!.change).toBe("gone");
+    const blinder = makeFindings({ limitK: 2.2, limitW: 0.2 });
+    Object.assign(blinder.parts!.find(({ ref }) => ref === "C6")!, { riseK: null, contrastSigmaK: 1.5 });
+    expect(part(compareFindings(before, blinder), "C6")!.change).toBe("unsure");
   });
 
   it("asks whether the later attempt had power enough to show it", () => {

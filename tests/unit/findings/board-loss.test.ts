@@ -20,6 +20,7 @@ describe("boardLoss", () => {
 
   it("is blind to the camera's drift, for the bench beside the board drifts along", () => {
     const still = run({ U1: 0.21 }, "drift").boardLossW!;
-    expect(run({ U1: 0.21 }, "drift", 0.9).boardLossW! / still).toBeCloseTo(1, 1);
+    // Single precision rounds readings of 25 °C by 1e-6 K, against rises of some tenths of a kelvin.
+    expect(run({ U1: 0.21 }, "drift", 0.9).boardLossW! / still).toBeCloseTo(1, 5);
   });
 });

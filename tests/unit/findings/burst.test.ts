@@ -126,6 +126,7 @@ describe("a burst in which parts begin one after the other (simulated)", () => {
       expect(Math.abs(spot.onsetS! - source.onsetS)).toBeLessThan(3 * spot.onsetSigmaS!);
     }
     const first = known.filter(({ spot }) => (spot.onsetLeadSigma ?? 0) > 3);
+    expect(first).toHaveLength(1);
     for (const { source, suspect } of first) {
       for (const other of known) expect(source.onsetS).toBeLessThanOrEqual(other.source.onsetS);
       expect(suspect.why.join(" ")).toMatch(/heated first: it began to warm .* ± .* s after power-on/);

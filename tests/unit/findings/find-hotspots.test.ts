@@ -64,7 +64,8 @@ describe("findHotspots with a board", () => {
     expectContract(findings);
     const refs = findings.suspects.slice(0, 2).map((s) => s.ref);
     expect(refs.sort()).toEqual(["C1", "C9"]);
-    if (findings.hotspots.length === 1) expect(Math.abs(sumOfFaults(findings) - 1)).toBeLessThan(1e-9);
+    expect(findings.hotspots).toHaveLength(1);
+    expect(Math.abs(sumOfFaults(findings) - 1)).toBeLessThan(1e-9);
   });
 
   it.each([0.5, 0.7, 0.85, 1, 1.15])(

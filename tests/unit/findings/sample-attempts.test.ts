@@ -47,7 +47,9 @@ describe("the sample attempts", () => {
     const fault = truth.sources.find((source) => source.fault)!;
     expect(findings.suspects[0]?.ref).toBe(fault.ref);
     const warm = truth.sources.filter((source) => !source.fault).map((source) => source.ref);
-    for (const suspect of findings.suspects.filter((s) => warm.includes(s.ref))) {
+    const listed = findings.suspects.filter((s) => warm.includes(s.ref));
+    expect(listed.length).toBeGreaterThan(0);
+    for (const suspect of listed) {
       expect(suspect).toMatchObject({ normallyWarm: true, probability: 0 });
     }
   });

@@ -2,24 +2,15 @@ import { afterEach, describe, expect, it } from "vitest";
 import { averageFrames } from "../../../src/clean/average-frames.js";
 import { createRaster, type Raster } from "../../../src/core/raster.js";
 import { frameFromRaster } from "../../../src/frames/frame.js";
-import { sharedKernels, useKernels } from "../../../src/numeric/kernels.js";
+import { useKernels } from "../../../src/numeric/kernels.js";
 import { openFrameSpool } from "../../../src/read/frame-spool.js";
 import { cellsOf } from "../../../src/rise/frame-places.js";
 import { temporalNoise } from "../../../src/rise/temporal-noise.js";
 import { weighFrames } from "../../../src/rise/weigh-frames.js";
 import { makeRandom } from "../../simulate/random.js";
+import { bothWays } from "./both-ways.js";
 
 afterEach(() => useKernels(true));
-
-/** What a function gives with the kernels, and with the plain code. */
-function both<T>(make: () => T): [T, T] {
-  useKernels(true);
-  expect(sharedKernels()).not.toBeNull();
-  const fast = make();
-  useKernels(false);
-  expect(sharedKernels()).toBeNull();
-  return [fast, make()];
-}
 
 /** Places at which two lists are not the same to the last bit. */
 function differences(fast: ArrayLike<number>, plain: ArrayLike<number>): number[] {
@@ -57,7 +48,7 @@ describe.each([
 
   it("are averaged as by the plain code, to the last bit", () => {
     for (const outlierSigma of [5, 1.5, Number.POSITIVE_INFINITY]) {
-      const [fast, plain] = both(() => averageFrames(frames, { outlierSigma }));
+      const [fast, plain] = bothWays(() => averageFrames(frames, { outlierSigma }));
       expect(differences(fast.mean.data, plain.mean.data)).toEqual([]);
       expect(differences(fast.sigma!.data, plain.sigma!.data)).toEqual([]);
       expect(fast.count).toEqual(plain.count);
@@ -72,7 +63,7 @@ describe.each([
       { frames, offsetsK, courses },
       { frames: makeFrames(width, height, 8), offsetsK: new Float64Array(8) },
     ];
-    const [fast, plain] = both(() => temporalNoise(groups, 0.01));
+    const [fast, plain] = bothWays(() => temporalNoise(groups, 0.01));
     expect(fast!.freedom).toBe(plain!.freedom);
     expect(differences(fast!.sigma.data, plain!.sigma.data)).toEqual([]);
   });
@@ -80,12 +71,12 @@ describe.each([
   it("are weighed alike", () => {
     const weights = frames.map((_, k) => (k === 1 ? 0 : (k + 1) / 10));
     const offsetsK = frames.map((_, k) => 0.03 * k - 0.05);
-    const [fast, plain] = both(() => weighFrames(frames, weights, offsetsK));
+    const [fast, plain] = bothWays(() => weighFrames(frames, weights, offsetsK));
     expect(differences(fast.data, plain.data)).toEqual([]);
   });
 
   it("have the same cells", () => {
-    const [fast, plain] = both(() => cellsOf(frames).frame(1));
+    const [fast, plain] = bothWays(() => cellsOf(frames).frame(1));
     expect(differences(fast, plain)).toEqual([]);
   });
 });
@@ -95,7 +86,7 @@ it("frames in a file are averaged as those that are held", () => {
   const spool = openFrameSpool({ heldBytes: 0 });
   const list = frames.map((raster) => frameFromRaster(raster));
   spool.keep(list);
-  const [fast, plain] = both(() => averageFrames(list.map(({ raster }) => raster)));
+  const [fast, plain] = bothWays(() => averageFrames(list.map(({ raster }) => raster)));
   const held = averageFrames(frames);
   for (const other of [fast, plain]) {
     expect(differences(other.mean.data, held.mean.data)).toEqual([]);

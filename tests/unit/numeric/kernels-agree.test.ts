@@ -2,25 +2,15 @@ import { afterEach, describe, expect, it } from "vitest";
 import { separatePattern } from "../../../src/align/separate-pattern.js";
 import { radians } from "../../../src/core/units.js";
 import { gaussianFilter } from "../../../src/numeric/gaussian-filter.js";
-import { makeKernels, sharedKernels, useKernels } from "../../../src/numeric/kernels.js";
+import { useKernels } from "../../../src/numeric/kernels.js";
 import { splineCoefficients } from "../../../src/numeric/spline-coefficients.js";
 import { warpRaster } from "../../../src/numeric/warp.js";
 import { wideGaussian } from "../../../src/numeric/wide-gaussian.js";
 import { resolvePattern } from "../../../src/rise/resolve-pattern.js";
 import { makeRandom } from "../../simulate/random.js";
+import { bothWays } from "./both-ways.js";
 
 afterEach(() => useKernels(true));
-
-/** What a function gives with the kernels, and with the plain code. */
-function both<T>(make: () => T): [T, T] {
-  useKernels(true);
-  expect(sharedKernels()).not.toBeNull();
-  const fast = make();
-  useKernels(false);
-  expect(sharedKernels()).toBeNull();
-  expect(makeKernels()).toBeNull();
-  return [fast, make()];
-}
 
 function expectSame(fast: ArrayLike<number>, plain: ArrayLike<number>): void {
   expect(fast.length).toBe(plain.length);
@@ -48,7 +38,7 @@ describe.each([0, 0.02, 0.4])("a picture with %f of its pixels missing", (holes)
     const data = picture(width, height, holes);
     for (const sigma of [0.7, 1.5, 6]) {
       for (const fillHoles of [false, true]) {
-        expectSame(...both(() => gaussianFilter(data, width, height, sigma, { fillHoles })));
+        expectSame(...bothWays(() => gaussianFilter(data, width, height, sigma, { fillHoles })));
       }
     }
   });
@@ -58,8 +48,8 @@ describe.each([0, 0.02, 0.4])("a picture with %f of its pixels missing", (holes)
     const random = makeRandom("weights");
     const weights = data.map(() => Math.max(0, random.uniform(-0.3, 1)));
     for (const sigma of [2.6, 4.4, 9]) {
-      expectSame(...both(() => wideGaussian(data, width, height, sigma)));
-      expectSame(...both(() => wideGaussian(data, width, height, sigma, weights)));
+      expectSame(...bothWays(() => wideGaussian(data, width, height, sigma)));
+      expectSame(...bothWays(() => wideGaussian(data, width, height, sigma, weights)));
     }
   });
 
@@ -76,9 +66,9 @@ describe.each([0, 0.02, 0.4])("a picture with %f of its pixels missing", (holes)
       [1, 0, 1e12, 0, -1e300, 0],
     ] as const;
     for (const order of ["linear", "cubic", "spline"] as const) {
-      for (const map of maps) expectSame(...both(() => warpRaster(data, width, height, map, { order })));
+      for (const map of maps) expectSame(...bothWays(() => warpRaster(data, width, height, map, { order })));
     }
-    expectSame(...both(() => splineCoefficients(data, width, height)));
+    expectSame(...bothWays(() => splineCoefficients(data, width, height)));
   });
 });
 
@@ -88,8 +78,8 @@ describe("a single line", () => {
     [1, 29],
   ])("of %i×%i is smoothed and filtered as by the plain code", (width, height) => {
     const data = picture(width, height, 0.05);
-    expectSame(...both(() => gaussianFilter(data, width, height, 2)));
-    expectSame(...both(() => splineCoefficients(data, width, height)));
+    expectSame(...bothWays(() => gaussianFilter(data, width, height, 2)));
+    expectSame(...bothWays(() => splineCoefficients(data, width, height)));
   });
 });
 
@@ -116,10 +106,10 @@ describe("the pattern that edges had hidden", () => {
     } as const;
     const mirrors = Uint8Array.from(pattern, (_, i) => (i % width > 50 ? 1 : 0));
     const moved = { dxPx: 0.8, dyPx: -0.4, angleRad: radians(0.01) };
-    const [fast, plain] = both(() => resolvePattern(separated, rise, moved, 0.02, mirrors));
+    const [fast, plain] = bothWays(() => resolvePattern(separated, rise, moved, 0.02, mirrors));
     expect(fast).not.toBe(separated);
     expectSame(fast.pattern.data, plain.pattern.data);
     expectSame(fast.scene.data, plain.scene.data);
-    expectSame(...both(() => resolvePattern(separated, rise, moved, 0.02, null).pattern.data));
+    expectSame(...bothWays(() => resolvePattern(separated, rise, moved, 0.02, null).pattern.data));
   });
 });

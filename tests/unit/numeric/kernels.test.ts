@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { type Kernels, makeKernels } from "../../../src/numeric/kernels.js";
+import { type Kernels, keptKernels, makeKernels, newOwner } from "../../../src/numeric/kernels.js";
 import { factorBand, solveBand } from "../../../src/sources/solve-band.js";
 import { makeRandom } from "../../simulate/random.js";
 
@@ -30,6 +30,39 @@ describe("the kernels' memory", () => {
     const [one, two] = [kernelsHere(), kernelsHere()];
     one.doubles(one.take(8), 1)[0] = 5;
     expect(two.doubles(two.take(8), 1)[0]).toBe(0);
+  });
+});
+
+describe("kept kernels", () => {
+  it("are laid out again for an owner whose layout failed, and only then", () => {
+    const owner = newOwner();
+    let times = 0;
+    const ask = (fails: boolean): Kernels | null =>
+      keptKernels("of this test", owner, () => {
+        times++;
+        if (fails) throw new RangeError("no memory");
+      });
+    expect(() => ask(true)).toThrow("no memory");
+    expect(ask(false)).not.toBeNull();
+    expect(ask(false)).not.toBeNull();
+    expect(times).toBe(2);
+  });
+
+  it("are laid out again for an owner after another one's layout failed", () => {
+    const [owner, other] = [newOwner(), newOwner()];
+    let times = 0;
+    const ask = (): Kernels | null =>
+      keptKernels("of this test", owner, () => {
+        times++;
+      });
+    ask();
+    expect(() =>
+      keptKernels("of this test", other, () => {
+        throw new RangeError("no memory");
+      }),
+    ).toThrow("no memory");
+    ask();
+    expect(times).toBe(2);
   });
 });
 

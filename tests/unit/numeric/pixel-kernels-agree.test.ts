@@ -23,16 +23,15 @@ import { removeSmoothDrift } from "../../../src/rise/smooth-drift.js";
 import { blockEnergies } from "../../../src/sources/residual-scale.js";
 import { shiftSteps } from "../../../src/sources/shift-steps.js";
 import { makeRandom } from "../../simulate/random.js";
+import { bothWays } from "./both-ways.js";
 
 afterEach(() => useKernels(true));
 
 /** What a function gives with the kernels is, bit for bit, what it gives by the plain code; returned for more questions. */
 function agreed<T extends ArrayLike<number> | object>(make: () => T): T {
-  useKernels(true);
-  const fast = make();
-  useKernels(false);
+  const [fast, plain] = bothWays(make);
   // Zeros of either sign are told apart.
-  expect(fast).toStrictEqual(make());
+  expect(fast).toStrictEqual(plain);
   return fast;
 }
 

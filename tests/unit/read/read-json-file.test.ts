@@ -3,9 +3,9 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
-import { ToolError } from "../../../src/core/errors.js";
 import { findJsonFault } from "../../../src/read/find-json-fault.js";
 import { readJsonFile } from "../../../src/read/read-json-file.js";
+import { caughtAsync } from "../frames/caught.js";
 
 const folder = mkdtempSync(join(tmpdir(), "faultglow-json-"));
 afterAll(() => rmSync(folder, { recursive: true }));
@@ -14,15 +14,6 @@ function written(name: string, content: string | Uint8Array): string {
   const file = join(folder, name);
   writeFileSync(file, content);
   return file;
-}
-
-async function thrown(promise: Promise<unknown>): Promise<ToolError> {
-  const error = await promise.then(
-    () => new Error("nothing was thrown"),
-    (reason: unknown) => reason,
-  );
-  if (error instanceof ToolError) return error;
-  throw error;
 }
 
 describe("readJsonFile", () => {
@@ -46,29 +37,31 @@ describe("readJsonFile", () => {
   });
 
   it("says that a file is missing, or a folder", async () => {
-    const missing = await thrown(readJsonFile(join(folder, "nowhere.json")));
+    const missing = await caughtAsync(readJsonFile(join(folder, "nowhere.json")));
     expect(missing.code).toBe("E_JSON_READ");
     expect(missing.message).toContain("there is no such file");
-    const isFolder = await thrown(readJsonFile(folder));
+    const isFolder = await caughtAsync(readJsonFile(folder));
     expect(isFolder.code).toBe("E_JSON_READ");
     expect(isFolder.message).toContain("found a folder");
   });
 
   it("refuses a file that is too large", async () => {
-    const error = await thrown(readJsonFile(written("large.json", "[1,2,3,4]"), { maxBytes: 8 }));
+    const error = await caughtAsync(readJsonFile(written("large.json", "[1,2,3,4]"), { maxBytes: 8 }));
     expect(error.code).toBe("E_JSON_SIZE");
     expect(error.message).toContain("at most 8 bytes, found 9");
   });
 
   it("names line and column of the first fault", async () => {
-    const error = await thrown(readJsonFile(written("comma.json", '{\r\n  "a": [1, 2],\n  "b": 3,\n}\n')));
+    const error = await caughtAsync(
+      readJsonFile(written("comma.json", '{\r\n  "a": [1, 2],\n  "b": 3,\n}\n')),
+    );
     expect(error.code).toBe("E_JSON_SYNTAX");
     expect(error.parts.place).toMatchObject({ line: 4, column: 1 });
     expect(error.message).toContain('expected a key in double quotes after the comma, found "}"');
   });
 
   it("refuses bytes that are no UTF-8", async () => {
-    const error = await thrown(
+    const error = await caughtAsync(
       readJsonFile(written("bytes.json", Uint8Array.from([0x89, 0x50, 0x4e, 0x47]))),
     );
     expect(error.code).toBe("E_JSON_SYNTAX");

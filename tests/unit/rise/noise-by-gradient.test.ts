@@ -41,7 +41,7 @@ describe("noiseByGradient", () => {
     }
   });
 
-  it("heat over a third of every class hardly raises it", () => {
+  it("heat over three tenths of every class nearly doubles it, however hot", () => {
     const gradient = field("g", (r) => r.uniform(0, 1));
     const random = makeRandom("heat");
     const calm = createRaster(
@@ -58,9 +58,10 @@ describe("noiseByGradient", () => {
     );
     const ratio =
       median(noiseByGradient(warmed, gradient).data) / median(noiseByGradient(calm, gradient).data);
-    // With 30 % at the far side the median deviation sits at the 71 % point of the rest's: between 1 and 2 σ.
-    expect(ratio).toBeGreaterThan(1);
-    expect(ratio).toBeLessThan(2.2);
+    // The middle of all is the 71 % point of the rest, 0.57 σ up; 71 % of the rest lie within 1.24 σ of it, where without heat
+    // half lie within 0.67 σ: 1.84. Classes of 1600 pixels scatter by some 4 %, and the largest so far counts: up to a tenth more.
+    expect(ratio).toBeGreaterThan(1.75);
+    expect(ratio).toBeLessThan(2.05);
   });
 
   it("few pixels, or no gradient at all: one figure for the whole picture", () => {

@@ -96,14 +96,10 @@ describe("forms of several parts", () => {
       ),
       body,
     ]);
+    expect(said).toMatch(/^HTTP\/1\.1 201 /);
     const { files } = await bench.read(job);
-    if (said.startsWith("HTTP/1.1 201 ")) {
-      const [file] = files.filter(({ names }) => names.includes("form.csv"));
-      expect(file).toMatchObject({ sort: "unreadable", bytes: body.length, frame: null });
-    } else {
-      expect(said).toMatch(/^HTTP\/1\.1 4/);
-      expect(files.flatMap(({ names }) => names)).not.toContain("form.csv");
-    }
+    const [file] = files.filter(({ names }) => names.includes("form.csv"));
+    expect(file).toMatchObject({ sort: "unreadable", bytes: body.length, frame: null });
   });
 });
 
@@ -167,8 +163,9 @@ describe("a page that does not read its events", () => {
     let waited = 0;
     const late = asleep.body!.getReader();
     while (!(await late.read()).done) waited++;
-    expect(waited).toBeGreaterThan(500);
-    expect(waited).toBeLessThan(1100);
+    // A thousand may wait; beside them the first event, and a sign of life every 20 s.
+    expect(waited).toBeGreaterThanOrEqual(1000);
+    expect(waited).toBeLessThan(1010);
     end();
   });
 });

@@ -191,7 +191,7 @@ function oddsByIntegrals(face: FaceEvidence): number {
   const d = HEAT_OR_MIRROR_DEFAULTS;
   const { emissivity: e, shinyChance: shiny, roomK } = face;
   const stepK = e * face.stepAtNoneK;
-  const share = 1 - e > 0.15 ? 1 - e : 0.054;
+  const share = 1 - e > 0.15 ? 1 - e : 0.07;
   const besideK = d.stepErrorShare * Math.max(0, -stepK);
   const errorK = Math.hypot(d.stepErrorK, besideK, e * face.stepSigmaK);
   const shown = (scale: number) => {
@@ -201,10 +201,7 @@ function oddsByIntegrals(face: FaceEvidence): number {
   };
   const withHand = (part: number) =>
     (1 - d.handChance) * shown(part * roomK) + d.handChance * shown(part * Math.max(d.handK, roomK));
-  const both = 1 - d.oddFinish + d.oddFinish * d.oddBy * d.oddBy;
-  const dullK = (share * roomK) / Math.sqrt(2 * both);
-  const asKind = () => (1 - d.oddFinish) * shown(dullK) + d.oddFinish * shown(d.oddBy * dullK);
-  const dull = share > 0.15 ? withHand(share) : asKind();
+  const dull = share > 0.15 ? withHand(share) : shown(share * roomK);
   const asMirror = (1 - shiny) * dull + shiny * withHand(1);
 
   const leakK = d.leakShare * Math.max(0, stepK);

@@ -8,7 +8,7 @@ describe("mirroredShare", () => {
   });
 
   it("of a dull one, what it differs by from the mask beside it: the same for all", () => {
-    expect([0.86, 0.91, 0.97].map(mirroredShare)).toEqual([0.054, 0.054, 0.054]);
+    expect([0.86, 0.91, 0.97].map(mirroredShare)).toEqual([0.07, 0.07, 0.07]);
   });
 
   it("grows as the emissivity falls", () => {

@@ -154,7 +154,7 @@ describe("the map of a drawing", () => {
     const twice = changeRegion(smallDrawing(), 2, { ref: "U7" });
     const [first] = listProblems(twice);
     expect(first).toMatchObject({ isError: true, shape: 2 });
-    expect(first!.text).toContain("the ref U7".replace("t", "T"));
+    expect(first!.text).toContain("The ref U7");
     const off = withPolygon(smallDrawing(), 3, movePolygon(polygonOf(smallDrawing(), 3), [100, 0]));
     expect(listProblems(off)[0]).toMatchObject({ isError: true, shape: 3 });
     expect(listProblems({ ...smallDrawing(), outline: [] })[0]).toMatchObject({ shape: "outline" });

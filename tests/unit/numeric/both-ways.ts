@@ -1,0 +1,15 @@
+// tests: a function → what it gives with the compiled kernels, and what it gives by the plain code.
+import { expect } from "vitest";
+import { makeKernels, sharedKernels, useKernels } from "../../../src/numeric/kernels.js";
+
+/** Call it both ways. That there are kernels the one time and none the other is made sure of: else nothing would be held
+ *  against anything. They stay switched off: `afterEach(() => useKernels(true))`. */
+export function bothWays<T>(make: () => T): [fast: T, plain: T] {
+  useKernels(true);
+  expect(sharedKernels()).not.toBeNull();
+  const fast = make();
+  useKernels(false);
+  expect(sharedKernels()).toBeNull();
+  expect(makeKernels()).toBeNull();
+  return [fast, make()];
+}

@@ -40,13 +40,15 @@ export function faceChanges(
       if (change === null || warmth === null) return [];
       const around = Math.max(Math.abs(warmth.level), Math.abs(warmth.level - warmth.step));
       const share = shareOfRoom(candidate);
+      const byItself = share > MIRRORS_WELL;
+      const noiseK = MEDIAN_ERROR * sigmaK * Math.sqrt(1 / change.pixels + AROUND_SHARE);
       return [
         {
           // A board that warmed stands out from a mirror on it: a mirror is read against the table.
-          changeK: share > MIRRORS_WELL ? change.level : change.step,
+          changeK: byItself ? change.level : change.step,
           sigmaK: Math.hypot(
-            MEDIAN_ERROR * sigmaK * Math.sqrt(1 / change.pixels + AROUND_SHARE),
-            (share > MIRRORS_WELL ? MIRROR_HEAT_ERROR : HEAT_ERROR) * around,
+            byItself ? noiseK : noiseK / change.seen,
+            (byItself ? MIRROR_HEAT_ERROR : HEAT_ERROR) * around,
           ),
           share,
         },

@@ -39,6 +39,8 @@ export interface FaceStep {
   /** From its 10th to its 90th percentile; 0 for faces of few pixels. */
   readonly spread: number;
   readonly pixels: number;
+  /** Share of its own change that it shows through the blur: the step has been divided by it, and with it the noise. */
+  readonly seen: number;
 }
 
 /** Measure how a face stands out in any picture in the same pixels.
@@ -73,7 +75,8 @@ export function contrastOf(
   face.sort((a, b) => a - b);
   const at = (share: number) => face[Math.round(share * (face.length - 1))]!;
   // A small face is seen through the blur: what it shows is the larger for it.
-  const step = (at(0.5) - around) / Math.max(LEAST_SEEN, most);
+  const seenShare = Math.max(LEAST_SEEN, most);
+  const step = (at(0.5) - around) / seenShare;
   const spread = face.length < SPREAD_PX ? 0 : at(0.9) - at(0.1);
-  return { level: at(0.5), step, spread, pixels: face.length };
+  return { level: at(0.5), step, spread, pixels: face.length, seen: seenShare };
 }

@@ -59,11 +59,13 @@ export function heatLogOdds(judge: HeatJudge, candidate: Candidate, others: read
 }
 
 /** The same for one of a set beside the rest of it, in the order in which it was built up. What was taken for a mirror after
- *  a source explains what the source's shape had left: it does not take the source's odds away.
+ *  a source explains what the source's shape had left: it does not take the source's odds away. Parts that warm on a healthy
+ *  board too are in the set from the start, whatever they explain: all mirrors speak against them.
  */
 export function heatLogOddsInSet(judge: HeatJudge, candidate: Candidate, set: readonly Candidate[]): number {
   const others = set.filter((other) => other !== candidate);
   const logOdds = heatLogOdds(judge, candidate, others);
+  if (candidate.normallyWarm) return logOdds;
   const from = set.indexOf(candidate);
   const earlier = set.filter((other, k) => other !== candidate && (k < from || other.kind !== "mirror"));
   if (logOdds >= judge.options.leastHeatOdds || earlier.length === others.length) return logOdds;

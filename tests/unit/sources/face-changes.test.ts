@@ -1,7 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { faceChanges } from "../../../src/sources/face-changes.js";
-import { BOARD, showRise } from "./relaxed-plate.js";
-import { modelOf } from "./small-model.js";
+import { makeRandom } from "../../simulate/random.js";
+import { BOARD, showRise, VIEW } from "./relaxed-plate.js";
+import { modelOf, pictureOf } from "./small-model.js";
+
+const mean = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0) / values.length;
 
 describe("faceChanges", () => {
   it("tells the change of every named face in view against the board around it, and what it would mirror", () => {
@@ -45,6 +48,31 @@ describe("faceChanges", () => {
       // A tenth of 5 K beside what the noise makes.
       expect(sigmaK).toBeCloseTo(Math.hypot(0.5, sigmas(0)[k]!), 5);
     });
+  });
+
+  it("of a face smaller than the blur, whose step is raised to what it is without it, the noise is raised with it", () => {
+    const blurred = [pictureOf(VIEW, null, 2.5)];
+    const model = modelOf(BOARD, blurred);
+    const none = new Float32Array(model.size);
+    const noiseK = 0.05;
+    const draws = Array.from({ length: 60 }, (_, k) => {
+      const random = makeRandom(`small faces ${k}`);
+      return faceChanges(
+        model,
+        none.map(() => noiseK * random.normal()),
+        none,
+        noiseK,
+      );
+    });
+    for (let face = 0; face < draws[0]!.length; face++) {
+      const scatter = Math.sqrt(mean(draws.map((one) => one[face]!.changeK ** 2)));
+      // Stated for pixels read between others, whose noise is smoother: of white noise less is seen.
+      expect(draws[0]![face]!.sigmaK / scatter).toBeGreaterThan(0.9);
+      expect(draws[0]![face]!.sigmaK / scatter).toBeLessThan(2.2);
+    }
+    const [, u2, c1] = draws[0]!;
+    // 19 × 16 px against 4.3 × 2.4 px under a blur of 2.5 px: the small one shows a third of its own step.
+    expect(c1!.sigmaK).toBeGreaterThan(4 * u2!.sigmaK);
   });
 
   it("faces of the other side are not in view", () => {

@@ -107,6 +107,14 @@ describe("heatLogOddsInSet", () => {
     expect(later).toBeGreaterThan(beside);
   });
 
+  it("against a part that warms on a healthy board too, in the set from the start, a mirror taken in later counts", () => {
+    const warm = { ...c1, normallyWarm: true };
+    const inItsPlace = mirrorOf(warm);
+    const beside = heatLogOdds(judge, warm, [inItsPlace]);
+    expect(heatLogOdds(judge, warm, [])).toBeGreaterThan(beside);
+    expect(heatLogOddsInSet(judge, warm, [warm, inItsPlace])).toBe(beside);
+  });
+
   it("a source taken in later counts", () => {
     expect(heatLogOddsInSet(judge, c1, [c1, u2])).toBe(heatLogOdds(judge, c1, [u2]));
   });

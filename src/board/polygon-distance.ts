@@ -1,4 +1,4 @@
-// board: a point and a polygon → how far the one is from the other.
+// board: a point and a polygon, or two polygons → how far the one is from the other.
 import { type Point, type Polygon, pointInPolygon } from "./polygon.js";
 
 /** Compute the distance of a point from a segment; a segment of no length is a point. */
@@ -28,4 +28,15 @@ export function distanceToEdges(point: Point, polygon: Polygon): number {
 /** Compute the distance of a point from a polygon: 0 inside and on the edge, else the distance to the edge. */
 export function distanceToPolygon(point: Point, polygon: Polygon): number {
   return pointInPolygon(polygon, point) ? 0 : distanceToEdges(point, polygon);
+}
+
+/** Compute the gap between two polygons: 0 where a corner of one lies in or on the other. Two that cross without that have the
+ *  distance of their nearest corners and edges. */
+export function polygonGap(a: Polygon, b: Polygon): number {
+  const least = (corners: Polygon, other: Polygon) =>
+    corners.reduce(
+      (gap, corner) => Math.min(gap, distanceToPolygon(corner, other)),
+      Number.POSITIVE_INFINITY,
+    );
+  return Math.min(least(a, b), least(b, a));
 }

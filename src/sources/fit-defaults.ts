@@ -25,6 +25,10 @@ export const FIT_DEFAULTS = Object.freeze({
   /** Evidence wanted of a part that does not show itself (on the far side, or no warmer than the board around it), × that
    *  of one that does: it has only a smooth hill to show, and mirrored rooms and drift make such too. */
   hiddenEvidence: 2.5,
+  /** … and of a named part in view within so many mm of one found before it: that is one of two or so, not one of fifty, and
+   *  2 ln 25 of some 25 is not wanted of it. */
+  neighbourEvidence: 0.72,
+  neighbourMm: 2,
   /** … and wanted where no peak of its own, nor of a neighbour's, stands out of the picture. */
   unseenEvidence: 8,
   /** … of a shiny part in view, which has its rim to show, and of a part that shows its face. */

@@ -24,6 +24,7 @@ import { smallestPowers } from "./smallest-powers.js";
 import type { SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 import { tryParts } from "./try-parts.js";
+import { wantedEvidence } from "./wanted-evidence.js";
 import { type SourceWeight, weighSet } from "./weigh-set.js";
 
 /** The search for the sources of one rise: prepare, select, choose the state of the plate, finish. */
@@ -387,9 +388,8 @@ export class SourceSearch {
     return { model, pool, pools: () => this.pools(), scale, roomK, options };
   }
 
-  /** Evidence a candidate must bring. */
   private wanted(candidate: Candidate): number {
-    return candidate.body === null ? this.o.hiddenEvidence * this.minEvidence : this.minEvidence;
+    return wantedEvidence(candidate, this.set, this.minEvidence, this.o);
   }
 
   private refit(): void {

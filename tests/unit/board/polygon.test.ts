@@ -5,7 +5,7 @@ import { fitSimilarity } from "../../../src/board/fit-similarity.js";
 import { invertHomography } from "../../../src/board/plane-transform.js";
 import { boundsOf, centroid, type Point, pointInPolygon, signedArea } from "../../../src/board/polygon.js";
 import { findSelfCrossing, polygonContains, polygonsOverlap } from "../../../src/board/polygon-crossing.js";
-import { distanceToPolygon } from "../../../src/board/polygon-distance.js";
+import { distanceToPolygon, polygonGap } from "../../../src/board/polygon-distance.js";
 
 const U: Point[] = [
   [0, 0],
@@ -133,5 +133,26 @@ describe("polygons that meet", () => {
         [4, 3],
       ]),
     ).toBeNull();
+  });
+});
+
+describe("polygonGap", () => {
+  const square = (x: number, y: number, side: number): Point[] => [
+    [x, y],
+    [x + side, y],
+    [x + side, y + side],
+    [x, y + side],
+  ];
+
+  it("is the distance of the nearest corner and edge, whichever of the two has the corner", () => {
+    // The corner (3, 4) of the small square lies 2 right of the large one's edge.
+    expect(polygonGap(square(-9, 0, 10), square(3, 4, 1))).toBe(2);
+    expect(polygonGap(square(3, 4, 1), square(-9, 0, 10))).toBe(2);
+    expect(polygonGap(square(0, 0, 1), square(4, 5, 1))).toBe(5);
+  });
+
+  it("is 0 of two that touch, and of one inside the other", () => {
+    expect(polygonGap(square(0, 0, 2), square(2, 1, 2))).toBe(0);
+    expect(polygonGap(square(0, 0, 9), square(4, 4, 1))).toBe(0);
   });
 });

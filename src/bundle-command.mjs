@@ -57,7 +57,7 @@ export async function bundleCommand(project) {
     banner: { js: "(function (require, module, fileUrl) { const exports = module.exports;" },
     footer: { js: "})" },
   });
-  const [{ contents }] = command.outputFiles;
+  const contents = inAscii(command.outputFiles[0].text);
   // By its content, so that what the engine made of another one is never taken for it.
   const name = `command-${createHash("sha256").update(contents).digest("hex").slice(0, 16)}`;
   writeFileSync(join(folder, `${name}.cjs`), contents);
@@ -76,6 +76,13 @@ export async function bundleCommand(project) {
   });
   keepCode(folder, name);
   return { inputs: { ...command.metafile.inputs, ...thread.metafile.inputs } };
+}
+
+/** What is read with one byte a letter has no other letters: esbuild writes those beyond ASCII as they are where they stand in regular
+ *  expressions, which mean the same with the number of the letter.
+ */
+function inAscii(code) {
+  return code.replace(/[\u0080-\uffff]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, "0")}`);
 }
 
 /** Let a process use the command once and keep what the engine made of it. Without that the command does the same, later. */

@@ -13,6 +13,8 @@ const AVERAGE_DEFAULTS = Object.freeze({
   outlierSigma: 5,
   /** With fewer frames nobody can say which reading is the odd one. */
   leastFramesForOutliers: 5,
+  /** The mean of a single frame is a copy of it; else it is the frame's own numbers, which the caller then leaves as they are. */
+  copies: true,
 });
 
 /** What `averageFrames` finds. */
@@ -43,13 +45,13 @@ export interface AveragedFrames {
  */
 export function averageFrames(
   frames: readonly Raster<"degC">[],
-  options: OptionsOf<Pick<typeof AVERAGE_DEFAULTS, "outlierSigma">> = {},
+  options: OptionsOf<Pick<typeof AVERAGE_DEFAULTS, "outlierSigma" | "copies">> = {},
 ): AveragedFrames {
-  const { outlierSigma, leastFramesForOutliers } = { ...AVERAGE_DEFAULTS, ...options };
+  const { outlierSigma, leastFramesForOutliers, copies } = { ...AVERAGE_DEFAULTS, ...options };
   const first = frames[0];
   if (first === undefined) throw new RangeError("there is no frame to average");
   checkShapes(frames, first);
-  if (frames.length === 1) return single(first);
+  if (frames.length === 1) return single(first, copies);
   const { width, height } = first;
   const size = width * height;
   const series = seriesOf(frames);
@@ -114,15 +116,14 @@ export function averageFrames(
 }
 
 /** One frame is its own mean. */
-function single({ width, height, data }: Raster<"degC">): AveragedFrames {
-  const count = new Uint32Array(data.length).fill(1);
-  // Most frames have no hole, which the language itself finds out faster than a loop.
-  if (data.includes(Number.NaN))
-    for (let i = 0; i < data.length; i++) if (Number.isNaN(data[i]!)) count[i] = 0;
+function single({ width, height, data }: Raster<"degC">, copies: boolean): AveragedFrames {
   return {
-    mean: createRaster("degC", width, height, data.slice()),
+    mean: createRaster("degC", width, height, copies ? data.slice() : data),
     sigma: null,
-    count,
+    // Most callers don't ask.
+    get count() {
+      return Uint32Array.from(data, (value) => (Number.isNaN(value) ? 0 : 1));
+    },
     frameCount: 1,
     offsetsK: new Float64Array(1),
     outliers: 0,

@@ -1,9 +1,10 @@
 // clean: mean baseline and mean powered frame → the pixels whose reading is the sensor's fault.
 import { ToolError } from "../core/errors.js";
 import { type Raster, sameShape } from "../core/raster.js";
+import { MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
 import { labelComponents } from "../numeric/label-components.js";
 import { addPixels, scalePixels, subtractPixels } from "../numeric/pixel-arithmetic.js";
-import { findLonePixels } from "./find-lone-pixels.js";
+import { findLonePixels, lonePixelsAt } from "./find-lone-pixels.js";
 
 /** Why a pixel is in the mask of `findBadPixels`. */
 export const BAD_PIXEL = Object.freeze({
@@ -71,7 +72,19 @@ export function findBadPixels(
   powered: Raster<"degC"> | null,
   options: BadPixelOptions = {},
 ): BadPixels {
-  const { spikeSigma, changeSigma } = BAD_PIXEL_DEFAULTS;
+  const find = (): BadPixels => badPixelsOf(baseline, powered, options);
+  const frames = powered === null ? [baseline.data] : [baseline.data, powered.data];
+  const kernels = baseline.data.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  // Each step reads the frames.
+  return kernels === null ? find() : kernels.holding(frames, find);
+}
+
+function badPixelsOf(
+  baseline: Raster<"degC">,
+  powered: Raster<"degC"> | null,
+  options: BadPixelOptions,
+): BadPixels {
+  const { spikeSigma } = BAD_PIXEL_DEFAULTS;
   const { stepK = BAD_PIXEL_DEFAULTS.stepK, temporal = [] } = options;
   const { width, height, data } = baseline;
   const mask = new Uint8Array(data.length);
@@ -83,12 +96,9 @@ export function findBadPixels(
     // What must stand out in both need not be looked for in the second where the first has none.
     const any = inBaseline.includes(1) || inBaseline.includes(2);
     if (any) inPowered = findLonePixels(powered.data, width, height, spikeSigma, 2 * stepK);
-    // What stays put while the scene moves shows better in the sum of the roles, where noise has averaged.
-    const mean = scalePixels(addPixels(data, powered.data), 0.5);
-    const difference = subtractPixels(powered.data, data);
-    inBoth = findLonePixels(mean, width, height, spikeSigma, 2 * stepK);
-    const changed = findLonePixels(difference, width, height, changeSigma, 2 * stepK);
-    for (const i of flaggedPixels(changed)) mask[i] = BAD_PIXEL.change;
+    const pair = loneInPair(data, powered.data, width, height, 2 * stepK);
+    inBoth = pair.inBoth;
+    for (const i of flaggedPixels(pair.changed)) mask[i] = BAD_PIXEL.change;
   }
   for (const { sigma, frameCount } of temporal) {
     if (sigma !== null && frameCount >= BAD_PIXEL_DEFAULTS.leastFramesForStuck) {
@@ -103,6 +113,36 @@ export function findBadPixels(
   for (const i of flaggedPixels(inBaseline)) if (inBaseline[i] === inPowered[i]) mask[i] = BAD_PIXEL.spike;
   markHoles(baseline, powered, mask);
   return { mask, counts: countKinds(mask) };
+}
+
+/** Lone pixels of the mean of both roles, and of their difference.
+ *  What stays put while the scene moves shows better in the sum of the roles, where noise has averaged.
+ */
+function loneInPair(
+  baseline: Float32Array,
+  powered: Float32Array,
+  width: number,
+  height: number,
+  leastK: number,
+): { inBoth: Uint8Array; changed: Uint8Array } {
+  const { spikeSigma, changeSigma } = BAD_PIXEL_DEFAULTS;
+  const n = baseline.length;
+  const kernels = n > MOST_FOR_KERNELS ? null : sharedKernels();
+  if (kernels === null) {
+    const mean = scalePixels(addPixels(baseline, powered), 0.5);
+    const difference = subtractPixels(powered, baseline);
+    return {
+      inBoth: findLonePixels(mean, width, height, spikeSigma, leastK),
+      changed: findLonePixels(difference, width, height, changeSigma, leastK),
+    };
+  }
+  const { run } = kernels;
+  const [before, after, picture] = [kernels.put(baseline), kernels.put(powered), kernels.take(4 * n)];
+  run.add(before, after, n, picture);
+  run.linear(picture, n, 0.5, 0, picture);
+  const inBoth = lonePixelsAt(kernels, picture, width, height, spikeSigma, leastK);
+  run.subtract(after, before, n, picture);
+  return { inBoth, changed: lonePixelsAt(kernels, picture, width, height, changeSigma, leastK) };
 }
 
 /** Indices of the pixels that `findLonePixels` marked: a few in a frame, found without a loop over all. */

@@ -1,6 +1,7 @@
 // clean: picture → pixels that stand out alone, as nothing seen through optics can.
 import { evenStride } from "../numeric/even-stride.js";
-import { sharedKernels } from "../numeric/kernels.js";
+import type { Address } from "../numeric/kernel-exports.js";
+import { type Kernels, sharedKernels } from "../numeric/kernels.js";
 import { median, medianOfSorted, robustSigma } from "../numeric/median.js";
 
 /** Shape of a lone pixel. */
@@ -33,12 +34,66 @@ export function findLonePixels(
   sigmaLimit: number,
   leastDistance: number,
 ): Uint8Array {
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    return lonePixelsAt(kernels, kernels.put(data), width, height, sigmaLimit, leastDistance);
+  }
+  const step = evenStride(data.length, width, LONE_PIXEL_DEFAULTS.sample);
+  const distance = new Float64Array(Math.ceil(data.length / step));
   const near = new Float64Array(8);
-  const sigma = typicalDistance(data, width, height, near);
+  for (let i = 0, k = 0; i < data.length; i += step, k++) {
+    const count = neighbours(data, width, height, i % width, Math.floor(i / width), near);
+    distance[k] = count < LEAST_NEIGHBOURS ? Number.NaN : data[i]! - medianOfSorted(near, count);
+  }
+  const sigma = typicalSize(distance);
   const least = Math.max(sigmaLimit * sigma, leastDistance);
   const lone = new Uint8Array(data.length);
+  const judge = lonePixelJudge(data, width, height, sigma, least, lone);
+  for (let y = 0, i = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, i++) {
+      if (mayStandOut(data, width, height, x, y, least)) judge(x, y, i);
+    }
+  }
+  return lone;
+}
+
+/** The same of a picture in the kernels' memory, to the last bit. @param from where it lies; not modified. */
+export function lonePixelsAt(
+  kernels: Kernels,
+  from: Address,
+  width: number,
+  height: number,
+  sigmaLimit: number,
+  leastDistance: number,
+): Uint8Array {
+  const n = width * height;
+  const step = evenStride(n, width, LONE_PIXEL_DEFAULTS.sample);
+  const sampled = Math.ceil(n / step);
+  const to = kernels.take(Math.max(8 * sampled, 4 * n));
+  const near = kernels.take(8 * 8);
+  kernels.run.medianDistances(from, width, height, step, near, to);
+  const sigma = typicalSize(kernels.doubles(to, sampled).slice());
+  const least = Math.max(sigmaLimit * sigma, leastDistance);
+  const count = kernels.run.mayStandOut(from, width, height, least, to);
+  const lone = new Uint8Array(n);
+  const judge = lonePixelJudge(kernels.floats(from, n), width, height, sigma, least, lone);
+  for (const i of kernels.integers(to, count).slice()) judge(i % width, Math.floor(i / width), i);
+  kernels.giveBack(to);
+  return lone;
+}
+
+/** Makes what looks at one pixel and its surroundings, and marks it if it stands out alone. */
+function lonePixelJudge(
+  data: Float32Array,
+  width: number,
+  height: number,
+  sigma: number,
+  least: number,
+  lone: Uint8Array,
+): (x: number, y: number, i: number) => void {
+  const near = new Float64Array(8);
   const ring = new Float64Array(16);
-  const judge = (x: number, y: number, i: number): void => {
+  return (x, y, i) => {
     const value = data[i]!;
     const count = neighbours(data, width, height, x, y, near);
     if (count < LEAST_NEIGHBOURS) return;
@@ -53,20 +108,6 @@ export function findLonePixels(
     // One sigma is twice the noise of the mean of two neighbours: a faint spot must not pass for a defect by chance.
     if (support + sigma <= LONE_PIXEL_DEFAULTS.mostSupport * rise) lone[i] = sign > 0 ? 1 : 2;
   };
-  const kernels = sharedKernels();
-  if (kernels !== null) {
-    const from = kernels.put(data);
-    const to = kernels.take(4 * data.length);
-    const count = kernels.run.mayStandOut(from, width, height, least, to);
-    for (const i of kernels.integers(to, count).slice()) judge(i % width, Math.floor(i / width), i);
-    return lone;
-  }
-  for (let y = 0, i = 0; y < height; y++) {
-    for (let x = 0; x < width; x++, i++) {
-      if (mayStandOut(data, width, height, x, y, least)) judge(x, y, i);
-    }
-  }
-  return lone;
 }
 
 /** Quick answer for most pixels: more than half of the neighbours within the limit leave the median neighbour within it,
@@ -96,22 +137,9 @@ function mayStandOut(
   return 2 * within <= around;
 }
 
-/** Robust sigma of the distance from the median neighbour, from an even sample of the picture; where more than half are
- *  equal (coarse levels), from their mean size instead. */
-function typicalDistance(data: Float32Array, width: number, height: number, near: Float64Array): number {
-  const step = evenStride(data.length, width, LONE_PIXEL_DEFAULTS.sample);
-  const distance = new Float64Array(Math.ceil(data.length / step));
-  const kernels = sharedKernels();
-  if (kernels !== null) {
-    const to = kernels.take(distance.byteLength);
-    kernels.run.medianDistances(kernels.put(data), width, height, step, kernels.put(near), to);
-    distance.set(kernels.doubles(to, distance.length));
-  } else {
-    for (let i = 0, k = 0; i < data.length; i += step, k++) {
-      const count = neighbours(data, width, height, i % width, Math.floor(i / width), near);
-      distance[k] = count < LEAST_NEIGHBOURS ? Number.NaN : data[i]! - medianOfSorted(near, count);
-    }
-  }
+/** Robust sigma of distances from the median neighbour; where more than half of them are equal (coarse levels), from their
+ *  mean size instead. */
+function typicalSize(distance: Float64Array): number {
   const sigma = robustSigma(distance);
   if (!(sigma === 0)) return sigma;
   let sum = 0;

@@ -16,7 +16,6 @@ export function boardCommand(output: CommandOutput): Command {
   const board = new Command("board")
     .summary("check, import and export a board map, and place it in a new baseline")
     .description("Work on board maps.");
-  holdsCommands(board, "board check FILE");
   board
     .command("check")
     .summary("say what is wrong with a board map")
@@ -32,5 +31,6 @@ export function boardCommand(output: CommandOutput): Command {
     });
   addBoardImport(board, output);
   addBoardPlace(board, output);
+  holdsCommands(board, "board check FILE");
   return board;
 }

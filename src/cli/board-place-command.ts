@@ -3,6 +3,7 @@ import { type Command, Option } from "commander";
 import { ToolError } from "../core/errors.js";
 import { parseScaleOption } from "../frames/parse-scale-option.js";
 import type { CommandOutput } from "./command-output.js";
+import { checkScaleUnit } from "./frame-options.js";
 
 /** The options of `board place`, as they were given. */
 export interface BoardPlaceWords {
@@ -62,6 +63,7 @@ export function addBoardPlace(board: Command, output: CommandOutput): void {
           fix: `Name a file, folder or glob after --${name}`,
         });
       }
+      checkScaleUnit(words);
       const { runBoardPlace } = await import("./run-board-place.js");
       await runBoardPlace(words, output);
     });

@@ -4,6 +4,7 @@ import { ToolError } from "../core/errors.js";
 
 /** Refuse a command that has others after it and stands alone, or before a word that is none of them: a mistake of words, not a
  *  wish for help that ends in success.
+ *  @param group with all its commands: those made later would take over that words too many are let through here.
  *  @param example one of its commands as it is written. */
 export function holdsCommands(group: Command, example: string): void {
   group.allowExcessArguments().action(() => {

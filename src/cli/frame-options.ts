@@ -150,6 +150,7 @@ export function checkFrameWords(words: FrameWords, use: FrameUse): void {
       "Keep one of the two",
     );
   }
+  checkScaleUnit(words);
   if (has("offset") && !has("gain"))
     refuseWords("--offset came without --gain", "Add --gain, or use --scale LO:HI");
   if (has("board") && !has("view")) {
@@ -176,6 +177,17 @@ export function checkFrameWords(words: FrameWords, use: FrameUse): void {
       );
     }
   }
+}
+
+/** A scale is in °C. With a unit beside it nobody can say what was meant: read as it stands, 60:110 °F would pass for °C.
+ *  @throws ToolError E_USAGE.
+ */
+export function checkScaleUnit({ scale, unit }: Pick<FrameWords, "scale" | "unit">): void {
+  if (scale === undefined || unit === undefined || unit === "C") return;
+  refuseWords(
+    `--scale is in °C, and --unit ${unit} came with it`,
+    `Give the two ends of the scale in °C without --unit, or, for levels that count in ${unit === "K" ? "kelvins" : "°F"}, --gain and --offset`,
+  );
 }
 
 /** The second view is known by its frames, its view and the board, or not at all. */

@@ -28,11 +28,11 @@ export function jobCommand(output: CommandOutput): Command {
     .description(
       "Keep all that is measured, changed and found on one device in a folder that proves itself.",
     );
-  holdsCommands(job, "job show DIR");
   job.addCommand(newCommand(output));
   job.addCommand(attemptCommand(output));
   for (const command of jobSayCommands(output)) job.addCommand(command);
   for (const command of readCommands(output)) job.addCommand(command);
+  holdsCommands(job, "job show DIR");
   return job;
 }
 

@@ -1,7 +1,9 @@
 // cli: a comparison, an excess over healthy boards, or a profile → what a terminal shows.
+
 import type { Comparison } from "../compare/comparison-schema.js";
 import type { Excess } from "../compare/excess-schema.js";
 import type { Profile } from "../compare/profile-schema.js";
+import { countOf } from "../core/count-of.js";
 import { formatSignificant, formatToSigma } from "../core/format-quantity.js";
 import {
   actionsText,
@@ -85,7 +87,9 @@ export function printProfile(profile: Profile, styles: Styles): string {
   const attempts = profile.attempts === 1 ? "one healthy attempt" : `${profile.attempts} healthy attempts`;
   const per = profile.per === "fed" ? ", for each watt fed in" : "";
   const lines = [
-    styles.bold(`${profile.parts.length} parts in ${attempts}${per}; ${warm.length} of them heat.`),
+    styles.bold(
+      `${countOf(profile.parts.length, "part")} in ${attempts}${per}; ${warm.length} of them ${warm.length === 1 ? "heats" : "heat"}.`,
+    ),
   ];
   if (warm.length > 0) {
     const [head, ...body] = textTable(

@@ -1,7 +1,9 @@
 // cli: a board map file → the list of what is wrong with it, and a line of summary.
+
 import { boardMapSchema } from "../board/board-schema.js";
 import { checkBoard } from "../board/check-board.js";
 import { boundsOf, signedArea } from "../board/polygon.js";
+import { countOf } from "../core/count-of.js";
 import { ToolError } from "../core/errors.js";
 import { formatSignificant } from "../core/format-quantity.js";
 import type { Problem } from "../core/json-problem.js";
@@ -31,7 +33,7 @@ export async function runBoardCheck(
     const lines = shown.map((problem) => problemLine(problem, output));
     if (summary !== null && words.quiet !== true) {
       lines.push(
-        `${visibleText(file)} can be used: ${summary.regions} regions (${summary.top} top, ${summary.bottom} bottom), ` +
+        `${visibleText(file)} can be used: ${countOf(summary.regions, "region")} (${summary.top} top, ${summary.bottom} bottom), ` +
           `outline ${formatSignificant(summary.widthMm, 3)} × ${formatSignificant(summary.heightMm, 3)} mm, ` +
           `${formatSignificant(summary.areaMm2, 3)} mm².`,
       );
@@ -41,7 +43,7 @@ export async function runBoardCheck(
   const first = errors[0];
   if (first === undefined) return;
   throw new ToolError(first.code, {
-    problem: `the map can't be used: ${errors.length === 1 ? "1 error" : `${errors.length} errors`}, the first is that ${first.text}`,
+    problem: `the map can't be used: ${countOf(errors.length, "error")}, the first is that ${first.text}`,
     fix: first.fix,
     place: { file, path: first.path === "" ? undefined : first.path },
   });

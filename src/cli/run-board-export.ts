@@ -1,5 +1,7 @@
 // cli: a board map → an SVG drawing of it, written or printed.
+
 import { parseBoardMap } from "../board/parse-board-map.js";
+import { countOf } from "../core/count-of.js";
 import { boardToSvg } from "../import/board-to-svg.js";
 import { readJsonFile } from "../read/read-json-file.js";
 import { visibleText } from "../report/visible-text.js";
@@ -22,6 +24,5 @@ export async function runBoardExport(
     return;
   }
   await writeNewFile(words.out, text, words.replace === true);
-  const count = board.regions.length;
-  await output.result(`${visibleText(words.out)} shows ${count === 1 ? "1 part" : `${count} parts`}.\n`);
+  await output.result(`${visibleText(words.out)} shows ${countOf(board.regions.length, "part")}.\n`);
 }

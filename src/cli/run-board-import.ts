@@ -1,7 +1,9 @@
 // cli: a centroid table or an SVG drawing → a board map, written or printed, with what was guessed.
+
 import { extname } from "node:path";
 import { parseBoardMap } from "../board/parse-board-map.js";
 import { boundsOf, type Point, signedArea } from "../board/polygon.js";
+import { countOf } from "../core/count-of.js";
 import { ToolError } from "../core/errors.js";
 import { formatSignificant } from "../core/format-quantity.js";
 import { importBoard, isDrawing } from "../import/import-board.js";
@@ -103,14 +105,10 @@ function summary(file: string, { board, from }: ImportedBoard, out: string | und
   const top = board.regions.filter((region) => region.side === "top").length;
   const size = [maxX - minX, maxY - minY].map((mm) => formatSignificant(mm, 3)).join(" × ");
   const found =
-    `${partCount(board.regions.length)} (${top} top, ${board.regions.length - top} bottom) ` +
+    `${countOf(board.regions.length, "part")} (${top} top, ${board.regions.length - top} bottom) ` +
     `from the ${from === "svg" ? "drawing" : "table"} ${visibleText(file)}, outline ${size} mm, ` +
     `${formatSignificant(Math.abs(signedArea(board.outline)), 3)} mm²`;
   return out === undefined
     ? `${found}. Nothing was written: add --out board.json.`
     : `${visibleText(out)} holds ${found}.`;
-}
-
-function partCount(count: number): string {
-  return count === 1 ? "1 part" : `${count} parts`;
 }

@@ -1,4 +1,5 @@
 // cli: the options of `compare` → findings read, compared, printed and written.
+
 import { compareFindings } from "../compare/compare-findings.js";
 import {
   ACTION_WORDS,
@@ -11,6 +12,7 @@ import { excessSchema } from "../compare/excess-schema.js";
 import { makeProfile } from "../compare/make-profile.js";
 import { parseProfile } from "../compare/parse-profile.js";
 import { type Profile, profileSchema } from "../compare/profile-schema.js";
+import { countOf } from "../core/count-of.js";
 import { ToolError } from "../core/errors.js";
 import type { Note } from "../core/notes.js";
 import { TOOL_VERSION } from "../core/tool-version.js";
@@ -95,7 +97,7 @@ async function tellComparison(
 async function tellProfile(profile: Profile, words: CompareWords, output: CommandOutput): Promise<void> {
   const json = serialiseChecked(profile, profileSchema, "profile");
   await write(words, "profile.json", json, output);
-  const verdict = `Profile of ${profile.attempts} healthy ${profile.attempts === 1 ? "attempt" : "attempts"}, ${profile.parts.length} parts.`;
+  const verdict = `Profile of ${countOf(profile.attempts, "healthy attempt")}, ${countOf(profile.parts.length, "part")}.`;
   await tell(json, verdict, printProfile(profile, output.styles), words, output);
 }
 

@@ -1,4 +1,5 @@
 // cli: a job folder → what is wrong with it, and how its findings come out when they are computed again.
+import { countOf } from "../core/count-of.js";
 import { type ErrorCode, ToolError } from "../core/errors.js";
 import { visibleText } from "../report/visible-text.js";
 import type { AttemptCheck } from "../store/check-attempt.js";
@@ -40,7 +41,7 @@ export async function runJobCheck(
   const first = errors[0];
   if (first === undefined) return;
   throw new ToolError(first.code as ErrorCode, {
-    problem: `the job is not sound: ${errors.length === 1 ? "1 error" : `${errors.length} errors`}, see above`,
+    problem: `the job is not sound: ${countOf(errors.length, "error")}, see above`,
     fix: "Take what is damaged from a copy or a pack of the job; attempts without an error can be relied on",
     place: { file: folder },
   });

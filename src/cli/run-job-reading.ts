@@ -15,7 +15,7 @@ import type { JobReadingWords } from "./job-words.js";
 import { refuseWords } from "./refuse-words.js";
 import { sayAdded } from "./say-outcome.js";
 
-/** Keep a reading, a reference, or a table of references.
+/** Keep a reading, a reference, or a table of them.
  *  @throws ToolError E_USAGE if it is not clear what was measured where; those of the readings and of `appendSaid`.
  */
 export async function runJobReading(
@@ -98,12 +98,18 @@ async function readTable(file: string, words: JobReadingWords): Promise<Readings
       "Check the name and the permissions of the file",
     ),
   );
-  const { references, assumed } = parseReadingTable(bytes, file);
-  const common = dropUndefined({ board: words.board, source: words.source });
+  const { references, readings, assumed } = parseReadingTable(bytes, file);
+  const board = dropUndefined({ board: words.board });
+  const common = { ...board, ...dropUndefined({ source: words.source }) };
   return {
-    said: references.map((reference): Extract<Said, { type: "reference" }> => {
-      return { type: "reference", reference: { ...common, ...reference } };
-    }),
+    said: [
+      ...readings.map((reading): Extract<Said, { type: "reading" }> => {
+        return { type: "reading", reading: { ...board, ...reading } };
+      }),
+      ...references.map((reference): Extract<Said, { type: "reference" }> => {
+        return { type: "reference", reference: { ...common, ...reference } };
+      }),
+    ],
     assumed,
   };
 }

@@ -26,7 +26,7 @@ const SETTLED_LOG = Math.LN2;
 /** A step of a part's own face is that part's, or nearly always. */
 const FACE_PROBABILITY = 0.9;
 /** Heat that a mirror may have made is taken for heat from this chance on. */
-const SURE_HEAT = 0.9;
+const SURE_HEAT = 0.8;
 
 /** Heat of one part that at least one attempt shows. */
 export interface PartHeat {

@@ -11,8 +11,10 @@ export function sayChange(judged: JudgedHeat): string {
     return `It is on the map of the ${before === null ? "later" : "earlier"} attempt alone.`;
   }
   if (!heat.bothSeen) {
-    const which = [before.seen ? "" : "earlier", after.seen ? "" : "later"].filter((word) => word !== "");
-    const blind = `The ${which.join(" and the ")} attempt does not see it`;
+    const none = !before.seen && !after.seen;
+    const blind = none
+      ? "Neither attempt sees it"
+      : `The ${before.seen ? "later" : "earlier"} attempt does not see it`;
     return inBoth ? `${blind}, but both show heat there.` : `${blind}.`;
   }
   const others =
@@ -23,8 +25,11 @@ export function sayChange(judged: JudgedHeat): string {
   }
   if (test.kind === "one") {
     if (test.doubt !== null) {
+      const there = shown[0] ? "later" : "earlier";
+      if (test.doubt === "watts left") {
+        return `No heat was found in the ${there} attempt, but what the fit leaves to it there is too much to be called none: it may heat more weakly.${others}`;
+      }
       if (test.doubt === "a step left") {
-        const there = shown[0] ? "later" : "earlier";
         return `No heat was found in the ${there} attempt, but the face is warmer than the board around it there: it may heat more weakly.${others}`;
       }
       const shows = `What the ${shown[0] ? "earlier" : "later"} attempt shows`;

@@ -92,7 +92,7 @@ function goneNow(
   done: ReadonlyMap<string, string>,
   inBoth: readonly ComparedPart[],
   open: readonly ComparedPart[],
-  { parts }: Draft,
+  { parts, hotspots }: Draft,
 ): string {
   const changed = gone.filter(({ ref }) => done.has(ref));
   const lead =
@@ -100,6 +100,9 @@ function goneNow(
       ? `${list(changed)} ${changed.length === 1 ? `was ${done.get(changed[0]!.ref)}` : "were changed"} and the heat at ${list(gone)} is gone`
       : `The heat at ${list(gone)} is gone`;
   if (inBoth.length > 0 || open.length > 0) return `${lead}.`;
+  if (hotspots.some(({ ref, after }) => ref === null && after !== null)) {
+    return `${lead}; something else heats that none of the named parts explains well.`;
+  }
   const warm = parts.filter((part) => !isFault(part) && showsIn(part, 1));
   return warm.length === 0
     ? `${lead}; nothing else heats.`
@@ -114,11 +117,14 @@ function unsure(open: readonly ComparedPart[]): string {
 }
 
 function withoutFault({ parts, hotspots }: Draft): string {
-  if (parts.some((part) => !isFault(part)))
-    return `Only parts that are normally warm heat (${list(parts)}); no fault shows in either attempt.`;
-  return hotspots.length === 0
-    ? "Nothing heats in either attempt."
-    : "Something heats, but none of the named parts explains it well in both attempts.";
+  const warm = parts.filter((part) => !isFault(part));
+  if (hotspots.some(({ ref }) => ref === null)) {
+    const beside = warm.length === 0 ? "" : ` Beside it parts heat that are normally warm (${list(warm)}).`;
+    return `Something heats, but none of the named parts explains it well in both attempts.${beside}`;
+  }
+  if (warm.length > 0)
+    return `Only parts that are normally warm heat (${list(warm)}); no fault shows in either attempt.`;
+  return "Nothing heats in either attempt.";
 }
 
 function size({ change }: ComparedPart): string {
@@ -130,7 +136,10 @@ function heat(parts: readonly ComparedPart[]): string {
   return parts.length === 1 ? "heats" : "heat";
 }
 
+/** Names, each with those that its heat may be of in its place. */
 function list(parts: readonly ComparedPart[]): string {
-  const refs = parts.map(({ ref }) => ref);
+  const refs = parts.map(({ ref, orElse }) =>
+    orElse.length === 0 ? ref : `${ref} (or ${orElse.join(" or ")})`,
+  );
   return refs.length < 2 ? refs.join("") : `${refs.slice(0, -1).join(", ")} and ${refs[refs.length - 1]}`;
 }

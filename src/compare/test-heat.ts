@@ -8,13 +8,13 @@ import { lostEvidenceSigmas } from "./lost-evidence.js";
 import { lostWarmthSigmas } from "./lost-warmth.js";
 import { mayMirror, type PartHeat } from "./name-part-heat.js";
 import { type LogRatio, strengthRatio } from "./strength-ratio.js";
-import { changeSigmas } from "./tried-heat.js";
+import { changeSigmas, leavesHeat } from "./tried-heat.js";
 import { risenStep, unevenK } from "./uneven.js";
 
 /** Why heat that one attempt shows alone may be none of the part's own: the room mirrored in it, or no step of its own beside
  *  stronger heat, where a slip of the plate's model looks the same. And why the other attempt may show it too: a step is left
- *  on the part's face there, which is too small to be told as heat. */
-type Doubt = "mirrored" | "no step" | "a step left";
+ *  on the part's face there, or watts by the fit, which are too small to be told as heat. */
+type Doubt = "mirrored" | "no step" | "a step left" | "watts left";
 
 /** A step of a face beside stronger heat is its own from this many sigma of unevenness on. */
 const OWN_STEP = 3;
@@ -50,14 +50,19 @@ export function testHeat(
   const [shown, other] = shows[0] ? [before, after] : [after, before];
   const [there, here] = shows[0] ? attempts : [attempts[1], attempts[0]];
   const factor = shows[0] ? towardsAfter : 1 / towardsBefore;
-  const left = other !== null && mayStillHeat(other, shown, factor);
-  const doubt = ownDoubt(heat, shown, other, factor, there.hotspots) ?? (left ? "a step left" : null);
+  const doubt = ownDoubt(heat, shown, other, factor, there.hotspots) ?? whatIsLeft(other, shown, factor);
   const tested = shown !== null && other !== null && heat.bothSeen && doubt === null;
   if (!tested) return { kind: "one", doubt, sigmas: null };
   const absent = absenceSigmas(shown, other, factor, stateLog);
   const changed = heat.byFit ? Math.max(heat.warmthSigmas, changeSigmas(shown, other)) : 0;
   const around = lostWarmthSigmas(shown, there.parts, here.parts, factor) ?? 0;
   return { kind: "one", doubt, sigmas: absent === null ? null : Math.max(absent, changed, around) };
+}
+
+/** Why the attempt that does not show a part's heat may have it all the same. */
+function whatIsLeft(other: PartFindings | null, shown: PartFindings | null, factor: number): Doubt | null {
+  if (other === null || !mayStillHeat(other, shown, factor)) return null;
+  return leavesHeat(other, shown, factor) ? "watts left" : "a step left";
 }
 
 /** Why heat that one attempt alone shows may be none of the part's own. */

@@ -22,15 +22,25 @@ const SURE_SHARE = 0.4;
 const NO_EVIDENCE = 6;
 /** … nor more than this share of its watts. */
 const NO_SHARE = 0.5;
-/** … or this much of it, with a step of the face that is so many sigma above what its place makes of warmth in the other attempt. Of
- *  2482 pairs of cold faces that warmth around them reached alike none was told so; of ten that came or went six are. */
+/** … or this much of it, with as large a share of the watts and a step of the face that is so many sigma above what its place makes of
+ *  warmth in the other attempt. Of 2482 pairs of cold faces that warmth around them reached alike none was told so; of ten that came
+ *  or went six are. */
 const STEPPED_EVIDENCE = 15;
 const RISEN_STEP = 2;
+/** … or none that the picture could show: less than this share of a step. */
+const LEAST_GAIN = 0.25;
 /** Of cold parts the share that brings so much evidence falls with the exponential of this times its root: of 6242 in simulated jobs
  *  10 %, 1.6 % and 0.2 % reach 4, 12 and 50. */
 const COLD_FALL = 0.9;
-/** A fifth of the watts, and of the root of the evidence, is too much to be called gone. */
-const LEFT_SHARE = 0.2;
+/** Normally warm parts that neither attempt lists heat where the watts that both give them come to this share of what would just have
+ *  been found (geometric mean), to no less than this share in either, with this much evidence together. Of 144 that were cold in
+ *  simulated jobs one came to it, of ten that were warm all. */
+const WARM_SHARE = 0.6;
+const LEAST_WARM_SHARE = 0.3;
+const WARM_EVIDENCE = 15;
+/** A tenth of the watts, and of the root of the evidence, is too much to be called gone: of 112 parts that were gone in simulated jobs
+ *  three were left as much, of three that had become weaker by 3 to 6 times all. */
+const LEFT_SHARE = 0.1;
 /** What the fit gives parts that do not heat: this share of the watts that would just have been found (84 % of them). */
 const COLD_SHARE = 0.15;
 /** Upper ends are taken so many standard deviations up. */
@@ -79,24 +89,25 @@ function lacksStep(part: PartFindings, named: PartFindings | null): boolean {
 /** Say whether heat that neither attempt lists is there in one of them and not in the other. @param part there, @param other not. */
 export function cameOrWent(part: PartFindings, other: PartFindings): boolean {
   if (!gaveMore(part, other) || (other.triedEvidence ?? 0) > NO_EVIDENCE) return false;
+  if (!bringsWatts(part, SURE_SHARE)) return false;
   if (bringsEvidence(part, STEPPED_EVIDENCE) && (risenStep(part, other) ?? 0) >= RISEN_STEP) return true;
-  return bringsEvidence(part, SURE_EVIDENCE) && bringsWatts(part, SURE_SHARE);
+  // A face that the picture shows well would make a step.
+  return (part.contrastGain ?? 0) < LEAST_GAIN && bringsEvidence(part, SURE_EVIDENCE);
 }
 
-/** Say whether a normally warm part that neither attempt lists heats in both: many such parts do, and few that don't bring evidence
- *  twice, with watts that cold parts rarely get. Of 240 that were cold in simulated jobs one did; of six that were warm all. */
+/** Say whether a normally warm part that neither attempt lists heats in both: many such parts do, and cold ones are seldom given so
+ *  large a share of the watts that would just have been found, twice. */
 export function warmInBoth(part: PartFindings, other: PartFindings): boolean {
   if (!part.normallyWarm) return false;
-  return [part, other].every((one) => {
-    const { seen, shiny, mirrored } = one;
-    return (
-      seen &&
-      !shiny &&
-      mirrored !== true &&
-      bringsEvidence(one, STEPPED_EVIDENCE) &&
-      bringsWatts(one, COLD_SHARE)
-    );
-  });
+  const both = [part, other];
+  if (!both.every((one) => one.seen && !one.shiny && one.mirrored !== true && isTried(one))) return false;
+  const shares = both.map(shareOfLimit) as [number, number];
+  const evidence = part.triedEvidence! + other.triedEvidence!;
+  return (
+    Math.min(...shares) >= LEAST_WARM_SHARE &&
+    Math.sqrt(shares[0] * shares[1]) >= WARM_SHARE &&
+    evidence >= WARM_EVIDENCE
+  );
 }
 
 /** Say whether the fit speaks for heat at a place that is warmer by itself in one attempt, with watts and more than the evidence that
@@ -127,8 +138,18 @@ export function changeSigmas(part: PartFindings, other: PartFindings): number {
  */
 export function leavesHeat(part: PartFindings, shown: PartFindings | null, factor: number): boolean {
   if (!isTried(part) || shown === null || !isTried(shown) || lacksStep(part, shown)) return false;
-  const evidence = LEFT_SHARE ** 2 * factor ** 2 * shown.triedEvidence!;
-  return part.triedEvidence! >= evidence && part.triedW! >= LEFT_SHARE * factor * shown.triedW!;
+  // Of listed heat that is weak itself cold parts bring as large a share of the evidence.
+  const cold = shown.powerW === null ? 0 : NO_EVIDENCE;
+  const evidence = Math.max(cold, LEFT_SHARE ** 2 * factor ** 2 * shown.triedEvidence!);
+  if (part.triedEvidence! < evidence || part.triedW! < LEFT_SHARE * factor * shown.triedW!) return false;
+  return isWarmEnough(part, shown);
+}
+
+/** Whether a place is as warm as the watts that the fit leaves to it would make it by themselves. */
+function isWarmEnough(part: PartFindings, shown: PartFindings): boolean {
+  if (part.riseK === null || shown.riseK === null || !(shown.triedW! > 0)) return true;
+  const ownK = (part.triedW! / shown.triedW!) * shown.riseK;
+  return part.riseK + UPPER_SIGMAS * (part.riseSigmaK ?? 0) >= ownK;
 }
 
 /** The most watts that a part for which no heat was found may take, by the fit; null where it was not asked. */
@@ -140,8 +161,12 @@ export function mostTriedW(part: PartFindings): number | null {
 }
 
 /** Whether the fit gives a part so large a share of what would have been found by itself. */
-function bringsWatts({ triedW, limitW }: PartFindings, share: number): boolean {
-  return limitW !== null && (triedW ?? 0) >= share * limitW;
+export function bringsWatts(part: PartFindings, share: number): boolean {
+  return part.limitW !== null && shareOfLimit(part) >= share;
+}
+
+function shareOfLimit({ triedW, limitW }: PartFindings): number {
+  return limitW === null || !(limitW > 0) ? 0 : (triedW ?? 0) / limitW;
 }
 
 function bringsEvidence({ triedW, triedEvidence }: PartFindings, least: number): boolean {

@@ -5,7 +5,7 @@ export interface QuantityText {
   readonly value: string;
   /** Null where the uncertainty is not known. */
   readonly sigma: string | null;
-  /** Value, uncertainty and unit in one string, such as `0.24 ± 0.03 W`. */
+  /** Value, uncertainty and unit in one string, such as `0.24 ± 0.03 W` or `0.09 (0 to 0.25) W`. */
   readonly text: string;
 }
 
@@ -35,6 +35,30 @@ export function formatQuantity(value: number | null, sigma: number | null, unit:
   return { value: valueText, sigma: sigmaText, text: `${valueText} ± ${sigmaText}${tail}` };
 }
 
+/** Format a value that can't be below zero: where the interval of one standard uncertainty would reach below, it is said as a
+ *  range from 0 on, for nobody can use `0.09 ± 0.16 W`.
+ *  @param value zero or more. @param most the range ends here at most, same unit.
+ *  @returns `0.09 (0 to 0.25) W`, or `0 to 0.16 W` where nothing is left of the value at the last digit; else as
+ *    `formatQuantity`.
+ */
+export function formatPositive(
+  value: number | null,
+  sigma: number | null,
+  unit: string,
+  most = Number.POSITIVE_INFINITY,
+): QuantityText {
+  const plain = formatQuantity(value, sigma, unit);
+  if (plain.sigma === null || value! < 0) return plain;
+  const { decimals, sigma: rounded } = roundSigma(sigma!);
+  if (Number(plain.value) > Number(plain.sigma)) return plain;
+  const range = `0 to ${fixed(Math.min(most, value! + rounded), decimals)}`;
+  const tail = unit === "" ? "" : ` ${unit}`;
+  return {
+    ...plain,
+    text: Number(plain.value) === 0 ? `${range}${tail}` : `${plain.value} (${range})${tail}`,
+  };
+}
+
 /** Format a value to the place that its uncertainty allows, the uncertainty itself left out: `6.14 K`.
  *  For sentences and pictures where the uncertainty stands nearby.
  */
@@ -47,12 +71,16 @@ export function formatToSigma(value: number | null, sigma: number | null, unit: 
 const LEAST_WATTS = 0.1;
 const LEAST_OHM = 0.1;
 
-/** Format a power with its uncertainty, in W or, where both are small, in mW: `0.244 ± 0.030 W`, `3.0 ± 0.4 mW`. */
-export function formatPower(powerW: number | null, sigmaW: number | null): QuantityText {
+/** Format a power with its uncertainty, in W or, where both are small, in mW: `0.244 ± 0.030 W`, `3.0 ± 0.4 mW`, and where the
+ *  uncertainty reaches below nothing `70 (0 to 160) mW`.
+ *  @param mostW there can't be more than that.
+ */
+export function formatPower(powerW: number | null, sigmaW: number | null, mostW?: number): QuantityText {
   const largest = Math.max(Math.abs(powerW ?? 0), sigmaW ?? 0);
   if (powerW === null || largest === 0 || !(largest < LEAST_WATTS))
-    return formatQuantity(powerW, sigmaW, "W");
-  return formatQuantity(powerW * 1000, sigmaW === null ? null : sigmaW * 1000, "mW");
+    return formatPositive(powerW, sigmaW, "W", mostW);
+  const milli = (watts: number | null) => (watts === null ? null : watts * 1000);
+  return formatPositive(milli(powerW), milli(sigmaW), "mW", mostW === undefined ? undefined : mostW * 1000);
 }
 
 /** Format a power of which the size alone matters, to two digits: `32 mW`, `0.14 W`. */

@@ -97,8 +97,13 @@ function told(weighed: WeighedFaults, suspects: readonly JobSuspect[]): string[]
   for (const { ref, cleared: how } of cleared.slice(0, MOST_TOLD)) {
     lines.push(`${ref} is cleared: ${afterColon(how!)}`);
   }
-  if (cleared.length > MOST_TOLD) {
-    lines.push(`${cleared.length - MOST_TOLD} more parts that were changed are cleared.`);
+  const more = cleared.length - MOST_TOLD;
+  if (more > 0) {
+    lines.push(
+      more === 1
+        ? "1 more part that was changed is cleared."
+        : `${more} more parts that were changed are cleared.`,
+    );
   }
   return lines;
 }

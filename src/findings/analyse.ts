@@ -14,6 +14,7 @@ import { judgeArtefacts, looksLikeEdge } from "./judge-artefacts.js";
 import type { HotspotSeed } from "./measure-hotspot.js";
 import { measureHotspots } from "./measure-hotspots.js";
 import { prepareViews } from "./prepare-views.js";
+import { comparableFeedW, seedsWithFeed } from "./seeds-with-feed.js";
 import type { SeenView } from "./seen-view.js";
 
 /** Analyse the frames of one attempt: the main job. With a second view of the board, of its other side or of the same one,
@@ -33,17 +34,18 @@ export function analyse(
   const views = prepareViews(input, o, onStage);
   const [primary, other] = views;
   const found = findOnBoard(views, o, onStage) ?? withoutBoard(primary!);
-  const hotspots = measureHotspots(views, found.seeds);
+  const seeds = seedsWithFeed(found.seeds, comparableFeedW(input, primary!.pair));
+  const hotspots = measureHotspots(views, seeds);
   onStage("suspects");
-  const findings = assembleFindings(input, o, views, found, hotspots);
+  const findings = assembleFindings(input, o, views, found, seeds, hotspots);
   onStage("findings");
   return {
     findings,
-    ...picturesOf(primary!, found.seeds, hotspots),
+    ...picturesOf(primary!, seeds, hotspots),
     board: primary!.placed?.board ?? null,
     fit: found.fit,
-    sources: found.seeds.map((seed) => seed.source),
-    other: other === undefined ? null : picturesOf(other, found.seeds, hotspots),
+    sources: seeds.map((seed) => seed.source),
+    other: other === undefined ? null : picturesOf(other, seeds, hotspots),
   };
 }
 

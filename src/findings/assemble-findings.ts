@@ -22,6 +22,7 @@ import { identifyBoard } from "./identify-board.js";
 import { listSuspects } from "./list-suspects.js";
 import type { HotspotSeed } from "./measure-hotspot.js";
 import { measureParts } from "./measure-parts.js";
+import { comparableFeedW } from "./seeds-with-feed.js";
 import { type BoardView, boardViews, type SeenView, sidesOf } from "./seen-view.js";
 
 /** With a board, a step on a moulded part smaller than this is taken for the room mirrored in its finish, K. */
@@ -34,12 +35,15 @@ let stepOnMouldedK: number | undefined;
 
 /** Put everything found into the findings.
  *  @param views prepared, the primary one first.
+ *  @param seeds those found, with their watts held against what was fed in: what hotspots and suspects tell. Energy books and what
+ *  attempts are compared by have them as the frames alone tell.
  */
 export function assembleFindings(
   input: AnalysisInput,
   options: AnalyseOptions,
   views: readonly SeenView[],
   found: Found,
+  seeds: readonly HotspotSeed[],
   hotspots: readonly Hotspot[],
 ): Findings {
   const primary = views[0]!;
@@ -48,9 +52,8 @@ export function assembleFindings(
   const faults = found.seeds.filter((seed) => seed.source?.candidate.normallyWarm !== true).length;
   const fedW =
     typeof input.volts === "number" && typeof input.amps === "number" ? input.volts * input.amps : null;
-  // Watts that follow a rhythm are only part of those fed in.
-  const comparableW = pair.cycle === undefined ? fedW : null;
-  const suspects = onBoard === null ? [] : listSuspects(found.seeds, hotspots, onBoard, comparableW);
+  const comparableW = comparableFeedW(input, pair);
+  const suspects = onBoard === null ? [] : listSuspects(seeds, hotspots, onBoard, comparableW);
   const limits = onBoard === null || found.fit === null ? [] : hiddenLimits(onBoard, found.fit);
   const smallestW = found.fit === null ? null : smallestPower(found.fit, null);
   const thresholdK = thresholdOf(primary);

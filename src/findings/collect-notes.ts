@@ -1,4 +1,5 @@
 // findings: frames, pair and what was found → the notes that go with the findings.
+import { countOf } from "../core/count-of.js";
 import { formatPowerSize, formatSignificant } from "../core/format-quantity.js";
 import { type Note, note } from "../core/notes.js";
 import { capitalised } from "../core/sentence-case.js";
@@ -119,14 +120,19 @@ function viewNotes({ baseline, powered, pair }: SeenView, thresholdK: number): N
     notes.push(
       note(
         "N_NO_READING",
-        `${hidden} pixels inside the picture have no reading: heat there was not looked for, and the place of a spot beside them is unsure.`,
+        `${countOf(hidden, "pixel")} inside the picture ${hidden === 1 ? "has" : "have"} no reading: heat there was not looked for, and the place of a spot beside them is unsure.`,
       ),
     );
   }
   const { spike, change, stuck } = pair.badPixels.counts;
   const bad = spike + change + stuck;
   if (bad > 0)
-    notes.push(note("N_PIXELS_REPAIRED", `${bad} faulty pixels were taken from their neighbours.`));
+    notes.push(
+      note(
+        "N_PIXELS_REPAIRED",
+        `${countOf(bad, "faulty pixel")} ${bad === 1 ? "was" : "were"} taken from ${bad === 1 ? "its" : "their"} neighbours.`,
+      ),
+    );
   return notes;
 }
 

@@ -8,11 +8,11 @@ import { createRaster, type Raster } from "../core/raster.js";
 import { boardPoint, type FramePoint, framePoint } from "../core/units.js";
 import { OPTICS_SIGMA_PX } from "../frames/optics.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
-import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { gaussianFilter, gaussianReachPx } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
 import { zForTail } from "../numeric/normal-distribution.js";
 import { cooledPixels } from "../sources/cooled-pixels.js";
-import { wholeCoverage } from "../sources/coverage-window.js";
+import { coverageWindow } from "../sources/coverage-window.js";
 import { endsSharply } from "../sources/ends-sharply.js";
 import { LEAST_EVIDENCE } from "../sources/fit-defaults.js";
 import { fitSources } from "../sources/fit-sources.js";
@@ -201,10 +201,13 @@ function barePlaces(
 
 function varianceOf(shot: SmallShot, board: BoardMap, onBoard: Uint8Array): Float32Array {
   const { rise, noise, factor, smallView, opticsSigmaPx } = shot;
-  const cooled = cooledPixels(rise, onBoard);
-  return mirrorVariance(board, smallView, rise, noise, opticsSigmaPx).map((extra, i) =>
-    cooled[i] === 1 ? Number.NaN : (noise.data[i]! / factor) ** 2 + extra,
-  );
+  const noiseK = noise.data.map((value) => value / factor);
+  const cooled = cooledPixels(rise, onBoard, noiseK);
+  const out = mirrorVariance(board, smallView, rise, noise, opticsSigmaPx);
+  for (let i = 0; i < out.length; i++) {
+    out[i] = cooled[i] === 1 ? Number.NaN : (noise.data[i]! / factor) ** 2 + out[i]!;
+  }
+  return out;
 }
 
 function nuisanceOf(
@@ -273,18 +276,26 @@ function mirrorVariance(
 ): Float32Array {
   const { width, height } = rise;
   const extra = new Float32Array(width * height);
+  const sigmaPx = Math.hypot(opticsSigmaPx, VIEW_SIGMA_PX);
   for (const region of board.regions) {
     if (region.side !== view.side || emissivityOf(region) >= shinyEmissivity) continue;
-    const coverage = wholeCoverage(view, region.polygon, width, height);
-    if (coverage === null) continue;
+    // Twice as far as the blur reaches: what it leaves is then the same as in the whole frame.
+    const window = coverageWindow(view, region.polygon, width, height, 2 * gaussianReachPx(sigmaPx));
+    if (window === null) continue;
+    const { coverage, x0, y0, width: w } = window;
+    const at = (k: number) => (y0 + Math.floor(k / w)) * width + x0 + (k % w);
     let change = 0;
-    for (let i = 0; i < coverage.length; i++) {
-      if (coverage[i]! > 0.5 && rise.data[i]! * 0 === 0) change = Math.max(change, Math.abs(rise.data[i]!));
+    for (let k = 0; k < coverage.length; k++) {
+      if (!(coverage[k]! > 0.5)) continue;
+      const rose = rise.data[at(k)]!;
+      if (rose * 0 === 0) change = Math.max(change, Math.abs(rose));
     }
-    const near = gaussianFilter(coverage, width, height, Math.hypot(opticsSigmaPx, VIEW_SIGMA_PX));
-    for (let i = 0; i < near.length; i++) {
-      if (near[i]! > 0.5) extra[i] = Number.NaN;
-      else if (near[i]! * change > 0.1 * noise.data[i]!) extra[i]! += (MIRROR_DOUBT * near[i]! * change) ** 2;
+    const near = gaussianFilter(coverage, w, window.height, sigmaPx);
+    for (let k = 0; k < near.length; k++) {
+      if (near[k] === 0) continue;
+      const i = at(k);
+      if (near[k]! > 0.5) extra[i] = Number.NaN;
+      else if (near[k]! * change > 0.1 * noise.data[i]!) extra[i]! += (MIRROR_DOUBT * near[k]! * change) ** 2;
     }
   }
   return extra;

@@ -9,11 +9,9 @@ import { createRaster } from "../core/raster.js";
 import type { Frame } from "../frames/frame.js";
 import { seriesOf } from "../frames/frame-series.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
-import { median, SIGMA_PER_MAD } from "../numeric/median.js";
-import { subtractPixels } from "../numeric/pixel-arithmetic.js";
+import { detailNoise, whiteNoise } from "../rise/detail-noise.js";
 import { falseAlarmThreshold } from "../rise/false-alarm-threshold.js";
 import { findJolts } from "../rise/find-jolts.js";
-import { lineDetail } from "../rise/line-detail.js";
 import {
   CONTRAST_DEFAULTS,
   type ContrastLayer,
@@ -21,7 +19,6 @@ import {
   localContrast,
   reselsOf,
 } from "../rise/local-contrast.js";
-import { noiseByGradient } from "../rise/noise-by-gradient.js";
 import { riseVariance, sharePixelNoise } from "../rise/pixel-noise.js";
 import { type DriftRemoval, removeDrift } from "../rise/remove-drift.js";
 import { resolvePattern } from "../rise/resolve-pattern.js";
@@ -32,9 +29,6 @@ import { temporalNoise } from "../rise/temporal-noise.js";
 import type { AnalyseOptions, OnStage } from "./analyse-options.js";
 import { burstCourses, type PreparedBurst, prepareBurst } from "./prepare-burst.js";
 import type { PreparedCycle } from "./prepare-cycle.js";
-
-/** Width of the detail whose spread gives the noise of one pixel, px: Gaussian σ of what is taken off. */
-const DETAIL_SIGMA_PX = 1.5;
 
 /** Smaller frames have no surroundings to stand out of, px. */
 const LEAST_SIDE_PX = 8;
@@ -87,14 +81,18 @@ export function preparePair(
   onStage: OnStage = () => {},
 ): PreparedPair {
   checkSizes(baselineFrames, poweredFrames);
-  const before = averageFrames(baselineFrames.map((frame) => frame.raster));
+  // A single frame is its own mean: below nothing changes it.
+  const before = averageFrames(
+    baselineFrames.map((frame) => frame.raster),
+    { copies: false },
+  );
   const all = poweredFrames.map((frame) => frame.raster);
   const members = burstRateHz === null ? null : findJolts(all);
   const frames = members === null ? all : members.kept.map((k) => all[k]!);
   const after = averageFrames(
     frames,
     // In a burst the warming itself moves readings; frames of one state may hold a hand or a flare.
-    members === null ? {} : { outlierSigma: Number.POSITIVE_INFINITY },
+    { copies: false, ...(members === null ? {} : { outlierSigma: Number.POSITIVE_INFINITY }) },
   );
   const stepK = coarsestStep([...baselineFrames, ...poweredFrames]);
   const badPixels = findBadPixels(before.mean, after.mean, { stepK, temporal: [before, after] });
@@ -104,10 +102,11 @@ export function preparePair(
   onStage("align");
   const first = subtractFrames(aligned.separated, powered!, aligned.transform);
   const separated = options.resolvesPattern
-    ? resolvePattern(aligned.separated, first, aligned.transform, detailNoise(first), mirrors)
+    ? resolvePattern(aligned.separated, first, aligned.transform, whiteNoise(first, LEAST_NOISE_K), mirrors)
     : aligned.separated;
   const alignment: Alignment = { ...aligned, separated };
-  const plain = removeDrift(subtractFrames(separated, powered!, alignment.transform), offBoard);
+  const difference = subtractFrames(separated, powered!, alignment.transform);
+  const plain = removeDrift(difference, offBoard, { overwrites: true });
   const { width, height } = plain.rise;
   if (!plain.rise.data.some((value) => value * 0 === 0)) {
     throw new ToolError("E_FRAME_EMPTY", {
@@ -167,7 +166,7 @@ export function preparePair(
           noise: sharePixelNoise(layer.noise, variance, layer.sigmaPx, contrastGain2(layer.sigmaPx)),
         },
   );
-  const classNoise = pixelNoiseOf(rise, gradient, shiftPx, leastPixelK);
+  const classNoise = detailNoise(rise, gradient, shiftPx, leastPixelK);
   const pixelNoise = variance === null ? classNoise : sharePixelNoise(classNoise, variance, 0, 1);
   onStage("rise");
   return {
@@ -207,29 +206,6 @@ export function saturatedPixels(frames: readonly Frame[]): Uint8Array | null {
     for (let i = 0; i < out.length; i++) if (data[i]! >= top) out[i] = 1;
   }
   return out;
-}
-
-/** White noise of one pixel of a difference, K: from the detail of its flat parts. */
-function detailNoise(rise: Raster<"K">): number {
-  // A pixel less the mean of two neighbours has 1.5 times the variance.
-  return Math.max(LEAST_NOISE_K, (SIGMA_PER_MAD * median(lineDetail(rise))) / Math.sqrt(1.5));
-}
-
-function pixelNoiseOf(
-  rise: Raster<"K">,
-  gradient: Float32Array,
-  shiftPx: number,
-  leastK: number,
-): Raster<"K"> {
-  const { width, height, data } = rise;
-  const smooth = gaussianFilter(data, width, height, DETAIL_SIGMA_PX);
-  const detail = createRaster("K", width, height, subtractPixels(data, smooth));
-  // White noise loses 2g(0) − Σg² of its variance when its own smoothed version is taken off.
-  const centre = 1 / (2 * Math.PI * DETAIL_SIGMA_PX ** 2);
-  const kept = Math.sqrt(1 - 2 * centre + 1 / (4 * Math.PI * DETAIL_SIGMA_PX ** 2));
-  const noise = noiseByGradient(detail, gradient, { shiftPx, leastK: leastK * kept });
-  for (let i = 0; i < noise.data.length; i++) noise.data[i]! /= kept;
-  return noise;
 }
 
 /** Check that there are frames of both roles, all of one size that is not too small.

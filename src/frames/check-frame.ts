@@ -1,4 +1,5 @@
 // frames: a frame → an error if its temperatures can't be, notes if they are doubtful.
+import { countOf } from "../core/count-of.js";
 import { ToolError } from "../core/errors.js";
 import { type Note, note } from "../core/notes.js";
 import { MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
@@ -41,7 +42,7 @@ export function checkFrame(frame: Frame): Note[] {
   const place = { file: placeName(frame) };
   if (infinite > 0) {
     throw new ToolError("E_FRAME_INFINITE", {
-      problem: `${count(infinite, "value")} of the frame ${infinite === 1 ? "is" : "are"} infinite, the first at pixel ${pixelText(firstInfinite, width)}`,
+      problem: `${countOf(infinite, "value")} of the frame ${infinite === 1 ? "is" : "are"} infinite, the first at pixel ${pixelText(firstInfinite, width)}`,
       fix: "Export the frame again; write an empty field or NaN where there is no reading",
       place,
     });
@@ -49,7 +50,7 @@ export function checkFrame(frame: Frame): Note[] {
   if (outside > 0) {
     const first = data[firstOutside]!;
     throw new ToolError("E_FRAME_RANGE", {
-      problem: `${count(outside, "value")} of the frame ${outside === 1 ? "lies" : "lie"} outside ${FRAME_LIMITS.lowestC} … ${FRAME_LIMITS.highestC} °C, the first at pixel ${pixelText(firstOutside, width)}: ${Number(first.toPrecision(7))}`,
+      problem: `${countOf(outside, "value")} of the frame ${outside === 1 ? "lies" : "lie"} outside ${FRAME_LIMITS.lowestC} … ${FRAME_LIMITS.highestC} °C, the first at pixel ${pixelText(firstOutside, width)}: ${Number(first.toPrecision(7))}`,
       fix: likelyCause(frame, outside / (outside + readings)),
       place,
     });
@@ -117,8 +118,4 @@ function likelyCause(frame: Frame, share: number): string {
     }
   }
   return "Say the unit if it is °F or K; if the values are counts of the sensor, give gain and offset";
-}
-
-function count(n: number, what: string): string {
-  return `${n} ${what}${n === 1 ? "" : "s"}`;
 }

@@ -26,6 +26,8 @@ export interface CutMatrices {
 
 /** From this many on, whole numbers that count up from 0 or 1 are indices even among whole numbers. */
 const SURE_COUNT = 8;
+/** Frames of a file. An hour of 18 a second is less; of matrices of four numbers many more would fit into the memory's bounds. */
+export const MOST_FRAMES = 65_536;
 
 /** Cut the matrices out of the rows of a text.
  *  A first row (column) is one of indices if its numbers count up by one from 0 or 1, are written without
@@ -34,7 +36,7 @@ const SURE_COUNT = 8;
  *  column holds labels, whatever they are. The same row met again begins the next matrix.
  *  Rows that stand alone between blank lines are one matrix: a frame of one row is none.
  *  @throws ToolError E_TEXT_MATRIX if a matrix is smaller than 2 × 2; E_TEXT_RAGGED if a row lacks a value; E_FRAME_SIZE if
- *    two differ in size.
+ *    two differ in size; E_FRAME_LARGE beyond `MOST_FRAMES`.
  */
 export function cutMatrices(
   table: RowTable,
@@ -51,7 +53,10 @@ export function cutMatrices(
   let skippedIndexColumn = false;
   const matrices: TextMatrix[] = [];
   for (const run of runs) {
-    for (const rows of splitAtRepeats(run)) matrices.push(cutOne(rows));
+    for (const rows of splitAtRepeats(run)) {
+      if (matrices.length === MOST_FRAMES) throw tooMany(lines.numbers[rows[0]!]!, file);
+      matrices.push(cutOne(rows));
+    }
   }
   const first = matrices[0];
   if (first === undefined) throw noMatrix("there are no rows of numbers in it", file);
@@ -149,4 +154,12 @@ export function cutMatrices(
     if (certain || rows.length >= SURE_COUNT) return true;
     return rows.some((line) => (table.flags[line]! & HAS_DECIMALS) !== 0);
   }
+}
+
+function tooMany(line: number, file?: string): ToolError {
+  return new ToolError("E_FRAME_LARGE", {
+    problem: `the file holds more than ${MOST_FRAMES} frames`,
+    fix: "Export long recordings in several files, and name all of them",
+    place: { file, line },
+  });
 }

@@ -91,7 +91,6 @@ function reach(
     const [top, marks] = [kernels.take(4 * size), kernels.take(size)];
     const [above, below] = [kernels.take(4 * size), kernels.take(4 * size)];
     kernels.floats(top, size).fill(Number.NEGATIVE_INFINITY);
-    kernels.bytes(marks, size).fill(0);
     for (const { contrast, noise } of layers) {
       kernels.floats(above, size).set(contrast.data);
       kernels.floats(below, size).set(noise.data);

@@ -1,6 +1,8 @@
 // import: an SVG drawing of a board → a board map.
+
 import type { BoardMap, Region } from "../board/board-schema.js";
 import { boundsOf, type Point, signedArea } from "../board/polygon.js";
+import { countOf } from "../core/count-of.js";
 import { ToolError } from "../core/errors.js";
 import { type Note, note } from "../core/notes.js";
 import { collectShapes, type DrawnShape, type DrawnShapes } from "./collect-shapes.js";
@@ -182,14 +184,13 @@ function mapFields(root: DrawingElement, file: string): Omit<BoardMap, "outline"
 
 function leftOutNotes(drawn: DrawnShapes, named: NamedShapes, file: string): Note[] {
   const sentences: string[] = [];
-  const count = (n: number, one: string): string => (n === 1 ? `1 ${one}` : `${n} ${one}s`);
-  if (named.nameless > 0) sentences.push(`${count(named.nameless, "shape")} without a name`);
+  if (named.nameless > 0) sentences.push(`${countOf(named.nameless, "shape")} without a name`);
   if (named.reduced.length > 0) {
     sentences.push(`all but the largest shape of ${listed(named.reduced.map((ref) => ref.slice(0, 40)))}`);
   }
   const pieces = named.parts.filter(({ shape }) => shape.otherPieces > 0).map(({ ref }) => ref.slice(0, 40));
   if (pieces.length > 0) sentences.push(`holes and further pieces of ${listed(pieces)}`);
-  for (const [name, n] of drawn.others) sentences.push(count(n, `${name} element`));
+  for (const [name, n] of drawn.others) sentences.push(countOf(n, `${name} element`));
   if (sentences.length === 0) return [];
   return [note("N_IMPORT_LEFT_OUT", `${file}: left out: ${sentences.join("; ")}.`)];
 }

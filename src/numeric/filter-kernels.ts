@@ -81,6 +81,7 @@ export interface FilterKernels {
     order: number,
     out: Address,
   ) => void;
+  readonly sortNumbers: (values: Address, n: number, other: Address, tally: Address) => void;
   readonly sortPositive: (values: Address, n: number, other: Address, tally: Address) => number;
   readonly pickKnown: (
     data: Address,

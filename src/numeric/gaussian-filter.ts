@@ -188,6 +188,11 @@ export function whiteNoiseGain(sigmaPx: number, truncate: number = GAUSSIAN_DEFA
   return sum;
 }
 
+/** How far a pixel's value is spread by `gaussianFilter`, px. */
+export function gaussianReachPx(sigmaPx: number): number {
+  return gaussianRadius(sigmaPx, GAUSSIAN_DEFAULTS.truncate);
+}
+
 function gaussianRadius(sigmaPx: number, truncate: number): number {
   const radius = Math.floor(truncate * sigmaPx + 0.5);
   if (!(sigmaPx > 0) || !Number.isFinite(radius) || radius < 0) {

@@ -1,5 +1,6 @@
 // numeric: the compiled kernels → what each of them takes, as types.
 
+import type { ErrorKernels } from "./error-kernels.js";
 import type { FilterKernels } from "./filter-kernels.js";
 
 /** Place in a kernel's memory, bytes. */
@@ -22,13 +23,14 @@ type AddSteps = (
 type OfTwoPictures = (a: Address, b: Address, n: number, out: Address) => void;
 
 /** What src/numeric/kernels/*.as export; described there. */
-export interface KernelExports extends FilterKernels {
+export interface KernelExports extends ErrorKernels, FilterKernels {
   readonly memory: WebAssembly.Memory;
   readonly subtract: OfTwoPictures;
   readonly add: OfTwoPictures;
   readonly squaredDifference: OfTwoPictures;
   readonly fillFrom: OfTwoPictures;
   readonly linear: (a: Address, n: number, factor: number, plus: number, out: Address) => void;
+  readonly divide: (a: Address, n: number, by: number, out: Address) => void;
   readonly differenceWhereRead: (a: Address, b: Address, readings: Address, n: number, out: Address) => void;
   readonly takeLines: (
     data: Address,
@@ -75,7 +77,6 @@ export interface KernelExports extends FilterKernels {
   readonly lineDetail: (data: Address, width: number, height: number, out: Address) => number;
   readonly raise: (top: Address, above: Address, below: Address, n: number) => void;
   readonly markReached: (top: Address, n: number, level: number, mask: Address) => void;
-  readonly markAbove: (data: Address, n: number, level: number, mask: Address) => void;
   readonly takeSurface: (
     data: Address,
     width: number,

@@ -32,18 +32,25 @@ export function squaredDifference(a: Float32Array, b: Float32Array): Float32Arra
   return out;
 }
 
-/** Compute factor · a + plus, in the same way. */
-export function scalePixels(a: Float32Array, factor: number, plus = 0): Float32Array {
+/** Compute factor · a + plus, in the same way. @param out where to, as long as `a`, which it may be; null: a picture of its own. */
+export function scalePixels(
+  a: Float32Array,
+  factor: number,
+  plus = 0,
+  out: Float32Array | null = null,
+): Float32Array {
   const kernels = a.length > MOST_FOR_KERNELS ? null : sharedKernels();
   if (kernels !== null) {
     const from = kernels.put(a);
     const to = kernels.take(4 * a.length);
     kernels.run.linear(from, a.length, factor, plus, to);
-    return kernels.floats(to, a.length).slice();
+    if (out === null) return kernels.floats(to, a.length).slice();
+    out.set(kernels.floats(to, a.length));
+    return out;
   }
-  const out = new Float32Array(a.length);
-  for (let i = 0; i < out.length; i++) out[i] = factor * a[i]! + plus;
-  return out;
+  const scaled = out ?? new Float32Array(a.length);
+  for (let i = 0; i < scaled.length; i++) scaled[i] = factor * a[i]! + plus;
+  return scaled;
 }
 
 /** Compute a − b; NaN where a third picture has no reading. */

@@ -2,7 +2,9 @@
 import type Sharp from "sharp";
 import { ToolError } from "../core/errors.js";
 import type { LevelImage } from "../frames/apply-scale.js";
+import { MOST_FRAMES } from "../frames/cut-matrices.js";
 import { MAX_PIXELS } from "./read-png-chunks.js";
+import { beginsAsTiff } from "./sniff-file-type.js";
 
 /** A page of a TIFF that holds floating-point values: temperatures, as a text file does. */
 interface ValueImage {
@@ -31,14 +33,16 @@ const FREE_PIXELS = 2 * 1024 * 1024;
  *    than one channel, E_FRAME_LARGE beyond 16 megapixels a page, 64 a file, or what its bytes can hold.
  */
 export async function decodeTiff(bytes: Uint8Array, file: string): Promise<DecodedTiff> {
+  // The library would try its other readers on it, that of drawings among them, and a drawing may ask for hours of work.
+  if (!beginsAsTiff(bytes)) throw tiffError("its first bytes are none of a TIFF's", file);
   const sharp = await loadSharp();
-  const open = (page: number) => sharp(bytes, { page, limitInputPixels: false, failOn: "warning" });
-  const meta = await orRefuse(open(0).metadata(), file);
+  const open = (pages: number) => sharp(bytes, { pages, limitInputPixels: false, failOn: "warning" });
+  const meta = await orRefuse(open(1).metadata(), file);
   const { width, height, depth, channels, pages = 1, bitsPerSample } = meta;
   const most = Math.max(FREE_PIXELS, Math.min(MAX_FILE_PIXELS, MAX_PIXELS_PER_BYTE * bytes.length));
-  if (width * height > MAX_PIXELS || width * height * pages > most) {
+  if (width * height > MAX_PIXELS || width * height * pages > most || pages > MOST_FRAMES) {
     throw new ToolError("E_FRAME_LARGE", {
-      problem: `the file states ${pages} × ${width}×${height} pixels; at most ${MAX_PIXELS} a page and ${most} in a file of ${bytes.length} bytes are read`,
+      problem: `the file states ${pages} × ${width}×${height} pixels; at most ${MAX_PIXELS} a page, ${most} in a file of ${bytes.length} bytes and ${MOST_FRAMES} pages are read`,
       fix: "Export the frame at the resolution of the sensor",
       place: { file },
     });
@@ -51,16 +55,19 @@ export async function decodeTiff(bytes: Uint8Array, file: string): Promise<Decod
     });
   }
   const bits = bitsPerSample ?? 0;
+  // All pages at a time, one below the other: to find a page, the library goes through all before it.
+  const all = open(pages);
   if (depth === "float") {
-    const values: ValueImage[] = [];
-    for (let page = 0; page < pages; page++) {
-      const raw = aligned(
-        await orRefuse(open(page).extractChannel(0).raw({ depth: "float" }).toBuffer(), file),
-      );
-      const singles = new Float32Array(raw.buffer, raw.byteOffset, raw.length / 4);
-      values.push({ ...onePage(singles.length, width, height, file), values: Float64Array.from(singles) });
-    }
-    return { sort: "values", pages: values };
+    const raw = aligned(await orRefuse(all.extractChannel(0).raw({ depth: "float" }).toBuffer(), file));
+    const singles = new Float32Array(raw.buffer, raw.byteOffset, raw.length / 4);
+    return {
+      sort: "values",
+      pages: cutPages(singles, pages, width, height, file).map((page) => ({
+        width,
+        height,
+        values: Float64Array.from(page),
+      })),
+    };
   }
   const wide = depth === "ushort" && bits === 16;
   if (!wide && !(depth === "uchar" && bits === 8)) {
@@ -70,19 +77,23 @@ export async function decodeTiff(bytes: Uint8Array, file: string): Promise<Decod
       place: { file },
     });
   }
-  const images: LevelImage[] = [];
-  for (let page = 0; page < pages; page++) {
-    const grey = wide
-      ? open(page).toColourspace("grey16").raw({ depth: "ushort" })
-      : open(page).toColourspace("b-w").raw({ depth: "uchar" });
-    const raw = aligned(await orRefuse(grey.toBuffer(), file));
-    const levels = wide
-      ? new Uint16Array(raw.buffer, raw.byteOffset, raw.length / 2)
-      : new Uint8Array(raw.buffer, raw.byteOffset, raw.length);
-    const size = onePage(levels.length, width, height, file);
-    images.push({ ...size, levels, maxLevel: wide ? 65535 : 255, noReadingLevel: null });
-  }
-  return { sort: "levels", pages: images };
+  const grey = wide
+    ? all.toColourspace("grey16").raw({ depth: "ushort" })
+    : all.toColourspace("b-w").raw({ depth: "uchar" });
+  const raw = aligned(await orRefuse(grey.toBuffer(), file));
+  const levels = wide
+    ? new Uint16Array(raw.buffer, raw.byteOffset, raw.length / 2)
+    : new Uint8Array(raw.buffer, raw.byteOffset, raw.length);
+  return {
+    sort: "levels",
+    pages: cutPages(levels, pages, width, height, file).map((page) => ({
+      width,
+      height,
+      levels: page,
+      maxLevel: wide ? 65535 : 255,
+      noReadingLevel: null,
+    })),
+  };
 }
 
 let loading: Promise<typeof Sharp> | null = null;
@@ -102,26 +113,45 @@ function aligned(raw: Uint8Array): Uint8Array {
   return raw.byteOffset % 4 === 0 ? raw : Uint8Array.from(raw);
 }
 
-/** Every page must have the size of the first, which is the one that was asked for. */
-function onePage(values: number, width: number, height: number, file: string) {
-  if (values === width * height) return { width, height };
-  throw new ToolError("E_FRAME_SIZE", {
-    problem: `the first page of the file is ${width}×${height}, but another holds ${values} values`,
-    fix: "Put pages of one size and one sort into a file",
-    place: { file },
-  });
+/** The pages of a picture of all pages; they share its memory. */
+function cutPages<T extends Uint8Array | Uint16Array | Float32Array>(
+  all: T,
+  pages: number,
+  width: number,
+  height: number,
+  file: string,
+): T[] {
+  const pixels = width * height;
+  if (all.length !== pages * pixels)
+    throw tiffError(`it states ${pages} × ${width}×${height} pixels and holds ${all.length}`, file);
+  return Array.from({ length: pages }, (_, k) => all.subarray(k * pixels, (k + 1) * pixels) as T);
 }
 
 async function orRefuse<T>(work: Promise<T>, file: string): Promise<T> {
   try {
     return await work;
   } catch (error) {
-    throw new ToolError("E_TIFF", {
-      problem: `the file can't be read as a TIFF (${shortReason(error as Error)})`,
-      fix: "The file is damaged or of a rare form: export it again, as a grey PNG of 16 bits or as CSV",
-      place: { file },
-    });
+    const reason = shortReason(error as Error);
+    // The library's own words for a page of another size or sort than the first.
+    if (/page \d+ differs from page/.test(reason)) throw unlikePages(reason, file);
+    throw tiffError(reason, file);
   }
+}
+
+function unlikePages(reason: string, file: string): ToolError {
+  return new ToolError("E_FRAME_SIZE", {
+    problem: `expected pages of one size and one sort (${reason})`,
+    fix: "Put pages of one size and one sort into a file",
+    place: { file },
+  });
+}
+
+function tiffError(reason: string, file: string): ToolError {
+  return new ToolError("E_TIFF", {
+    problem: `the file can't be read as a TIFF (${reason})`,
+    fix: "The file is damaged or of a rare form: export it again, as a grey PNG of 16 bits or as CSV",
+    place: { file },
+  });
 }
 
 /** The first thing that the library says, for it may go on for pages. */

@@ -115,8 +115,9 @@ function none(problem: string, pattern: string): ToolError {
   });
 }
 
-/** The error for a file or folder that the system refuses to open. */
+/** The error for a file or folder that the system refuses to open; one that has its words stays. */
 export function cannotRead(path: string, error: unknown): ToolError {
+  if (error instanceof ToolError) return error;
   return new ToolError("E_FRAME_READ", {
     problem: `the file can't be read: ${readReason(error)}`,
     fix: "Check the name and the permissions of the file",

@@ -1,7 +1,7 @@
 // read: name of a file → its bytes, or whether it is there.
 import { statSync } from "node:fs";
 import { stat } from "node:fs/promises";
-import { readGiven, readGivenAtOnce } from "./read-given.js";
+import { type LongJudge, readGiven, readGivenAtOnce } from "./read-given.js";
 
 /** What takes longer than this to come lies on a slow medium, ms: a share in a network, a disk that has to turn. */
 const SLOW_MS = 10;
@@ -14,8 +14,9 @@ let slowInARow = 0;
  *  files are read at once, until some were long in coming: from then on several are waited for at a time.
  *  @throws what `readGiven` does.
  */
-export async function readBytes(path: string): Promise<Buffer> {
-  return (isSlow() ? null : timed(() => readGivenAtOnce(path))) ?? readGiven(path);
+export async function readBytes(path: string, judge?: LongJudge): Promise<Buffer> {
+  const atOnce = isSlow() ? null : timed(() => readGivenAtOnce(path, judge));
+  return atOnce ?? readGiven(path, Number.POSITIVE_INFINITY, judge);
 }
 
 /** Tell whether there is a file of that name, in the same way. */

@@ -15,6 +15,7 @@ import type { TemperatureUnit } from "../frames/temperature-unit.js";
 import { decodePngAside } from "./decode-png.js";
 import { decodeTiff } from "./decode-tiff.js";
 import { hashBytes } from "./hash-bytes.js";
+import { judgeFrame } from "./judge-long-file.js";
 import { cannotRead } from "./list-frame-files.js";
 import { readBytes } from "./quick-medium.js";
 import { readScaleFile } from "./read-scale-file.js";
@@ -57,7 +58,7 @@ export async function readFrameFile(source: FrameSource, options: FileOptions): 
   const file = source.name;
   let bytes: Buffer;
   try {
-    bytes = await readBytes(source.path);
+    bytes = await readBytes(source.path, judgeFrame(file));
   } catch (error) {
     throw cannotRead(file, error);
   }

@@ -35,8 +35,7 @@ export function sniffFileType(bytes: Uint8Array, file: string): FrameFileType {
   }
   const start = hex(bytes.subarray(0, 16));
   if (start.startsWith("89504E470D0A1A0A")) return "png";
-  // 42 and, for big files, 43, in either byte order.
-  if (/^(?:49492A00|4D4D002A|49492B00|4D4D002B)/.test(start)) return "tiff";
+  if (beginsAsTiff(bytes)) return "tiff";
   const other = OTHERS.find(([magic]) => start.startsWith(magic));
   // Two letters at the start of a text may be BM as well.
   if (other !== undefined && !(other[0] === "424D" && !hasZero(bytes))) throw refuse(other[1], file);
@@ -45,6 +44,11 @@ export function sniffFileType(bytes: Uint8Array, file: string): FrameFileType {
   const utf16 = start.startsWith("FFFE") || start.startsWith("FEFF") || guessUtf16(bytes) !== null;
   if (!utf16 && hasZero(bytes)) throw refuse("a binary file of a kind unknown here", file);
   return "text";
+}
+
+/** Tell whether a file begins as a TIFF does: 42 or, in big files, 43, in either byte order (TIFF 6.0, section 2; BigTIFF). */
+export function beginsAsTiff(bytes: Uint8Array): boolean {
+  return /^(?:49492A00|4D4D002A|49492B00|4D4D002B)/.test(hex(bytes.subarray(0, 4)));
 }
 
 function refuse(kind: string, file: string): ToolError {

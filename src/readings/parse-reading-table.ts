@@ -1,10 +1,17 @@
-// readings: the bytes of a table of references → one reference a row.
+// readings: the bytes of a table → references, and readings, of its rows.
 import { ToolError } from "../core/errors.js";
 import { decodeText } from "../import/decode-text.js";
-import { type Columns, columnsByContent, columnsByHead, parseMeasure } from "./name-columns.js";
+import {
+  type Columns,
+  columnsByContent,
+  columnsByHead,
+  parseMeasure,
+  type ValueColumn,
+} from "./name-columns.js";
 import { type ExpectedValue, parseExpected, parseTolerance } from "./parse-expected.js";
 import { parseQuantity } from "./parse-quantity.js";
-import type { Measure, Reference } from "./reading-schema.js";
+import { parseReading } from "./parse-reading.js";
+import type { Measure, Reading, Reference } from "./reading-schema.js";
 import { splitReferences, type TableRow } from "./split-references.js";
 
 /** What is taken for granted where the table does not tell. */
@@ -15,28 +22,32 @@ export const TABLE_DEFAULTS = Object.freeze({
   maxBytes: 4 * 1024 * 1024,
 });
 
-/** What a table of references came to. */
+/** What a table came to. */
 export interface ReferenceTable {
   readonly references: Reference[];
-  /** What was taken for granted, one sentence each, for the user to see. */
+  readonly readings: Reading[];
+  /** What was taken for granted, and what was left out, one sentence each, for the user to see. */
   readonly assumed: string[];
 }
 
 const YES = /^(?:yes|y|true|1|x|ja|low)$/i;
 const NO = /^(?:no|n|false|0|-|nein|)$/i;
 
-/** Parse a table of what good boards show: net, pin or ref, value, and if there are any: measure, tolerance, rails that are
- *  low by nature, board, remark. Columns are known by the words of the first row, without those by what they hold; any
- *  separator, quotes by RFC 4180, decimal point or comma.
+/** Parse a table of what good boards show, and of what this one does: net, pin or ref, one or more columns of values, and if there
+ *  are any: measure, tolerance, rails that are low by nature, board, remark. Columns are known by the words of the first row, without
+ *  those by what they hold; any separator, quotes by RFC 4180, decimal point or comma. Where there are several columns of values, each
+ *  cell that is not empty counts.
  *  @param bytes UTF-8, UTF-16 or, where those don't fit, Windows-1252.
  *  @param options.measure of rows that don't tell.
+ *  @param options.unnamed what values are whose column does not say whether this board showed them or a good one; `reference` if
+ *  absent.
  *  @throws ToolError E_REFERENCE_TABLE without columns of values and places, E_REFERENCE_CELL with line and column of a
  *  cell that can't be understood, E_TEXT_ENCODING, E_TEXT_QUOTE.
  */
 export function parseReadingTable(
   bytes: Uint8Array,
   file?: string,
-  options: { readonly measure?: Measure } = {},
+  options: { readonly measure?: Measure; readonly unnamed?: "reading" | "reference" } = {},
 ): ReferenceTable {
   if (bytes.length > TABLE_DEFAULTS.maxBytes) {
     throw new ToolError("E_REFERENCE_TABLE", {
@@ -48,89 +59,130 @@ export function parseReadingTable(
   const rows = splitReferences(decodeText(bytes, file), file);
   const head = rows.length === 0 ? null : columnsByHead(rows[0]!.fields);
   const body = head === null ? rows : rows.slice(1);
-  const columns =
-    head?.columns ?? (rows.length === 0 ? {} : columnsByContent(rows.map(({ fields }) => fields)));
+  const columns = head ?? columnsByContent(rows.map(({ fields }) => fields));
   checkColumns(columns, body.length, file);
   const assumed = new Set<string>();
   if (head === null) assumed.add(`without a row of names the columns were taken as ${columnList(columns)}`);
-  const fallback = head?.hints.measure ?? options.measure ?? null;
-  const told: Told = { columns, file, unit: head?.hints.unit ?? null, measure: fallback, assumed };
-  const references = body.map((row) => referenceOf(row, told));
-  return { references, assumed: [...assumed] };
+  if (columns.unknown.length > 0)
+    assumed.add(`what stands under ${columns.unknown.map((name) => `"${name}"`).join(", ")} was left out`);
+  const told: Told = { columns, file, measure: options.measure ?? null, assumed };
+  const references: Reference[] = [];
+  const readings: Reading[] = [];
+  for (const row of body) {
+    const filled = columns.values.filter(({ index }) => (row.fields[index] ?? "") !== "");
+    for (const column of filled.length === 0 ? columns.values.slice(0, 1) : filled) {
+      const shows = column.shows === "either" ? (options.unnamed ?? "reference") : column.shows;
+      if (shows === "reading") readings.push(readingOf(row, column, told));
+      else references.push(referenceOf(row, column, told));
+    }
+  }
+  return { references, readings, assumed: [...assumed] };
 }
 
 /** What a whole table tells of its rows. */
 interface Told {
   readonly columns: Columns;
   readonly file: string | undefined;
-  /** In the head of the values. */
-  readonly unit: string | null;
   /** Of rows that don't tell; null: not known. */
   readonly measure: Measure | null;
   /** Gets what is taken for granted. */
   readonly assumed: Set<string>;
 }
 
-function referenceOf({ fields, line }: TableRow, told: Told): Reference {
-  const { columns, file, unit, assumed } = told;
-  const cell = (role: keyof Columns) => (columns[role] === undefined ? "" : (fields[columns[role]] ?? ""));
-  const refuse = (role: keyof Columns, expected: string) =>
-    new ToolError("E_REFERENCE_CELL", {
-      problem: `${expected} was expected, found ${cell(role) === "" ? "nothing" : `"${cell(role)}"`}`,
-      fix: "Correct the cell, or remove the row",
-      place: { file, line, column: (columns[role] ?? 0) + 1 },
-    });
-  const understand = <T>(role: keyof Columns, expected: string, parse: () => T): T => {
-    try {
-      return parse();
-    } catch {
-      throw refuse(role, expected);
-    }
-  };
-  const named = cell("measure") === "" ? told.measure : parseMeasure(cell("measure"));
-  if (named === null && cell("measure") !== "")
-    throw refuse("measure", "diode, resistance, voltage or current");
-  if (named === null) assumed.add("the table does not say what the meter was set to: diode mode was taken");
-  const measure = named ?? TABLE_DEFAULTS.measure;
+function referenceOf(row: TableRow, column: ValueColumn, told: Told): Reference {
+  const { columns, file, assumed } = told;
+  const { place, cell, refuse, understand } = cellsOf(row, told);
+  const measure = measureOf(row, column, told);
   const value = understand(
-    "value",
+    column.index,
     `a value in ${measure} mode`,
-    (): ExpectedValue => parseExpected(withUnit(cell("value"), unit, measure), measure),
+    (text): ExpectedValue => parseExpected(withUnit(text, column.unit, measure), measure),
   );
   if (value.assumed !== null) assumed.add(value.assumed);
+  const { tolerance: toleranceAt, lowByNature: lowAt } = columns.places;
   const tolerance =
-    cell("tolerance") === ""
+    cell(toleranceAt) === ""
       ? {}
-      : understand("tolerance", "a tolerance such as 10 % or 0.02", () =>
-          parseTolerance(withUnit(cell("tolerance"), unit, measure), measure),
+      : understand(toleranceAt, "a tolerance such as 10 % or 0.02", (text) =>
+          parseTolerance(withUnit(text, column.unit, measure), measure),
         );
-  const low = cell("lowByNature");
-  if (!YES.test(low) && !NO.test(low)) throw refuse("lowByNature", "yes or no");
-  if (cell("net") === "" && cell("ref") === "")
-    throw refuse(columns.net === undefined ? "ref" : "net", "the name of a net or a part");
+  const low = cell(lowAt);
+  if (!YES.test(low) && !NO.test(low)) throw refuse(lowAt, "yes or no");
   const { assumed: _, ...numbers } = value;
   return {
-    ...optional("board", cell("board")),
-    ...optional("net", cell("net")),
-    ...optional("ref", cell("ref")),
-    ...optional("pin", cell("pin")),
+    ...place(),
     measure,
     ...numbers,
     ...tolerance,
-    raw: cell("value"),
+    raw: cell(column.index),
     ...(YES.test(low) ? { lowByNature: true } : {}),
-    ...optional("remark", cell("remark")),
+    ...optional("remark", cell(columns.places.remark)),
     ...optional("source", file ?? ""),
   };
 }
 
+function readingOf(row: TableRow, column: ValueColumn, told: Told): Reading {
+  const { place, cell, understand } = cellsOf(row, told);
+  const measure = measureOf(row, column, told);
+  const { assumed, ...value } = understand(column.index, `a reading in ${measure} mode`, (text) =>
+    parseReading(withUnit(text, column.unit, measure), measure),
+  );
+  if (assumed !== null) told.assumed.add(assumed);
+  return {
+    ...place(),
+    measure,
+    ...value,
+    raw: cell(column.index),
+    ...optional("remark", cell(told.columns.places.remark)),
+  };
+}
+
+function measureOf(row: TableRow, column: ValueColumn, told: Told): Measure {
+  const { cell, refuse } = cellsOf(row, told);
+  const at = told.columns.places.measure;
+  const named = cell(at) === "" ? (column.measure ?? told.measure) : parseMeasure(cell(at));
+  if (named === null && cell(at) !== "") throw refuse(at, "diode, resistance, voltage or current");
+  if (named === null)
+    told.assumed.add("the table does not say what the meter was set to: diode mode was taken");
+  return named ?? TABLE_DEFAULTS.measure;
+}
+
+/** The cells of one row, and how to refuse one. */
+function cellsOf({ fields, line }: TableRow, { columns: { places }, file }: Told) {
+  const cell = (at: number | undefined) => (at === undefined ? "" : (fields[at] ?? ""));
+  const refuse = (at: number | undefined, expected: string) =>
+    new ToolError("E_REFERENCE_CELL", {
+      problem: `${expected} was expected, found ${cell(at) === "" ? "nothing" : `"${cell(at)}"`}`,
+      fix: "Correct the cell, or remove the row",
+      place: { file, line, column: (at ?? 0) + 1 },
+    });
+  const understand = <T>(at: number | undefined, expected: string, parse: (text: string) => T): T => {
+    try {
+      return parse(cell(at));
+    } catch {
+      throw refuse(at, expected);
+    }
+  };
+  const place = () => {
+    if (cell(places.net) === "" && cell(places.ref) === "")
+      throw refuse(places.net ?? places.ref, "the name of a net or a part");
+    return {
+      ...optional("board", cell(places.board)),
+      ...optional("net", cell(places.net)),
+      ...optional("ref", cell(places.ref)),
+      ...optional("pin", cell(places.pin)),
+    };
+  };
+  return { cell, refuse, understand, place };
+}
+
 function checkColumns(columns: Columns, rows: number, file?: string): void {
-  const place = columns.net ?? columns.ref;
-  if (rows > 0 && columns.value !== undefined && place !== undefined) return;
+  const place = columns.places.net ?? columns.places.ref;
+  if (rows > 0 && columns.values.length > 0 && place !== undefined) return;
   const missing =
     rows === 0
       ? "it holds no row of values"
-      : columns.value === undefined
+      : columns.values.length === 0
         ? "no column of values was found"
         : "no column of nets or parts was found";
   throw new ToolError("E_REFERENCE_TABLE", {
@@ -150,8 +202,9 @@ function withUnit(text: string, unit: string | null, measure: Measure): string {
   return unit !== null && bare && text !== "" ? `${text} ${unit}` : text;
 }
 
-function columnList(columns: Columns): string {
-  return Object.entries(columns)
+function columnList({ places, values }: Columns): string {
+  const named = values.map(({ index }): [string, number] => ["value", index]);
+  return [...Object.entries(places), ...named]
     .sort((a, b) => a[1] - b[1])
     .map(([role]) => role)
     .join(", ");

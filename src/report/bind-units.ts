@@ -1,7 +1,7 @@
 // report: a sentence → the same with numbers bound to their units, so that no line ends between them.
 
 const BOUND = "\u00a0";
-const BEFORE_UNIT = /(\d) (?=(?:%|[mkµ]?[WVA]|[mkM]?Ω|K|°C|mm|px|s|Hz|σ|pixels)(?![\p{L}\p{N}]))/gu;
+const BEFORE_UNIT = /(\d\)?) (?=(?:%|[mkµ]?[WVA]|[mkM]?Ω|K|°C|mm|px|s|Hz|σ|pixels)(?![\p{L}\p{N}]))/gu;
 const AFTER_SIGN = /([<>±×≥≤≈]) (?=[\d.])/g;
 const BEFORE_SIGN = /(\d) (?=[±×] ?\u00a0?\d)/g;
 

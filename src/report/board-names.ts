@@ -16,9 +16,12 @@ export function boardNames(
   const items: PlotItem[] = [];
   for (const ref of new Set([...suspects, ...changed, ...warm])) {
     const region = board.regions.find((each) => each.ref === ref);
-    if (region === undefined || region.side !== side) continue;
-    const ring = region.polygon.map(place);
+    if (region === undefined) continue;
     const suspected = suspects.includes(ref);
+    // Heat comes through the board: a suspect on the other side belongs to the picture that shows its heat.
+    const behind = region.side !== side;
+    if (behind && !suspected) continue;
+    const ring = region.polygon.map(place);
     const bold = suspected || changed.includes(ref);
     if (bold) {
       items.push({
@@ -26,11 +29,11 @@ export function boardNames(
         rings: [ring],
         closed: true,
         stroke: suspected ? PLOT_COLOURS.mark : PLOT_COLOURS.ink,
-        width: suspects[0] === ref ? 1.6 : 1,
+        width: behind ? 0.6 : suspects[0] === ref ? 1.6 : 1,
         ...(suspected ? {} : { dash: [1, 1.4] }),
       });
     }
-    const text = fitText(ref, frame.width / 2, NAME_SIZE, bold);
+    const text = fitText(behind ? `${ref} (behind)` : ref, frame.width / 2, NAME_SIZE, bold);
     const half = (estimateWidth(text, bold) * NAME_SIZE) / 2;
     const { minY, maxY } = boundsOf(ring);
     const [middle] = centroid(ring);

@@ -1,6 +1,7 @@
 // report: parts of the findings → sentences and cells that terminal and report share.
 
 import {
+  formatPositive,
   formatPower,
   formatProbability,
   formatQuantity,
@@ -66,12 +67,12 @@ export function describeEnergy(findings: Findings): string | null {
   }
   if (!(fedW > 0)) return `${fed} ${energy.meaning}`;
   const { seenW, seenSigmaW, missingW, missingSigmaW, boardLossW, boardLossSigmaW } = energy;
-  const share = formatQuantity((100 * seenW) / fedW, (100 * seenSigmaW) / fedW, "").text;
+  const share = formatPositive((100 * seenW) / fedW, (100 * seenSigmaW) / fedW, "%").text;
   const seen =
     seenW > 0
-      ? `The sources found amount to ${formatPower(seenW, seenSigmaW).text} (${share} % of it).`
+      ? `The sources found amount to ${formatPower(seenW, seenSigmaW).text}, which is ${share} of it.`
       : "No source was found.";
-  const left = missingW > 0 ? ` Missing: ${formatPower(missingW, missingSigmaW).text}.` : "";
+  const left = missingW > 0 ? ` Missing: ${formatPower(missingW, missingSigmaW, fedW).text}.` : "";
   const loss =
     boardLossW === null || boardLossSigmaW === null || boardLossW < LOSS_SIGMAS * boardLossSigmaW
       ? ""

@@ -6,6 +6,7 @@ import { formatProbability, formatSignificant } from "../core/format-quantity.js
 import { framePoint } from "../core/units.js";
 import type { Findings } from "../findings/findings-schema.js";
 import type { Job, JobAttempt } from "../job/job.js";
+import { sameName } from "../readings/classify-readings.js";
 import type { JobReportModel } from "./job-report-model.js";
 import { oneLine, powerText } from "./job-words.js";
 import type { DocumentBlock, DocumentFigure } from "./report-document.js";
@@ -170,7 +171,11 @@ function noHeat({ findings, views }: JobAttempt, view: number): SmallBoard["noHe
   });
 }
 
-/** Parts that were changed before an attempt. */
-function changedBefore(job: Job, attempt: JobAttempt): string[] {
-  return job.actions.flatMap(({ seq, ref }) => (seq < attempt.seq && ref !== undefined ? [ref] : []));
+/** Parts of its board that were changed before an attempt. */
+function changedBefore(job: Job, { seq, attempt }: JobAttempt): string[] {
+  const own = attempt.board?.name ?? "";
+  return job.actions.flatMap((action) => {
+    const here = action.board === undefined || sameName(action.board) === sameName(own);
+    return action.seq < seq && action.ref !== undefined && here ? [action.ref] : [];
+  });
 }

@@ -18,12 +18,7 @@ export function jobCourses({ job }: JobReportModel): DocumentBlock[] {
     const courses = attemptCourses(attempt);
     const plot = coursePlot(courses, COURSE_WIDTH, COURSE_HEIGHT);
     if (plot === null) return [];
-    const more =
-      courses.length > MOST_COURSES
-        ? [
-            `${courses.length - MOST_COURSES} more hotspots are not drawn; findings.json of the attempt has them.`,
-          ]
-        : [];
+    const more = courses.length > MOST_COURSES ? [sayMore(courses.length - MOST_COURSES)] : [];
     return [{ plot, title: `Attempt ${attempt.attempt.number}`, lines: more }];
   });
   if (figures.length === 0) return [];
@@ -86,4 +81,10 @@ function seenWatts({ findings }: JobAttempt): { seenW: number | null; seenSigmaW
     seenW: known.reduce((sum, { powerW }) => sum + (powerW ?? 0), 0),
     seenSigmaW: Math.hypot(...known.map(({ powerSigmaW }) => powerSigmaW ?? 0)),
   };
+}
+
+function sayMore(more: number): string {
+  return more === 1
+    ? "1 more hotspot is not drawn; findings.json of the attempt has it."
+    : `${more} more hotspots are not drawn; findings.json of the attempt has them.`;
 }

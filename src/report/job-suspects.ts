@@ -59,7 +59,7 @@ export function jobSuspects({ evidence }: JobReportModel): DocumentBlock[] {
 
 /** Whether readings count in the figures above; nothing where there are none, or none could be weighed. */
 function countedReadings({ readings, options, suspects }: Evidence): DocumentBlock[] {
-  const isWeighed = suspects.some(({ readingRatio }) => (readingRatio ?? null) !== null);
+  const isWeighed = suspects.some(({ readingRatio }) => (readingRatio ?? 1) !== 1);
   if (readings.length === 0 || (options.useReadings && !isWeighed)) return [];
   const text = options.useReadings
     ? "Readings count in these figures by the ratio (×) told for each part."
@@ -89,7 +89,10 @@ function suspectsTable(suspects: readonly JobSuspect[]): DocumentBlock {
         counted(suspect, suspect.stillFaulty),
         { mark, text },
         suspect.for.map(oneLine),
-        [...suspect.against, ...(suspect.cleared === null ? [] : [suspect.cleared])].map(oneLine),
+        // What cleared it may be what speaks against it.
+        [...new Set([...suspect.against, ...(suspect.cleared === null ? [] : [suspect.cleared])])].map(
+          oneLine,
+        ),
       ];
     }),
   };

@@ -86,7 +86,7 @@ function boardsText({ job }: JobReportModel): DocumentBlock {
     tone: "quiet",
     text:
       "All boards in the same size and on the same scale of colours; colour stands only where the rise counts. Crosses: sources " +
-      `of heat. Thick outlines: suspects. Dotted: parts that had been changed by then. Dashed: warm anyway.${bottom}`,
+      `of heat. Thick outlines: suspects, thin ones: on the other side. Dotted: parts that had been changed by then. Dashed: warm anyway.${bottom}`,
   };
 }
 

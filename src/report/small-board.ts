@@ -14,7 +14,7 @@ export interface SmallBoard {
   readonly side: "top" | "bottom";
   /** Null: drawn without colour. */
   readonly rise: BoardRise | null;
-  /** Suspected parts, the first one first; each gets a thick outline and its name. */
+  /** Suspected parts, the first one first; each gets a thick outline and its name, one on the other side a thin outline. */
   readonly suspects: readonly string[];
   /** Parts that were changed before this attempt: a dotted outline and their name. */
   readonly changed: readonly string[];
@@ -77,7 +77,7 @@ export function drawSmallBoard(small: SmallBoard, scale: RiseScale | null, frame
       ],
       items: small.noHeat.map(({ atMm, radiusMm }) => dashedRing(place(atMm), radiusMm * frame.ptPerMm)),
     },
-    ...small.sources.map(({ rank, atMm }) => cross(place(atMm), rank)),
+    ...small.sources.flatMap(({ rank, atMm }) => cross(place(atMm), rank)),
     ...boardNames(small, place, frame),
   ];
   return { width: frame.width, height: frame.height, description: small.description, items };
@@ -171,22 +171,21 @@ function dashedRing([x, y]: PlotPoint, radius: number): PlotItem {
   };
 }
 
-function cross([x, y]: PlotPoint, rank: number): PlotItem {
+/** A dark cross on a light one, so that it is seen on every colour. */
+function cross([x, y]: PlotPoint, rank: number): PlotItem[] {
   const arm = rank === 1 ? CROSS : CROSS * 0.7;
-  return {
-    kind: "path",
-    rings: [
-      [
-        [x - arm, y],
-        [x + arm, y],
-      ],
-      [
-        [x, y - arm],
-        [x, y + arm],
-      ],
+  const rings = (more: number): PlotPoint[][] => [
+    [
+      [x - arm - more, y],
+      [x + arm + more, y],
     ],
-    closed: false,
-    stroke: PLOT_COLOURS.ink,
-    width: 0.8,
-  };
+    [
+      [x, y - arm - more],
+      [x, y + arm + more],
+    ],
+  ];
+  return [
+    { kind: "path", rings: rings(0.6), closed: false, stroke: PLOT_COLOURS.ground, width: 2 },
+    { kind: "path", rings: rings(0), closed: false, stroke: PLOT_COLOURS.ink, width: 0.8 },
+  ];
 }

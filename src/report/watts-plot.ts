@@ -1,5 +1,5 @@
 // report: watts fed and seen → bars, two for each attempt.
-import { formatPowerSize, formatQuantity } from "../core/format-quantity.js";
+import { formatPower, formatPowerSize } from "../core/format-quantity.js";
 import { fitText } from "./fit-text.js";
 import { PLOT_COLOURS, type Plot, type PlotItem, plotBox, plotLine } from "./plot.js";
 import { scaleTicks } from "./scale-ticks.js";
@@ -89,7 +89,7 @@ export function wattsPlot(bars: readonly WattsBar[], width: number): Plot | null
         );
       }
     }
-    const seen = seenW === null ? "seen: not known" : `seen ${wattsText(seenW, seenSigmaW)}`;
+    const seen = seenW === null ? "seen: not known" : `seen ${formatPower(seenW, seenSigmaW).text}`;
     say([right + 5, y + 2 * BAR], seen, "start", PLOT_COLOURS.mark);
   });
   items.push(
@@ -105,14 +105,10 @@ export function wattsPlot(bars: readonly WattsBar[], width: number): Plot | null
   return { width, height, description: describe(known), items };
 }
 
-function wattsText(watts: number, sigmaW: number | null): string {
-  return formatQuantity(watts, sigmaW, "W").text;
-}
-
 function describe(bars: readonly WattsBar[]): string {
   const parts = bars.map(({ name, fedW, seenW, seenSigmaW }) => {
     const fed = fedW === null ? "not noted" : formatPowerSize(fedW);
-    return `${name}: fed ${fed}, seen ${seenW === null ? "not known" : wattsText(seenW, seenSigmaW)}`;
+    return `${name}: fed ${fed}, seen ${seenW === null ? "not known" : formatPower(seenW, seenSigmaW).text}`;
   });
   return `Watts fed and seen. ${parts.join("; ")}.`;
 }

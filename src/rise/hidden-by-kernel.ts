@@ -2,6 +2,7 @@
 import { affineOf, type RigidTransform } from "../align/rigid-transform.js";
 import type { SeparatedFrame } from "../align/separate-pattern.js";
 import type { Raster } from "../core/raster.js";
+import type { Address } from "../numeric/kernel-exports.js";
 import type { Kernels } from "../numeric/kernels.js";
 
 /** Pictures of working memory that the solver wants; the first becomes its answer. */
@@ -9,9 +10,11 @@ const SCRATCH = 7;
 /** Which of them hold something else before it begins: the second the scene, and so on. */
 const [SEEN, DETAIL, DIFFERENCE, MARKS] = [1, 2, 3, 6];
 
-/** As the plain code of `resolvePattern` does, to the last bit.
- *  @param noiseK white noise of one pixel of the difference, K. @param scale size of the hidden pattern as expected, K.
- *  @returns K per pixel.
+/** As the plain code of `resolvePattern` does, to the last bit. All places that were taken after `expected` are given back but that
+ *  of the answer.
+ *  @param noiseK white noise of one pixel of the difference, K. @param expected where the size of the hidden pattern as
+ *  expected lies in the kernels' memory, K.
+ *  @returns where the hidden pattern lies there, K per pixel.
  */
 export function hiddenByKernel(
   kernels: Kernels,
@@ -20,15 +23,14 @@ export function hiddenByKernel(
   transform: RigidTransform,
   noiseK: number,
   mirrors: Uint8Array | null,
-  scale: Float32Array,
+  expected: Address,
   options: { readonly shiftPx: number; readonly steps: number },
-): Float32Array {
+): Address {
   const { width, height } = rise;
   const n = width * height;
   const { run } = kernels;
   const move = affineOf(transform, rise);
   const picture = 4 * n;
-  const expected = kernels.put(scale);
   const mirror = mirrors === null ? 0 : kernels.put(mirrors);
   const weight = kernels.take((1 + SCRATCH) * picture);
   const scratch = weight + picture;
@@ -53,5 +55,6 @@ export function hiddenByKernel(
   const weights = kernels.take(16 * showing);
   run.readWeights(list(1), showing, width, ...move, weights);
   run.solveHidden(expected, detail, weight, at, weights, width, n, lists, counts, options.steps, scratch);
-  return kernels.floats(scratch, n).slice();
+  kernels.giveBack(scratch + picture);
+  return scratch;
 }

@@ -1,6 +1,8 @@
 // rise: difference picture → how much each pixel differs from the mean of its left and right neighbours.
 import type { Raster } from "../core/raster.js";
-import { sharedKernels } from "../numeric/kernels.js";
+import { MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
+import { median, middleOfRanks } from "../numeric/median.js";
+import { RanksByKernel } from "../numeric/ranks-by-kernel.js";
 
 /** List the sizes of the detail along the rows, K; pixels at the border and beside missing readings have none.
  *  @param rise K, NaN = no reading; not modified.
@@ -20,4 +22,15 @@ export function lineDetail({ width, height, data }: Raster<"K">): Float32Array {
     if (d * 0 === 0) sizes[count++] = Math.abs(d);
   }
   return sizes.slice(0, count);
+}
+
+/** The median of those sizes, K; NaN if there is none. */
+export function medianDetail(rise: Raster<"K">): number {
+  const { width, height, data } = rise;
+  const kernels = data.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  if (kernels === null) return median(lineDetail(rise));
+  const from = kernels.put(data);
+  const to = kernels.take(4 * data.length);
+  const count = kernels.run.lineDetail(from, width, height, to);
+  return middleOfRanks(new RanksByKernel(kernels, to, count));
 }

@@ -2,11 +2,12 @@
 import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
-import { sharedKernels } from "../numeric/kernels.js";
-import { median } from "../numeric/median.js";
+import { type Kernels, MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
+import { median, middleOfRanks } from "../numeric/median.js";
 import { differenceWhereRead } from "../numeric/pixel-arithmetic.js";
+import { RanksByKernel } from "../numeric/ranks-by-kernel.js";
 import { wideAt, wideGaussian } from "../numeric/wide-gaussian.js";
-import { noiseByGradient } from "./noise-by-gradient.js";
+import { noiseAt, noiseByGradient } from "./noise-by-gradient.js";
 
 /** Defaults of `localContrast`. The surroundings are no option of it: `contrastGain2` and `reselsOf` hold for these alone. */
 export const CONTRAST_DEFAULTS = Object.freeze({
@@ -46,38 +47,48 @@ export function localContrast(
   finest: Float32Array | null = null,
 ): ContrastLayer[] {
   const o = { ...CONTRAST_DEFAULTS, ...options };
-  const { width, height } = rise;
-  return o.scalesPx.map((sigmaPx, k) => {
+  const { width, height, data } = rise;
+  const layerOf = (sigmaPx: number, k: number): ContrastLayer => {
     const fine = k === 0 ? finest : null;
-    const contrast = createRaster("K", width, height, contrastOf(rise, sigmaPx, o.surroundRatio, fine));
-    const gain = Math.sqrt(contrastGain2(sigmaPx));
+    const leastK = o.leastPixelK * Math.sqrt(contrastGain2(sigmaPx));
+    const limits = { shiftPx: o.shiftPx, leastK };
+    const kernels = sharedKernels();
+    if (kernels !== null) {
+      return layerByKernel(kernels, rise, gradient, sigmaPx, sigmaPx * o.surroundRatio, fine, limits);
+    }
+    const near = fine ?? wideGaussian(data, width, height, sigmaPx);
+    const wide = wideGaussian(data, width, height, sigmaPx * o.surroundRatio);
+    const contrast = createRaster("K", width, height, differenceWhereRead(near, wide, data));
     const spread = wideGaussian(gradient, width, height, sigmaPx);
-    return {
-      sigmaPx,
-      contrast,
-      noise: noiseByGradient(contrast, spread, { shiftPx: o.shiftPx, leastK: o.leastPixelK * gain }),
-    };
-  });
+    return { sigmaPx, contrast, noise: noiseByGradient(contrast, spread, limits) };
+  };
+  const layers = (): ContrastLayer[] => o.scalesPx.map(layerOf);
+  const kernels = data.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  // Each size reads both.
+  return kernels === null ? layers() : kernels.holding([data, gradient], layers);
 }
 
-/** The rise smoothed at one size less its surroundings; NaN where there is no reading. @param finest the former; null: made here. */
-function contrastOf(
+/** One size by the compiled kernels; what lies between stays in their memory. NaN where there is no reading.
+ *  @param finest the rise smoothed at this size, where it is at hand.
+ */
+function layerByKernel(
+  kernels: Kernels,
   { width, height, data }: Raster<"K">,
+  gradient: Float32Array,
   sigmaPx: number,
-  surroundRatio: number,
+  surroundPx: number,
   finest: Float32Array | null,
-): Float32Array {
-  const kernels = sharedKernels();
-  if (kernels !== null) {
-    const from = kernels.put(data);
-    const fine = finest === null ? wideAt(kernels, from, width, height, sigmaPx) : kernels.put(finest);
-    const wide = wideAt(kernels, from, width, height, sigmaPx * surroundRatio);
-    kernels.run.differenceWhereRead(fine, wide, from, data.length, wide);
-    return kernels.floats(wide, data.length).slice();
-  }
-  const fine = finest ?? wideGaussian(data, width, height, sigmaPx);
-  const wide = wideGaussian(data, width, height, sigmaPx * surroundRatio);
-  return differenceWhereRead(fine, wide, data);
+  limits: { readonly shiftPx: number; readonly leastK: number },
+): ContrastLayer {
+  const n = data.length;
+  const from = kernels.put(data);
+  const fine = finest === null ? wideAt(kernels, from, width, height, sigmaPx) : kernels.put(finest);
+  const wide = wideAt(kernels, from, width, height, surroundPx);
+  kernels.run.differenceWhereRead(fine, wide, from, n, wide);
+  const contrast = createRaster("K", width, height, kernels.floats(wide, n).slice());
+  const spread = wideAt(kernels, kernels.put(gradient), width, height, sigmaPx);
+  const noise = noiseAt(kernels, wide, spread, width, height, limits);
+  return { sigmaPx, contrast, noise: createRaster("K", width, height, kernels.floats(noise, n).slice()) };
 }
 
 /** Variance that a contrast of size σ leaves of white noise: a Gaussian passes 1/(4πσ²), and of the difference of widths σ
@@ -109,7 +120,14 @@ export function smallestPeak(layers: readonly ContrastLayer[], significance: num
   for (const { sigmaPx, noise } of layers) {
     const s2 = sigmaPx * sigmaPx;
     const share = spot2 / (spot2 + s2) - spot2 / (spot2 + 4 * s2);
-    least = Math.min(least, (significance * median(noise.data)) / share);
+    least = Math.min(least, (significance * usual(noise.data)) / share);
   }
   return least;
+}
+
+/** The median; in the memory that other steps have used, since one of its own would be as large. */
+function usual(values: Float32Array): number {
+  const kernels = values.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  if (kernels === null) return median(values);
+  return middleOfRanks(new RanksByKernel(kernels, kernels.put(values), values.length));
 }

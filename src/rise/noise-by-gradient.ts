@@ -1,8 +1,10 @@
 // rise: difference picture and baseline gradient → the noise of each pixel.
-import type { OptionsOf } from "../core/options.js";
+
+import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { evenStride } from "../numeric/even-stride.js";
-import { sharedKernels } from "../numeric/kernels.js";
+import type { Address } from "../numeric/kernel-exports.js";
+import { type Kernels, sharedKernels } from "../numeric/kernels.js";
 import { robustSigma } from "../numeric/median.js";
 
 /** Classes of baseline gradient over which the noise is measured one by one. */
@@ -35,34 +37,91 @@ export function noiseByGradient(
   gradient: Float32Array,
   options: OptionsOf<typeof GRADIENT_NOISE_DEFAULTS> = {},
 ): Raster<"K"> {
-  const { shiftPx, leastK } = { ...GRADIENT_NOISE_DEFAULTS, ...options };
+  const o = { ...GRADIENT_NOISE_DEFAULTS, ...options };
   const { width, height, data } = contrast;
-  const { centres, sigmas } = classSpreads(data, gradient, evenStride(data.length, width, SAMPLE));
-  const flatK = Math.max(leastK, sigmas[0] ?? 0);
-  for (let k = 0; k < sigmas.length; k++) {
-    const most = flatK + shiftPx * Math.max(1e-12, centres[k]! - centres[0]!);
-    sigmas[k] = Math.max(flatK, sigmas[k - 1] ?? 0, Math.min(sigmas[k]!, most));
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const [from, beside] = [kernels.put(data), kernels.put(gradient)];
+    const at = noiseAt(kernels, from, beside, width, height, o);
+    return createRaster("K", width, height, kernels.floats(at, data.length).slice());
   }
+  const sample = sampleOf(data, gradient, evenStride(data.length, width, SAMPLE));
+  const { centres, sigmas } = classSpreads(sample, sortIntoClasses, () => data);
+  const flatK = limitSigmas(centres, sigmas, o);
   const noise = createRaster("K", width, height);
   if (sigmas.length === 0) noise.data.fill(flatK);
   else interpolate(centres, sigmas, gradient, noise.data);
   return noise;
 }
 
-/** Middle gradient and spread of the contrast, class by class, flattest first. */
+/** The same by the compiled kernels, to the last bit, left in their memory.
+ *  @param from where the contrast lies there. @param beside where the gradient lies.
+ *  @returns where the noise lies.
+ */
+export function noiseAt(
+  kernels: Kernels,
+  from: Address,
+  beside: Address,
+  width: number,
+  height: number,
+  options: OptionsOf<typeof GRADIENT_NOISE_DEFAULTS> = {},
+): Address {
+  const n = width * height;
+  const to = kernels.take(4 * n);
+  const sample = sampleAt(kernels, from, beside, n, evenStride(n, width, SAMPLE));
+  const { centres, sigmas } = classSpreads(
+    sample,
+    (...lists) => sortByKernel(kernels, ...lists),
+    () => kernels.floats(from, n).slice(),
+  );
+  const flatK = limitSigmas(centres, sigmas, { ...GRADIENT_NOISE_DEFAULTS, ...options });
+  if (sigmas.length === 0) kernels.floats(to, n).fill(flatK);
+  else {
+    const [atCentres, atSigmas] = [kernels.put(centres), kernels.put(sigmas)];
+    const table = kernels.take(32 * centres.length);
+    const growth = growthBeyond(centres, sigmas);
+    kernels.run.readClasses(atCentres, atSigmas, centres.length, growth, beside, n, table, to);
+  }
+  kernels.giveBack(to + 4 * n);
+  return to;
+}
+
+/** Hold each class to what a shift can leave there, and to no less than the flatter ones; gives the least noise of all. */
+function limitSigmas(
+  centres: Float64Array,
+  sigmas: Float64Array,
+  { shiftPx, leastK }: ResolvedOptions<typeof GRADIENT_NOISE_DEFAULTS>,
+): number {
+  const flatK = Math.max(leastK, sigmas[0] ?? 0);
+  for (let k = 0; k < sigmas.length; k++) {
+    const most = flatK + shiftPx * Math.max(1e-12, centres[k]! - centres[0]!);
+    sigmas[k] = Math.max(flatK, sigmas[k - 1] ?? 0, Math.min(sigmas[k]!, most));
+  }
+  return flatK;
+}
+
+/** Contrast and gradient of some pixels, and the gradients in rising order. */
+interface Sample {
+  readonly values: Float32Array;
+  readonly slopes: Float32Array;
+  readonly rising: Float32Array;
+}
+
+/** Middle gradient and spread of the contrast, class by class, flattest first.
+ *  @param sort as `sortIntoClasses`. @param all the whole contrast, where no class has members enough.
+ */
 function classSpreads(
-  data: Float32Array,
-  gradient: Float32Array,
-  stride: number,
+  { values, slopes, rising }: Sample,
+  sort: typeof sortIntoClasses,
+  all: () => Float32Array,
 ): { centres: Float64Array; sigmas: Float64Array } {
-  const { values, slopes, rising } = sampleOf(data, gradient, stride);
   const known = values.length;
   const ends = classEnds(rising);
   // One stretch a class, in the order of the classes.
   const members = new Float32Array(known);
   const next = [0, ...ends].slice(0, CLASSES);
   const limits = Float64Array.from({ length: CLASSES - 1 }, (_, k) => rising[ends[k]! - 1] ?? Number.NaN);
-  sortIntoClasses(values, slopes, limits, Int32Array.from(next), members);
+  sort(values, slopes, limits, Int32Array.from(next), members);
   const centres: number[] = [];
   const sigmas: number[] = [];
   const scratch = new Float64Array(known);
@@ -73,33 +132,18 @@ function classSpreads(
     sigmas.push(robustSigma(members.subarray(from, ends[k]!), scratch));
   }
   if (sigmas.length === 0) {
-    const all = robustSigma(data);
-    if (Number.isFinite(all)) {
+    const spread = robustSigma(all());
+    if (Number.isFinite(spread)) {
       centres.push(0);
-      sigmas.push(all);
+      sigmas.push(spread);
     }
   }
   return { centres: Float64Array.from(centres), sigmas: Float64Array.from(sigmas) };
 }
 
-/** An even sample of the pixels with a reading: contrast and gradient of each, and the gradients in rising order. */
-function sampleOf(
-  data: Float32Array,
-  gradient: Float32Array,
-  stride: number,
-): { values: Float32Array; slopes: Float32Array; rising: Float32Array } {
+/** An even sample of the pixels with a reading. */
+function sampleOf(data: Float32Array, gradient: Float32Array, stride: number): Sample {
   const size = Math.ceil(data.length / stride);
-  const kernels = sharedKernels();
-  if (kernels !== null) {
-    const [from, beside] = [kernels.put(data), kernels.put(gradient)];
-    const [to, slope] = [kernels.take(4 * size), kernels.take(4 * size)];
-    const count = kernels.run.pickKnown(from, beside, data.length, stride, to, slope);
-    const [other, tally] = [kernels.take(4 * count), kernels.take(4 * 2048)];
-    const values = kernels.floats(to, count).slice();
-    const slopes = kernels.floats(slope, count).slice();
-    const sorted = kernels.run.sortPositive(slope, count, other, tally) !== 0;
-    return { values, slopes, rising: sorted ? kernels.floats(slope, count).slice() : slopes.slice().sort() };
-  }
   const values = new Float32Array(size);
   const slopes = new Float32Array(size);
   let known = 0;
@@ -115,6 +159,19 @@ function sampleOf(
   };
 }
 
+function sampleAt(kernels: Kernels, from: Address, beside: Address, n: number, stride: number): Sample {
+  const size = Math.ceil(n / stride);
+  const [to, slope] = [kernels.take(4 * size), kernels.take(4 * size)];
+  const count = kernels.run.pickKnown(from, beside, n, stride, to, slope);
+  const [other, tally] = [kernels.take(4 * count), kernels.take(4 * 2048)];
+  const values = kernels.floats(to, count).slice();
+  const slopes = kernels.floats(slope, count).slice();
+  const sorted = kernels.run.sortPositive(slope, count, other, tally) !== 0;
+  const rising = sorted ? kernels.floats(slope, count).slice() : slopes.slice().sort();
+  kernels.giveBack(to);
+  return { values, slopes, rising };
+}
+
 /** @param limits slopes that end the classes but the last. @param next where each class begins; changed. @param members written. */
 function sortIntoClasses(
   values: Float32Array,
@@ -123,14 +180,6 @@ function sortIntoClasses(
   next: Int32Array,
   members: Float32Array,
 ): void {
-  const kernels = sharedKernels();
-  if (kernels !== null) {
-    const [a, b, c, d] = [values, slopes, limits, next].map((numbers) => kernels.put(numbers));
-    const to = kernels.take(members.byteLength);
-    kernels.run.sortIntoClasses(a!, b!, values.length, c!, limits.length, d!, to);
-    members.set(kernels.floats(to, members.length));
-    return;
-  }
   for (let n = 0; n < values.length; n++) {
     const slope = slopes[n]!;
     let k = 0;
@@ -138,6 +187,15 @@ function sortIntoClasses(
     members[next[k]!] = values[n]!;
     next[k]!++;
   }
+}
+
+function sortByKernel(kernels: Kernels, ...lists: Parameters<typeof sortIntoClasses>): void {
+  const [values, slopes, limits, next, members] = lists;
+  const to = kernels.take(members.byteLength);
+  const [a, b, c, d] = [values, slopes, limits, next].map((numbers) => kernels.put(numbers));
+  kernels.run.sortIntoClasses(a!, b!, values.length, c!, limits.length, d!, to);
+  members.set(kernels.floats(to, members.length));
+  kernels.giveBack(to);
 }
 
 /** Where each class ends among the slopes in rising order; equal slopes belong to one class, the first that has them. */
@@ -151,6 +209,12 @@ function classEnds(rising: Float32Array): number[] {
   return ends;
 }
 
+/** How the noise grows with the gradient beyond the last class. */
+function growthBeyond(centres: Float64Array, sigmas: Float64Array): number {
+  const last = centres.length - 1;
+  return sigmas[last]! / Math.max(centres[last]!, 1e-9);
+}
+
 /** Piecewise linear through the class centres; beyond the last one it grows in proportion to the gradient. */
 function interpolate(
   centres: Float64Array,
@@ -161,17 +225,7 @@ function interpolate(
   const last = centres.length - 1;
   const lowest = centres[0]!;
   const highest = centres[last]!;
-  const growth = sigmas[last]! / Math.max(highest, 1e-9);
-  const kernels = sharedKernels();
-  if (kernels !== null) {
-    const [atCentres, atSigmas] = [kernels.put(centres), kernels.put(sigmas)];
-    const from = kernels.put(gradient);
-    const to = kernels.take(out.byteLength);
-    const table = kernels.take(32 * centres.length);
-    kernels.run.readClasses(atCentres, atSigmas, centres.length, growth, from, out.length, table, to);
-    out.set(kernels.floats(to, out.length));
-    return;
-  }
+  const growth = growthBeyond(centres, sigmas);
   for (let i = 0; i < out.length; i++) {
     const at = gradient[i]!;
     if (at >= highest) out[i] = Math.max(sigmas[last]!, growth * at);

@@ -2,6 +2,7 @@
 import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { evenStride } from "../numeric/even-stride.js";
+import { sharedKernels } from "../numeric/kernels.js";
 import { medianOfSorted } from "../numeric/median.js";
 import { scalePixels } from "../numeric/pixel-arithmetic.js";
 
@@ -15,6 +16,8 @@ export const DRIFT_DEFAULTS = Object.freeze({
   rounds: 12,
   /** Pixels that the level is taken from at most: their median is as good as a hundredth of the noise. */
   mostValues: 24_000,
+  /** The result takes the place of the rise that was given, which nobody needs any more. */
+  overwrites: false,
 });
 
 /** From the median distance of one side of a Gaussian to its sigma: 1 ÷ 0.6745, a half-normal's median. */
@@ -38,7 +41,7 @@ export interface DriftRemoval {
 /** Take off the common drift of an uncooled camera between two captures.
  *  The level is that of the pixels off the board where there are enough; else the lower bulk of the frame, since
  *  heat only adds. A whole frame that warmed evenly can't be told from drift.
- *  @param rise K, NaN = no reading; not modified.
+ *  @param rise K, NaN = no reading; not modified unless `options.overwrites`.
  *  @param reference 1 = certainly off the board; null where no board is known.
  */
 export function removeDrift(
@@ -53,7 +56,7 @@ export function removeDrift(
   const enough = off.length >= (o.minReferenceShare * data.length) / stride;
   const level = lowerBulk(enough ? off : rising(data, null, stride), o.clipSigma, o.rounds);
   return {
-    rise: createRaster("K", width, height, scalePixels(data, 1, -level.value)),
+    rise: createRaster("K", width, height, scalePixels(data, 1, -level.value, o.overwrites ? data : null)),
     offsetK: level.value,
     offsetSigmaK: level.sigma,
     reference: enough ? "off-board" : "whole frame",
@@ -62,7 +65,15 @@ export function removeDrift(
 
 /** Readings of an even sample of the picture, of those that a mask names, in rising order. */
 function rising(data: Float32Array, mask: Uint8Array | null, stride: number): Float64Array {
-  const values = new Float64Array(Math.ceil(data.length / stride));
+  const most = Math.ceil(data.length / stride);
+  const kernels = mask === null ? sharedKernels() : null;
+  if (kernels !== null) {
+    const [from, to, other] = [kernels.put(data), kernels.take(4 * most), kernels.take(4 * most)];
+    const known = kernels.run.pickKnown(from, from, data.length, stride, to, other);
+    kernels.run.sortNumbers(to, known, other, kernels.take(4 * 2048));
+    return new Float64Array(kernels.floats(to, known));
+  }
+  const values = new Float64Array(most);
   let count = 0;
   for (let i = 0; i < data.length; i += stride) {
     if ((mask === null || mask[i] === 1) && data[i]! * 0 === 0) values[count++] = data[i]!;

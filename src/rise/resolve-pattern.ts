@@ -51,13 +51,28 @@ export function resolvePattern(
   const priorK = Math.sqrt(
     Math.max(patternSigmaK ** 2 - noiseK ** 2 / 2, (LEAST_PATTERN_SHARE * patternSigmaK) ** 2),
   );
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const n = width * height;
+    const expected = kernels.take(4 * n);
+    kernels.floats(expected, n).set(sceneShare);
+    kernels.run.linear(expected, n, priorK, 0, expected);
+    const hidden = hiddenByKernel(kernels, separated, rise, transform, noiseK, mirrors, expected, o);
+    const part = kernels.take(4 * n);
+    kernels.floats(part, n).set(scene.data);
+    kernels.run.subtract(part, hidden, n, part);
+    const known = createRaster("degC", width, height, kernels.floats(part, n).slice());
+    kernels.floats(part, n).set(pattern.data);
+    kernels.run.add(part, hidden, n, part);
+    return {
+      ...separated,
+      scene: known,
+      pattern: createRaster("K", width, height, kernels.floats(part, n).slice()),
+    };
+  }
   // The unknown u is the hidden pattern in units of its prior, where the scene's share hides it.
   const scale = scalePixels(sceneShare, priorK);
-  const kernels = sharedKernels();
-  const hidden =
-    kernels === null
-      ? plainHidden(separated, rise, transform, noiseK, mirrors, scale, o)
-      : hiddenByKernel(kernels, separated, rise, transform, noiseK, mirrors, scale, o);
+  const hidden = plainHidden(separated, rise, transform, noiseK, mirrors, scale, o);
   return {
     ...separated,
     scene: createRaster("degC", width, height, subtractPixels(scene.data, hidden)),

@@ -6,6 +6,7 @@ import * as z from "zod";
 import { readJsonFile } from "../read/read-json-file.js";
 import { type AddedAttempt, type AttemptRequest, addAttempt, analyseAhead } from "../store/add-attempt.js";
 import { appendSaid, type PlainSaid } from "../store/append-said.js";
+import { SCRATCH } from "../store/scratch-storage.js";
 import { encodeView, keepPictures, picturesFile } from "./attempt-pictures.js";
 import { WORK_HASHES, WORK_MEMO, WORK_SHELF } from "./work-shelf.js";
 import type { DoWork, WorkProgress } from "./works.js";
@@ -31,7 +32,8 @@ export const addDropped: DoWork<"attempt"> = async ({ folder, request }, options
 
 /** Analyse frames ahead of the attempt that is made of them. @throws ToolError those of `analyseAhead`. */
 export const analyseDropped: DoWork<"ahead"> = async ({ folder, request }, { toolVersion }) => {
-  await analyseAhead(folder, request, { toolVersion, ...KEPT });
+  // What is made ready for it is removed again.
+  await analyseAhead(folder, request, { toolVersion, ...KEPT, storage: SCRATCH });
   return null;
 };
 

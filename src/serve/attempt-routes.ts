@@ -70,13 +70,14 @@ export function addAttemptRoutes(app: Hono, bench: Bench, onFault: (error: unkno
           // What was read when it was dropped need not be read again.
           bench.long.takeReaderOf(bench.quick);
           const { number } = await bench.long.run("attempt", { folder, request }, options);
-          const taken = [...wanted.powered, ...(wanted.other?.powered ?? [])];
-          // What the disk refuses stays where it was: the attempt has it.
-          await inbox.removeTaken(job, folder, taken).catch(() => {});
           events.tell({ type: "job", job });
+          const taken = [...wanted.powered, ...(wanted.other?.powered ?? [])];
+          // Nobody waits for it. What the disk refuses stays where it was: the attempt has it.
+          inbox.removeTaken(job, folder, taken).catch(() => {});
           return { attempt: number };
         } finally {
-          await release();
+          // Nor for this: what is left of it when the plug is pulled is swept away.
+          release().catch(() => {});
         }
       },
       onFault,

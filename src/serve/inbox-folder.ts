@@ -36,6 +36,9 @@ const SMALL_JSON_BYTES = 256 * 1024;
 /** Files that came while others were being placed are placed in one go: the disk is waited for once. */
 const PLACE_AT_ONCE = Object.freeze({ waitMs: 0, most: 64 });
 
+/** Whoever looks at an inbox waits for the removal of no more files than this. */
+const REMOVED_IN_A_TURN = 32;
+
 /** The inboxes of all jobs. */
 export class InboxFolder {
   readonly #quick: WorkProcess;
@@ -47,6 +50,7 @@ export class InboxFolder {
   readonly #placing: GatheredTurns<Arrived, About>;
   readonly #reader: InboxReader;
   readonly #swept = new Set<string>();
+  readonly #removing = new Set<Promise<void>>();
 
   constructor(options: { quick: WorkProcess; events: EventHub; toolVersion: string; jobsFolder: string }) {
     this.#quick = options.quick;
@@ -169,16 +173,26 @@ export class InboxFolder {
     this.#teller.soon(job, folder);
   }
 
-  /** Remove the files of an attempt; what was removed by hand meanwhile is gone already. */
-  async removeTaken(job: string, folder: string, taken: readonly string[]): Promise<void> {
-    await this.#turns.run(folder, async () => {
-      const abouts = await readAbouts(folder);
-      await removeDropped(
-        folder,
-        [...new Set(taken)].flatMap((sha256) => abouts.get(sha256) ?? []),
-      );
+  /** Remove the files of an attempt; what was removed by hand meanwhile is gone already. Others get their turn in between. */
+  removeTaken(job: string, folder: string, taken: readonly string[]): Promise<void> {
+    const removing = this.#removeSome(folder, [...new Set(taken)]).finally(() => {
+      this.#removing.delete(removing);
+      this.#teller.soon(job, folder);
     });
-    this.#teller.soon(job, folder);
+    this.#removing.add(removing);
+    return removing;
+  }
+
+  async #removeSome(folder: string, files: readonly string[]): Promise<void> {
+    for (let start = 0; start < files.length; start += REMOVED_IN_A_TURN)
+      await this.#turns.run(folder, async () => {
+        const abouts = await readAbouts(folder);
+        const some = files.slice(start, start + REMOVED_IN_A_TURN);
+        await removeDropped(
+          folder,
+          some.flatMap((sha256) => abouts.get(sha256) ?? []),
+        );
+      });
   }
 
   /** A file as work sees it. @throws ToolError E_BENCH_NONE */
@@ -192,10 +206,11 @@ export class InboxFolder {
     return Promise.all(files.map((sha256) => droppedFile(folder, abouts.get(sha256) ?? missing(), abouts)));
   }
 
-  /** Nothing more is read. */
-  close(): void {
+  /** Nothing more is read; what is being removed is removed first. */
+  async close(): Promise<void> {
     this.#reader.close();
     this.#teller.close();
+    await Promise.allSettled(this.#removing);
   }
 
   /** What is known of all files, while none of it is being written: a folder that is listed during a renaming may seem to

@@ -90,10 +90,10 @@ export async function startBench(options: BenchOptions): Promise<RunningBench> {
     token,
     address: `http://127.0.0.1:${port}/?token=${token}`,
     close: async () => {
-      bench.inbox.close();
+      const inboxClosed = bench.inbox.close();
       await bench.watches.close();
       end();
-      await Promise.all([quick.close(), medium.close(), long.close()]);
+      await Promise.all([inboxClosed, quick.close(), medium.close(), long.close()]);
       const closed = new Promise((resolve) => server.close(resolve));
       server.closeAllConnections();
       await closed;

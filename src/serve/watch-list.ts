@@ -1,8 +1,10 @@
 // serve: folders that frames drop into → attempts of jobs, for as long as the bench runs.
+
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { isAbsolute, join, relative, resolve, sep } from "node:path";
 import type { StartWatch, WatchState } from "../api/watch-schema.js";
+import { countOf } from "../core/count-of.js";
 import { dropUndefined } from "../core/drop-undefined.js";
 import { ToolError } from "../core/errors.js";
 import { momentOf } from "../job/moment-of.js";
@@ -162,7 +164,7 @@ function requestOf({ baseline, powered }: PlannedAttempt, wanted: StartWatch, vi
 function eventText(event: WatchEvent): string {
   switch (event.type) {
     case "older":
-      return `${event.files.length} files are older than the job and were left alone.`;
+      return `${countOf(event.files.length, "file")} ${event.files.length === 1 ? "is older than the job and was" : "are older than the job and were"} left alone.`;
     case "setAside":
       return `${event.file.name} was set aside: ${event.fault.parts.problem}.`;
     case "later":

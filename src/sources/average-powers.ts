@@ -22,7 +22,7 @@ export const POWER_ERRORS = Object.freeze({
   timedBySize: 0.32,
 });
 
-/** States that count for less than this, together, of the best one give no watts. */
+/** States that count for less than this, together, of the one that counts most give no watts. */
 const LEAST_WEIGHT = 1e-6;
 
 /** A set's candidates in one state, and χ² against that state before anything is seen, not scaled. */
@@ -57,20 +57,23 @@ export function averagePowers(
   });
   const best = Math.max(...fits.map(({ fit }) => fit.gain));
   const width = 2 * Math.max(scale, STATE_ERROR * best);
+  const weightOf = fits.map(({ fit, penalty }) => Math.exp((fit.gain - best) / width - penalty / 2));
+  // The state that explains most may be far from the time that was told, and then counts for next to nothing itself.
+  const least = LEAST_WEIGHT * Math.max(...weightOf);
   return set.map((_, c) => {
     let weights = 0;
     let mean = 0;
     let square = 0;
-    for (const { state, fit, penalty } of fits) {
+    for (const [k, { state, fit }] of fits.entries()) {
       const powerW = fit.powersW[c]!;
       if (!(powerW > 0)) continue;
-      const weight = Math.exp((fit.gain - best) / width - penalty / 2);
+      const weight = weightOf[k]!;
       const log = Math.log(powerW);
       weights += weight;
       mean += weight * log;
       square += weight * (log * log + errorOf(state) ** 2);
     }
-    if (!(weights > LEAST_WEIGHT)) return null;
+    if (!(weights > least)) return null;
     mean /= weights;
     return { powerW: Math.exp(mean), logSigma: Math.sqrt(Math.max(0, square / weights - mean * mean)) };
   });

@@ -2,6 +2,7 @@
 import type { BoardMap } from "../board/board-schema.js";
 import type { PlacedView } from "../board/place-view.js";
 import { pointInPolygon } from "../board/polygon.js";
+import { rasterisePolygon } from "../board/rasterise-polygon.js";
 import { framePoint } from "../core/units.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import type { PlateGrid } from "./plate-grid.js";
@@ -14,6 +15,8 @@ export interface BoardInFrame {
   readonly onBoard: Uint8Array;
   /** The pixels on the board, ascending. */
   readonly pixels: Int32Array;
+  /** Where they look at the board, mm: x and y of each, one pixel after the other. */
+  readonly placesMm: Float64Array;
   /** Four unknowns per pixel (−1 = none) and their weights, which sum to 1 on the board. */
   readonly unknowns: Int32Array;
   readonly weights: Float32Array;
@@ -42,40 +45,54 @@ export function seeBoard(
   const unknowns = new Int32Array(4 * n).fill(-1);
   const weights = new Float32Array(4 * n);
   const { columns, rows, unknownOf } = grid;
-  for (let y = 0; y < height; y++) {
-    for (let x = 0; x < width; x++) {
-      const i = y * width + x;
-      const mm = view.toBoard(framePoint(x, y));
-      if (!pointInPolygon(board.outline, mm)) continue;
-      onBoard[i] = 1;
-      const u = (mm[0] - grid.x0Mm) / grid.stepMm;
-      const v = (mm[1] - grid.y0Mm) / grid.stepMm;
-      const c0 = Math.floor(u);
-      const r0 = Math.floor(v);
-      let sum = 0;
-      for (let k = 0; k < 4; k++) {
-        const c = Math.min(columns - 1, Math.max(0, c0 + (k & 1)));
-        const r = Math.min(rows - 1, Math.max(0, r0 + (k >> 1)));
-        const unknown = unknownOf[r * columns + c]!;
-        if (unknown < 0) continue;
-        const weight = ((k & 1) === 1 ? u - c0 : 1 - (u - c0)) * (k >> 1 === 1 ? v - r0 : 1 - (v - r0));
-        unknowns[4 * i + k] = unknown;
-        weights[4 * i + k] = weight;
-        sum += weight;
-      }
-      if (sum > 0) for (let k = 0; k < 4; k++) weights[4 * i + k]! /= sum;
+  const { pixels, placesMm } = pixelsOn(board, view, width, height);
+  for (let p = 0; p < pixels.length; p++) {
+    const i = pixels[p]!;
+    onBoard[i] = 1;
+    const u = (placesMm[2 * p]! - grid.x0Mm) / grid.stepMm;
+    const v = (placesMm[2 * p + 1]! - grid.y0Mm) / grid.stepMm;
+    const c0 = Math.floor(u);
+    const r0 = Math.floor(v);
+    let sum = 0;
+    for (let k = 0; k < 4; k++) {
+      const c = Math.min(columns - 1, Math.max(0, c0 + (k & 1)));
+      const r = Math.min(rows - 1, Math.max(0, r0 + (k >> 1)));
+      const unknown = unknownOf[r * columns + c]!;
+      if (unknown < 0) continue;
+      const weight = ((k & 1) === 1 ? u - c0 : 1 - (u - c0)) * (k >> 1 === 1 ? v - r0 : 1 - (v - r0));
+      unknowns[4 * i + k] = unknown;
+      weights[4 * i + k] = weight;
+      sum += weight;
     }
+    if (sum > 0) for (let k = 0; k < 4; k++) weights[4 * i + k]! /= sum;
   }
   const shown = gaussianFilter(emissivity, width, height, opticsSigmaPx);
-  const pixels = pixelsOn(onBoard);
-  return { width, height, onBoard, pixels, unknowns, weights, emissivity, shown, opticsSigmaPx };
+  return { width, height, onBoard, pixels, placesMm, unknowns, weights, emissivity, shown, opticsSigmaPx };
 }
 
-function pixelsOn(onBoard: Uint8Array): Int32Array {
-  const pixels = new Int32Array(onBoard.length);
+/** Find the pixels whose centres lie on the board: of one that the board covers wholly, or not at all, that is known. */
+function pixelsOn(
+  { outline }: BoardMap,
+  view: PlacedView,
+  width: number,
+  height: number,
+): Pick<BoardInFrame, "pixels" | "placesMm"> {
+  const part = rasterisePolygon(view, outline, width, height);
+  const pixels = new Int32Array(part.coverage.length);
+  const placesMm = new Float64Array(2 * part.coverage.length);
   let count = 0;
-  for (let i = 0; i < onBoard.length; i++) if (onBoard[i] === 1) pixels[count++] = i;
-  return pixels.slice(0, count);
+  for (let k = 0; k < part.coverage.length; k++) {
+    const share = part.coverage[k]!;
+    if (share === 0) continue;
+    const x = part.x0 + (k % part.width);
+    const y = part.y0 + Math.floor(k / part.width);
+    const mm = view.toBoard(framePoint(x, y));
+    if (share < 1 && !pointInPolygon(outline, mm)) continue;
+    placesMm[2 * count] = mm[0];
+    placesMm[2 * count + 1] = mm[1];
+    pixels[count++] = y * width + x;
+  }
+  return { pixels: pixels.slice(0, count), placesMm: placesMm.slice(0, 2 * count) };
 }
 
 /** What the camera shows of a rise on the plate: read at each pixel, weakened by the finish as the optics blur it. The

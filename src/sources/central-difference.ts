@@ -1,4 +1,5 @@
 // sources: numbers per pixel → half the step over each pixel along x or y, and the size of both together.
+import { halfStepSize } from "../numeric/pixel-errors.js";
 import type { PictureSize } from "./residual-scale.js";
 
 /** Take half the step over each pixel, from the one before it to the one behind it.
@@ -29,11 +30,7 @@ export function centralDifference(
 export function gradientSize(values: Float32Array, pictures: readonly PictureSize[]): Float32Array {
   const out = new Float32Array(values.length);
   for (const { width, height, offset } of pictures) {
-    for (let y = 1; y < height - 1; y++) {
-      for (let i = offset + y * width + 1; i < offset + (y + 1) * width - 1; i++) {
-        out[i] = 0.5 * Math.hypot(values[i + 1]! - values[i - 1]!, values[i + width]! - values[i - width]!);
-      }
-    }
+    out.set(halfStepSize(values.subarray(offset, offset + width * height), width, height), offset);
   }
   return out;
 }

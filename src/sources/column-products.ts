@@ -22,8 +22,6 @@ export interface WhitenedProducts {
 
 /** Products of columns with rows that stay: the nuisances that cover all pixels, and the data. */
 export class ColumnProducts {
-  /** Whitened. */
-  readonly rows: readonly Float32Array[];
   private readonly owner = newOwner();
   private readonly stride: number;
   private readonly whole: number;
@@ -37,6 +35,8 @@ export class ColumnProducts {
   private sparseAt: readonly { readonly at: Address; readonly values: Address }[] = [];
   /** The pixels that wide columns cover, and where those that take part stand among them. */
   private wide: { readonly at: Int32Array; readonly places: Int32Array; laid: Address | null } | null = null;
+  /** The rows whitened, where there are no kernels to hold them. */
+  private plain: readonly Float32Array[] | null = null;
 
   /** @param pixels those that take part. @param sigma noise of each, K. @param size pixels of all pictures.
    *  @param columns those of the rows, whole or wide, not whitened.
@@ -46,51 +46,64 @@ export class ColumnProducts {
     private readonly pixels: Int32Array,
     private readonly sigma: Float32Array,
     private readonly size: number,
-    columns: readonly Column[],
+    private readonly columns: readonly Column[],
     private readonly sparse: readonly Column[] = [],
   ) {
     const count = pixels.length;
     this.whole = count - (count % SUMS);
     this.stride = this.whole + SUMS;
-    this.rows = columns.map(() => new Float32Array(count));
-    columns.forEach((column, k) => {
-      this.rows[k]!.set(this.whitenSome([column])[0]!);
-    });
-    this.layRows();
   }
 
   /** The kernels with everything in place; null: by the plain code. */
   private get kernels(): Kernels | null {
     return keptKernels("products", this.owner, (kernels) => {
-      const { pixels, sigma, size, rows, sparse } = this;
+      const { pixels, sigma, size, columns, sparse } = this;
       this.pixelsAt = kernels.put(pixels);
       this.sigmaAt = kernels.put(sigma);
       this.valuesAt = kernels.take(8 * (size + 1));
-      this.rowsAt = kernels.take(4 * this.stride * rows.length);
+      this.rowsAt = kernels.take(4 * this.stride * columns.length);
       this.batchAt = kernels.take(4 * this.stride * BATCH);
-      this.sumsAt = kernels.take(8 * SUMS * Math.max(1, rows.length) * BATCH);
-      this.amountsAt = kernels.take(8 * Math.max(rows.length, BATCH));
+      this.sumsAt = kernels.take(8 * SUMS * Math.max(1, columns.length) * BATCH);
+      this.amountsAt = kernels.take(8 * Math.max(columns.length, BATCH));
       this.sparseAt = sparse.map(({ at, values }) => ({ at: kernels.put(at!), values: kernels.put(values) }));
-      if (this.wide !== null) this.wide.laid = kernels.put(this.wide.places);
-      this.layRows(kernels);
+      if (this.wide !== null) this.wide.laid = null;
+      // Whitened where they stay. Should another owner have come between, they are whitened anew.
+      columns.forEach((column, k) => {
+        this.whiten(kernels, column, this.rowsAt + 4 * this.stride * k);
+      });
     });
   }
 
-  private layRows(kernels = this.kernels): void {
-    this.rows.forEach((row, k) => {
-      kernels?.floats(this.rowsAt + 4 * this.stride * k, row.length).set(row);
-    });
+  /** The rows whitened: in the kernels' memory, valid until its next use, or by the plain code.
+   *  @param to none of those from here on.
+   */
+  private rowsFrom(from: number, to: number, kernels: Kernels | null): readonly Float32Array[] {
+    if (kernels === null) {
+      this.plain ??= this.columns.map((column) => this.plainWhiten(column));
+      return this.plain.slice(from, to);
+    }
+    const out: Float32Array[] = [];
+    for (let k = from; k < Math.min(to, this.columns.length); k++) {
+      out.push(kernels.floats(this.rowsAt + 4 * this.stride * k, this.pixels.length));
+    }
+    return out;
+  }
+
+  /** A row, whitened. */
+  row(k: number): Float32Array {
+    return this.rowsFrom(k, k + 1, this.kernels)[0]!.slice();
   }
 
   /** Products of all rows with each other.
    *  @returns full symmetric matrix by rows.
    */
   gram(): Float64Array {
-    const m = this.rows.length;
+    const m = this.columns.length;
     const out = new Float64Array(m * m);
-    const at = this.kernels === null ? 0 : this.rowsAt;
+    const { kernels } = this;
+    const at = kernels === null ? 0 : this.rowsAt;
     for (let a = 0; a < m; a += BATCH) {
-      const some = this.rows.slice(a, a + BATCH);
+      const some = this.rowsFrom(a, a + BATCH, kernels);
       const products = this.productsOf(some, at + 4 * this.stride * a, Math.min(m, a + BATCH));
       some.forEach((_, k) => {
         for (let b = 0; b <= a + k; b++) {
@@ -108,8 +121,8 @@ export class ColumnProducts {
   addRows(to: Float32Array, first: number, amounts: readonly number[]): void {
     const { kernels, stride } = this;
     if (kernels === null) {
-      amounts.forEach((amount, k) => {
-        addColumn(to, wholeColumn(this.rows[first + k]!), amount);
+      this.rowsFrom(first, first + amounts.length, null).forEach((row, k) => {
+        addColumn(to, wholeColumn(row), amounts[k]!);
       });
       return;
     }
@@ -126,7 +139,7 @@ export class ColumnProducts {
     const out: WhitenedProducts[] = [];
     for (let k = 0; k < columns.length; k += BATCH) {
       const whitened = this.whitenSome(columns.slice(k, k + BATCH));
-      const products = this.productsOf(whitened, this.batchAt, this.rows.length);
+      const products = this.productsOf(whitened, this.batchAt, this.columns.length);
       const withSparse = this.sparse.map((column, s) => this.sparseProducts(column, s, whitened));
       whitened.forEach((column, b) => {
         out.push({
@@ -143,17 +156,19 @@ export class ColumnProducts {
    *  @param column whitened, by its places among the pixels that take part.
    */
   ofSparse({ at, values }: Column): Float64Array {
-    const { kernels, rows, stride } = this;
+    const { kernels, stride } = this;
+    const count = this.columns.length;
     const n = values.length;
     if (kernels === null) {
+      const rows = this.rowsFrom(0, count, null);
       return Float64Array.from(rows, (row) => columnProduct(wholeColumn(row), { at, values }));
     }
     // Where columns are put before they are whitened there is room for both.
     const [toAt, toValues] = [this.valuesAt, this.valuesAt + 4 * n];
     kernels.integers(toAt, n).set(at!);
     kernels.floats(toValues, n).set(values);
-    kernels.run.sparseProducts(toAt, toValues, n, this.rowsAt, 4 * stride, rows.length, this.sumsAt);
-    return kernels.doubles(this.sumsAt, rows.length).slice();
+    kernels.run.sparseProducts(toAt, toValues, n, this.rowsAt, 4 * stride, count, this.sumsAt);
+    return kernels.doubles(this.sumsAt, count).slice();
   }
 
   /** Products of columns that are whole or wide, whitened, with one that is whitened. */
@@ -225,7 +240,7 @@ export class ColumnProducts {
       return columns.map((column) => this.plainWhiten(column));
     }
     columns.forEach((column, b) => {
-      this.whiten(kernels, column, slot + b);
+      this.whiten(kernels, column, this.batchAt + 4 * stride * (slot + b));
     });
     return columns.map((_, b) => kernels.floats(this.batchAt + 4 * stride * (slot + b), pixels.length));
   }
@@ -241,12 +256,11 @@ export class ColumnProducts {
     return out;
   }
 
-  private whiten(kernels: Kernels, { at, values }: Column, b: number): void {
+  private whiten(kernels: Kernels, { at, values }: Column, to: Address): void {
     const places = at === null ? this.pixelsAt : this.laidBy(at, kernels);
     const room = kernels.floats(this.valuesAt, values.length + 1);
     room.set(values);
     room[values.length] = 0;
-    const to = this.batchAt + 4 * this.stride * b;
     kernels.run.whiten(this.valuesAt, places, this.sigmaAt, this.pixels.length, to);
   }
 
@@ -265,7 +279,8 @@ export class ColumnProducts {
 
   /** @param at where the columns stand in the kernels' memory. @param count of the rows, from the first. */
   private productsOf(columns: readonly Float32Array[], at: Address, count: number): Float64Array[] {
-    const { kernels, rows, stride, whole } = this;
+    const { kernels, stride, whole } = this;
+    const rows = this.rowsFrom(0, count, kernels);
     if (kernels === null) {
       return columns.map((column) =>
         Float64Array.from({ length: count }, (_, k) =>

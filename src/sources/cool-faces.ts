@@ -2,6 +2,7 @@
 import type { OptionsOf } from "../core/options.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { labelComponents } from "../numeric/label-components.js";
+import { markCool } from "../numeric/pixel-errors.js";
 import type { Picture } from "./picture.js";
 import { stepsAround } from "./steps-around.js";
 
@@ -43,15 +44,13 @@ export function coolFaces(
   for (const { seen, offset } of pictures) {
     const { width, height } = seen;
     const size = width * height;
-    const valid = Float32Array.from({ length: size }, (_, i) =>
-      variance[offset + i]! > 0 && onFace[offset + i] === 0 ? rise[offset + i]! : Number.NaN,
-    );
+    const valid = new Float32Array(size).fill(Number.NaN);
+    for (let i = 0, k = offset; i < size; i++, k++) {
+      if (variance[k]! > 0 && onFace[k] === 0) valid[i] = rise[k]!;
+    }
     const shown = gaussianFilter(valid, width, height, o.smoothPx);
-    const cool = Uint8Array.from(shown, (value, i) => {
-      const expected = heat[offset + i]!;
-      const warm = expected > o.warmSigma * Math.sqrt(variance[offset + i]!);
-      return warm && value < o.coolShare * expected ? 1 : 0;
-    });
+    const ofView = (all: Float32Array) => all.subarray(offset, offset + size);
+    const cool = markCool(shown, ofView(heat), ofView(variance), o.warmSigma, o.coolShare);
     const { labels, count } = labelComponents(cool, width, height, 4);
     for (let label = 1; label <= count; label++) {
       const own = pixelsOf(labels, label);
@@ -66,7 +65,8 @@ export function coolFaces(
         heat,
         offset,
       );
-      if (shareShown(ring, valid, heat, offset) - face < o.edgeShare) continue;
+      // Where nothing around it has a reading no edge is seen, and nothing told.
+      if (!(shareShown(ring, valid, heat, offset) - face >= o.edgeShare)) continue;
       near.forEach((distance, i) => {
         if (distance <= o.blurPx) out[offset + i] = 1;
       });
@@ -77,9 +77,7 @@ export function coolFaces(
 
 function pixelsOf(labels: Int32Array, label: number): number[] {
   const out: number[] = [];
-  labels.forEach((of, i) => {
-    if (of === label) out.push(i);
-  });
+  for (let i = 0; i < labels.length; i++) if (labels[i] === label) out.push(i);
   return out;
 }
 

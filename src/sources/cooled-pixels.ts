@@ -2,6 +2,7 @@
 import type { Raster } from "../core/raster.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median, SIGMA_PER_MAD } from "../numeric/median.js";
+import { meanWhere } from "../numeric/pixel-errors.js";
 
 /** A pixel this far below the board's level, in units of its downward spread, has cooled … */
 const COOLED_SIGMA = 6;
@@ -13,21 +14,38 @@ const SIZES = Object.freeze([
   { sigmaPx: 0, reachPx: 1.2 },
   { sigmaPx: 1.5, reachPx: 1.5 },
 ]);
+/** A board that varies by less than this share of one pixel's noise stands on equal levels: coarse steps that no resampling has
+ *  smoothed hide how much it varies, and its spread says nothing. */
+const HIDDEN_SHARE = 0.5;
+/** There a mean has cooled beyond so many of a pixel's noise. Rounding two frames makes a noise of step/√6 and moves a
+ *  difference by one step at most, that is by √6 of it, and all pixels of a face alike. */
+const HIDDEN_MEAN_SIGMA = Math.sqrt(6);
 /** A mean over less of the board than this is none. */
 const LEAST_WEIGHT = 0.5;
 
 /** Find pixels that got cooler than the rest of the board by more than it varies downwards, and their surroundings. Power
  *  cools nothing: whatever this is, it is no heat, and the fit must not bend to it: the dip would raise all around.
  *  @param onBoard 1 = on the board.
+ *  @param noiseK noise of one pixel of the rise, K, rounding to levels included; not modified.
  *  @returns 1 = left out.
  */
-export function cooledPixels({ width, height, data }: Raster<"K">, onBoard: Uint8Array): Uint8Array {
+export function cooledPixels(
+  { width, height, data }: Raster<"K">,
+  onBoard: Uint8Array,
+  noiseK: Float32Array,
+): Uint8Array {
   const out = new Uint8Array(data.length);
+  const usualK = median(noiseK.filter((_, i) => onBoard[i] === 1));
+  let isHidden = false;
   const counts = new Float32Array(data.length);
   for (let i = 0; i < counts.length; i++) if (onBoard[i] === 1 && data[i]! * 0 === 0) counts[i] = 1;
   for (const { sigmaPx, reachPx } of SIZES) {
     const smooth = meanOver(data, counts, width, height, sigmaPx);
-    const cold = belowSpread(smooth);
+    const { level, spread } = lowerSpread(smooth);
+    if (sigmaPx === 0) isHidden = spread < HIDDEN_SHARE * usualK;
+    const leastK = isHidden ? (sigmaPx === 0 ? COOLED_SIGMA : HIDDEN_MEAN_SIGMA) * usualK : 0;
+    const limit = level - Math.max(COOLED_SIGMA * spread, leastK);
+    const cold = smooth.map((value) => (value < limit ? 1 : 0));
     const near = gaussianFilter(cold, width, height, reachPx);
     for (let i = 0; i < out.length; i++) if (near[i]! > COOLED_SHARE) out[i] = 1;
   }
@@ -46,15 +64,11 @@ function meanOver(
   for (let i = 0; i < own.length; i++) if (counts[i] === 1) own[i] = data[i]!;
   const sums = sigmaPx === 0 ? own : gaussianFilter(own, width, height, sigmaPx);
   const shares = sigmaPx === 0 ? counts : gaussianFilter(counts, width, height, sigmaPx);
-  const out = new Float32Array(data.length).fill(Number.NaN);
-  for (let i = 0; i < out.length; i++) {
-    if (counts[i] === 1 && shares[i]! > LEAST_WEIGHT) out[i] = sums[i]! / shares[i]!;
-  }
-  return out;
+  return meanWhere(sums, shares, counts, LEAST_WEIGHT);
 }
 
-/** 1 = below the median by more than the lower half of the picture spreads. */
-function belowSpread(values: Float32Array): Float32Array {
+/** Median, and how far the lower half of the picture spreads below it, as a standard deviation. */
+function lowerSpread(values: Float32Array): { level: number; spread: number } {
   const known = new Float32Array(values.length);
   let count = 0;
   for (let i = 0; i < values.length; i++) if (values[i]! * 0 === 0) known[count++] = values[i]!;
@@ -62,9 +76,5 @@ function belowSpread(values: Float32Array): Float32Array {
   const depths = new Float32Array(count);
   let lower = 0;
   for (let k = 0; k < count; k++) if (known[k]! <= level) depths[lower++] = level - known[k]!;
-  const spread = SIGMA_PER_MAD * median(depths.subarray(0, lower));
-  const limit = level - COOLED_SIGMA * spread;
-  const out = new Float32Array(values.length);
-  for (let i = 0; i < out.length; i++) if (values[i]! < limit) out[i] = 1;
-  return out;
+  return { level, spread: SIGMA_PER_MAD * median(depths.subarray(0, lower)) };
 }

@@ -1,4 +1,4 @@
-// sources: a polygon in a view → its coverage in a window with room around it for blurs, or over the whole frame.
+// sources: a polygon in a view → its coverage in a window with room around it for blurs.
 import type { PlacedView } from "../board/place-view.js";
 import type { Polygon } from "../board/polygon.js";
 import { rasterisePolygon } from "../board/rasterise-polygon.js";
@@ -33,21 +33,4 @@ export function coverageWindow(
     coverage.set(row, (part.y0 - y0 + y) * w + part.x0 - x0);
   }
   return { x0, y0, width: w, height: h, coverage };
-}
-
-/** Share of each pixel that a polygon covers, over the whole frame; null where it is out of the picture. */
-export function wholeCoverage(
-  view: PlacedView,
-  polygon: Polygon,
-  width: number,
-  height: number,
-): Float32Array | null {
-  const part = rasterisePolygon(view, polygon, width, height);
-  if (part.width === 0) return null;
-  const out = new Float32Array(width * height);
-  for (let y = 0; y < part.height; y++) {
-    const row = part.coverage.subarray(y * part.width, (y + 1) * part.width);
-    out.set(row, (part.y0 + y) * width + part.x0);
-  }
-  return out;
 }

@@ -2,6 +2,7 @@
 import type { Polygon } from "../board/polygon.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
+import { peakOf } from "../numeric/pixel-errors.js";
 import { coverageWindow } from "./coverage-window.js";
 import type { Picture } from "./picture.js";
 
@@ -52,31 +53,65 @@ export function contrastOf(
   polygon: Polygon,
   scene: Float32Array,
 ): FaceStep | null {
-  const { view, seen } = picture;
+  const pixels = facePixels(picture, polygon);
+  if (pixels === null) return null;
+  const face = readAt(scene, pixels.face);
+  const ring = readAt(scene, pixels.ring);
+  if (face.length === 0 || ring.length < LEAST_RING_PX) return null;
+  const around = median(ring);
+  face.sort();
+  const at = (share: number) => face[Math.round(share * (face.length - 1))]!;
+  // A small face is seen through the blur: what it shows is the larger for it.
+  const seenShare = Math.max(LEAST_SEEN, pixels.most);
+  const step = (at(0.5) - around) / seenShare;
+  const spread = face.length < SPREAD_PX ? 0 : at(0.9) - at(0.1);
+  return { level: at(0.5), step, spread, pixels: face.length, seen: seenShare };
+}
+
+/** Pixels on the board that see a face, and those around it; and the most that one of them sees of it. */
+interface FacePixels {
+  readonly face: Int32Array;
+  readonly ring: Int32Array;
+  readonly most: number;
+}
+
+/** By what is seen, and by the polygon: the baseline, the rise and the heat found are all read at the same pixels. */
+const lastPixels = new WeakMap<Picture["seen"], Map<Polygon, FacePixels | null>>();
+
+function facePixels({ view, seen }: Pick<Picture, "view" | "seen">, polygon: Polygon): FacePixels | null {
+  const ofView = lastPixels.get(seen) ?? new Map<Polygon, FacePixels | null>();
+  let known = ofView.get(polygon);
+  if (known === undefined) {
+    known = findPixels(view, seen, polygon);
+    lastPixels.set(seen, ofView.set(polygon, known));
+  }
+  return known;
+}
+
+function findPixels(view: Picture["view"], seen: Picture["seen"], polygon: Polygon): FacePixels | null {
   const { width, height, onBoard, opticsSigmaPx } = seen;
   const window = coverageWindow(view, polygon, width, height, 4 * RING_SIGMA_PX);
   if (window === null) return null;
   const { coverage, width: w } = window;
   const inside = gaussianFilter(coverage, w, window.height, opticsSigmaPx);
   const near = gaussianFilter(coverage, w, window.height, RING_SIGMA_PX);
-  let most = 0;
-  for (const share of inside) most = Math.max(most, share);
-  const face: number[] = [];
-  const ring: number[] = [];
+  const most = peakOf(inside);
+  const face = new Int32Array(inside.length);
+  const ring = new Int32Array(inside.length);
+  let [faces, rings] = [0, 0];
   for (let k = 0; k < inside.length; k++) {
     const i = (window.y0 + Math.floor(k / w)) * width + window.x0 + (k % w);
-    if (!(scene[i]! * 0 === 0) || onBoard[i] === 0) continue;
-    if (inside[k]! >= FACE_SHARE * most) face.push(scene[i]!);
-    else if (coverage[k] === 0 && near[k]! > RING_SHARES[0] && near[k]! < RING_SHARES[1])
-      ring.push(scene[i]!);
+    if (onBoard[i] === 0) continue;
+    if (inside[k]! >= FACE_SHARE * most) face[faces++] = i;
+    else if (coverage[k] === 0 && near[k]! > RING_SHARES[0] && near[k]! < RING_SHARES[1]) ring[rings++] = i;
   }
-  if (face.length === 0 || ring.length < LEAST_RING_PX) return null;
-  const around = median(Float32Array.from(ring));
-  face.sort((a, b) => a - b);
-  const at = (share: number) => face[Math.round(share * (face.length - 1))]!;
-  // A small face is seen through the blur: what it shows is the larger for it.
-  const seenShare = Math.max(LEAST_SEEN, most);
-  const step = (at(0.5) - around) / seenShare;
-  const spread = face.length < SPREAD_PX ? 0 : at(0.9) - at(0.1);
-  return { level: at(0.5), step, spread, pixels: face.length, seen: seenShare };
+  return { face: face.slice(0, faces), ring: ring.slice(0, rings), most };
+}
+
+/** The readings at some pixels. */
+function readAt(scene: Float32Array, pixels: Int32Array): Float32Array {
+  const out = new Float32Array(pixels.length);
+  let count = 0;
+  for (const i of pixels) if (scene[i]! * 0 === 0) out[count++] = scene[i]!;
+  return out.subarray(0, count);
 }

@@ -1,6 +1,8 @@
 // sources: rise over the board → which candidates heat, with how many watts, and what else would do as well.
 import type { OptionsOf } from "../core/options.js";
 import { median } from "../numeric/median.js";
+import { subtractPixels } from "../numeric/pixel-arithmetic.js";
+import { addSquared, peakOf } from "../numeric/pixel-errors.js";
 import { gradientSize } from "./central-difference.js";
 import { faceChanges } from "./face-changes.js";
 import { FIT_DEFAULTS } from "./fit-defaults.js";
@@ -46,17 +48,17 @@ export function fitSources(
   if (run.chooseState()) run.select(run.state);
   run.chooseState();
   const modelled = run.modelled();
-  const peakK = modelled.reduce((a, b) => Math.max(a, b), 0);
+  const peakK = peakOf(modelled);
   const sizes = sizesOf(model.pictures);
   const slope = gradientSize(modelled, sizes);
-  const shape = variance.map((v, i) => v + (o.shapeErrorPx * slope[i]!) ** 2);
-  const withError = (share: number) => shape.map((v, i) => v + (share * modelled[i]!) ** 2);
+  const shape = addSquared(variance, slope, o.shapeErrorPx);
+  const withError = (share: number) => addSquared(shape, modelled, share);
   const heats = heatOfEach(run.fit, run.set, run.answer);
   const widened = withError(o.modelError);
   // What the faces show beyond the heat found is the room. A board that warmed shows it less where its finish is shiny.
   const heat = heatOfSet(model, run.state, run.set, run.answer);
   const sigmaK = Math.sqrt(median(variance.filter((v) => v > 0)));
-  const beyondHeat = rise.map((value, i) => value - heat[i]!);
+  const beyondHeat = subtractPixels(rise, heat);
   const roomK = roomChange(faceChanges(model, beyondHeat, heat, sigmaK));
   const mirrored = mirroredRoom(model, beyondHeat);
   const others = [
@@ -66,21 +68,23 @@ export function fitSources(
   const { residual, state, scale } = run;
   const fitted = { rise, residual, variance: widened, nuisance: others, state, scale, noise: run.variance };
   const strange = strangePixels(model, fitted, run.set, run.answer, extra.faces);
-  strange.forEach((out, i) => {
-    if (out === 1) shape[i] = Number.NaN;
-  });
+  leaveOut(shape, strange);
   run.prepare(withError(o.modelError), others, roomK, mirrored);
   run.fitAgain();
   const share = likeliestError(o.modelErrors, withError, run.residual, sizes);
   if (share !== o.modelError) run.prepare(withError(share), others, roomK, mirrored);
   run.ownError = new OwnError(heats, (own) => {
-    const rest = modelled.map((value, i) => value - own[i]!);
-    const steep = gradientSize(rest, sizes);
-    return variance.map((v, i) =>
-      strange[i] === 1 ? Number.NaN : v + (o.shapeErrorPx * steep[i]!) ** 2 + (share * rest[i]!) ** 2,
-    );
+    const rest = subtractPixels(modelled, own);
+    const out = addSquared(variance, gradientSize(rest, sizes), o.shapeErrorPx, rest, share);
+    leaveOut(out, strange);
+    return out;
   });
   run.select(run.state);
   if (run.chooseState()) run.select(run.state);
   return { ...run.finish(), roomK };
+}
+
+/** Make pixels that are marked take no part. */
+function leaveOut(variance: Float32Array, marked: Uint8Array): void {
+  for (let i = 0; i < marked.length; i++) if (marked[i] === 1) variance[i] = Number.NaN;
 }

@@ -1,6 +1,7 @@
 // sources: heat of the parts that warm on a healthy board too → what the model gets wrong of it, as columns of the fit.
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { peakOf } from "../numeric/pixel-errors.js";
 import type { SetFit } from "./candidate-pool.js";
 import { boardColumn } from "./column.js";
 import { heatOfSet } from "./heat-of-set.js";
@@ -42,7 +43,7 @@ export function knownHeatErrors(
   const o = { ...KNOWN_HEAT_DEFAULTS, ...options };
   const powersW = answer.powersW.map((powerW, c) => (set[c]!.normallyWarm ? powerW : 0));
   const heat = heatOfSet(model, state, set, { powersW, bodyShares: answer.bodyShares });
-  const peakK = heat.reduce((a, b) => Math.max(a, b), 0);
+  const peakK = peakOf(heat);
   if (peakK < o.leastPeak * sigmaK) return [];
   return [
     ...unevenWaves(model, heat),

@@ -31,10 +31,10 @@ export function likeliestError(
 /** Mean logarithm of the variance of the pixels that take part. */
 function meanLog(variance: Float32Array, residual: Float32Array): number {
   let [sum, count] = [0, 0];
-  variance.forEach((v, i) => {
-    if (!(v > 0) || !(residual[i]! * 0 === 0)) return;
-    sum += Math.log(v);
+  for (let i = 0; i < variance.length; i++) {
+    if (!(variance[i]! > 0) || !(residual[i]! * 0 === 0)) continue;
+    sum += Math.log(variance[i]!);
     count++;
-  });
+  }
   return count > 0 ? sum / count : 0;
 }

@@ -50,6 +50,8 @@ export function listSources(
         candidate,
         powerW: power.powerW,
         powerSigmaW: powerSigma(power, answer.variancesW2[c]! * scale),
+        powerLogSigma: power.logSigma,
+        powerNoiseW: Math.sqrt(Math.max(0, answer.variancesW2[c]! * scale)),
         bodyShare: answer.bodyShares[c]!,
         heatChance,
         mirrorChance: 1 - isHeat,

@@ -1,5 +1,6 @@
 // sources: sources found and the faces in view → those that mirror the room where a hidden part was taken to heat.
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
+import { peakOf } from "../numeric/pixel-errors.js";
 import { besideFace } from "./beside-face.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { addColumn } from "./column.js";
@@ -68,9 +69,10 @@ export function mirroredPlaces(
     if (model.pictures.some(({ view }) => view.side === source.side)) return;
     const hill = new Float32Array(model.size);
     addColumn(hill, model.plateColumn(source, parts.state), 1);
-    const top = hill.reduce((a, b) => Math.max(a, b), 0);
+    const top = peakOf(hill);
     const upper = (i: number) => hill[i]! > o.hillShare * top && parts.variance[i]! > 0;
-    const upperPixels = hill.reduce((sum, _, i) => sum + (upper(i) ? 1 : 0), 0);
+    let upperPixels = 0;
+    for (let i = 0; i < hill.length; i++) if (upper(i)) upperPixels++;
     for (const place of [...model.candidates, ...places]) {
       const face = facePixels(model, place, o);
       const shared = face.reduce((sum, i) => sum + (upper(i) ? 1 : 0), 0);

@@ -5,6 +5,7 @@ import { boundsOf, type Polygon } from "../board/polygon.js";
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { framePoint } from "../core/units.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { peakOf } from "../numeric/pixel-errors.js";
 import type { BoardInFrame } from "./board-in-frame.js";
 import { centralDifference } from "./central-difference.js";
 import { boardColumn, type Column, pictureColumn } from "./column.js";
@@ -140,34 +141,26 @@ const lastWaves = new WeakMap<Picture["view"], Map<number, KnownWaves>>();
 function wavesOver(
   outline: Polygon,
   view: Picture["view"],
-  { pixels, width }: Pick<BoardInFrame, "pixels" | "width">,
+  { pixels, placesMm }: Pick<BoardInFrame, "pixels" | "placesMm">,
   wavelengthMm: number,
 ): readonly Wave[] {
   const ofView = lastWaves.get(view) ?? new Map<number, KnownWaves>();
   const known = ofView.get(wavelengthMm);
   if (known?.outline === outline && known.pixels === pixels) return known.waves;
-  const waves = makeWaves(outline, view, pixels, width, wavelengthMm);
+  const waves = makeWaves(outline, placesMm, wavelengthMm);
   lastWaves.set(view, ofView.set(wavelengthMm, { outline, pixels, waves }));
   return waves;
 }
 
-function makeWaves(
-  outline: Polygon,
-  view: Picture["view"],
-  pixels: Int32Array,
-  width: number,
-  wavelengthMm: number,
-): Wave[] {
+function makeWaves(outline: Polygon, placesMm: Float64Array, wavelengthMm: number): Wave[] {
   const { minX, minY, maxX, maxY } = boundsOf(outline);
   const orderX = Math.floor((2 * (maxX - minX)) / wavelengthMm);
   const orderY = Math.floor((2 * (maxY - minY)) / wavelengthMm);
-  const u = new Float32Array(pixels.length);
-  const v = new Float32Array(pixels.length);
-  for (let k = 0; k < pixels.length; k++) {
-    const i = pixels[k]!;
-    const mm = view.toBoard(framePoint(i % width, Math.floor(i / width)));
-    u[k] = (mm[0] - minX) / (maxX - minX);
-    v[k] = (mm[1] - minY) / (maxY - minY);
+  const u = new Float32Array(placesMm.length / 2);
+  const v = new Float32Array(u.length);
+  for (let k = 0; k < u.length; k++) {
+    u[k] = (placesMm[2 * k]! - minX) / (maxX - minX);
+    v[k] = (placesMm[2 * k + 1]! - minY) / (maxY - minY);
   }
   const alongX = cosines(u, orderX);
   const alongY = cosines(v, orderY);
@@ -220,7 +213,7 @@ export function misplacedHeat(
 ): NuisanceColumn[] {
   const { width, height } = picture.seen;
   const own = heat.subarray(picture.offset, picture.offset + width * height);
-  const peak = own.reduce((a, b) => Math.max(a, b), 0);
+  const peak = peakOf(own);
   if (!(peak > 0)) return [];
   return (["x", "y"] as const).map((along) => {
     const values = centralDifference(own, width, height, along);

@@ -1,4 +1,6 @@
 // sources: a fitted set → how much one source adds to the rise that the others spread where it is.
+import { addPixels } from "../numeric/pixel-arithmetic.js";
+import { largestShare } from "../numeric/pixel-errors.js";
 import type { SetFit } from "./candidate-pool.js";
 import type { ProjectedFit } from "./projected-fit.js";
 import type { Candidate } from "./source-model.js";
@@ -25,30 +27,11 @@ export function ownShare(
     return fit.heat(columns.slice(starts[k]!, end), amounts.slice(starts[k]!, end));
   };
   const own = heatOf(c);
-  const rest = new Float32Array(own.length);
+  let rest: Float32Array = new Float32Array(own.length);
   for (let k = 0; k < set.length; k++) {
     if (k === c || set[k]!.kind !== "heat") continue;
-    addHeat(rest, heatOf(k));
+    rest = addPixels(rest, heatOf(k));
   }
-  return largestShare(own, rest);
-}
-
-function addHeat(sum: Float32Array, heat: Float32Array): void {
-  for (let i = 0; i < sum.length; i++) sum[i]! += heat[i]!;
-}
-
-function largestShare(own: Float32Array, rest: Float32Array): { share: number; othersK: number } {
-  let peak = 0;
-  for (let i = 0; i < own.length; i++) if (own[i]! > peak) peak = own[i]!;
-  let share = 0;
-  let othersK = 0;
-  for (let i = 0; i < own.length; i++) {
-    if (!(own[i]! > UPPER_SHARE * peak)) continue;
-    const here = own[i]! / Math.max(rest[i]!, LEAST_OTHERS_K);
-    if (here > share) {
-      share = here;
-      othersK = rest[i]!;
-    }
-  }
-  return { share, othersK };
+  const found = largestShare(own, rest, UPPER_SHARE, LEAST_OTHERS_K);
+  return { share: found.share, othersK: found.rest };
 }

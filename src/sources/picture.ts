@@ -45,9 +45,7 @@ export function sizesOf(pictures: readonly Picture[]): { width: number; height: 
 export function onBoardOnly(values: Float32Array, pictures: readonly Picture[]): Float32Array {
   const out = new Float32Array(values.length).fill(Number.NaN);
   for (const { seen, offset } of pictures) {
-    seen.onBoard.forEach((on, i) => {
-      if (on === 1) out[offset + i] = values[offset + i]!;
-    });
+    for (const i of seen.pixels) out[offset + i] = values[offset + i]!;
   }
   return out;
 }

@@ -1,5 +1,6 @@
 // sources: rise, its noise and the nuisance columns → inner products of heat columns with the nuisances taken out.
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
+import { usablePixels } from "../numeric/pixel-errors.js";
 import { addColumn, type Column, columnProduct, coversAll, wholeColumn } from "./column.js";
 import { ColumnProducts } from "./column-products.js";
 import { CrossProducts, innerProduct, type ProjectedColumn } from "./cross-products.js";
@@ -14,8 +15,8 @@ export class ProjectedFit {
   private readonly size: number;
   private readonly sigma: Float32Array;
   private readonly data: Float32Array;
-  /** Whitened. */
-  private readonly nuisance: readonly Column[];
+  /** Nuisances that cover some pixels only, whitened. */
+  private readonly sparse: readonly Column[];
   /** Of the nuisances, those that cover all pixels, and then the data. */
   private readonly rows: ColumnProducts;
   /** Where a nuisance stands among the rows; −1 − its place among the others where it covers some pixels only. */
@@ -31,28 +32,20 @@ export class ProjectedFit {
    *  @param variance K² per pixel; not finite or not positive = the pixel is left out.
    */
   constructor(data: Float32Array, variance: Float32Array, nuisance: readonly NuisanceColumn[]) {
-    const pixels = new Int32Array(data.length);
-    const sigma = new Float32Array(data.length);
-    this.place = new Int32Array(data.length).fill(-1);
-    let count = 0;
-    for (let i = 0; i < data.length; i++) {
-      if (!(data[i]! * 0 === 0 && variance[i]! > 0 && variance[i]! * 0 === 0)) continue;
-      sigma[count] = Math.sqrt(variance[i]!);
-      this.place[i] = count;
-      pixels[count++] = i;
-    }
-    this.pixels = pixels.slice(0, count);
-    this.sigma = sigma.slice(0, count);
+    const { pixels, sigma, place } = usablePixels(data, variance);
+    this.pixels = pixels;
+    this.sigma = sigma;
+    this.place = place;
     this.size = data.length;
     const columns = nuisance.map(({ column }) => column);
     const whole = columns.filter(coversAll);
     const sparse = columns.filter((column) => !coversAll(column)).map((column) => this.whiten(column));
     this.rows = new ColumnProducts(this.pixels, this.sigma, this.size, [...whole, wholeColumn(data)], sparse);
     this.crosses = new CrossProducts(this.rows);
-    this.data = this.rows.rows.at(-1)!;
+    this.data = this.rows.row(whole.length);
     let [row, other] = [0, 0];
     this.rowOf = columns.map((column) => (coversAll(column) ? row++ : -1 - other++));
-    this.nuisance = this.rowOf.map((k) => (k < 0 ? sparse[-1 - k]! : wholeColumn(this.rows.rows[k]!)));
+    this.sparse = sparse;
     const known = this.rows.gram();
     const withRows = sparse.map((column) => this.rows.ofSparse(column));
     const m = nuisance.length;
@@ -65,7 +58,7 @@ export class ProjectedFit {
         if (i >= 0 && j >= 0) product = known[i * (whole.length + 1) + j]!;
         else if (i >= 0) product = withRows[-1 - j]![i]!;
         else if (j >= 0) product = withRows[-1 - i]![j]!;
-        else product = columnProduct(this.nuisance[a]!, this.nuisance[b]!);
+        else product = columnProduct(sparse[-1 - i]!, sparse[-1 - j]!);
         gram[a * m + b] = product;
         gram[b * m + a] = product;
       }
@@ -115,7 +108,7 @@ export class ProjectedFit {
       const nuisance = new Float64Array(this.rowOf.length);
       for (let k = 0; k < nuisance.length; k++) {
         const row = this.rowOf[k]!;
-        nuisance[k] = row < 0 ? columnProduct(this.nuisance[k]!, whitened) : products[row]!;
+        nuisance[k] = row < 0 ? columnProduct(this.sparse[-1 - row]!, whitened) : products[row]!;
       }
       const norm = columnProduct(whitened, whitened);
       this.known.set(column, this.reduce(column, whitened, nuisance, norm, products[products.length - 1]!));
@@ -130,7 +123,7 @@ export class ProjectedFit {
     norm: number,
     withData: number,
   ): ProjectedColumn {
-    const reduced = choleskySolve(this.factor, this.nuisance.length, nuisance);
+    const reduced = choleskySolve(this.factor, this.rowOf.length, nuisance);
     return {
       column,
       whitened,
@@ -163,15 +156,15 @@ export class ProjectedFit {
       addColumn(left, this.crosses.whitened(column), -amount);
       for (let k = 0; k < coefficients.length; k++) coefficients[k]! -= amount * column.reduced[k]!;
     });
-    for (let k = 0; k < this.nuisance.length; ) {
+    for (let k = 0; k < this.rowOf.length; ) {
       const row = this.rowOf[k]!;
       if (row < 0) {
-        addColumn(left, this.nuisance[k]!, -coefficients[k]!);
+        addColumn(left, this.sparse[-1 - row]!, -coefficients[k]!);
         k++;
         continue;
       }
       const amounts: number[] = [];
-      for (; k < this.nuisance.length && this.rowOf[k]! >= 0; k++) amounts.push(-coefficients[k]!);
+      for (; k < this.rowOf.length && this.rowOf[k]! >= 0; k++) amounts.push(-coefficients[k]!);
       this.rows.addRows(left, row, amounts);
     }
     return this.spread(left);

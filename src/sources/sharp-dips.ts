@@ -1,6 +1,7 @@
 // sources: what a fit leaves → pixels off all named parts that show less heat than those around them, with a sharp edge.
 import type { OptionsOf } from "../core/options.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { dipDepths } from "../numeric/pixel-errors.js";
 import type { Picture } from "./picture.js";
 import { stepsAround } from "./steps-around.js";
 
@@ -44,19 +45,25 @@ export function sharpDips(
   const out = new Uint8Array(residual.length);
   for (const { seen, offset } of pictures) {
     const { width, height, onBoard } = seen;
-    const own = Float32Array.from({ length: width * height }, (_, i) => {
-      const k = offset + i;
-      return onBoard[i] === 1 && apart[k] === 0 && noise[k]! > 0 ? residual[k]! : Number.NaN;
-    });
+    const own = new Float32Array(width * height).fill(Number.NaN);
+    for (let i = 0, k = offset; i < own.length; i++, k++) {
+      if (onBoard[i] === 1 && apart[k] === 0 && noise[k]! > 0) own[i] = residual[k]!;
+    }
     const place = gaussianFilter(own, width, height, o.placePx);
     const around = gaussianFilter(own, width, height, o.aroundPx);
-    const depth = own.map((value, i) => {
-      const sigmaK = left * Math.sqrt(noise[offset + i]! + (o.shapeErrorPx * slope[offset + i]!) ** 2);
-      // Beside what is warmer than was found, the board is no dip.
-      const depthK = Math.min(0, around[i]!) - place[i]!;
-      const shown = depthK - o.growSigma * sigmaK <= heat[offset + i]!;
-      return value * 0 === 0 && shown ? depthK / sigmaK : 0;
-    });
+    const ofView = (all: Float32Array) => all.subarray(offset, offset + width * height);
+    // Beside what is warmer than was found, the board is no dip.
+    const depth = dipDepths(
+      own,
+      place,
+      around,
+      ofView(noise),
+      left,
+      ofView(slope),
+      o.shapeErrorPx,
+      ofView(heat),
+      o.growSigma,
+    );
     for (const i of stepsAround(grown(depth, width, o), width, height, 2 * o.marginPx).keys()) {
       if (apart[offset + i] === 0) out[offset + i] = 1;
     }
@@ -71,9 +78,7 @@ function grown(
   { startSigma, growSigma }: { readonly startSigma: number; readonly growSigma: number },
 ): Set<number> {
   const dips = new Set<number>();
-  depth.forEach((sigmas, i) => {
-    if (sigmas > startSigma) dips.add(i);
-  });
+  for (let i = 0; i < depth.length; i++) if (depth[i]! > startSigma) dips.add(i);
   // A set hands out what is added while it is walked through.
   for (const i of dips) {
     const x = i % width;

@@ -8,6 +8,9 @@ export interface FittedSource {
   readonly candidate: Candidate;
   readonly powerW: number;
   readonly powerSigmaW: number;
+  /** What that is made of: the spread of the logarithm that the plate's state and constants leave, and the noise's part, W. */
+  readonly powerLogSigma: number;
+  readonly powerNoiseW: number;
   /** Share of the warmest body possible, 0…1; 0 on the far side. */
   readonly bodyShare: number;
   /** Probability that it heats: neither the room mirrored in it, nor an error of the model beside stronger heat. */

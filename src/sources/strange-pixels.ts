@@ -30,8 +30,8 @@ export function strangePixels(
   const heat = heatOfSet(model, state, set, answer);
   const cool = coolFaces(rise, heat, noise, onFaces, model.pictures);
   const mirrored = mirroredPlaces(model, taken, set, answer, places);
-  const strange = unexplained.map((out, i) => out | cool[i]! | mirrored[i]!);
-  const apart = strange.map((out, i) => out | onFaces[i]!);
+  const strange = either(unexplained, cool, mirrored);
+  const apart = either(strange, onFaces);
   const dips = sharpDips(
     residual,
     noise,
@@ -40,5 +40,12 @@ export function strangePixels(
     apart,
     model.pictures,
   );
-  return strange.map((out, i) => out | dips[i]!);
+  return either(strange, dips);
+}
+
+/** What is marked in any of some masks. */
+function either(...masks: readonly Uint8Array[]): Uint8Array {
+  const out = new Uint8Array(masks[0]!.length);
+  for (const mask of masks) for (let i = 0; i < out.length; i++) if (mask[i] === 1) out[i] = 1;
+  return out;
 }

@@ -1,5 +1,6 @@
 // sources: what a fit leaves → pixels that show something that is neither heat of the board nor on a part, and are left out.
 import type { OptionsOf } from "../core/options.js";
+import { standardise } from "../numeric/pixel-errors.js";
 import type { Picture } from "./picture.js";
 
 /** Defaults of `unexplainedPixels`. */
@@ -28,7 +29,7 @@ export function unexplainedPixels(
 ): Uint8Array {
   const o = { ...UNEXPLAINED_DEFAULTS, ...options };
   const out = new Uint8Array(residual.length);
-  const z = residual.map((value, i) => (onFace[i] === 1 ? 0 : value / Math.sqrt(variance[i]!)));
+  const z = standardise(residual, variance, onFace);
   for (const { seen, offset } of pictures) {
     const { width, height } = seen;
     const last = offset + width * height;

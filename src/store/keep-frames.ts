@@ -1,6 +1,7 @@
 // store: files of frames → copies under their hashes, with what is to be known of each.
 import { join } from "node:path";
 import type { KeptFrame } from "../job/attempt-schema.js";
+import { judgeFrame } from "../read/judge-long-file.js";
 import type { KnownHash, KnownHashes } from "../read/known-hashes.js";
 import { cannotRead, FRAME_EXTENSIONS } from "../read/list-frame-files.js";
 import { readGiven } from "../read/read-given.js";
@@ -66,7 +67,7 @@ async function lookInto(
 }
 
 function bytesOf(file: string): Promise<Buffer> {
-  return readGiven(file).catch((error) => {
+  return readGiven(file, Number.POSITIVE_INFINITY, judgeFrame(file)).catch((error) => {
     throw cannotRead(file, error);
   });
 }

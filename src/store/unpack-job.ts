@@ -98,7 +98,7 @@ async function readZip(file: string, most: number): Promise<Uint8Array> {
   try {
     const { size } = await stat(file);
     if (size > most) throw packError(`expected at most ${most} bytes, found ${size}`, file, WRONG);
-    return await readGiven(file, most);
+    return await readGiven(file, most, (_, start) => refuseOther(start, file));
   } catch (error) {
     if (error instanceof ToolError) throw error;
     throw packError(
@@ -107,6 +107,14 @@ async function readZip(file: string, most: number): Promise<Uint8Array> {
       "Check the name and the permissions of the file",
     );
   }
+}
+
+/** A zip begins with its first file, an empty one with its directory (PKWARE APPNOTE 4.3.7, 4.3.16). */
+const ZIP_STARTS: readonly string[] = ["504b0304", "504b0506"];
+
+function refuseOther(start: Buffer, file: string): void {
+  if (!ZIP_STARTS.includes(start.toString("hex", 0, 4)))
+    throw packError("expected a zip, but its first bytes are none of a zip's", file, WRONG);
 }
 
 /** Read the directory of a zip: names in the zip by name in the job.

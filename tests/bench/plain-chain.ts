@@ -73,6 +73,6 @@ function smoothRise(
   const centre = middleOfRanks(ranks);
   const sigma = SIGMA_PER_MAD * deviationOfRanks(ranks, centre);
   const mask = kernels.take(n);
-  kernels.run.markAbove(smooth, n, centre + LIMIT * sigma, mask);
+  kernels.run.markReached(smooth, n, centre + LIMIT * sigma, mask);
   return { smooth: kernels.floats(smooth, n), mask: kernels.bytes(mask, n), sigma };
 }

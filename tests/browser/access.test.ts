@@ -74,6 +74,13 @@ async function look(size: string, state: string): Promise<void> {
       }),
     );
     expect({ state, beyond }).toEqual({ state, beyond: [] });
+    // And the page ends where what it shows does, or fills the window.
+    const below = await page.evaluate(() => {
+      const end = document.querySelector("main")!.getBoundingClientRect().bottom + scrollY;
+      return document.documentElement.scrollHeight - Math.max(end, innerHeight);
+    });
+    // Heights are rounded to whole pixels.
+    expect({ state, isLonger: below > 1 }).toEqual({ state, isLonger: false });
     await keepShot(page, `${size}-${state}-${colorScheme}`);
   }
   expect({ state, covered: await coveredOf() }).toEqual({ state, covered: [] });
@@ -127,8 +134,8 @@ describe("every state of the page", () => {
       await page.locator('[data-pane="picture"]').waitFor(LONG);
       await look(name, "fiducials");
       await section("Report");
-      await button("Make the repair report").click();
-      await page.getByRole("link", { name: "Download PDF" }).waitFor(LONG);
+      await button("Make the report").click();
+      await page.getByRole("link", { name: "Whole job as ZIP" }).waitFor(LONG);
       await look(name, "report");
 
       // Frames that came, one of which is none, and one that needs a scale.

@@ -100,6 +100,14 @@ describe("frames", () => {
     await low.waitFor(LONG);
     await low.fill("15,5");
     await page.getByLabel("White is, °C").fill("40.5");
+    // In the other unit it is the same temperature: 59.9 and 104.9 °F (NIST SP 811, B.8: °F = 1.8 · °C + 32).
+    const unit = page.getByLabel("Unit of temperatures");
+    await unit.selectOption("F");
+    await expect.poll(() => page.getByLabel("Black is, °F").inputValue()).toBe("59.9");
+    await expect.poll(() => page.getByLabel("White is, °F").inputValue()).toBe("104.9");
+    // And back again as it was typed.
+    await unit.selectOption("C");
+    await expect.poll(() => low.inputValue()).toBe("15,5");
     // The server tells of files as they are read, and of the last scale when it is asked: that answer may come after the next form.
     let letGo = (): void => {};
     const isShown = new Promise<void>((done) => {

@@ -218,16 +218,17 @@ describe("the whole job", () => {
     await page.getByText("C6 replaced").first().waitFor();
 
     await section("Report").click();
-    await button("Make the repair report").click();
+    await button("Make the report").click();
     const [download] = await Promise.all([
       page.waitForEvent("download", LONG),
-      page.getByRole("link", { name: "Download HTML" }).click(LONG),
+      page.getByRole("link", { name: "Repair report as HTML" }).click(LONG),
     ]);
     await expectReport(open.browser, await saved(download, "downloaded.html"), jobFolder());
-    await button("Pack the job").click();
+    // The same press has packed the job, and written for whoever owns the device.
+    await page.getByRole("link", { name: "Customer's report as PDF" }).waitFor(LONG);
     const [zip] = await Promise.all([
       page.waitForEvent("download", LONG),
-      page.getByRole("link", { name: "Download ZIP" }).click(LONG),
+      page.getByRole("link", { name: "Whole job as ZIP" }).click(LONG),
     ]);
     // What was packed is the job, and sound, wherever it is unpacked.
     const elsewhere = join(open.jobs, "..", `${basename(open.jobs)}-unpacked`);
@@ -368,8 +369,8 @@ describe("the whole job", () => {
     await page.getByText("C6 replaced").first().waitFor();
 
     await enter("Report");
-    await enter("Make the repair report");
-    await page.getByRole("link", { name: "Download PDF" }).waitFor(LONG);
+    await enter("Make the report");
+    await page.getByRole("link", { name: "Whole job as ZIP" }).waitFor(LONG);
     await tabTo("a.download", "HTML");
     const [html] = await Promise.all([page.waitForEvent("download", LONG), press("Enter")]);
     await expectReport(open.browser, await saved(html, "downloaded.html"), jobFolder());

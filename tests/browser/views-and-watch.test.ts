@@ -78,7 +78,14 @@ describe("two views", () => {
       scene.view.side,
       other.view.side,
     ]);
-    await page.getByLabel("Side").selectOption({ label: other.view.side });
+    // The other side has pictures of its own, on a canvas of its own.
+    const first = await page.locator(".board-canvas").elementHandle();
+    const [pictures] = await Promise.all([
+      page.waitForResponse(/\/attempts\/1\/pictures\?view=1$/, LONG),
+      page.getByLabel("Side").selectOption({ label: other.view.side }),
+    ]);
+    expect(pictures.status()).toBe(200);
+    await expect.poll(() => first!.evaluate((canvas) => canvas.isConnected), LONG).toBe(false);
     await page.locator(".board-canvas").waitFor(LONG);
     // The next attempt is of one view again unless a powered frame of the other one comes.
     await section("Frames");

@@ -36,10 +36,12 @@ export async function startBenchProcess(
   child.stderr.setEncoding("utf8").on("data", (text: string) => {
     err += text;
   });
+  // A process that is killed has ended before its last words have come: those are waited for where they are asked for.
   const ended = once(child, "exit");
+  const closed = once(child, "close");
   const line = await new Promise<string>((resolve, reject) => {
     child.stdout.setEncoding("utf8").once("data", resolve);
-    child.once("exit", (status) => reject(new Error(`faultglow bench ended with ${status}: ${err}`)));
+    child.once("close", (status) => reject(new Error(`faultglow bench ended with ${status}: ${err}`)));
   });
   const { address, port } = JSON.parse(line) as { address: string; port: number };
   return {
@@ -50,7 +52,7 @@ export async function startBenchProcess(
     err: () => err,
     stop: async () => {
       child.kill("SIGINT");
-      return ((await ended) as [number | null])[0];
+      return ((await closed) as [number | null])[0];
     },
     kill: async () => {
       child.kill("SIGKILL");

@@ -99,6 +99,19 @@ describe("pictures", () => {
   });
 });
 
+it("a TIFF of ten thousand small pages is read in one go, not from its start for each page", async () => {
+  const page = { width: 4, height: 2, bits: 16, format: 1, photometric: 1 } as const;
+  const pages = Array.from({ length: 10_000 }, (_, k) => ({
+    ...page,
+    samples: Array.from({ length: 8 }, (_, i) => k + i),
+  }));
+  // Page by page it is a quarter of an hour.
+  const read = await decodeTiff(buildTiff(pages, true), "f.tif");
+  expect(read.pages).toHaveLength(10_000);
+  const last = read.pages[9_999] as { levels: Uint16Array };
+  expect([...last.levels]).toEqual(pages[9_999]!.samples);
+});
+
 describe("texts", () => {
   it("a row of ten million columns", async () => {
     const wide = bytesOf(`${"1.5,".repeat(10_000_000)}\n${"1.5,".repeat(10)}\n`);
@@ -110,6 +123,13 @@ describe("texts", () => {
     );
     expect(await refusal(() => parseReadingTable(wide, "f.csv"))).toMatch(
       /^E_REFERENCE_TABLE: .*at most 4194304 bytes/,
+    );
+  });
+
+  it("six hundred thousand frames of four numbers", async () => {
+    const text = bytesOf("1.5,2.5\n3.5,4.5\n\n".repeat(600_000));
+    expect(await refusal(() => parseTextFrames(text, { file: "f.csv" }))).toMatch(
+      /^E_FRAME_LARGE: the file holds more than 65536 frames/,
     );
   });
 

@@ -7,17 +7,17 @@ export { smooth, smoothSome } from "./filters";
 export { involved, readsOf, readWeights, solveHidden, weighDetail } from "./hidden-pattern";
 export { bridgeHoles, countMissing, markKnown, promote } from "./holes";
 export { joinBytes, scaleLevels, unfilter } from "./levels";
-export { pickKnown, readClasses, sortPositive } from "./noise-classes";
+export { pickKnown, readClasses, sortNumbers, sortPositive } from "./noise-classes";
 export { allBetween, largest, placesOf } from "./order";
 export {
   add,
   averageCells,
   blockEnergies,
   differenceWhereRead,
+  divide,
   fillFrom,
   keepScene,
   linear,
-  markAbove,
   markReached,
   raise,
   sortIntoClasses,
@@ -31,6 +31,16 @@ export { countNumbers, findRank } from "./ranks";
 export { warp } from "./resample";
 export { scanRows } from "./rows";
 export { cellMeans, leftSquares, steadyMean, successive, weighFrame } from "./series";
+export {
+  addSquared,
+  dipDepths,
+  gradientSize,
+  largestShare,
+  markCool,
+  meanOver,
+  standardise,
+  usablePixels,
+} from "./errors";
 export { findEdges, lineDetail, markClear, sharedDetail, shiftSteps, steepness } from "./slopes";
 export { filterColumns, filterRows } from "./spline";
 export { smoothWide } from "./wide";

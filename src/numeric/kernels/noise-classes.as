@@ -68,7 +68,7 @@ function readTwo(two: v128, k: i32, l: i32, table: usize, highest: usize, most: 
   return f32x4.demote_f64x2_zero(v128.bitselect(beyond, between, f64x2.ge(at, v128.load64_splat(highest))));
 }
 
-/** Sort numbers of f32 of which none is negative; NaN comes last. By eleven bits at a time, from the lowest.
+/** Sort numbers of f32 of which none is negative; NaN comes last.
  *  @param values f32, sorted in place. @param other scratch, f32, n. @param tally scratch, i32, 2048.
  *  @returns false, with nothing changed, if one has a minus sign, which −0 and a NaN can have too.
  */
@@ -77,6 +77,28 @@ export function sortPositive(values: usize, n: i32, other: usize, tally: usize):
   let signs: u32 = 0;
   for (let at: usize = 0; at < all; at += 4) signs |= load<u32>(values + at);
   if (signs >> 31 != 0) return false;
+  sortBits(values, n, other, tally);
+  return true;
+}
+
+/** Sort numbers of f32 of any sign, none of them NaN; −0 comes before 0. @param values @param other @param tally as above. */
+export function sortNumbers(values: usize, n: i32, other: usize, tally: usize): void {
+  const end = values + (<usize>n << 2);
+  // With the sign turned round, and all other bits of what is negative, bits rise with the numbers.
+  for (let at = values; at < end; at += 4) {
+    const bits = load<u32>(at);
+    store<u32>(at, bits ^ (<u32>(<i32>bits >> 31) | 0x80000000));
+  }
+  sortBits(values, n, other, tally);
+  for (let at = values; at < end; at += 4) {
+    const bits = load<u32>(at);
+    store<u32>(at, bits ^ (<u32>(~<i32>bits >> 31) | 0x80000000));
+  }
+}
+
+/** Sort numbers of u32, by eleven bits at a time, from the lowest. */
+function sortBits(values: usize, n: i32, other: usize, tally: usize): void {
+  const all = <usize>n << 2;
   let from = values;
   let to = other;
   for (let shift: u32 = 0; shift < 32; shift += 11) {
@@ -103,7 +125,6 @@ export function sortPositive(values: usize, n: i32, other: usize, tally: usize):
     to = next;
   }
   memory.copy(values, from, all);
-  return true;
 }
 
 /** Take every so many of two lists of numbers, as far as the first is a reading.

@@ -39,6 +39,13 @@ export function linear(a: usize, n: i32, factor: f64, plus: f64, out: usize): vo
   if (i < n) store<f32>(out, <f32>(factor * <f64>load<f32>(a) + plus));
 }
 
+/** A picture of f32 divided by a number, rounded once. */
+export function divide(a: usize, n: i32, by: f64, out: usize): void {
+  let i = 0;
+  for (; i + 2 <= n; i += 2, a += 8, out += 8) storePair(out, f64x2.div(pairAt(a), f64x2.splat(by)));
+  if (i < n) store<f32>(out, <f32>(<f64>load<f32>(a) / by));
+}
+
 /** Squares of the differences of two pictures of f32, rounded once. separate-pattern.ts */
 export function squaredDifference(a: usize, b: usize, n: i32, out: usize): void {
   let i = 0;
@@ -213,29 +220,28 @@ export function raise(top: usize, above: usize, below: usize, n: i32): void {
 }
 
 /** Mark the pixels that reach a level, and make those NaN that are infinite. detect-patches.ts.
- *  @param top f32, changed. @param mask u8, zeros at first.
+ *  @param top f32, changed. @param mask u8, written.
  */
 export function markReached(top: usize, n: i32, level: f64, mask: usize): void {
-  for (let i = 0; i < n; i++, top += 4) {
-    const value = <f64>load<f32>(top);
-    if (value >= level) store<u8>(mask + i, 1);
+  // The smallest number of f32 that is not below the level: a pixel reaches both or neither.
+  let least = <f32>level;
+  if (<f64>least < level) least = reinterpret<f32>(reinterpret<i32>(least) + (least > 0 ? 1 : -1));
+  const bound = f32x4.splat(least);
+  const none = f32x4.splat(0);
+  const unread = f32x4.splat(<f32>NaN);
+  let i = 0;
+  for (; least != 0 && i + 4 <= n; i += 4, top += 16) {
+    const values = v128.load(top);
+    const reached = f32x4.ge(values, bound);
+    const shorts = i16x8.narrow_i32x4_s(reached, reached);
+    v128.store32_lane(mask + i, v128.and(i8x16.narrow_i16x8_s(shorts, shorts), i8x16.splat(1)), 0);
+    v128.store(top, v128.bitselect(values, unread, f32x4.eq(f32x4.mul(values, none), none)));
+  }
+  for (; i < n; i++, top += 4) {
+    const value = load<f32>(top);
+    store<u8>(mask + i, <f64>value >= level ? 1 : 0);
     if (!(value * 0 == 0)) store<f32>(top, NaN);
   }
-}
-
-/** Mark the pixels above a level. @param data f32. @param mask u8, written. */
-export function markAbove(data: usize, n: i32, level: f64, mask: usize): void {
-  // The largest number of f32 that is not above the level: a pixel is above both or neither.
-  let most = <f32>level;
-  if (<f64>most > level) most = reinterpret<f32>(reinterpret<i32>(most) + (most > 0 ? -1 : 1));
-  const bound = f32x4.splat(most);
-  let i = 0;
-  for (; most != 0 && i + 4 <= n; i += 4, data += 16) {
-    const above = f32x4.gt(v128.load(data), bound);
-    const shorts = i16x8.narrow_i32x4_s(above, above);
-    v128.store32_lane(mask + i, v128.and(i8x16.narrow_i16x8_s(shorts, shorts), i8x16.splat(1)), 0);
-  }
-  for (; i < n; i++, data += 4) store<u8>(mask + i, <f64>load<f32>(data) > level ? 1 : 0);
 }
 
 /** A picture less a surface of second order. smooth-drift.ts. @param surface f64, six terms. */

@@ -1,5 +1,7 @@
 // page: the places that count at another rate → a line that holds them against the findings.
+
 import type { JobState } from "../../api/jobs-schema.js";
+import { countOf } from "../../core/count-of.js";
 import { formatSignificant } from "../../core/format-quantity.js";
 import { VIEW_NAMES } from "../../findings/view-names.js";
 import type { Stage } from "../board/make-stage.js";
@@ -35,7 +37,7 @@ export function PlacesLine({ attempt, stage, places, view }: PlacesLineProps) {
     <p class="small">
       {showNumber(
         places.length === 0
-          ? `At this rate nothing counts; the findings have ${ownCount} hotspots.`
+          ? `At this rate nothing counts; the findings have ${countOf(ownCount, "hotspot")}.`
           : `At this rate ${places.length} ${places.length === 1 ? "place reaches" : "places reach"} the threshold, artefacts included; the findings have ${ownCount}: ${words.join(", ")}${more}.`,
       )}
     </p>

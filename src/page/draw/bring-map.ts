@@ -2,6 +2,7 @@
 
 import type { BoardMap } from "../../board/board-schema.js";
 import { parseBoardMap } from "../../board/parse-board-map.js";
+import { countOf } from "../../core/count-of.js";
 import { ToolError } from "../../core/errors.js";
 import type { Note } from "../../core/notes.js";
 import type { ImportOptions } from "../../import/import-options.js";
@@ -32,7 +33,7 @@ export function takeMap(session: DrawSession, map: BoardMap, taking: Taking, did
   const { drawing } = session;
   const next = taking === "all" ? drawingOf(map, drawing.value) : withRegions(drawing.value, map);
   choose(session, []);
-  change(session, next, did, null, `${did}: ${map.regions.length} regions`);
+  change(session, next, did, null, `${did}: ${countOf(map.regions.length, "region")}`);
 }
 
 /** Save the drawing as a file: its map in JSON, or drawn as SVG. */

@@ -1,7 +1,9 @@
 // page: files and the map library → ways to bring a map in, and to take it out.
+
 import { useState } from "preact/hooks";
 import type { LibraryBoard } from "../../api/boards-schema.js";
 import { callApi } from "../../api/call-api.js";
+import { countOf } from "../../core/count-of.js";
 import type { ImportOptions } from "../../import/import-options.js";
 import { announceError } from "../state/announce.js";
 import { showNumber } from "../state/settings.js";
@@ -36,7 +38,7 @@ export function ImportPanel({ session }: { readonly session: DrawSession }) {
       });
       takeMap(session, board, taking, `Import ${file.name}`);
       setSaid({
-        text: `${board.regions.length} regions of ${file.name}`,
+        text: `${countOf(board.regions.length, "region")} of ${file.name}`,
         notes: notes.map(({ text }) => formWords(text)),
         isBad: false,
       });

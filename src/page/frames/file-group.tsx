@@ -1,6 +1,8 @@
 // page: frames of one role → a table with what each holds, and a click that moves it to the other role.
+
 import { useState } from "preact/hooks";
 import type { InboxFile, Role } from "../../api/inbox-schema.js";
+import { countOf } from "../../core/count-of.js";
 import { temperatureText } from "../show/show-temperature.js";
 import { showNumber, temperature } from "../state/settings.js";
 import { faultText } from "./other-files.js";
@@ -158,7 +160,8 @@ function rangeText({ frame }: InboxFile): string {
 function troubleOf({ frame, notes, error, names }: InboxFile) {
   const words = notes.map(({ text }) => text);
   if (error !== null) words.unshift(faultText(error));
-  if ((frame?.missing ?? 0) > 0) words.push(`${frame?.missing} pixels without a reading`);
+  const missing = frame?.missing ?? 0;
+  if (missing > 0) words.push(`${countOf(missing, "pixel")} without a reading`);
   if (frame?.scaleFrom != null) words.push(`Grey levels: ${frame.scaleFrom}`);
   if (names.length > 1) words.push(`The same bytes as ${names.slice(1).join(", ")}`);
   if (words.length === 0) return <span class="dim">nothing</span>;

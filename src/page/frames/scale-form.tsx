@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { Inbox, InboxFile } from "../../api/inbox-schema.js";
+import { convertTyped, type TypedTemperature } from "../show/convert-typed.js";
 import { readNumber } from "../show/read-number.js";
 import { fromUnit, toUnit } from "../show/show-temperature.js";
 import { announce, announceError } from "../state/announce.js";
@@ -21,9 +22,15 @@ export function ScaleForm({ job, files, last }: ScaleFormProps) {
   const unit = temperature.value;
   const offered = (valueC: number): string => showNumber(String(Number(toUnit(valueC, unit).toFixed(3))));
   // What was used last may be told after the form is there: until something is typed, the fields follow it.
-  const [typed, setTyped] = useState<{ readonly low?: string; readonly high?: string }>({});
-  const low = typed.low ?? (isRange ? offered(last.lowC) : "");
-  const high = typed.high ?? (isRange ? offered(last.highC) : "");
+  const [typed, setTyped] = useState<{ readonly low?: TypedTemperature; readonly high?: TypedTemperature }>(
+    {},
+  );
+  const shown = (end: TypedTemperature | undefined, lastC: number | null): string => {
+    if (end === undefined) return lastC === null ? "" : offered(lastC);
+    return end.unit === unit ? end.text : showNumber(convertTyped(end, unit));
+  };
+  const low = shown(typed.low, isRange ? last.lowC : null);
+  const high = shown(typed.high, isRange ? last.highC : null);
   const submit = (event: Event): void => {
     event.preventDefault();
     const ends = [readNumber(low), readNumber(high)];
@@ -54,7 +61,7 @@ export function ScaleForm({ job, files, last }: ScaleFormProps) {
           <input
             inputMode="decimal"
             value={low}
-            onInput={(event) => setTyped({ ...typed, low: event.currentTarget.value })}
+            onInput={(event) => setTyped({ ...typed, low: { text: event.currentTarget.value, unit } })}
             required
           />
         </label>
@@ -63,7 +70,7 @@ export function ScaleForm({ job, files, last }: ScaleFormProps) {
           <input
             inputMode="decimal"
             value={high}
-            onInput={(event) => setTyped({ ...typed, high: event.currentTarget.value })}
+            onInput={(event) => setTyped({ ...typed, high: { text: event.currentTarget.value, unit } })}
             required
           />
         </label>

@@ -1,7 +1,9 @@
 // page: a folder that a camera's program saves into → watched, so that attempts come by themselves.
+
 import { useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { JobState } from "../../api/jobs-schema.js";
+import { countOf } from "../../core/count-of.js";
 import { momentText } from "../../report/job-words.js";
 import { announce, announceError } from "../state/announce.js";
 import { refreshJob } from "../state/job-data.js";
@@ -42,7 +44,9 @@ export function WatchForm({ state }: { readonly state: JobState }) {
   return (
     <details class="watch-form" open={isRunning}>
       <summary>
-        {isRunning ? `Watching ${watch?.folder}: ${watch?.added} attempts so far` : "Watch a folder"}
+        {isRunning
+          ? `Watching ${watch?.folder}: ${countOf(watch?.added ?? 0, "attempt")} so far`
+          : "Watch a folder"}
       </summary>
       <form class="row" onSubmit={begin}>
         <label class="field grow">

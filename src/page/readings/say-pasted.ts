@@ -1,5 +1,7 @@
 // page: a paste into a field of the readings → the values in it, noted in the job.
+
 import { callApi } from "../../api/call-api.js";
+import { countOf } from "../../core/count-of.js";
 import type { Measure } from "../../readings/reading-schema.js";
 import { announce, announceError } from "../state/announce.js";
 import { refreshJob } from "../state/job-data.js";
@@ -25,7 +27,7 @@ export function sayPasted(
       return;
     }
     callApi("say", { job, body: { said: [...taken.lines] } }).then(() => {
-      announce([`${taken.lines.length} values taken.`, ...taken.assumed].join(" "));
+      announce([`${countOf(taken.lines.length, "value")} taken.`, ...taken.assumed].join(" "));
       void refreshJob();
     }, announceError);
   } catch (error) {

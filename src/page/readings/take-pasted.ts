@@ -1,5 +1,7 @@
 // page: text from a spreadsheet → readings or references of a job.
+
 import type { Calls } from "../../api/calls.js";
+import { countOf } from "../../core/count-of.js";
 import { parseReading } from "../../readings/parse-reading.js";
 import { parseReadingTable } from "../../readings/parse-reading-table.js";
 import type { Measure } from "../../readings/reading-schema.js";
@@ -35,10 +37,15 @@ export function takePasted(
 ): { readonly lines: readonly SaidLine[]; readonly assumed: readonly string[] } | null {
   const rows = text.replace(/\r\n?/g, "\n").replace(/\n+$/, "").split("\n");
   if (rows.some((row) => /[\t;]/.test(row))) {
-    const { references, assumed } = parseReadingTable(new TextEncoder().encode(text), "the pasted table", {
+    const table = parseReadingTable(new TextEncoder().encode(text), "the pasted table", {
       measure,
+      unnamed: filling,
     });
-    return { assumed, lines: references.map((reference) => lineOfRow(reference, filling)) };
+    const lines = [
+      ...table.readings.map((reading): SaidLine => ({ type: "reading", reading })),
+      ...table.references.map((reference): SaidLine => ({ type: "reference", reference })),
+    ];
+    return { assumed: table.assumed, lines };
   }
   if (rows.length < 2) return null;
   const lines: SaidLine[] = [];
@@ -49,22 +56,11 @@ export function takePasted(
   const left = rows.length - places.length;
   return {
     lines,
-    assumed: left > 0 ? [`${left} pasted values have no row and were left out`] : [],
+    assumed:
+      left > 0
+        ? [
+            `${countOf(left, "pasted value")} ${left === 1 ? "has no row and was" : "have no row and were"} left out`,
+          ]
+        : [],
   };
-}
-
-function lineOfRow(
-  reference: ReturnType<typeof parseReadingTable>["references"][number],
-  filling: Filling,
-): SaidLine {
-  if (filling === "reference") return { type: "reference", reference };
-  const {
-    source: _source,
-    lowByNature: _low,
-    upTo: _upTo,
-    tolerance: _off,
-    toleranceShare: _share,
-    ...reading
-  } = reference;
-  return { type: "reading", reading };
 }

@@ -27,6 +27,12 @@ describe("averageFrames", () => {
     expect(found.count[7]).toBe(1);
   });
 
+  it("one frame: a copy, or its own numbers for whoever asks for no copy", () => {
+    const [only] = stack(1, 0.05, 3) as [Raster<"degC">];
+    expect(averageFrames([only]).mean.data).not.toBe(only.data);
+    expect(averageFrames([only], { copies: false }).mean.data).toBe(only.data);
+  });
+
   it("one frame with a hole: no reading went into the hole", () => {
     const [frame] = stack(1, 0.05, 1);
     frame!.data[7] = Number.NaN;

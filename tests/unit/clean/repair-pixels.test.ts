@@ -12,6 +12,19 @@ describe("repairPixels", () => {
     Float32Array.from({ length: 20 }, (_, i) => i),
   );
 
+  it("gives a frame without bad pixels back itself, and finds a bad one wherever it lies and whatever its mark", () => {
+    expect(repairPixels([ramp], new Uint8Array(20))).toEqual({ frames: [ramp], repaired: 0, left: 0 });
+    const kinds = [1, 4, 128, 255];
+    for (let i = 0; i < 19; i++) {
+      // Seen from an odd place of its memory too, and of a length that four does not divide.
+      const bad = new Uint8Array(new ArrayBuffer(24), i % 2, 19);
+      bad[i] = kinds[i % 4]!;
+      const frame = createRaster("degC", 19, 1, new Float32Array(19).fill(20));
+      const { frames, repaired, left } = repairPixels([frame], bad);
+      expect([frames[0] === frame, repaired + left]).toEqual([false, 1]);
+    }
+  });
+
   it("takes the median of the good neighbours, for every frame", () => {
     const bad = new Uint8Array(20);
     bad[7] = 1;

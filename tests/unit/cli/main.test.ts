@@ -7,6 +7,19 @@ const run = async (...argv: string[]): Promise<{ status: number; out: string; er
   const status = await main(argv, surroundings);
   return { status, ...surroundings.printed() };
 };
+/** Words that a command takes as its own where it takes only some. */
+const VALUES: Readonly<Record<string, string>> = { PAGE: "method", SHELL: "bash", LINE: "1" };
+
+/** Every command that does something, with its help. */
+const leavesBelow = async (path: readonly string[]): Promise<{ path: readonly string[]; help: string }[]> => {
+  const { out: help } = await run(...path, "--help");
+  const listed = /\nCommands:\n((?: .*\n)+)/.exec(help)?.[1];
+  if (listed === undefined) return [{ path, help }];
+  const names = [...listed.matchAll(/^ {2}([a-z]+)/gm)]
+    .map(([, name]) => name!)
+    .filter((name) => name !== "help");
+  return (await Promise.all(names.map((name) => leavesBelow([...path, name])))).flat();
+};
 const FRAMES = ["--baseline", "a.csv", "--powered", "b.csv"] as const;
 
 describe("main", () => {
@@ -76,6 +89,31 @@ describe("main", () => {
       ["find", ...FRAMES, "--scale", "1:2", "--gain", "0.01"],
       /--scale and --gain came together/,
     ],
+    [
+      "a scale in another unit",
+      ["find", ...FRAMES, "--scale", "60:110", "--unit", "F"],
+      /--scale is in °C, and --unit F/,
+    ],
+    [
+      "a scale in another unit, of frames to place",
+      [
+        "board",
+        "place",
+        "--from",
+        "a",
+        "--from-view",
+        "v",
+        "--to",
+        "b",
+        "--board",
+        "m",
+        "--scale",
+        "280:320",
+        "--unit",
+        "K",
+      ],
+      /--scale is in °C, and --unit K .* count in kelvins/,
+    ],
     ["a gain of 0", ["find", ...FRAMES, "--gain", "0"], /--gain needs a number other than 0/],
     ["a cycle without a rate", ["find", ...FRAMES, "--cycle", "2"], /--cycle came without --rate/],
     [
@@ -111,6 +149,28 @@ describe("main", () => {
     expect(err).toMatch(/^E_USAGE: /);
     expect(err).toMatch(message);
     expect(err.trimEnd()).not.toContain("\n");
+  });
+
+  it("refuses words too many after every command", async () => {
+    const leaves = await leavesBelow([]);
+    expect(leaves.length).toBeGreaterThan(20);
+    for (const { path, help } of leaves) {
+      const usage = help.split("\n\n")[0]!;
+      const words = [...usage.matchAll(/[<[]([A-Z]+)(\.\.\.)?[>\]]/g)].map(
+        ([, name]) => VALUES[name!] ?? "x",
+      );
+      const needed = [...help.matchAll(/^ {2}(--[a-z-]+) <[A-Z.]+> +needed:/gm)].flatMap(([, flag]) => [
+        flag!,
+        "x",
+      ]);
+      const { status, err } = await run(...path, ...words, "surplus", "further", ...needed);
+      expect([status, err], path.join(" ")).toEqual([
+        2,
+        expect.stringMatching(
+          /^E_USAGE: (too many arguments|compare takes the findings of two attempts, found 3)/,
+        ),
+      ]);
+    }
   });
 
   it("gives a scale that can't be used its own code", async () => {

@@ -243,3 +243,27 @@ describe("the verdict", () => {
     );
   });
 });
+
+describe("the verdict of a comparison", () => {
+  const unnamed = { ref: "C6", powerW: 0.24, probability: 0.2, contrastK: 0.1 };
+  const warm = { ref: "U1", powerW: 0.3 };
+
+  it("does not say that only normally warm parts heat where something unnamed does", () => {
+    const both = makeFindings({ heat: [unnamed, warm] });
+    expect(compareFindings(both, both).verdict).toBe(
+      "Something heats, but none of the named parts explains it well in both attempts. Beside it parts heat that are normally warm (U1).",
+    );
+    const known = makeFindings({ heat: [warm] });
+    expect(compareFindings(known, known).verdict).toMatch(/^Only parts that are normally warm heat \(U1\)/);
+  });
+
+  it("does not say that nothing else heats where something unnamed does", () => {
+    const before = makeFindings({ heat: [{ ref: "R4", powerW: 0.24 }] });
+    expect(compareFindings(before, makeFindings()).verdict).toBe(
+      "The heat at R4 is gone; nothing else heats.",
+    );
+    expect(compareFindings(before, makeFindings({ heat: [unnamed] })).verdict).toBe(
+      "The heat at R4 is gone; something else heats that none of the named parts explains well.",
+    );
+  });
+});

@@ -36,6 +36,18 @@ describe("faceShowsHeat", () => {
     expect(faceShowsHeat({ ...WARM, riseK: 4.5 }, true)).toBe(false);
   });
 
+  it("asks the fit for half of the watts that would just have been found, unless the other attempt names the part", () => {
+    const fits = (triedW: number) => ({
+      ...WARM,
+      limitW: 0.02,
+      triedW,
+      triedSigmaW: 0.001,
+      triedEvidence: 30,
+    });
+    expect([faceShowsHeat(fits(0.0101), false), faceShowsHeat(fits(0.0099), false)]).toEqual([true, false]);
+    expect(faceShowsHeat(fits(0.0099), true)).toBe(true);
+  });
+
   it("does not take what the picture hardly shows, mirrors, or could not have found for heat", () => {
     expect(faceShowsHeat({ ...WARM, shiny: true }, true)).toBe(false);
     expect(faceShowsHeat({ ...WARM, seen: false }, true)).toBe(false);

@@ -36,12 +36,17 @@ describe("normally warm parts that neither attempt lists", () => {
   });
 
   it("are not told by less evidence or watts than cold ones bring, nor of faces that mirror or are out of sight", () => {
-    const change = (own: Partial<PartFindings>) =>
-      compareFindings(attempt(heats), attempt({ ...heats, ...own })).parts.find(({ ref }) => ref === "U1")
-        ?.change;
-    // Evidence of 15 in each, and 0.15 of the 0.01 W that would have been found.
-    expect([change({ triedEvidence: 15 }), change({ triedEvidence: 14 })]).toEqual(["persisted", undefined]);
-    expect([change({ triedW: 0.0016 }), change({ triedW: 0.0014 })]).toEqual(["persisted", undefined]);
+    const change = (first: Partial<PartFindings>, second: Partial<PartFindings> = {}) =>
+      compareFindings(attempt({ ...heats, ...first }), attempt({ ...heats, ...second })).parts.find(
+        ({ ref }) => ref === "U1",
+      )?.change;
+    // Evidence of 15 in both together …
+    const brings = (a: number, b: number) => change({ triedEvidence: a }, { triedEvidence: b });
+    expect([brings(11, 4), brings(11, 3.9)]).toEqual(["persisted", undefined]);
+    // … and of the 0.01 W that would have been found 0.6, and no less than 0.3 in either: √(0.31 × 1.2) = 0.61.
+    const gives = (a: number, b: number) => change({ triedW: a }, { triedW: b });
+    expect([gives(0.0061, 0.006), gives(0.0061, 0.0058)]).toEqual(["persisted", undefined]);
+    expect([gives(0.0031, 0.012), gives(0.0029, 0.05)]).toEqual(["persisted", undefined]);
     const hidden = [change({ shiny: true }), change({ mirrored: true }), change({ seen: false })];
     expect(hidden).toEqual([undefined, undefined, undefined]);
   });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import {
+  formatPositive,
   formatPower,
   formatPowerSize,
   formatProbability,
@@ -74,11 +75,31 @@ describe("formatPower", () => {
     expect(formatPower(0.244, 0.03).text).toBe("0.244 ± 0.030 W");
     expect(formatPower(0.00303, 0.00015).text).toBe("3.03 ± 0.15 mW");
     expect(formatPower(0.0998, null).text).toBe("99.8 mW");
-    expect(formatPower(0, 0.01).text).toBe("0 ± 10 mW");
     expect(formatPower(0, null).text).toBe("0 W");
     // A watt's uncertainty reads badly in milliwatts.
-    expect(formatPower(0.05, 0.3).text).toBe("0.05 ± 0.30 W");
+    expect(formatPower(0.05, 0.3).text).toBe("0.05 (0 to 0.35) W");
     expect(formatPower(null, null).text).toBe("–");
+  });
+
+  it("says an interval that would reach below nothing as a range, up to what there can be", () => {
+    expect(formatPower(0.07, 0.09).text).toBe("70 (0 to 160) mW");
+    expect(formatPower(0.091, 0.163).text).toBe("0.09 (0 to 0.25) W");
+    expect(formatPower(0.159, 0.163).text).toBe("0.16 (0 to 0.32) W");
+    expect(formatPower(0.159, 0.163, 0.25).text).toBe("0.16 (0 to 0.25) W");
+    expect(formatPower(0.07, 0.09, 0.124).text).toBe("70 (0 to 120) mW");
+    expect(formatPower(0.12, 0.11).text).toBe("0.12 ± 0.11 W");
+    expect(formatPower(0, 0.01).text).toBe("0 to 10 mW");
+    expect(formatPower(0.003, 0.3).text).toBe("0 to 0.30 W");
+  });
+});
+
+describe("formatPositive", () => {
+  it("leaves alone what is below zero already, and what is not known", () => {
+    expect(formatPositive(36.4, 65.2, "%").text).toBe("40 (0 to 100) %");
+    expect(formatPositive(74, 14, "%").text).toBe("74 ± 14 %");
+    expect(formatPositive(-0.31, 0.5, "W").text).toBe("−0.3 ± 0.5 W");
+    expect(formatPositive(6.1234, null, "W").text).toBe("6.12 W");
+    expect(formatPositive(null, 0.1, "W").text).toBe("–");
   });
 });
 

@@ -168,6 +168,8 @@ describe("what weighJob advises", () => {
     const { verdict } = weigh([heat, ...["C7", "L2", "U9", "R4"].map(replaced), heat]);
     expect(verdict.match(/is cleared/g)).toHaveLength(2);
     expect(verdict).toContain("2 more parts that were changed are cleared.");
+    const three = weigh([heat, ...["C7", "L2", "U9"].map(replaced), heat]);
+    expect(three.verdict).toContain("1 more part that was changed is cleared.");
   });
 });
 

@@ -82,6 +82,17 @@ describe.each([
       agreed(() => separatePattern(raster, lines));
     });
 
+    it("counts what just reaches a level, and no longer what misses it by less than its number can say", () => {
+      const contrast = createRaster("K", width, height);
+      const level = Math.fround(7.3);
+      contrast.data.set([level], 5 * width + 4);
+      contrast.data.set([level + 1], 5 * width + 11);
+      const noise = createRaster("K", width, height, new Float32Array(width * height).fill(1));
+      const counted = (least: number) =>
+        agreed(() => detectPatches([{ sigmaPx: 1.3, contrast, noise }], contrast, least)).patches.length;
+      expect([level, level * (1 + 1e-12), level * (1 - 1e-12)].map(counted)).toEqual([2, 1, 2]);
+    });
+
     it("has the significance, residual and derivatives that the plain code finds", () => {
       const noise = createRaster(
         "K",

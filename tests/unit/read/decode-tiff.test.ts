@@ -70,6 +70,13 @@ describe("what decodeTiff refuses", () => {
     );
     expect((await caughtAsync(decodeTiff(whole.subarray(0, 400), "t.tif"))).code).toBe("E_TIFF");
     expect((await caughtAsync(decodeTiff(Buffer.from("no picture at all"), "t.tif"))).code).toBe("E_TIFF");
+    // A picture or a drawing that the library would open as well.
+    const drawing = '<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><path d="M0 0H9V9"/></svg>';
+    const caught = await caughtAsync(decodeTiff(Buffer.from(drawing), "t.tif"));
+    expect([caught.code, caught.message]).toEqual([
+      "E_TIFF",
+      expect.stringContaining("its first bytes are none of a TIFF's"),
+    ]);
   });
   it("pages of different sizes", async () => {
     const small = page({ width: 2, samples: [1, 2, 3, 4] });

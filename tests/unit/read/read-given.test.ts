@@ -1,14 +1,16 @@
 // Files that a person names: devices are refused, pipes are read to their end, and large files no further than is asked for.
 import { execFileSync } from "node:child_process";
-import { mkdtemp, rm, symlink, writeFile } from "node:fs/promises";
+import { mkdtemp, rm, symlink, truncate, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { runBoardImport } from "../../../src/cli/run-board-import.js";
 import { runJobReading } from "../../../src/cli/run-job-reading.js";
 import { readFrames } from "../../../src/read/read-frames.js";
-import { readGiven } from "../../../src/read/read-given.js";
+import { readGiven, readGivenAtOnce } from "../../../src/read/read-given.js";
 import { readJsonFile } from "../../../src/read/read-json-file.js";
+import { keepFrames } from "../../../src/store/keep-frames.js";
+import { DISK } from "../../../src/store/storage.js";
 import { unpackJob } from "../../../src/store/unpack-job.js";
 import { CLOCK } from "../store/bench.js";
 
@@ -43,6 +45,50 @@ describe("a file", () => {
   it("that is a folder, or not there, is refused in the system's words", async () => {
     await expect(readGiven(folder)).rejects.toMatchObject({ code: "EISDIR" });
     await expect(readGiven(here("none"))).rejects.toMatchObject({ code: "ENOENT" });
+  });
+});
+
+describe("a long file", () => {
+  const MIB = 1024 * 1024;
+  // With a hole in it: it has its length, and nothing on the disk.
+  const makeLong = async (name: string, start: string, mib: number): Promise<string> => {
+    await writeFile(here(name), start, "latin1");
+    await truncate(here(name), mib * MIB);
+    return here(name);
+  };
+
+  it("is shown to its judge by length and start, and read if nothing is said against it", async () => {
+    const told: [number, string][] = [];
+    const judge = (bytes: number, start: Buffer): void => {
+      told.push([bytes, start.toString("latin1", 0, 7)]);
+    };
+    const path = await makeLong("long.bin", "abcdefg", 17);
+    expect(await readGiven(path, 7, judge)).toHaveLength(8);
+    expect(readGivenAtOnce(path, judge)).toHaveLength(17 * MIB);
+    expect((await readGiven(here("seven.bin"), 7, judge)).toString()).toBe("abcdefg");
+    expect(told).toEqual(Array(2).fill([17 * MIB, "abcdefg"]));
+  });
+
+  // Node reads no more than 2 GB at a time: were they read, its word would be the answer.
+  const PNG = "\x89PNG\r\n\x1a\n";
+  it.each([
+    ["zeros.csv", "", 3000, /^E_FRAME_TYPE .*a binary file/],
+    ["zeros.png", "", 3000, /^E_FRAME_LARGE .*at most 268435456 bytes, found 3145728000/],
+    ["picture.csv", PNG, 257, /^E_FRAME_LARGE .*at most 268435456 bytes, found 269484032/],
+    ["film.csv", "RIFF", 3000, /^E_FRAME_TYPE .*a RIFF file/],
+    ["pages.tif", "II*\0", 3000, /^E_FRAME_LARGE .*at most 536870912 bytes/],
+    ["text.csv", "20.5,21.5\n".repeat(500), 513, /^E_FRAME_LARGE .*in several files/],
+  ])("of frames is refused by its start and its length: %s", async (name, start, mib, words) => {
+    const path = await makeLong(name, start, mib);
+    expect(await refusal(() => readFrames([path]))).toMatch(words);
+    expect(await refusal(() => keepFrames([path], [name], folder, DISK))).toMatch(words);
+  });
+
+  it("of a job is refused where it does not begin as a zip", async () => {
+    const path = await makeLong("job.zip", "a,b\n", 2000);
+    expect(await refusal(() => unpackJob(path, here("job"), CLOCK))).toMatch(
+      /^E_JOB_PACK .*its first bytes are none of a zip's/,
+    );
   });
 });
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { parseReadingTable } from "../../../src/readings/parse-reading-table.js";
-import { referenceSchema } from "../../../src/readings/reading-schema.js";
+import { readingSchema, referenceSchema } from "../../../src/readings/reading-schema.js";
 import { splitReferences } from "../../../src/readings/split-references.js";
 
 const bytes = (text: string) => new TextEncoder().encode(text);
@@ -68,6 +68,51 @@ describe("parseReadingTable", () => {
     ]);
   });
 
+  it("takes every column of values, each by its own head", () => {
+    const { references, readings, assumed } = read(
+      "net;diode;resistance\nVSYS;0,30;\nSDA;452 mV;4k7\nGND;;0\n",
+    );
+    expect(references.map(({ net, measure, value }) => [net, measure, value])).toEqual([
+      ["VSYS", "diode", 0.3],
+      ["SDA", "diode", 0.452],
+      ["SDA", "resistance", 4700],
+      ["GND", "resistance", 0],
+    ]);
+    expect([readings, assumed]).toEqual([[], []]);
+  });
+
+  it("tells what this board showed from what a good one does", () => {
+    const { references, readings } = read(
+      "net,pin,mode,reading,expected,tolerance\nVSYS,1,diode,-12 mV,0.40-0.45,5%\nVIO,,diode,OL,,\n",
+    );
+    expect(readings).toEqual([
+      { net: "VSYS", pin: "1", measure: "diode", value: -0.012, overRange: false, raw: "-12 mV" },
+      { net: "VIO", measure: "diode", value: null, overRange: true, raw: "OL" },
+    ]);
+    expect(references).toMatchObject([{ net: "VSYS", value: 0.4, upTo: 0.45, toleranceShare: 0.05 }]);
+    for (const reading of readings) expect(readingSchema.parse(reading)).toEqual(reading);
+  });
+
+  it("takes values of an unnamed sort for readings where it is told so, and a range for none", () => {
+    const options = { unnamed: "reading" } as const;
+    expect(parseReadingTable(bytes("VSYS\t0.41\nVIO\tOL\n"), "p", options)).toMatchObject({
+      references: [],
+      readings: [
+        { net: "VSYS", value: 0.41 },
+        { net: "VIO", overRange: true },
+      ],
+    });
+    expect(() => parseReadingTable(bytes("net\tvalue\nVSYS\t0.40-0.45\n"), "p", options)).toThrow(
+      /^E_REFERENCE_CELL: a reading in diode mode .*line 2, column 2/,
+    );
+  });
+
+  it("says which columns it does not read", () => {
+    const { references, assumed } = read("net,diode,colour,measured by\nVSYS,0.4,red,J\n");
+    expect(references).toHaveLength(1);
+    expect(assumed).toEqual(['what stands under "colour", "measured by" was left out']);
+  });
+
   it("takes the sign of ohm for a head of resistances", () => {
     // U+03A9, and U+2126 as older programs write it.
     for (const head of ["Ω", "\u2126"])
@@ -105,6 +150,8 @@ describe("parseReadingTable", () => {
     ["net,mode,value\nVSYS,hot,0.4\n", /diode, resistance.*"hot".*line 2, column 2/],
     ["net,mode,value\nVSYS,constructor,OL\n", /diode, resistance.*"constructor".*line 2, column 2/],
     ["net,value,tolerance\nVSYS,0.4,much\n", /tolerance.*"much".*line 2, column 3/],
+    ["net,reading,expected\nVSYS,0.4,abc\n", /value in diode mode.*"abc".*line 2, column 3/],
+    ["net,reading,expected\nVSYS,,\n", /reading in diode mode.*nothing.*line 2, column 2/],
     ["net,value\n,0.4\n", /name of a net.*nothing.*line 2, column 1/],
     ["net,value,low by nature\nVSYS,0.4,perhaps\n", /yes or no.*column 3/],
   ])("says where a cell of %j can't be understood", (text, pattern) => {

@@ -67,6 +67,7 @@ describe("wattsPlot", () => {
         { name: "Attempt 1", fedW: 0.8, seenW: 0.4, seenSigmaW: 0.1 },
         { name: "Attempt 2", fedW: null, seenW: null, seenSigmaW: null },
         { name: "Attempt 3", fedW: null, seenW: 0.2, seenSigmaW: null },
+        { name: "Attempt 4", fedW: 0.3, seenW: 0.09, seenSigmaW: 0.16 },
       ],
       420,
     )!;
@@ -74,12 +75,18 @@ describe("wattsPlot", () => {
       (item): item is PlotPath => item.kind === "path" && item.fill !== undefined,
     );
     const [fed, seen, third] = bars.map(({ rings }) => rings[0]![1]![0] - rings[0]![0]![0]);
-    expect(bars).toHaveLength(3);
+    expect(bars).toHaveLength(5);
     expect(seen! / fed!).toBeCloseTo(0.5, 9);
     expect(third! / fed!).toBeCloseTo(0.25, 9);
     const words = texts(plot).map(({ text }) => text);
     expect(words).toEqual(
-      expect.arrayContaining(["fed 0.80 W", "seen 0.40 ± 0.10 W", "fed: not noted", "seen 0.200 W"]),
+      expect.arrayContaining([
+        "fed 0.80 W",
+        "seen 0.40 ± 0.10 W",
+        "fed: not noted",
+        "seen 0.200 W",
+        "seen 0.09 (0 to 0.25) W",
+      ]),
     );
     expect(words).not.toContain("Attempt 2");
   });

@@ -37,6 +37,7 @@ describe("wrapText", () => {
   });
 
   it("keeps numbers with their units together where a no-break space binds them", () => {
+    expect(bindUnits("heat of 0.09 (0 to 0.25) W")).toBe("heat of 0.09 (0 to 0.25)\u00a0W");
     expect(wrapText(bindUnits("heat of 0.24 ± 0.03 W here"), 16, one)).toEqual([
       "heat of",
       "0.24\u00a0±\u00a00.03\u00a0W",

@@ -3,7 +3,13 @@ import type { BoardMap } from "../../../src/board/board-schema.js";
 import { createRaster } from "../../../src/core/raster.js";
 import { type BoardRise, boardRise } from "../../../src/report/board-rise.js";
 import { contourRings } from "../../../src/report/contour-rings.js";
-import type { Plot, PlotItem, PlotPath, PlotText } from "../../../src/report/plot.js";
+import {
+  PLOT_COLOURS,
+  type Plot,
+  type PlotItem,
+  type PlotPath,
+  type PlotText,
+} from "../../../src/report/plot.js";
 import { riseLegend, riseScale } from "../../../src/report/rise-bands.js";
 import { boardFrame, drawSmallBoard, type SmallBoard } from "../../../src/report/small-board.js";
 import { makeAnalysis } from "./make-analysis.js";
@@ -163,6 +169,27 @@ describe("drawSmallBoard", () => {
     const name = (ref: string): PlotText => texts(plot).find(({ text }) => text === ref)!;
     expect([name("U12").bold, name("C31").bold, name("J2").bold]).toEqual([true, true, false]);
     expect(name("L4")).toBeUndefined();
+  });
+
+  it("names a suspect on the other side, whose heat comes through the board, within a thin outline", () => {
+    const plot = drawSmallBoard(
+      { ...small, suspects: ["U12", "L4"], changed: ["C31"] },
+      scale,
+      boardFrame([board], 163),
+    );
+    expect(texts(plot).map(({ text }) => text)).toContain("L4 (behind)");
+    const marked = paths(plot.items).filter(({ stroke }) => stroke === PLOT_COLOURS.mark);
+    expect(marked.map(({ width }) => width)).toEqual([1.6, 0.6]);
+    // What was only changed there shows nothing here.
+    const changed = drawSmallBoard({ ...small, changed: ["L4"] }, scale, boardFrame([board], 163));
+    expect(texts(changed).some(({ text }) => text.startsWith("L4"))).toBe(false);
+  });
+
+  it("draws the cross of a source dark on light, since colours run from light to dark", () => {
+    const plot = drawSmallBoard(small, scale, boardFrame([board], 163));
+    const crosses = paths(plot.items).filter(({ closed, rings }) => !closed && rings.length === 2);
+    expect(crosses.map(({ stroke }) => stroke)).toEqual([PLOT_COLOURS.ground, PLOT_COLOURS.ink]);
+    expect(crosses[0]!.width!).toBeGreaterThan(2 * crosses[1]!.width!);
   });
 
   it("fills bands within the outline, each colour where the rise reaches it", () => {

@@ -168,6 +168,16 @@ describe("removeDrift", () => {
       expect([found.reference, found.offsetK]).toEqual([reference, reference === "off-board" ? 1 : 3]);
     });
 
+    it("leaves the rise as it is, or writes over it where it may", () => {
+      const rise = driftedRise(0.3, 0, 0, "overwrites");
+      const before = rise.data.slice();
+      const kept = removeDrift(rise, null);
+      expect(rise.data).toEqual(before);
+      const written = removeDrift(rise, null, { overwrites: true });
+      expect(written.rise.data).toBe(rise.data);
+      expect(written).toEqual(kept);
+    });
+
     it("a sample of a large frame asks for its own share off the board, and finds the same level", () => {
       // Every fifth column is off the board, and colder by 2 K; the sample of at most 1000 takes every eleventh pixel.
       const rise = driftedRise(0.3, 0, 0, "sample");

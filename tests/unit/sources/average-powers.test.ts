@@ -60,6 +60,23 @@ describe("averagePowers", () => {
     expect(second!.logSigma).toBeCloseTo(0.1, 9);
   });
 
+  it("the state that explains most may be far from the time that was told: then the others tell the watts", () => {
+    // e^-300 of its own weight, and e^(-20/2) of what it explains: alone against what it would count it was nothing.
+    const far = { ...pool(A, 520, 0.1), penalty: 600 };
+    const [told] = averagePowers([PART], [far, pool(B, 480, 0.4)], 1, errorOf);
+    expect(told!.powerW).toBeCloseTo(0.4, 9);
+    expect(told!.logSigma).toBeCloseTo(0.1, 9);
+    // As much as both would, moved by a penalty that all states share.
+    const shared = [pool(A, 500, 0.1), pool(B, 499, 0.4)];
+    const all = averagePowers(
+      [PART],
+      shared.map((one) => ({ ...one, penalty: 40 })),
+      1,
+      errorOf,
+    );
+    expect(all[0]!.powerW).toBeCloseTo(averagePowers([PART], shared, 1, errorOf)[0]!.powerW, 9);
+  });
+
   it("watts that only a hopeless state gives are none", () => {
     const pools = [pool(A, 900, 0), pool(B, 100, 0.7)];
     expect(averagePowers([PART], pools, 1, errorOf)).toEqual([null]);

@@ -51,6 +51,21 @@ describe("coolFaces", () => {
     expect(marked(coolFaces(shown(0.1), heat, variance, named, model.pictures))).toBe(0);
   });
 
+  it("a face around which nothing has a reading has no edge that could be seen", () => {
+    const seen = shown(0.1);
+    for (let y = 30; y < 58; y++) {
+      for (let x = 50; x < 82; x++)
+        if (x < 61 || x > 70 || y < 41 || y > 46) seen[y * width + x] = Number.NaN;
+    }
+    expect(marked(coolFaces(seen, heat, variance, nowhere, model.pictures))).toBe(0);
+    const known = new Uint8Array(model.size);
+    seen.forEach((value, i) => {
+      if (Number.isNaN(value)) known[i] = 1;
+    });
+    // The same face with the faces of named parts around it.
+    expect(marked(coolFaces(shown(0.1), heat, variance, known, model.pictures))).toBe(0);
+  });
+
   it("where the board hardly warmed nothing can be told", () => {
     const faint = heat.map((value) => 0.05 * value);
     const seen = shown(0.1).map((value) => 0.05 * value);

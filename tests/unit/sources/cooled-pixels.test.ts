@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { createRaster } from "../../../src/core/raster.js";
-import { cooledPixels } from "../../../src/sources/cooled-pixels.js";
+import { cooledPixels as cooledBeyond } from "../../../src/sources/cooled-pixels.js";
 import { makeRandom } from "../../simulate/random.js";
 
 const [WIDTH, HEIGHT] = [60, 44];
@@ -21,6 +21,9 @@ function riseOf(seed: string, more: (x: number, y: number) => number) {
   return createRaster("K", WIDTH, HEIGHT, data);
 }
 
+const noiseK = new Float32Array(WIDTH * HEIGHT).fill(NOISE_K);
+const cooledPixels = (rise: ReturnType<typeof riseOf>, board: Uint8Array) =>
+  cooledBeyond(rise, board, noiseK);
 const inFace = (x: number, y: number) => x >= 20 && x < 27 && y >= 15 && y < 20;
 const countIn = (out: Uint8Array, among: (x: number, y: number) => boolean) =>
   out.reduce((sum, one, i) => sum + (one === 1 && among(i % WIDTH, Math.floor(i / WIDTH)) ? 1 : 0), 0);
@@ -90,4 +93,40 @@ describe("cooledPixels", () => {
       expect(countIn(out, (x, y) => Math.hypot(x - 20, y - 22) > 4.5)).toBe(0);
     }
   });
+
+  describe.each([0.25, 0.4, 0.8])(
+    "levels so coarse that most are equal: a noise of %f of a step",
+    (share) => {
+      const stepK = NOISE_K / share;
+      /** Two frames, each rounded, and what is known of their noise. */
+      const stepped = (seed: string, more: (x: number, y: number) => number) => {
+        const [before, after] = [riseOf(`${seed} off`, () => 0), riseOf(`${seed} on`, more)];
+        const level = (value: number, i: number) =>
+          Math.round((value / Math.SQRT2 + 0.001 * (i % WIDTH)) / stepK);
+        const data = after.data.map((value, i) => (level(value, i) - level(before.data[i]!, i)) * stepK);
+        return createRaster("K", WIDTH, HEIGHT, data);
+      };
+      const known = new Float32Array(WIDTH * HEIGHT).fill(Math.max(NOISE_K, stepK / Math.sqrt(6)));
+
+      it("are no cold", () => {
+        const rise = stepped("levels", () => 0);
+        // Of the lower half more than a half is equal: its median depth is none.
+        const equal = countIn(onBoard, (x, y) => rise.data[y * WIDTH + x] === 0);
+        expect(equal).toBeGreaterThan(0.4 * countIn(onBoard, () => true));
+        expect(countIn(cooledBeyond(rise, onBoard, known), () => true)).toBeLessThan(0.02 * WIDTH * HEIGHT);
+      });
+
+      it("a face that is three steps cooler is found as ever", () => {
+        const out = cooledBeyond(
+          stepped("face", (x, y) => (inFace(x, y) ? -3 * Math.SQRT2 * stepK : 0)),
+          onBoard,
+          known,
+        );
+        expect(countIn(out, inFace)).toBe(35);
+        expect(countIn(out, (x, y) => x < 14 || x >= 33 || y < 9 || y >= 26)).toBeLessThan(
+          0.02 * WIDTH * HEIGHT,
+        );
+      });
+    },
+  );
 });

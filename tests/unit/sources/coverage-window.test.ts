@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { placeView } from "../../../src/board/place-view.js";
 import { rasterisePolygon } from "../../../src/board/rasterise-polygon.js";
-import { coverageWindow, wholeCoverage } from "../../../src/sources/coverage-window.js";
+import { coverageWindow } from "../../../src/sources/coverage-window.js";
 
 const width = 60;
 const height = 44;
@@ -71,23 +71,5 @@ describe("coverageWindow", () => {
   it("nothing of the polygon in the picture: null, even where the margin would reach it", () => {
     expect(coverageWindow(view, box(60, 6, 4, 3), width, height, 0)).toBeNull();
     expect(coverageWindow(view, box(-6.5, 6, 3, 3), width, height, 5)).toBeNull();
-  });
-});
-
-describe("wholeCoverage", () => {
-  it("is the window's coverage at its place in the frame, and 0 elsewhere", () => {
-    const polygon = box(-2.4, 6.2, 5.1, 2.7);
-    const whole = wholeCoverage(view, polygon, width, height)!;
-    const { coverage, x0, y0, width: w } = coverageWindow(view, polygon, width, height, 0)!;
-    expect(whole).toHaveLength(width * height);
-    coverage.forEach((share, k) => {
-      expect(whole[(y0 + Math.floor(k / w)) * width + x0 + (k % w)]).toBe(share);
-    });
-    const sum = (shares: Float32Array) => shares.reduce((a, b) => a + b, 0);
-    expect(sum(whole)).toBe(sum(coverage));
-  });
-
-  it("nothing of the polygon in the picture: null", () => {
-    expect(wholeCoverage(view, box(60, 6, 4, 3), width, height)).toBeNull();
   });
 });

@@ -49,7 +49,10 @@ describe("takePasted", () => {
       },
       { type: "reading", reading: { net: "C", measure: "diode", value: null, overRange: true, raw: "OL" } },
     ]);
-    expect(taken?.assumed).toEqual(["1 pasted values have no row and were left out"]);
+    expect(taken?.assumed).toEqual(["1 pasted value has no row and was left out"]);
+    expect(takePasted("0.1\n0.2\n0.3\n0.4\n0.5", places, "diode", "reading")?.assumed).toEqual([
+      "2 pasted values have no row and were left out",
+    ]);
   });
 
   it("takes a table with places of its own", () => {

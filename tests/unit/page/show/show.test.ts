@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { convertTyped } from "../../../../src/page/show/convert-typed.js";
 import { readNumber } from "../../../../src/page/show/read-number.js";
 import { markDecimals } from "../../../../src/page/show/show-number.js";
 import { riseText, temperatureText } from "../../../../src/page/show/show-temperature.js";
@@ -59,5 +60,18 @@ describe("temperatureText", () => {
   it("keeps rises in kelvins, and adds °F as a difference", () => {
     expect(riseText(2.5, "C")).toBe("2.50 K");
     expect(riseText(-2.5, "F")).toBe("−2.50 K (−4.50 °F)");
+  });
+});
+
+describe("what was typed in another unit", () => {
+  it("is the same temperature in this one, and stays as it was typed in its own", () => {
+    // NIST SP 811, B.8: °F = 1.8 · °C + 32.
+    expect(convertTyped({ text: "15,5", unit: "C" }, "F")).toBe("59.9");
+    expect(convertTyped({ text: "−40", unit: "C" }, "F")).toBe("-40");
+    expect(convertTyped({ text: "212", unit: "F" }, "C")).toBe("100");
+    expect(convertTyped({ text: "15,50", unit: "C" }, "C")).toBe("15,50");
+    // Whoever is still typing loses nothing.
+    expect(convertTyped({ text: "-", unit: "C" }, "F")).toBe("-");
+    expect(convertTyped({ text: "1.234,5", unit: "F" }, "C")).toBe("1.234,5");
   });
 });

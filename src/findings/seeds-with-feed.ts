@@ -1,0 +1,24 @@
+// findings: what was found, volts and amps → the same with its watts held against those fed in.
+import { holdAgainstFeed } from "../sources/hold-against-feed.js";
+import type { AnalysisInput } from "./analyse-options.js";
+import type { HotspotSeed } from "./measure-hotspot.js";
+import type { PreparedPair } from "./prepare-pair.js";
+
+/** Watts fed in, as far as those that the frames show can be held against them: what follows a rhythm is only part of the heat.
+ *  @returns null where not known.
+ */
+export function comparableFeedW(
+  { volts, amps }: Pick<AnalysisInput, "volts" | "amps">,
+  { cycle }: Pick<PreparedPair, "cycle">,
+): number | null {
+  return typeof volts === "number" && typeof amps === "number" && cycle === undefined ? volts * amps : null;
+}
+
+/** Hold the watts of all that was found against those fed in: see `holdAgainstFeed`. */
+export function seedsWithFeed(seeds: readonly HotspotSeed[], fedW: number | null): HotspotSeed[] {
+  const sources = seeds.flatMap(({ source }) => (source === null ? [] : [source]));
+  const held = holdAgainstFeed(sources, fedW);
+  return seeds.map((seed) =>
+    seed.source === null ? seed : { ...seed, source: held[sources.indexOf(seed.source)]! },
+  );
+}

@@ -1,0 +1,61 @@
+// sources: sources as the frames tell them, and the watts fed in → their watts by both.
+import { powerSigma } from "./average-powers.js";
+import type { FittedSource } from "./source-fit.js";
+
+/** A bench supply's volts and amps together are good to this share (common practice, no source). */
+const METER_SHARE = 0.02;
+/** Where less than this of what the frames leave open agrees with the feed, one of the two is wrong: the books say so. */
+const LEAST_AGREEMENT = 0.01;
+/** Points of the common factor's logarithm, to so many of its standard deviations. */
+const POINTS = 161;
+const REACH = 4;
+
+/** Hold watts found by the frames against those fed in. What the plate's constants do wrong they do to all sources alike: one
+ *  factor for all, log-normal by the frames, of which the smallest uncertainty of any source is taken. The share of the feed
+ *  that the sources then have is at most all of it, for energy is conserved; leads, tracks and hidden parts take the rest, and every
+ *  share is as likely as any other.
+ *  @param fedW W; null where not known.
+ *  @returns the same sources, in their order; unchanged where the two can't both be true.
+ */
+export function holdAgainstFeed(sources: readonly FittedSource[], fedW: number | null): FittedSource[] {
+  const common = Math.min(...sources.map(({ powerLogSigma }) => powerLogSigma));
+  const totalW = sources.reduce((sum, { powerW }) => sum + powerW, 0);
+  if (fedW === null || !(fedW > 0) || !(totalW > 0) || !(common > 0)) return [...sources];
+  const both = commonFactor(totalW / fedW, common);
+  if (both === null) return [...sources];
+  const factor = Math.exp(both.mean);
+  return sources.map((source) => {
+    const powerW = factor * source.powerW;
+    const own = Math.max(0, source.powerLogSigma ** 2 - common ** 2);
+    const powerLogSigma = Math.sqrt(own + both.variance);
+    const powerNoiseW = factor * source.powerNoiseW;
+    const powerSigmaW = powerSigma({ powerW, logSigma: powerLogSigma }, powerNoiseW ** 2);
+    return { ...source, powerW, powerLogSigma, powerNoiseW, powerSigmaW };
+  });
+}
+
+/** Mean and variance of the factor's logarithm; null where the frames and the feed don't agree.
+ *  @param share of the feed that the sources have by the frames alone. @param logSigma of that, by the frames.
+ */
+function commonFactor(share: number, logSigma: number): { mean: number; variance: number } | null {
+  let [all, weights, sum, squares] = [0, 0, 0, 0];
+  for (let k = 0; k < POINTS; k++) {
+    const z = REACH * ((2 * k) / (POINTS - 1) - 1);
+    const byFrames = Math.exp(-0.5 * z * z);
+    const log = z * logSigma;
+    const weight = byFrames * chanceOfShare(share * Math.exp(log));
+    all += byFrames;
+    weights += weight;
+    sum += weight * log;
+    squares += weight * log * log;
+  }
+  if (!(weights > LEAST_AGREEMENT * all)) return null;
+  const mean = sum / weights;
+  return { mean, variance: Math.max(0, squares / weights - mean * mean) };
+}
+
+/** Density over the logarithm of the share of the feed that the sources have, up to a constant: level over the share itself, which
+ *  is as high as the share over its logarithm, to all of the feed, as far as the meters know that. */
+function chanceOfShare(share: number): number {
+  return share <= 1 ? share : Math.exp(-0.5 * ((share - 1) / METER_SHARE) ** 2);
+}

@@ -1,0 +1,48 @@
+// The list of words in DEVELOPERS.md names all that a user meets: commands, options, flags, kinds, changes and states.
+import { describe, expect, it } from "vitest";
+import { FINISHES } from "../../src/board/board-schema.js";
+import { main } from "../../src/cli/main.js";
+import { ARTEFACT_KINDS, HOTSPOT_FLAGS } from "../../src/findings/findings-schema.js";
+import { fakeSurroundings } from "../unit/cli/fake-surroundings.js";
+import { readText } from "./project.js";
+
+const [, section] = /\n## Words and marks\n([\s\S]*?)\n## /.exec(readText("DEVELOPERS.md"))!;
+/** `--other-…` stands for all that begin so. */
+const isListed = (word: string) =>
+  section!.includes(`\`${word}\``) ||
+  [...section!.matchAll(/`([a-zA-Z-]+-)…`/g)].some(([, start]) => word.startsWith(start!));
+
+async function help(path: readonly string[]): Promise<string> {
+  const surroundings = fakeSurroundings();
+  await main([...path, "--help"], surroundings);
+  return surroundings.printed().out;
+}
+
+/** Commands below a path, and the options of all of them. */
+async function wordsBelow(path: readonly string[]): Promise<{ commands: string[]; options: string[] }> {
+  const text = await help(path);
+  const listed = /\nCommands:\n((?: .*\n)+)/.exec(text)?.[1] ?? "";
+  const names = [...listed.matchAll(/^ {2}([a-z]+)/gm)].map(([, name]) => name!);
+  const own = names.filter((name) => name !== "help");
+  const below = await Promise.all(own.map((name) => wordsBelow([...path, name])));
+  return {
+    commands: [...own, ...below.flatMap(({ commands }) => commands)],
+    options: [
+      ...[...text.matchAll(/^ {2}(?:-\w, )?(--[a-z-]+)/gm)].map(([, option]) => option!),
+      ...below.flatMap(({ options }) => options),
+    ],
+  };
+}
+
+describe("the list of words in DEVELOPERS.md", () => {
+  it("names every command and option", async () => {
+    const { commands, options } = await wordsBelow([]);
+    expect([commands.length > 20, options.length > 60]).toEqual([true, true]);
+    expect([...new Set([...commands, ...options])].filter((word) => !isListed(word))).toEqual([]);
+  });
+
+  it("names every flag, every kind of what is no heat, and every finish", () => {
+    const words = [...Object.keys(HOTSPOT_FLAGS), ...ARTEFACT_KINDS, ...FINISHES];
+    expect(words.filter((word) => !isListed(word))).toEqual([]);
+  });
+});

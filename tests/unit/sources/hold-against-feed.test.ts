@@ -1,0 +1,69 @@
+import { describe, expect, it } from "vitest";
+import { powerSigma } from "../../../src/sources/average-powers.js";
+import { holdAgainstFeed } from "../../../src/sources/hold-against-feed.js";
+import type { FittedSource } from "../../../src/sources/source-fit.js";
+import { makeRandom } from "../../simulate/random.js";
+
+/** A source as far as its watts. */
+function sourceOf(powerW: number, powerLogSigma: number, powerNoiseW = 0): FittedSource {
+  const powerSigmaW = powerSigma({ powerW, logSigma: powerLogSigma }, powerNoiseW ** 2);
+  return { powerW, powerLogSigma, powerNoiseW, powerSigmaW } as FittedSource;
+}
+
+describe("holdAgainstFeed", () => {
+  it("leaves watts as the frames tell them where nothing is known of the feed, and where nothing was found", () => {
+    const source = sourceOf(0.2, 0.5);
+    expect(holdAgainstFeed([source], null)).toEqual([source]);
+    expect(holdAgainstFeed([source], 0)).toEqual([source]);
+    expect(holdAgainstFeed([], 1)).toEqual([]);
+  });
+
+  it("of watts known to a factor of two: never more than was fed in, and narrower than before", () => {
+    for (const powerW of [0.05, 0.2, 0.6, 1.5]) {
+      const [held] = holdAgainstFeed([sourceOf(powerW, 0.7)], 0.5);
+      expect(held!.powerW).toBeLessThan(0.5 * 1.03);
+      expect(held!.powerLogSigma).toBeLessThan(0.7);
+      expect(held!.powerSigmaW / held!.powerW).toBeLessThan(sourceOf(1, 0.7).powerSigmaW);
+    }
+  });
+
+  it("of watts that the frames know well, the feed changes nothing but what it forbids", () => {
+    const [held] = holdAgainstFeed([sourceOf(0.2, 0.02)], 0.5);
+    expect(Math.abs(held!.powerW / 0.2 - 1)).toBeLessThan(0.01);
+    // 4 % above the feed, known to 5 %: brought down to it.
+    const [bounded] = holdAgainstFeed([sourceOf(0.52, 0.05)], 0.5);
+    expect(bounded!.powerW).toBeLessThan(0.51);
+    expect(bounded!.powerW).toBeGreaterThan(0.45);
+  });
+
+  it("all sources move by one factor, and what each has of its own stays open", () => {
+    const held = holdAgainstFeed([sourceOf(0.4, 0.6), sourceOf(0.2, 0.8, 0.01)], 0.3);
+    expect(held[0]!.powerW / held[1]!.powerW).toBeCloseTo(2, 9);
+    const own2 = 0.8 ** 2 - 0.6 ** 2;
+    expect(held[1]!.powerLogSigma ** 2 - held[0]!.powerLogSigma ** 2).toBeCloseTo(own2, 9);
+    expect(held[1]!.powerNoiseW / held[1]!.powerW).toBeCloseTo(0.01 / 0.2, 9);
+  });
+
+  it("where frames and feed can't both be true it leaves the watts, so that the books can say so", () => {
+    const source = sourceOf(2, 0.1);
+    expect(holdAgainstFeed([source], 0.5)).toEqual([source]);
+  });
+
+  // Bayes' rule is exact for draws from its own prior: what the factor was, over what is said of it.
+  it("is calibrated where every share of the feed is as likely as any other", () => {
+    const random = makeRandom("shares of the feed");
+    const draws = Array.from({ length: 4000 }, () => {
+      const share = random.uniform(0, 1);
+      const seenW = share * Math.exp(0.6 * random.normal());
+      const [held] = holdAgainstFeed([sourceOf(seenW, 0.6)], 1);
+      return { held: held!, z: (Math.log(share) - Math.log(held!.powerW)) / held!.powerLogSigma };
+    }).filter(({ held }) => held.powerLogSigma < 0.6);
+    // Some frames in a hundred disagree with their feed and are left as they are.
+    expect(draws.length).toBeGreaterThan(3800);
+    const mean = draws.reduce((sum, { z }) => sum + z, 0) / draws.length;
+    const square = draws.reduce((sum, { z }) => sum + z * z, 0) / draws.length;
+    // Three standard deviations of 4000 draws are 0.05 and 0.07; the watts told are those of the mean logarithm.
+    expect(Math.abs(mean)).toBeLessThan(0.08);
+    expect(Math.abs(square - 1)).toBeLessThan(0.12);
+  });
+});

@@ -102,6 +102,7 @@ async function report(error: unknown, output: CommandOutput): Promise<number> {
     await output.remark(`${visibleText(error.message)}\n`);
     return EXIT.unusable;
   }
+  if ((error as NodeJS.ErrnoException | null)?.syscall === "uv_cwd") return report(goneFolder(), output);
   const stack = error instanceof Error ? (error.stack ?? error.message) : String(error);
   await output.remark(
     `${stack.split("\n").map(visibleText).join("\n")}\n\n` +
@@ -109,6 +110,14 @@ async function report(error: unknown, output: CommandOutput): Promise<number> {
       "with the lines above and the words of the command.\n",
   );
   return EXIT.fault;
+}
+
+/** The system is asked where the command stands only when a name has to be made whole, which is in many places. */
+function goneFolder(): ToolError {
+  return new ToolError("E_USAGE", {
+    problem: "the folder you are in is not there any more",
+    fix: "Change into one that is there and do it again",
+  });
 }
 
 function ownSurroundings(): Surroundings {

@@ -2,7 +2,7 @@
 import sharp from "sharp";
 import { encodePictures } from "../api/pictures.js";
 import { readFrameSources } from "../read/read-frames.js";
-import { photoError } from "./photo-file.js";
+import { beginsAsPhoto, photoError } from "./photo-file.js";
 import type { DoWork } from "./works.js";
 
 /** Largest side of a photo that is drawn over: more than a 4K screen shows. */
@@ -21,6 +21,7 @@ export const droppedFrame: DoWork<"droppedFrame"> = async (file) => {
  *  @throws ToolError E_FRAME_TYPE if it is no picture that can be opened here. */
 export const droppedPhoto: DoWork<"droppedPhoto"> = async ({ path }) => {
   try {
+    if (!(await beginsAsPhoto(path))) throw new Error("its first bytes are none of a photo's");
     return await sharp(path, { limitInputPixels: MOST_PIXELS })
       .rotate()
       .resize({ width: PHOTO_PX, height: PHOTO_PX, fit: "inside", withoutEnlargement: true })

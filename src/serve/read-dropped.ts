@@ -11,7 +11,12 @@ import { WORK_HASHES, WORK_SHELF } from "./work-shelf.js";
 import type { DoWork, DroppedFile } from "./works.js";
 
 /** Faults of a picture that holds no temperatures and may be one to draw over. */
-const PHOTO_FAULTS: readonly string[] = ["E_FRAME_TYPE", "E_PICTURE_COLOUR", "E_PICTURE_ALPHA"];
+const PHOTO_FAULTS: readonly string[] = [
+  "E_FRAME_TYPE",
+  "E_FRAME_LARGE",
+  "E_PICTURE_COLOUR",
+  "E_PICTURE_ALPHA",
+];
 /** Of a JSON file that is none of those that are looked for. */
 const NO_KIND = errorWords(
   new ToolError("E_FRAME_TYPE", {

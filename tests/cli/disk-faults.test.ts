@@ -1,6 +1,6 @@
 // Disks as they fail: full, for reading only, gone. The real command on the real disk.
 import { spawn } from "node:child_process";
-import { chmod, cp, mkdir, readdir, readFile, rename, writeFile } from "node:fs/promises";
+import { chmod, cp, mkdir, mkdtemp, readdir, readFile, rename, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { checkJob } from "../../src/store/check-job.js";
@@ -160,6 +160,19 @@ describe("a drive that is taken out", () => {
     await cp(join(folder, "off.csv"), join(folder, "card/off.csv"));
     const words = ["find", "--baseline", "card", "--powered", "gone/on.csv"];
     expectClear(await runCli(words, { cwd: folder }), /^E_FRAME_(?:READ|NONE): .*gone\/on\.csv/);
+  });
+});
+
+describe.skipIf(!POSIX)("a folder that is removed while one stands in it", () => {
+  it.each([
+    ["bench", "--jobs", "jobs", "--port", "0"],
+    ["watch", ".", "--job", "job", "--once"],
+    ["doctor"],
+    ["job", "pack", "job"],
+  ])("is said by %s, without a stack", async (...words) => {
+    const left = await mkdtemp(join(folder, "left-"));
+    const run = await runLimited(`cd '${left}'; rmdir '${left}'`, words);
+    expect([run.status, run.err]).toEqual([2, expect.stringMatching(/^E_(?:USAGE|JOB_NONE): [^\n]*\n$/)]);
   });
 });
 

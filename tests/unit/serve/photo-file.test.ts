@@ -1,6 +1,7 @@
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { gzipSync } from "node:zlib";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { droppedPhoto } from "../../../src/serve/dropped-pictures.js";
@@ -88,5 +89,30 @@ describe("a photo of the board", () => {
       error: { code: "E_FRAME_TYPE" },
     });
     await expect(droppedPhoto({ path }, options)).rejects.toThrow(/can't be opened as one/);
+  });
+
+  it("of more pixels than a frame has is a photo, and told so", async () => {
+    const wide = sharp({ create: { width: 5000, height: 4000, channels: 3, background: "#2f6b3a" } });
+    const path = await kept("wide.png", await wide.png({ compressionLevel: 1 }).toBuffer());
+    expect(await read(path, "wide.png")).toMatchObject({ sort: "photo", error: null });
+  });
+
+  // SVG 1.1 (SE): a drawing may ask for filters over any number of pixels; packed by gzip, a comment takes a thousandth.
+  const SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="60" height="44">';
+  it.each([
+    ["as it is", "board.svg", Buffer.from(`${SVG}<rect width="9" height="9"/></svg>`)],
+    ["packed", "board.svgz", gzipSync(`${SVG}<rect width="9" height="9"/></svg>`)],
+    [
+      "packed, of a comment of 60 MB",
+      "bomb.svgz",
+      gzipSync(
+        Buffer.concat([Buffer.from(`${SVG}<!--`), Buffer.alloc(60_000_000, 32), Buffer.from("--></svg>")]),
+      ),
+    ],
+  ])("is no drawing, which may ask for hours of work: %s", async (_, name, bytes) => {
+    // The library knows it, or knows only that it is too much for it.
+    const path = await kept(name, bytes);
+    expect((await read(path, name)).sort).toBe("unreadable");
+    await expect(droppedPhoto({ path }, options)).rejects.toThrow(/first bytes are none of a photo's/);
   });
 });

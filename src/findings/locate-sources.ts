@@ -12,11 +12,11 @@ import { gaussianFilter, gaussianReachPx } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
 import { zForTail } from "../numeric/normal-distribution.js";
 import { cooledPixels } from "../sources/cooled-pixels.js";
-import { coverageWindow } from "../sources/coverage-window.js";
+import { type CoverageWindow, coverageWindow } from "../sources/coverage-window.js";
 import { endsSharply } from "../sources/ends-sharply.js";
 import { LEAST_EVIDENCE } from "../sources/fit-defaults.js";
 import { fitSources } from "../sources/fit-sources.js";
-import { haloMarginPx, mirrorShapes } from "../sources/mirror-shapes.js";
+import { haloMarginPx, mirrorShapes, SHAPE_SHARES } from "../sources/mirror-shapes.js";
 import { misplacedHeat, type NuisanceColumn, nuisanceColumns } from "../sources/nuisance-columns.js";
 import { patchFace } from "../sources/patch-face.js";
 import type { Picture } from "../sources/picture.js";
@@ -37,6 +37,8 @@ const VIEW_SIGMA_PX = 0.4;
 const MIRROR_DOUBT = 0.15;
 /** How much a mirror may change, K: a hand against a cool room. */
 const MIRROR_SIGMA_K = 5;
+/** … and what a face shows whose own change is less than noise and drift leave, K. */
+const LEAST_CHANGE_K = 0.1;
 /** A free place is tried only this far from every named part on either side, px: nearer, the part explains it. */
 const FREE_CLEARANCE_PX = 2;
 /** Free places tried: as many of the strongest patches. */
@@ -121,7 +123,9 @@ export function locateSources(
     variance.set(varianceOf(shot, board, seen.onBoard), offset);
   });
   const cycled = shots[0]!.pair.cycle !== undefined;
-  const mirrors = small.map((_, k) => (cycled ? [] : mirrorColumns(board, model.pictures[k]!)));
+  const mirrors = small.map((_, k) =>
+    cycled ? [] : mirrorColumns(board, model.pictures[k]!, small[k]!.rise),
+  );
   const fit = fitSources(
     model,
     rise,
@@ -252,15 +256,38 @@ function smoothChange(roomK: number): number {
   return Math.hypot(DRIFT_SMOOTH_K, MASK_SHARE * roomK);
 }
 
-/** What declared mirrors can show beyond their faces, through the blur: any smooth change of their size. */
-function mirrorColumns(board: BoardMap, { view, seen, offset }: Picture): NuisanceColumn[] {
+/** What declared mirrors can show beyond their faces, through the blur: any smooth change of their size, and of what a face shows
+ *  itself the shares that softer optics, a halo and an outline a little off spread around it.
+ */
+function mirrorColumns(
+  board: BoardMap,
+  { view, seen, offset }: Picture,
+  rise: Raster<"K">,
+): NuisanceColumn[] {
+  const { width, height } = rise;
   return board.regions
     .filter((region) => region.side === view.side && emissivityOf(region) < shinyEmissivity)
-    .flatMap((region) =>
-      mirrorShapes(view, region.polygon, seen.width, seen.height, seen.opticsSigmaPx, offset).map(
-        (column): NuisanceColumn => ({ what: "mirror", column, priorSigma: MIRROR_SIGMA_K }),
-      ),
-    );
+    .flatMap(({ polygon }) => {
+      const window = coverageWindow(view, polygon, width, height, 1);
+      const changeK = Math.max(LEAST_CHANGE_K, window === null ? 0 : largestChange(rise, window));
+      return mirrorShapes(view, polygon, width, height, seen.opticsSigmaPx, offset).map(
+        (column, s): NuisanceColumn => {
+          const spread = (SHAPE_SHARES[s] ?? Number.POSITIVE_INFINITY) * changeK;
+          return { what: "mirror", column, priorSigma: Math.min(MIRROR_SIGMA_K, spread) };
+        },
+      );
+    });
+}
+
+/** The largest change on a face, K. */
+function largestChange(rise: Raster<"K">, { coverage, x0, y0, width }: CoverageWindow): number {
+  let change = 0;
+  for (let k = 0; k < coverage.length; k++) {
+    if (!(coverage[k]! > 0.5)) continue;
+    const rose = rise.data[(y0 + Math.floor(k / width)) * rise.width + x0 + (k % width)]!;
+    if (rose * 0 === 0) change = Math.max(change, Math.abs(rose));
+  }
+  return change;
 }
 
 /** Variance that declared mirrors add: on their faces the picture shows the room and not the board (no number); around
@@ -283,17 +310,11 @@ function mirrorVariance(
     const window = coverageWindow(view, region.polygon, width, height, 2 * gaussianReachPx(sigmaPx));
     if (window === null) continue;
     const { coverage, x0, y0, width: w } = window;
-    const at = (k: number) => (y0 + Math.floor(k / w)) * width + x0 + (k % w);
-    let change = 0;
-    for (let k = 0; k < coverage.length; k++) {
-      if (!(coverage[k]! > 0.5)) continue;
-      const rose = rise.data[at(k)]!;
-      if (rose * 0 === 0) change = Math.max(change, Math.abs(rose));
-    }
+    const change = largestChange(rise, window);
     const near = gaussianFilter(coverage, w, window.height, sigmaPx);
     for (let k = 0; k < near.length; k++) {
       if (near[k] === 0) continue;
-      const i = at(k);
+      const i = (y0 + Math.floor(k / w)) * width + x0 + (k % w);
       if (near[k]! > 0.5) extra[i] = Number.NaN;
       else if (near[k]! * change > 0.1 * noise.data[i]!) extra[i]! += (MIRROR_DOUBT * near[k]! * change) ** 2;
     }

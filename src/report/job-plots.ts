@@ -64,7 +64,9 @@ export function jobWatts({ job }: JobReportModel): DocumentBlock[] {
         {
           plot,
           title: "",
-          lines: ["Hollow: fed by the supply. Full: sum of the sources that were found, with one sigma."],
+          lines: [
+            "Hollow: fed by the supply. Full: sum of the sources that were found, by the frames alone, with one sigma.",
+          ],
         },
       ],
     },

@@ -38,7 +38,9 @@ function middleOf(ref: string): [number, number] {
 /** Where a place of the sample's board is on the screen, mm to px: the picture shows the board with a margin of 4 % of its
  *  longer side (src/page/board/make-stage.ts). */
 async function onBoard(page: Page, [x, y]: readonly [number, number]): Promise<[number, number]> {
-  const box = (await page.locator(".board-canvas").boundingBox())!;
+  const canvas = page.locator(".board-canvas");
+  await expect.poll(() => canvas.boundingBox(), LONG).not.toBeNull();
+  const box = (await canvas.boundingBox())!;
   const margin = 0.04 * Math.max(...SIZE_MM);
   const pxPerMm = box.width / (SIZE_MM[0] + 2 * margin);
   return [box.x + (x + margin) * pxPerMm, box.y + (y + margin) * pxPerMm];
@@ -153,6 +155,8 @@ describe("the sample job", () => {
       .getByText(/^Rise along \d+\.\d mm/)
       .waitFor(LONG);
     await page.getByRole("link", { name: /^Attempt 2/ }).click();
+    // The second attempt's own picture: the first one's is still there when the link was pressed.
+    await page.locator('.attempt-tabs [aria-current="page"]', { hasText: "Attempt 2" }).waitFor(LONG);
     await canvas.waitFor(LONG);
     await page.mouse.click(...(await onBoard(page, MIDDLE_OF_C6)));
     const course = page.getByRole("region", { name: "Time course" });

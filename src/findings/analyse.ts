@@ -33,8 +33,9 @@ export function analyse(
   const o = { ...ANALYSE_DEFAULTS, ...options };
   const views = prepareViews(input, o, onStage);
   const [primary, other] = views;
-  const found = findOnBoard(views, o, onStage) ?? withoutBoard(primary!);
-  const seeds = seedsWithFeed(found.seeds, comparableFeedW(input, primary!.pair));
+  const fedW = comparableFeedW(input, primary!.pair);
+  const found = findOnBoard(views, o, onStage, fedW) ?? withoutBoard(primary!);
+  const seeds = seedsWithFeed(found.seeds, fedW);
   const hotspots = measureHotspots(views, seeds);
   onStage("suspects");
   const findings = assembleFindings(input, o, views, found, seeds, hotspots);

@@ -40,6 +40,7 @@ export function findOnBoard(
   seen: readonly SeenView[],
   options: AnalyseOptions,
   onStage: OnStage = () => {},
+  fedW: number | null = null,
 ): Found | null {
   const known = boardViews(seen);
   if (known === null) return null;
@@ -48,6 +49,7 @@ export function findOnBoard(
     views.map(({ pair, placed, detected }) => ({ pair, view: placed.view, patches: detected.patches })),
     board,
     options,
+    fedW,
   );
   onStage("sources");
   const { fit, minEvidence } = located;
@@ -60,6 +62,8 @@ export function findOnBoard(
     const hasPeak = matches.some((patches) => patches[k] !== null);
     // Power cools nothing: where all pictures got cooler the fit has bent to something else.
     if (!views.some((view) => warmedAround(view, source.candidate))) return [];
+    // Power was fed in: it went somewhere, and there is no other place more probable.
+    if (source.byFeed) return [k];
     const { body } = source.candidate;
     if (!hasPeak && source.ownShare < leastShare(source, fit.sources, o)) return [];
     if (mayBeMirrored(source, minEvidence, o)) return [];
@@ -98,7 +102,7 @@ function seedOf(
   bothSides: boolean,
 ): HotspotSeed {
   const sure = 1 - Math.exp(-Math.max(0, source.evidence - 0.5 * minEvidence) / DOUBTFUL_EVIDENCE);
-  const heatChance = sure * source.heatChance;
+  const heatChance = source.byFeed ? source.heatChance : sure * source.heatChance;
   const isNamed = (candidate: Candidate) => candidate.ref !== null;
   const [first = null, second = null] = patches;
   const inOther = first === null && second !== null;

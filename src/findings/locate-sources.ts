@@ -91,6 +91,7 @@ export function locateSources(
   shots: readonly Shot[],
   board: BoardMap,
   options: AnalyseOptions,
+  fedW: number | null = null,
 ): LocatedSources {
   const small = shots.map((shot) => shrinkShot(shot, shots.length));
   const model = new SourceModel(
@@ -136,7 +137,7 @@ export function locateSources(
       ),
     { tried: free, faces: bare.map(({ place }) => place) },
     minEvidence,
-    { ...options.fit, followsSupply: cycled || !options.judgesMirrors },
+    { fedW: fedW ?? 0, ...options.fit, followsSupply: cycled || !options.judgesMirrors },
   );
   return {
     model,

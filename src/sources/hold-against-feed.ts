@@ -34,10 +34,30 @@ export function holdAgainstFeed(sources: readonly FittedSource[], fedW: number |
   });
 }
 
+/** How much better watts agree with the feed than any others would, all magnitudes being equally probable before: the mean density
+ *  over the logarithm of the share, of the watts as the frames tell them.
+ *  @param share of the feed that a source has by the frames alone. @param logSigma of that, by the frames.
+ */
+export function agreesWithFeed(share: number, logSigma: number): number {
+  const { all, weights } = overFactor(share, logSigma);
+  return weights / all;
+}
+
 /** Mean and variance of the factor's logarithm; null where the frames and the feed don't agree.
  *  @param share of the feed that the sources have by the frames alone. @param logSigma of that, by the frames.
  */
 function commonFactor(share: number, logSigma: number): { mean: number; variance: number } | null {
+  const { all, weights, sum, squares } = overFactor(share, logSigma);
+  if (!(weights > LEAST_AGREEMENT * all)) return null;
+  const mean = sum / weights;
+  return { mean, variance: Math.max(0, squares / weights - mean * mean) };
+}
+
+/** Sums over the common factor: of its density by the frames, by both, and of its logarithm and the square of that by both. */
+function overFactor(
+  share: number,
+  logSigma: number,
+): { readonly all: number; readonly weights: number; readonly sum: number; readonly squares: number } {
   let [all, weights, sum, squares] = [0, 0, 0, 0];
   for (let k = 0; k < POINTS; k++) {
     const z = REACH * ((2 * k) / (POINTS - 1) - 1);
@@ -49,9 +69,7 @@ function commonFactor(share: number, logSigma: number): { mean: number; variance
     sum += weight * log;
     squares += weight * log * log;
   }
-  if (!(weights > LEAST_AGREEMENT * all)) return null;
-  const mean = sum / weights;
-  return { mean, variance: Math.max(0, squares / weights - mean * mean) };
+  return { all, weights, sum, squares };
 }
 
 /** Density over the logarithm of the share of the feed that the sources have, up to a constant: level over the share itself, which

@@ -17,6 +17,8 @@ export interface ListedWith {
   readonly logOdds: (candidate: Candidate) => number;
   /** Watts that a candidate's hill would need to be as high as one that the board's finish may mirror there. */
   readonly mirroredHillW: (candidate: Candidate) => number;
+  /** The one that was taken for heat for the power that was fed in; null if none was. */
+  readonly byFeed: Candidate | null;
   /** Those with less are left out. */
   readonly leastHeatOdds: number;
   /** … and those that should not heat and do with less than this chance. */
@@ -40,10 +42,10 @@ export function listSources(
     if (!stands) return [];
     const others = set.filter((other) => other !== candidate);
     const logOdds = by.logOdds(candidate);
-    if (logOdds < by.leastHeatOdds) return [];
+    if (candidate !== by.byFeed && logOdds < by.leastHeatOdds) return [];
     const isHeat = 1 / (1 + Math.exp(-logOdds));
     const heatChance = isHeat / (1 + (by.spreadError / share) ** 2);
-    if (isFault(candidate) && heatChance < by.leastChance) return [];
+    if (isFault(candidate) && candidate !== by.byFeed && heatChance < by.leastChance) return [];
     const power = averaged[c] ?? { powerW: answer.powersW[c]!, logSigma: model.powerError(state) };
     return [
       {
@@ -59,6 +61,7 @@ export function listSources(
         bodyStep,
         mirroredHill: by.mirroredHillW(candidate) / answer.powersW[c]!,
         evidence,
+        byFeed: candidate === by.byFeed,
         alternatives: by.alternatives(others),
       },
     ];

@@ -23,6 +23,8 @@ export interface FittedSource {
   readonly bodyStep: number;
   /** How high a hill the board's own finish may mirror there, as a share of the hill that the source makes on the plate. */
   readonly mirroredHill: number;
+  /** It was taken for heat since power was fed in and no other part heats more probably. */
+  readonly byFeed: boolean;
   /** χ² lost when this source alone is left out, ÷ the residual scale. */
   readonly evidence: number;
   /** Every candidate in this source's place: evidence lost against the best, ≥ 0; best first. */

@@ -3,10 +3,12 @@ import type { ResolvedOptions } from "../core/options.js";
 import type { StatePool } from "./average-powers.js";
 import { betterInPlace } from "./better-in-place.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
+import { cooledFaces } from "./cooled-faces.js";
+import { heatingMirror, mostDoubtful } from "./doubtful-faces.js";
 import { evidenceOffFace } from "./evidence-off-face.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
-import { hasCooled } from "./has-cooled.js";
 import { type HeatJudge, heatLogOdds, heatLogOddsInSet } from "./heat-log-odds.js";
+import { type LikeliestSource, likeliestSource } from "./likeliest-source.js";
 import { listSources } from "./list-sources.js";
 import { mirrorInstead } from "./mirror-instead.js";
 import { type MirroredRoom, mirroredHillK, roomAround } from "./mirrored-room.js";
@@ -17,7 +19,7 @@ import { onBoardOnly, sizesOf } from "./picture.js";
 import type { PlateState } from "./plate-state.js";
 import { ProjectedFit } from "./projected-fit.js";
 import { rankAlternatives } from "./rank-alternatives.js";
-import { isFault, mirrorOf } from "./recast-candidate.js";
+import { isFault, mirrorOf, withMirrors } from "./recast-candidate.js";
 import { residualScale } from "./residual-scale.js";
 import { shownKPerW } from "./shown-k-per-w.js";
 import { smallestPowers } from "./smallest-powers.js";
@@ -80,7 +82,8 @@ export class SourceSearch {
     this.state = state;
     this.hills.clear();
     this.pool = new CandidatePool(this.model, this.fit, state);
-    this.set = [...this.all.filter((candidate) => candidate.normallyWarm), ...this.cooled];
+    const warm = this.all.filter((candidate) => candidate.normallyWarm);
+    this.set = withMirrors(warm, this.cooled);
     this.refit();
     for (let round = 0; round < 6; round++) {
       this.grow();
@@ -152,27 +155,14 @@ export class SourceSearch {
    *  One at a time: two parts that touch speak against each other until one is gone.
    */
   private recastMostDoubtful(): boolean {
-    let [worst, least]: [Candidate | null, number] = [null, this.o.leastHeatOdds];
-    for (const candidate of this.set) {
-      if (!isFault(candidate) || candidate.body === null) continue;
-      const logOdds = heatLogOddsInSet(this.judge(), candidate, this.set);
-      if (logOdds < least) [worst, least] = [candidate, logOdds];
-    }
+    const worst = mostDoubtful(this.judge(), this.set);
     return worst !== null && this.replace(worst, mirrorOf(worst));
   }
 
   /** Take for heat the mirror that, with everything else found, is most probably heat; true if there is one. It was taken for
    *  a mirror when less was known. */
   private recastHeatingMirror(): boolean {
-    let [best, most]: [[Candidate, Candidate] | null, number] = [null, this.o.clearHeatOdds];
-    for (const mirror of this.set) {
-      if (mirror.kind !== "mirror" || mirror.region < 0 || mirror.body === null) continue;
-      const others = this.without(mirror);
-      const heat = this.all.find(({ region }) => region === mirror.region)!;
-      if (this.pool.fitSet([...others, heat]).gain <= this.answer.gain) continue;
-      const logOdds = this.heatLogOdds(heat, others);
-      if (logOdds > most) [best, most] = [[mirror, heat], logOdds];
-    }
+    const best = heatingMirror(this.judge(), this.all, this.set);
     return best !== null && this.replace(...best);
   }
 
@@ -235,15 +225,10 @@ export class SourceSearch {
   /** A face that got cooler can't heat: it mirrors a room that changed. It must not drag its surroundings down.
    *  Judged once all that heats has been found: before, heat not yet explained leaves dips beside it. */
   private addCooledFaces(): boolean {
-    const cooled = this.all.filter(
-      (candidate) =>
-        !candidate.normallyWarm &&
-        !holds(this.set, candidate) &&
-        hasCooled(candidate, this.residual, this.variance, this.o),
-    );
+    const cooled = cooledFaces(this.all, this.set, this, this.o).map(mirrorOf);
     if (cooled.length === 0) return false;
-    this.cooled.push(...cooled.map(mirrorOf));
-    this.set = [...this.set, ...cooled.map(mirrorOf)];
+    this.cooled.push(...cooled);
+    this.set = withMirrors(this.set, cooled);
     this.refit();
     return true;
   }
@@ -293,14 +278,18 @@ export class SourceSearch {
     }
     // What is taken for a mirror leaves its heat to others.
     while (this.recastAllDoubtful(weights)) weights = this.weigh();
+    const fed = this.addLikeliest(weights);
+    if (fed !== null) weights = this.weigh(fed.candidate);
     const sources = listSources(this.model, this, this.set, this.answer, weights, {
       pools: this.pools(this.model.powerStates),
       alternatives: (without) =>
         rankAlternatives(this.pool, openCandidates(this.all, without), without, this.scale),
-      logOdds: (candidate) => heatLogOddsInSet(this.judge(), candidate, this.set),
+      logOdds: (candidate) =>
+        candidate === fed?.candidate ? fed.logOdds : heatLogOddsInSet(this.judge(), candidate, this.set),
       mirroredHillW: (candidate) =>
         mirroredHillK(this.model, candidate, this.mirrored) /
         shownKPerW(this.model, candidate, this.state, this.variance),
+      byFeed: fed?.candidate ?? null,
       leastHeatOdds: this.o.leastHeatOdds,
       leastChance: this.o.leastChance,
       spreadError: this.o.spreadError,
@@ -334,11 +323,22 @@ export class SourceSearch {
     return true;
   }
 
-  private weigh(): SourceWeight[] {
-    const wanted = (candidate: Candidate) => ({
-      evidence: this.wanted(candidate),
-      share: this.o.leastOwnShare,
-    });
+  /** Take for heat what most probably took the power that was fed in, where nothing was found that did. */
+  private addLikeliest(weights: readonly SourceWeight[]): LikeliestSource | null {
+    const seenW = this.set.reduce((sum, _, c) => sum + (weights[c]!.stands ? this.answer.powersW[c]! : 0), 0);
+    const found = likeliestSource(this.judge(), this.all, this.set, seenW);
+    if (found === null) return null;
+    this.set = [...found.others, found.candidate];
+    this.refit();
+    return found;
+  }
+
+  /** @param byFeed of this one nothing is wanted. */
+  private weigh(byFeed: Candidate | null = null): SourceWeight[] {
+    const wanted = (candidate: Candidate) =>
+      candidate === byFeed
+        ? { evidence: 0, share: 0 }
+        : { evidence: this.wanted(candidate), share: this.o.leastOwnShare };
     return weighSet(this.model, this, this.pool, this.fit, this.set, this.answer, wanted, this.ownError);
   }
 

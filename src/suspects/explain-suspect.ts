@@ -38,6 +38,8 @@ export interface SuspectEvidence extends OnsetEvidence {
   readonly sharedNet?: { readonly ref: string; readonly net: string } | null;
   /** Watts fed in. */
   readonly fedW?: number | null;
+  /** It was named for those, though by the frames alone it might as well mirror the room. */
+  readonly byFeed?: boolean;
 }
 
 /** Evidence of so many times the least that counts is called very strong, strong, fair; below it is weak. */
@@ -69,6 +71,7 @@ export function explainSuspect(e: SuspectEvidence): string[] {
     runnerUpAgainst(e),
     onsetLate(e),
     tooManyWatts(e),
+    namedByFeed(e),
     ...doubts(e),
   ];
   const lines = [
@@ -99,6 +102,11 @@ function shareOfFed({ fedW, powerW }: SuspectEvidence): string {
 function tooManyWatts({ fedW, powerW, powerSigmaW }: SuspectEvidence): string | null {
   if (fedW === undefined || fedW === null || powerW - EXCEEDS * powerSigmaW <= fedW) return null;
   return `Against: that is more than the ${formatPower(fedW, null).text} that were fed in.`;
+}
+
+function namedByFeed({ byFeed = false }: SuspectEvidence): string | null {
+  if (!byFeed) return null;
+  return "Against: by the frames alone it may as well mirror the room; it is named since what was fed in warms something, and this shows most of it.";
 }
 
 function bodyIsWarm(e: SuspectEvidence): string | null {

@@ -1,0 +1,68 @@
+import { describe, expect, it } from "vitest";
+import type { StatePool } from "../../../src/sources/average-powers.js";
+import { CandidatePool } from "../../../src/sources/candidate-pool.js";
+import { FIT_DEFAULTS } from "../../../src/sources/fit-defaults.js";
+import { type HeatJudge, heatLogOdds } from "../../../src/sources/heat-log-odds.js";
+import { likeliestSource } from "../../../src/sources/likeliest-source.js";
+import { ProjectedFit } from "../../../src/sources/projected-fit.js";
+import { mirrorOf } from "../../../src/sources/recast-candidate.js";
+import { showRise } from "./relaxed-plate.js";
+import { levelColumns, modelOf, partOf } from "./small-model.js";
+
+const NOISE_K = 0.04;
+const model = modelOf();
+const [u1, c1] = [partOf(model, "U1"), partOf(model, "C1")];
+
+/** The room changed by 3 K, power was fed in. */
+function judgeOf(rise: Float32Array, fedW: number): HeatJudge {
+  const variance = new Float32Array(model.size).fill(NOISE_K ** 2);
+  const fit = new ProjectedFit(rise, variance, levelColumns(model, 0.3));
+  const pools = model.states.map(
+    (state): StatePool => ({
+      pool: new CandidatePool(model, fit, state),
+      penalty: model.penaltyOf(state),
+    }),
+  );
+  const options = { ...FIT_DEFAULTS, fedW };
+  return { model, pool: pools[0]!.pool, pools: () => pools, scale: 1, roomK: () => 3, options };
+}
+
+const heated = showRise({ U1: 0.05 }, NOISE_K, "U1 heats").data;
+const stepped = Float32Array.from(heated);
+partOf(model, "C1").body!.at!.forEach((pixel, k) => {
+  stepped[pixel]! += 0.3 * c1.body!.values[k]!;
+});
+
+describe("likeliestSource", () => {
+  it("names the part that the board around it tells most of, whatever the others show on their faces", () => {
+    const judge = judgeOf(stepped, 0.08);
+    const found = likeliestSource(judge, [u1, c1], [mirrorOf(u1), mirrorOf(c1)], 0);
+    expect(found!.candidate).toBe(u1);
+    expect(found!.others).toEqual([mirrorOf(c1)]);
+  });
+
+  it("and not without power, nor where what stands took half of it, nor beside a part that was found", () => {
+    const mirrors = [mirrorOf(u1), mirrorOf(c1)];
+    expect(likeliestSource(judgeOf(stepped, 0), [u1, c1], mirrors, 0)).toBeNull();
+    expect(likeliestSource(judgeOf(stepped, 0.08), [u1, c1], mirrors, 0.05)).toBeNull();
+    expect(likeliestSource(judgeOf(stepped, 0.08), [u1, c1], [u1, mirrorOf(c1)], 0)).toBeNull();
+  });
+
+  it("is no surer of it than its own odds against a mirror allow, and less the more watts can't be seen", () => {
+    const faint = showRise({ U1: 0.006 }, NOISE_K, "U1 is faint").data;
+    const chance = (fedW: number) =>
+      likeliestSource(judgeOf(faint, fedW), [u1], [mirrorOf(u1)], 0)?.logOdds ?? Number.NEGATIVE_INFINITY;
+    const alone = heatLogOdds(judgeOf(faint, 0.05), u1, []);
+    // All of the feed in one part is e^2.2 times as probable as its watts were before a feed was known, and nothing is seen as often
+    // as 1.5 such parts.
+    expect(alone).toBeLessThan(10);
+    expect(chance(0.05)).toBeLessThan(alone + Math.log(9.3) - Math.log(1.5));
+    expect(chance(0.05)).toBeGreaterThan(chance(0.5));
+    expect(chance(500)).toBe(Number.NEGATIVE_INFINITY);
+  });
+
+  it("never a part that warms on a healthy board too, even where that is the likeliest", () => {
+    const warm = { ...u1, normallyWarm: true };
+    expect(likeliestSource(judgeOf(heated, 0.08), [warm, c1], [], 0)).toBeNull();
+  });
+});

@@ -14,7 +14,7 @@ import { judgeArtefacts, looksLikeEdge } from "./judge-artefacts.js";
 import type { HotspotSeed } from "./measure-hotspot.js";
 import { measureHotspots } from "./measure-hotspots.js";
 import { prepareViews } from "./prepare-views.js";
-import { comparableFeedW, seedsWithFeed } from "./seeds-with-feed.js";
+import { comparableFeedW, seedsToTell, seedsWithFeed } from "./seeds-with-feed.js";
 import type { SeenView } from "./seen-view.js";
 
 /** Analyse the frames of one attempt: the main job. With a second view of the board, of its other side or of the same one,
@@ -35,7 +35,7 @@ export function analyse(
   const [primary, other] = views;
   const fedW = comparableFeedW(input, primary!.pair);
   const found = findOnBoard(views, o, onStage, fedW) ?? withoutBoard(primary!);
-  const seeds = seedsWithFeed(found.seeds, fedW);
+  const seeds = seedsWithFeed(seedsToTell(found.seeds), fedW);
   const hotspots = measureHotspots(views, seeds);
   onStage("suspects");
   const findings = assembleFindings(input, o, views, found, seeds, hotspots);

@@ -22,7 +22,7 @@ import { identifyBoard } from "./identify-board.js";
 import { listSuspects } from "./list-suspects.js";
 import type { HotspotSeed } from "./measure-hotspot.js";
 import { measureParts } from "./measure-parts.js";
-import { comparableFeedW } from "./seeds-with-feed.js";
+import { comparableFeedW, seedsToTell } from "./seeds-with-feed.js";
 import { type BoardView, boardViews, type SeenView, sidesOf } from "./seen-view.js";
 
 /** With a board, a step on a moulded part smaller than this is taken for the room mirrored in its finish, K. */
@@ -35,8 +35,8 @@ let stepOnMouldedK: number | undefined;
 
 /** Put everything found into the findings.
  *  @param views prepared, the primary one first.
- *  @param seeds those found, with their watts held against what was fed in: what hotspots and suspects tell. Energy books and what
- *  attempts are compared by have them as the frames alone tell.
+ *  @param seeds those found, with their watts held against what was fed in: what hotspots and suspects tell. Energy books have them
+ *  as the frames alone tell, what attempts are compared by as the fit found them.
  */
 export function assembleFindings(
   input: AnalysisInput,
@@ -113,7 +113,7 @@ export function assembleFindings(
     }),
     nextStep: next.sentence,
     nextStepGain: next.gainBits,
-    energy: drawBooks(input, onBoard, found, limits),
+    energy: drawBooks(input, onBoard, { ...found, seeds: seedsToTell(found.seeds) }, limits),
     limits,
     cycle: cycleOf(primary, found.seeds, hotspots),
     otherSide: onBoard?.[1] === undefined ? null : otherSideOf(input, onBoard, found.seeds, hotspots),

@@ -1,4 +1,5 @@
 // findings: what was found, volts and amps → the same with its watts held against those fed in.
+import { powerSigma } from "../sources/average-powers.js";
 import { holdAgainstFeed } from "../sources/hold-against-feed.js";
 import type { AnalysisInput } from "./analyse-options.js";
 import type { HotspotSeed } from "./measure-hotspot.js";
@@ -12,6 +13,17 @@ export function comparableFeedW(
   { cycle }: Pick<PreparedPair, "cycle">,
 ): number | null {
   return typeof volts === "number" && typeof amps === "number" && cycle === undefined ? volts * amps : null;
+}
+
+/** What was found with the watts that are told: on a plate at rest those by the warmth of the whole board. */
+export function seedsToTell(seeds: readonly HotspotSeed[]): HotspotSeed[] {
+  return seeds.map((seed) => {
+    const { source } = seed;
+    if (source === null || source.atRest === null) return seed;
+    const { powerW, powerNoiseW } = source.atRest;
+    const powerSigmaW = powerSigma({ powerW, logSigma: source.powerLogSigma }, powerNoiseW ** 2);
+    return { ...seed, source: { ...source, powerW, powerNoiseW, powerSigmaW } };
+  });
 }
 
 /** Hold the watts of all that was found against those fed in: see `holdAgainstFeed`. */

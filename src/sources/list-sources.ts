@@ -3,6 +3,7 @@ import { averagePowers, powerSigma, type StatePool } from "./average-powers.js";
 import type { SetFit } from "./candidate-pool.js";
 import type { FitParts } from "./mirrored-places.js";
 import { isFault } from "./recast-candidate.js";
+import type { RestPower } from "./rest-powers.js";
 import type { FittedSource } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 import type { SourceWeight } from "./weigh-set.js";
@@ -11,6 +12,8 @@ import type { SourceWeight } from "./weigh-set.js";
 export interface ListedWith {
   /** One for every state of the plate. */
   readonly pools: readonly StatePool[];
+  /** Watts of each of the set by the warmth of the whole board; null where that does not tell them. */
+  readonly restPowers: readonly RestPower[] | null;
   /** What would explain, beside the others, what they leave. */
   readonly alternatives: (others: readonly Candidate[]) => FittedSource["alternatives"];
   /** Log odds that the change on one of the set is heat, beside the others. */
@@ -54,6 +57,7 @@ export function listSources(
         powerSigmaW: powerSigma(power, answer.variancesW2[c]! * scale),
         powerLogSigma: power.logSigma,
         powerNoiseW: Math.sqrt(Math.max(0, answer.variancesW2[c]! * scale)),
+        atRest: powerAtRest(power.powerW / answer.powersW[c]!, by.restPowers?.[c]),
         bodyShare: answer.bodyShares[c]!,
         heatChance,
         mirrorChance: 1 - isHeat,
@@ -66,4 +70,10 @@ export function listSources(
       },
     ];
   });
+}
+
+/** @param factor by which all states of the plate together give other watts than the one at hand. */
+function powerAtRest(factor: number, rest: RestPower | undefined): FittedSource["atRest"] {
+  if (rest === undefined || !(rest.powerW > 0)) return null;
+  return { powerW: factor * rest.powerW, powerNoiseW: factor * Math.sqrt(rest.varianceW2) };
 }

@@ -11,6 +11,9 @@ export interface FittedSource {
   /** What that is made of: the spread of the logarithm that the plate's state and constants leave, and the noise's part, W. */
   readonly powerLogSigma: number;
   readonly powerNoiseW: number;
+  /** Of a plate at rest: watts and the noise's part by the warmth of the whole board, which hardly hangs on its copper. What is
+   *  close to the source, and weighs most in the others, compares better between attempts on the same copper. */
+  readonly atRest: { readonly powerW: number; readonly powerNoiseW: number } | null;
   /** Share of the warmest body possible, 0…1; 0 on the far side. */
   readonly bodyShare: number;
   /** Probability that it heats: neither the room mirrored in it, nor an error of the model beside stronger heat. */

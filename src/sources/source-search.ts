@@ -21,6 +21,7 @@ import { ProjectedFit } from "./projected-fit.js";
 import { rankAlternatives } from "./rank-alternatives.js";
 import { isFault, mirrorOf, withMirrors } from "./recast-candidate.js";
 import { residualScale } from "./residual-scale.js";
+import { restPowers } from "./rest-powers.js";
 import { shownKPerW } from "./shown-k-per-w.js";
 import { smallestPowers } from "./smallest-powers.js";
 import type { SourceFit } from "./source-fit.js";
@@ -190,7 +191,7 @@ export class SourceSearch {
     this.refit();
     this.scale = Math.min(this.scale, scaleAsMirror);
     if (
-      this.heatLogOdds(candidate, before) < this.o.leastHeatOdds &&
+      heatLogOdds(this.judge(), candidate, before) < this.o.leastHeatOdds &&
       !this.isHeatElsewise(candidate, before)
     ) {
       this.set = [...before, mirrorOf(candidate)];
@@ -217,7 +218,8 @@ export class SourceSearch {
     if (!this.chooseState()) return false;
     // Each in the state that suits it: what the mirror loses by the change of state does not speak for heat.
     const unfair = (0.5 * (before - asMirror())) / this.scale;
-    if (this.heatLogOdds(candidate, others) - Math.max(0, unfair) >= this.o.leastHeatOdds) return true;
+    if (heatLogOdds(this.judge(), candidate, others) - Math.max(0, unfair) >= this.o.leastHeatOdds)
+      return true;
     Object.assign(this, was);
     return false;
   }
@@ -282,6 +284,7 @@ export class SourceSearch {
     if (fed !== null) weights = this.weigh(fed.candidate);
     const sources = listSources(this.model, this, this.set, this.answer, weights, {
       pools: this.pools(this.model.powerStates),
+      restPowers: restPowers(this.model, this, this.set, this.modelled()),
       alternatives: (without) =>
         rankAlternatives(this.pool, openCandidates(this.all, without), without, this.scale),
       logOdds: (candidate) =>
@@ -375,11 +378,6 @@ export class SourceSearch {
         this.refit();
       }
     }
-  }
-
-  /** Log odds that the change on a candidate is heat. */
-  private heatLogOdds(candidate: Candidate, others: readonly Candidate[]): number {
-    return heatLogOdds(this.judge(), candidate, others);
   }
 
   private judge(): HeatJudge {

@@ -35,7 +35,9 @@ describe("measureParts", () => {
   it("says what heats, by how much, and that the others don't", () => {
     const { powerW, hotspot, contrastK, limitK, riseK } = named(heated.parts, "U2");
     expect(hotspot).toBe(1);
-    expect(powerW).toBe(heated.hotspots[0]!.powerW);
+    // Watts that attempts are compared by; what a hotspot tells goes by the warmth of the whole board.
+    expect(powerW! / heated.hotspots[0]!.powerW!).toBeGreaterThan(0.9);
+    expect(powerW! / heated.hotspots[0]!.powerW!).toBeLessThan(1.1);
     expect(contrastK!).toBeGreaterThan(limitK!);
     expect(riseK!).toBeGreaterThanOrEqual(heated.hotspots[0]!.peakRiseK);
     for (const ref of ["U1", "C2", "Q1"]) {

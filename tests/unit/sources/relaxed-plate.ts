@@ -63,8 +63,16 @@ const EMISSIVITY = { ic: 0.93, passive: 0.92, board: 0.91 };
 const BODY_K_PER_W = 25;
 const CELL_MM = 0.32;
 
-/** Rise of the plate in cells of 0.32 mm for watts by ref: successive over-relaxation of the five-point equation. */
-export function relaxPlate(watts: Readonly<Record<string, number>>): {
+/** A factor on the plate's conductance at a point in board mm. */
+export type Copper = (x: number, y: number) => number;
+const EVEN: Copper = () => 1;
+
+/** Rise of the plate in cells of 0.32 mm for watts by ref: successive over-relaxation of the five-point equation, between two
+ *  cells with the harmonic mean of their conductances. */
+export function relaxPlate(
+  watts: Readonly<Record<string, number>>,
+  copper: Copper = EVEN,
+): {
   rise: Float64Array;
   columns: number;
   rows: number;
@@ -88,6 +96,13 @@ export function relaxPlate(watts: Readonly<Record<string, number>>): {
     conductanceWPerK: number;
     lossWPerM2K: number;
   };
+  const factor = Float64Array.from(heat, (_, i) =>
+    copper(((i % columns) + 0.5) * CELL_MM, (Math.floor(i / columns) + 0.5) * CELL_MM),
+  );
+  const between = (i: number, j: number) =>
+    factor[i] === factor[j]
+      ? conductanceWPerK * factor[i]!
+      : (2 * conductanceWPerK) / (1 / factor[i]! + 1 / factor[j]!);
   const lossPerCell = lossWPerM2K * (CELL_MM * 1e-3) ** 2;
   // With insulated edges the slowest mode is the even one, held by the losses alone: Jacobi's rate is 1 − leak/4k.
   const relaxation = 2 / (1 + Math.sqrt(lossPerCell / (2 * conductanceWPerK)));
@@ -98,8 +113,9 @@ export function relaxPlate(watts: Readonly<Record<string, number>>): {
       let leak = lossPerCell;
       for (const j of [x > 0 ? i - 1 : -1, x + 1 < columns ? i + 1 : -1, i - columns, i + columns]) {
         if (j < 0 || j >= rise.length) continue;
-        flow += conductanceWPerK * rise[j]!;
-        leak += conductanceWPerK;
+        const conductance = between(i, j);
+        flow += conductance * rise[j]!;
+        leak += conductance;
       }
       rise[i]! += relaxation * (flow / leak - rise[i]!);
     }
@@ -115,6 +131,7 @@ function covers(region: BoardMap["regions"][number], x: number, y: number): bool
 /** What the camera shows of that rise: finishes, bodies, blur of 1 px and noise.
  *  @param facesK by ref, what a face shows of a room that changed, K.
  *  @param emissivities by ref, of faces that are not as their kind of part is.
+ *  @param copper the plate's conductance from place to place.
  */
 export function showRise(
   watts: Readonly<Record<string, number>>,
@@ -122,9 +139,10 @@ export function showRise(
   seed: string,
   facesK: Readonly<Record<string, number>> = {},
   emissivities: Readonly<Record<string, number>> = {},
+  copper: Copper = EVEN,
 ): Raster<"K"> {
   const { width, height } = VIEW.frame;
-  const { rise, columns, rows } = relaxPlate(watts);
+  const { rise, columns, rows } = relaxPlate(watts, copper);
   const fine = 3;
   const sharp = new Float64Array(width * height);
   for (let y = 0; y < height; y++) {

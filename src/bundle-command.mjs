@@ -1,23 +1,27 @@
-// build: the command's sources → dist/cli: all of it in one file, beside it what the engine made of that file, and two small
-// files that start it. A process that opens two hundred files, or forty, takes twice as long to start as one that opens four;
+// build: the command's sources → dist/cli: a few files that hold all of it, beside each what the engine made of it, and two small
+// ones that begin it. A process that opens two hundred files, or forty, takes twice as long to start as one that opens four;
 // and half of what a short run does is the engine's work on the code, which it need not do again.
 import { spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
-import { mkdirSync, rmSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { copyFileSync, mkdirSync, rmSync, writeFileSync } from "node:fs";
+import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
 
 const WARM_UP = fileURLToPath(new URL("warm-up.mjs", import.meta.url));
-/** What the engine is told when a command begins, whose compiling takes other threads as long as the command takes itself.
- *  Functions are written into one another a third as far, which saves those threads a tenth; and what dies young is cleared
- *  away by the command's own thread, which else waits for theirs.
+const START = fileURLToPath(new URL("start-command.cjs", import.meta.url));
+
+/** Modules with which each part begins. A part holds what these import, and what of that an earlier part holds is taken from there.
+ *  Nothing but the first is needed for a command's help; `find` needs no third.
  */
-const FLAGS = [
-  "--max-inlined-bytecode-size=150",
-  "--max-inlined-bytecode-size-cumulative=300",
-  "--no-parallel-scavenge",
-];
+const PARTS = {
+  command: ["src/cli/main.ts"],
+  find: ["src/cli/run-find.ts", "src/board/parse-board-map.ts", "src/board/parse-view.ts"],
+  rest: ["src/serve/bench-worker.ts"],
+};
+
+/** Of this package a part holds what it needs and no more, which is less than a third. Schemas of one copy work in those of another. */
+const TAKEN_IN_PART = /^node_modules\/zod\//;
 
 /** @returns esbuild's notes of what is in the files. */
 export async function bundleCommand(project) {
@@ -39,30 +43,7 @@ export async function bundleCommand(project) {
     metafile: true,
     logLevel: "warning",
   };
-  const command = await build({
-    ...common,
-    // The second is what the server does its long work with, in processes of their own. What is imported only when it is
-    // asked for does not run before.
-    stdin: {
-      contents: [
-        'export { main } from "./src/cli/main.ts";',
-        'export const work = () => import("./src/serve/bench-worker.ts");',
-      ].join("\n"),
-      resolveDir: project,
-    },
-    write: false,
-    format: "cjs",
-    supported: { "dynamic-import": false },
-    define: { "import.meta.url": "fileUrl" },
-    banner: { js: "(function (require, module, fileUrl) { const exports = module.exports;" },
-    footer: { js: "})" },
-  });
-  const contents = inAscii(command.outputFiles[0].text);
-  // By its content, so that what the engine made of another one is never taken for it.
-  const name = `command-${createHash("sha256").update(contents).digest("hex").slice(0, 16)}`;
-  writeFileSync(join(folder, `${name}.cjs`), contents);
-  writeFileSync(join(folder, "main.js"), starter(name, "export const { main } = module.exports;", FLAGS));
-  writeFileSync(join(folder, "bench-worker.js"), starter(name, "await module.exports.work();"));
+  const inputs = await bundleParts(folder, common);
   const thread = await build({
     ...common,
     // Threads that read long bursts.
@@ -74,8 +55,87 @@ export async function bundleCommand(project) {
       js: 'import { createRequire as requireFrom } from "node:module"; const require = requireFrom(import.meta.url);',
     },
   });
-  keepCode(folder, name);
-  return { inputs: { ...command.metafile.inputs, ...thread.metafile.inputs } };
+  copyFileSync(START, join(folder, "start-command.cjs"));
+  writeFileSync(
+    join(folder, "main.cjs"),
+    starter('exports.main = moduleOf("command", "src/cli/main.ts").main;'),
+  );
+  writeFileSync(
+    join(folder, "bench-worker.cjs"),
+    starter('flags.splice(0);\nmoduleOf("rest", "src/serve/bench-worker.ts");'),
+  );
+  keepCode(folder);
+  return { inputs: { ...inputs, ...thread.metafile.inputs } };
+}
+
+function starter(begin) {
+  return `// Written by src/bundle-command.mjs.\n"use strict";\nconst { flags, moduleOf } = require("./start-command.cjs");\n${begin}\n`;
+}
+
+/** Write the parts. @returns esbuild's notes of their inputs. */
+async function bundleParts(folder, common) {
+  const project = common.absWorkingDir;
+  const parts = new Map(
+    Object.entries(PARTS).map(([name, entries]) => [name, { entries: new Set(entries), inputs: {} }]),
+  );
+  const files = {};
+  // What a part is asked for by the later ones, and what is imported only when asked for, is known once those are made.
+  const bundle = async (name, write) => {
+    const part = parts.get(name);
+    const { outputFiles, metafile } = await build({
+      ...common,
+      stdin: {
+        contents: `export const modules = {\n${[...part.entries]
+          .sort()
+          .map((path) => `${JSON.stringify(path)}: () => require("./${path}"),`)
+          .join("\n")}\n};`,
+        resolveDir: project,
+      },
+      write: false,
+      format: "cjs",
+      supported: { "dynamic-import": false },
+      define: { "import.meta.url": "fileUrl" },
+      banner: { js: "(function (require, module, fileUrl) { const exports = module.exports;" },
+      footer: { js: "})" },
+      plugins: [takeFromOthers(project, parts, name)],
+    });
+    part.inputs = metafile.inputs;
+    if (!write) return;
+    const contents = inAscii(outputFiles[0].text);
+    // By its content, so that what the engine made of another one is never taken for it.
+    files[name] = `${name}-${createHash("sha256").update(contents).digest("hex").slice(0, 16)}`;
+    writeFileSync(join(folder, `${files[name]}.cjs`), contents);
+  };
+  for (const name of parts.keys()) await bundle(name, false);
+  for (const name of parts.keys()) await bundle(name, true);
+  writeFileSync(join(folder, "parts.json"), `${JSON.stringify(files)}\n`);
+  return Object.assign({}, ...[...parts.values()].map((part) => part.inputs));
+}
+
+/** What another part holds is asked for by the part's name. What is imported only when it is asked for is in the last one, unless it
+ *  is where a part begins.
+ */
+function takeFromOthers(project, parts, own) {
+  const names = [...parts.keys()];
+  return {
+    name: "parts",
+    setup({ onResolve, resolve }) {
+      onResolve({ filter: /.*/ }, async ({ path, pluginData, ...from }) => {
+        if (pluginData === "resolved" || from.kind === "entry-point") return undefined;
+        const found = await resolve(path, { ...from, pluginData: "resolved" });
+        if (found.external || found.errors.length > 0) return found;
+        const file = relative(project, found.path);
+        if (TAKEN_IN_PART.test(file)) return found;
+        let owner = names.slice(0, names.indexOf(own)).find((name) => file in parts.get(name).inputs);
+        if (owner === undefined && from.kind === "dynamic-import") {
+          owner = names.find((name) => PARTS[name].includes(file)) ?? names.at(-1);
+        }
+        if (owner === undefined || owner === own) return found;
+        parts.get(owner).entries.add(file);
+        return { path: `${owner}:${file}`, external: true };
+      });
+    },
+  };
 }
 
 /** What is read with one byte a letter has no other letters: esbuild writes those beyond ASCII as they are where they stand in regular
@@ -86,37 +146,7 @@ function inAscii(code) {
 }
 
 /** Let a process use the command once and keep what the engine made of it. Without that the command does the same, later. */
-function keepCode(folder, name) {
-  const words = [WARM_UP, folder, name, keptName(name)];
-  const { status, stderr } = spawnSync(process.execPath, words, { encoding: "utf8" });
+function keepCode(folder) {
+  const { status, stderr } = spawnSync(process.execPath, [WARM_UP, folder], { encoding: "utf8" });
   if (status !== 0) process.stderr.write(`bundle: the command's code was not kept:\n${stderr}\n`);
-}
-
-/** What another version of the engine, or one for another machine, made is of no use: it looks for its own. */
-function keptName(name) {
-  return `${[name, process.version, process.platform, process.arch].join("-")}.code`;
-}
-
-/** A file that loads the command and begins with it. Whether it can use what was kept the engine itself looks; with other
- *  flags than it was made with it would not, so that they are set afterwards.
- */
-function starter(name, begin, flags = []) {
-  return `// Written by src/bundle-command.mjs.
-import { existsSync, readFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import { setFlagsFromString } from "node:v8";
-import { Script } from "node:vm";
-
-const file = new URL("./${name}.cjs", import.meta.url);
-const marks = ["./${name}", process.version, process.platform, process.arch];
-const kept = new URL(marks.join("-") + ".code", import.meta.url);
-const script = new Script(readFileSync(file, "latin1"), {
-  filename: "${name}.cjs",
-  cachedData: existsSync(kept) ? readFileSync(kept) : undefined,
-});
-for (const flag of ${JSON.stringify(flags)}) setFlagsFromString(flag);
-const module = { exports: {} };
-script.runInThisContext()(createRequire(file), module, file.href);
-${begin}
-`;
 }

@@ -1,14 +1,16 @@
 // build: the command's sources → dist/cli in a few files, since a process that opens two hundred takes twice as long to
-// start; the page's → dist/page, under names that change with what is in them. The library beside them stays as tsc made it.
+// start; the page's → dist/page, under names that change with what is in them. Of what tsc made, the library stays beside them.
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import { build } from "esbuild";
 import { bundleCommand } from "./bundle-command.mjs";
+import { pruneLibrary } from "./prune-library.mjs";
 
 const project = fileURLToPath(new URL("..", import.meta.url));
 
+pruneLibrary(join(project, "dist"));
 writeLicences(await bundleCommand(project), join(project, "dist/cli"));
 await bundlePage();
 

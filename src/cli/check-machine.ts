@@ -75,7 +75,12 @@ export function checkNode(version: string): MachineLine {
 }
 
 /** Files that the tool is made of, one from each part of the build. */
-const PARTS = ["dist/cli/main.js", "dist/page/index.html", "src/guide/method.md", "sample-frames/board.json"];
+const PARTS = [
+  "dist/cli/main.cjs",
+  "dist/page/index.html",
+  "src/guide/method.md",
+  "sample-frames/board.json",
+];
 
 /** See whether the tool is whole. */
 export function checkFiles(tool: string): MachineLine {

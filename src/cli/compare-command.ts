@@ -1,6 +1,6 @@
 // cli: the words of `faultglow compare` → its options, checked; the work itself is loaded only when it is asked for.
 import { Command, Option } from "commander";
-import { ACTION_WORDS } from "../compare/comparison-schema.js";
+import { ACTION_WORDS } from "../compare/action-words.js";
 import { ToolError } from "../core/errors.js";
 import type { CommandOutput } from "./command-output.js";
 
@@ -35,7 +35,7 @@ export function compareCommand(output: CommandOutput): Command {
     .option("--healthy <F...>", "findings of good boards of the same map, or a profile.json made from such")
     .option("--out <DIR>", "write comparison.json and comparison.html, or profile.json, into this folder")
     .option("--json", "print the comparison as JSON, and nothing else, on the standard output")
-    .option("--quiet", "print the verdict alone, and errors")
+    .option("--quiet", "print the verdict alone, and warnings and errors")
     .addHelpText(
       "after",
       "\nExamples:\n" +

@@ -2,26 +2,21 @@
 import type { Entry } from "../job/entry-schema.js";
 import { UNIT_OF } from "../readings/parse-reading.js";
 import type { Reading, Reference } from "../readings/reading-schema.js";
-import { DEED_WORDS } from "../report/job-words.js";
+import { actionText } from "../report/job-words.js";
 
 /** Say what a line says, in one line. Not yet safe to print. */
 export function describeEntry({ said }: Entry): string {
   switch (said.type) {
     case "board":
-      return `board ${said.name} (${said.file})`;
+      return `board map: ${said.name} (${said.file})`;
     case "attempt":
       return `attempt ${said.number}`;
     case "reading":
       return `${said.reading.measure} at ${describeReading(said.reading)}`;
     case "reference":
       return `reference, ${said.reference.measure} at ${describeReading(said.reference)}`;
-    case "action": {
-      const { did, ref, board, remark } = said.action;
-      const where = [ref, board === undefined ? undefined : `board ${board}`].filter(
-        (one) => one !== undefined,
-      );
-      return `${[DEED_WORDS[did], ...where].join(" ")}${after(remark)}`;
-    }
+    case "action":
+      return `${actionText(said.action)}${after(said.action.remark)}`;
     case "remark":
       return said.text;
     case "withdrawal":

@@ -73,18 +73,20 @@ function attemptCommand(output: CommandOutput): Command {
     numberOption("--view-from", { what: "the number of an attempt", above: 0 }),
   );
   addConditionOptions(command);
-  return addCommon(addMoment(command)).action(async (folder: string, words: JobAttemptWords) => {
-    if (words.viewFrom !== undefined && words.view !== undefined) {
-      throw new ToolError("E_USAGE", {
-        problem:
-          "--view and --view-from came together, but each of them alone says how the baseline sees the board",
-        fix: "Keep one of the two",
-      });
-    }
-    checkFrameWords(words.viewFrom === undefined ? words : { ...words, view: "" }, "attempt");
-    const { runJobAttempt } = await import("./run-job-attempt.js");
-    await runJobAttempt(folder, words, output);
-  });
+  return addCommon(addMoment(command), "print the verdict alone, and warnings and errors").action(
+    async (folder: string, words: JobAttemptWords) => {
+      if (words.viewFrom !== undefined && words.view !== undefined) {
+        throw new ToolError("E_USAGE", {
+          problem:
+            "--view and --view-from came together, but each of them alone says how the baseline sees the board",
+          fix: "Keep one of the two",
+        });
+      }
+      checkFrameWords(words.viewFrom === undefined ? words : { ...words, view: "" }, "attempt");
+      const { runJobAttempt } = await import("./run-job-attempt.js");
+      await runJobAttempt(folder, words, output);
+    },
+  );
 }
 
 function readCommands(output: CommandOutput): Command[] {

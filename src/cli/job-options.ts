@@ -3,11 +3,13 @@ import type { Command } from "commander";
 import { ToolError } from "../core/errors.js";
 import { isMoment } from "./is-moment.js";
 
-/** Add the options that every command of a job has. */
-export function addCommon(command: Command): Command {
+/** Add the options that every command of a job has.
+ *  @param quiet what the help says of `--quiet`.
+ */
+export function addCommon(command: Command, quiet = "print what matters most alone, and errors"): Command {
   return command
     .option("--json", "print the outcome as JSON, and nothing else, on the standard output")
-    .option("--quiet", "print what matters most alone, and errors");
+    .option("--quiet", quiet);
 }
 
 /** Add the option for what is told later than it was. */

@@ -27,7 +27,11 @@ function readingCommand(output: CommandOutput): Command {
     .option("--reference", "this is what a good board shows there; V may be a range such as 0.40-0.45")
     .option("--low-by-nature", "this rail reads low on a good board; with --reference")
     .option("--source <TEXT>", "where the reference is from")
-    .option("--table <F>", "take references from a CSV table")
+    .option(
+      "--table <F>",
+      "take many from a table, CSV or text: a row for each place, with net, or ref and pin, and value; values are " +
+        "references, but for those under a head such as measured; in place of a place and a value",
+    )
     .option("--remark <TEXT>", "anything else");
   return addCommon(addMoment(command)).action(async (folder: string, words: JobReadingWords) => {
     const { runJobReading } = await import("./run-job-reading.js");

@@ -14,6 +14,7 @@ import {
 } from "../report/describe-comparison.js";
 import { visibleText } from "../report/visible-text.js";
 import type { Styles } from "./command-output.js";
+import { noteLines } from "./note-lines.js";
 import { textTable } from "./text-table.js";
 
 /** Parts of a profile or of an excess that are printed; the JSON lists them all. */
@@ -48,7 +49,7 @@ export function printComparison(comparison: Comparison, styles: Styles): string 
       lines.push(`  ${which.filter((word) => word !== "").join(", ")}: ${CHANGE_WORDS[change]}`);
     }
   }
-  lines.push(...noteLines(comparison, styles));
+  lines.push(...noteLines(comparison.notes, styles));
   return `${lines.join("\n")}\n`;
 }
 
@@ -77,7 +78,7 @@ export function printExcess(excess: Excess, styles: Styles): string {
     const rest = excess.parts.length - shown.length;
     if (rest > 0) lines.push(`and ${rest} more`);
   }
-  lines.push(...noteLines(excess, styles));
+  lines.push(...noteLines(excess.notes, styles));
   return `${lines.join("\n")}\n`;
 }
 
@@ -108,15 +109,6 @@ export function printProfile(profile: Profile, styles: Styles): string {
     );
     lines.push("", styles.dim(head ?? ""), ...body);
   }
-  lines.push(...noteLines(profile, styles));
+  lines.push(...noteLines(profile.notes, styles));
   return `${lines.join("\n")}\n`;
-}
-
-function noteLines({ notes }: Pick<Comparison, "notes">, styles: Styles): string[] {
-  if (notes.length === 0) return [];
-  const lines = notes.map((note) => {
-    const text = visibleText(`${note.code}: ${note.text}`);
-    return note.severity === "warning" ? styles.warn(`  ${text}`) : `  ${text}`;
-  });
-  return ["", "Notes:", ...lines];
 }

@@ -15,6 +15,7 @@ import {
 import { ARTEFACT_WORDS } from "../report/picture-marks.js";
 import { visibleText } from "../report/visible-text.js";
 import type { Styles } from "./command-output.js";
+import { noteLines } from "./note-lines.js";
 import { textTable } from "./text-table.js";
 
 /** What is less likely than this is left to report and JSON, unless its heat was measured. */
@@ -51,7 +52,7 @@ export function printFindings(findings: Findings, styles: Styles): string {
   lines.push(...flagLines(findings, styles), ...artefactLines(findings));
   const energy = describeEnergy(findings);
   if (energy !== null) lines.push("", visibleText(energy));
-  lines.push(...noteLines(findings, styles));
+  lines.push(...noteLines(findings.notes, styles));
   return `${lines.join("\n")}\n`;
 }
 
@@ -122,13 +123,4 @@ function artefactLines(findings: Findings): string[] {
   const rest = findings.artefacts.length - lines.length;
   if (rest > 0) lines.push(`  and ${rest} more`);
   return ["", "Seen, and judged to be no heat:", ...lines];
-}
-
-function noteLines(findings: Findings, styles: Styles): string[] {
-  if (findings.notes.length === 0) return [];
-  const lines = findings.notes.map((note) => {
-    const text = visibleText(`${note.code}: ${note.text}`);
-    return note.severity === "warning" ? styles.warn(`  ${text}`) : `  ${text}`;
-  });
-  return ["", "Notes:", ...lines];
 }

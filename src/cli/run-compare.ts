@@ -1,12 +1,8 @@
 // cli: the options of `compare` → findings read, compared, printed and written.
 
+import { ACTION_WORDS } from "../compare/action-words.js";
 import { compareFindings } from "../compare/compare-findings.js";
-import {
-  ACTION_WORDS,
-  type Action,
-  type Comparison,
-  comparisonSchema,
-} from "../compare/comparison-schema.js";
+import { type Action, type Comparison, comparisonSchema } from "../compare/comparison-schema.js";
 import { exceedProfile } from "../compare/exceed-profile.js";
 import { excessSchema } from "../compare/excess-schema.js";
 import { makeProfile } from "../compare/make-profile.js";
@@ -28,6 +24,7 @@ import { openJob } from "../store/open-job.js";
 import type { CommandOutput } from "./command-output.js";
 import type { CompareWords } from "./compare-command.js";
 import { printComparison, printExcess, printProfile } from "./print-comparison.js";
+import { printVerdict } from "./print-verdict.js";
 
 /** Run `compare`: two attempts, one attempt against healthy ones, or healthy ones alone.
  *  @param files the earlier and the later attempt, one attempt, or none; of a job, numbers of its attempts.
@@ -85,20 +82,15 @@ async function tellComparison(
     const written = await writeComparisonFiles(comparison, words.out);
     if (words.quiet !== true) await output.remark(`Comparison: ${visibleText(written.page)}\n`);
   }
-  await tell(
-    serialiseChecked(comparison, comparisonSchema, "comparison"),
-    comparison.verdict,
-    printComparison(comparison, output.styles),
-    words,
-    output,
-  );
+  const json = serialiseChecked(comparison, comparisonSchema, "comparison");
+  await tell(json, comparison, printComparison(comparison, output.styles), words, output);
 }
 
 async function tellProfile(profile: Profile, words: CompareWords, output: CommandOutput): Promise<void> {
   const json = serialiseChecked(profile, profileSchema, "profile");
   await write(words, "profile.json", json, output);
   const verdict = `Profile of ${countOf(profile.attempts, "healthy attempt")}, ${countOf(profile.parts.length, "part")}.`;
-  await tell(json, verdict, printProfile(profile, output.styles), words, output);
+  await tell(json, { verdict, notes: profile.notes }, printProfile(profile, output.styles), words, output);
 }
 
 async function tellExcess(
@@ -113,7 +105,7 @@ async function tellExcess(
   const excess = { ...plain, notes: [...notes, ...plain.notes] };
   const json = serialiseChecked(excess, excessSchema, "comparison with the healthy profile");
   await write(words, "excess.json", json, output);
-  await tell(json, excess.verdict, printExcess(excess, output.styles), words, output);
+  await tell(json, excess, printExcess(excess, output.styles), words, output);
 }
 
 async function write(words: CompareWords, name: string, json: string, output: CommandOutput): Promise<void> {
@@ -125,13 +117,13 @@ async function write(words: CompareWords, name: string, json: string, output: Co
 /** The result as JSON, as the verdict alone, or for a person. */
 async function tell(
   json: string,
-  verdict: string,
+  short: Parameters<typeof printVerdict>[0],
   text: string,
   words: CompareWords,
   output: CommandOutput,
 ): Promise<void> {
   if (words.json === true) await output.result(json);
-  else if (words.quiet === true) await output.result(`${visibleText(verdict)}\n`);
+  else if (words.quiet === true) await printVerdict(short, output);
   else await output.result(text);
 }
 

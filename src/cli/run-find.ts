@@ -1,6 +1,4 @@
 // cli: the options of `find` → frames read, analysed, printed and written.
-import { parseBoardMap } from "../board/parse-board-map.js";
-import { parseView } from "../board/parse-view.js";
 import { TOOL_VERSION } from "../core/tool-version.js";
 import type { Analysis } from "../findings/analysis.js";
 import { listFrameFiles } from "../read/list-frame-files.js";
@@ -14,6 +12,7 @@ import type { FindWords } from "./find-command.js";
 import { scaleOf } from "./frame-options.js";
 import { withProgress } from "./frame-progress.js";
 import { printFindings } from "./print-findings.js";
+import { printVerdict } from "./print-verdict.js";
 import { stageTimer } from "./stage-timer.js";
 
 /** Run `find`: read, analyse, write the report if a folder was given, print.
@@ -34,13 +33,8 @@ export async function runFind(
     if (words.quiet !== true) await output.remark(`Report: ${visibleText(files.report)}\n`);
   }
   if (words.json === true) await output.result(serialiseFindings(analysis.findings));
-  else if (words.quiet === true) {
-    await output.result(`${visibleText(analysis.findings.verdict)}\n`);
-    // Whoever goes by the verdict alone has to know what it stands on.
-    for (const { severity, text } of analysis.findings.notes) {
-      if (severity === "warning") await output.remark(`Warning: ${visibleText(text)}\n`);
-    }
-  } else await output.result(printFindings(analysis.findings, output.styles));
+  else if (words.quiet === true) await printVerdict(analysis.findings, output);
+  else await output.result(printFindings(analysis.findings, output.styles));
   timer.ended("report");
   if (words.timings === true) await output.remark(timer.lines());
 }
@@ -99,11 +93,14 @@ async function sourcesOf(patterns: readonly string[]): Promise<FrameSource[]> {
   return (await listFrameFiles(patterns)).map((file) => ({ path: file, name: file }));
 }
 
+/** What these need is loaded only where there is a board: the schemas' making takes some milliseconds. */
 async function readBoard(file: string): Promise<NonNullable<FilesToAnalyse["board"]>> {
+  const { parseBoardMap } = await import("../board/parse-board-map.js");
   const { board, notes } = parseBoardMap((await readJsonFile(file)).value, file);
   return { map: board, file, notes };
 }
 
 async function readView(file: string): Promise<NonNullable<ViewFiles["view"]>> {
+  const { parseView } = await import("../board/parse-view.js");
   return { ...parseView((await readJsonFile(file)).value, file), file };
 }

@@ -8,6 +8,7 @@ import type { CommandOutput } from "./command-output.js";
 import { withProgress } from "./frame-progress.js";
 import type { JobAttemptWords } from "./job-words.js";
 import { printFindings } from "./print-findings.js";
+import { printVerdict } from "./print-verdict.js";
 import { printNotes } from "./say-outcome.js";
 
 /** Told where the job has a map and the attempt does not use it. */
@@ -45,7 +46,7 @@ export async function runJobAttempt(
     return;
   }
   if (words.quiet === true) {
-    await output.result(`${visibleText(attempt.findings.verdict)}\n`);
+    await printVerdict(attempt.findings, output);
     return;
   }
   const left = job.boards.length > 0 && attempt.board === null ? `${LEFT_OUT}\n\n` : "";

@@ -25,7 +25,7 @@ export async function runJobNew(folder: string, words: JobNewWords, output: Comm
   if (words.json === true) {
     await output.result(`${JSON.stringify({ folder, id, device, boards, seal: job.seal }, null, 2)}\n`);
   } else if (words.quiet !== true) {
-    const maps = boards.length === 0 ? "no board map yet" : `board ${boards.join(", ")}`;
+    const maps = boards.length === 0 ? "no board map yet" : `board map: ${boards.join(", ")}`;
     await output.result(`Job ${id} begun in ${visibleText(folder)}: ${visibleText(`${device}, ${maps}`)}.\n`);
   }
 }

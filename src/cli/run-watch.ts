@@ -18,6 +18,7 @@ import { attemptConditions, attemptOptions } from "./attempt-words.js";
 import type { CommandOutput } from "./command-output.js";
 import { scaleOf } from "./frame-options.js";
 import { printFindings } from "./print-findings.js";
+import { printVerdict } from "./print-verdict.js";
 import { printNotes } from "./say-outcome.js";
 import type { WatchWords } from "./watch-command.js";
 import { eventFacts, eventText, listNames } from "./watch-events.js";
@@ -47,7 +48,7 @@ export async function runWatch(folder: string, words: WatchWords, output: Comman
         await output.remark(`${visibleText(text)}\n`);
       }
     },
-    now: () => Date.now(),
+    now: () => performance.now(),
     pause: signal.pause,
     isStopped: signal.isStopped,
   };
@@ -121,7 +122,7 @@ async function addPlanned(
       report,
     };
     await output.result(`${JSON.stringify(facts)}\n`);
-  } else if (words.quiet === true) await output.result(`${visibleText(verdict)}\n`);
+  } else if (words.quiet === true) await printVerdict(attempt.findings, output);
   else {
     await printNotes(notes, words, output);
     await output.result(

@@ -84,7 +84,7 @@ export function watchCommand(output: CommandOutput): Command {
       "--json",
       "print a line of JSON for each thing that happens, and nothing else, on the standard output",
     )
-    .option("--quiet", "print verdicts alone, and errors")
+    .option("--quiet", "print verdicts alone, and warnings and errors")
     .action(async (folder: string, words: WatchWords) => {
       checkWords(words);
       const { runWatch } = await import("./run-watch.js");

@@ -13,6 +13,7 @@ import type {
 } from "./comparison-schema.js";
 import { type Division, dividePower, fedWatts } from "./divide-power.js";
 import { excessSigmas } from "./exceed-profile.js";
+import { leaveFollowers } from "./goes-with.js";
 import { type JudgedHeat, judgeHeat, type TestedHeat } from "./judge-heat.js";
 import { lookNext } from "./look-next.js";
 import { type MatchedHotspots, matchHotspots } from "./match-hotspots.js";
@@ -20,6 +21,7 @@ import { faintHeat, namePartHeat, type PartHeat } from "./name-part-heat.js";
 import { sayChange } from "./say-change.js";
 import { sayJobVerdict } from "./say-job-verdict.js";
 import { cycleNotes, sameMeaning, sideNotes, stateScatter, timeNotes } from "./spread-notes.js";
+import { type LogRatio, strengthRatios } from "./strength-ratio.js";
 import { testHeat } from "./test-heat.js";
 
 /** Compare two attempts on one board. Pure, and even-handed: with the attempts exchanged gone and new, hotter and cooler
@@ -48,8 +50,10 @@ export function compareFindings(
   const byHotspot = heats.filter((heat) => heat !== null);
   const named = [...byHotspot, ...faintHeat(byHotspot, before.parts, after.parts)];
   const warm = named.filter((heat) => isWarm(heat) && inBoth(heat) && !heat.byFit);
-  const division = divisionOf(before, after, warm);
-  const judged = judgeHeat(testEach(before, after, named, warm, division), o.falseDiscoveryRate);
+  const ratios = ratiosOf(named, stateScatter(before, after));
+  const division = divisionOf(before, after, warm, ratios);
+  const tests = testEach(before, after, named, warm, division, ratios);
+  const judged = leaveFollowers(judgeHeat(tests, o.falseDiscoveryRate));
   const draft = {
     ...head,
     division: { by: division.by, factor: division.factor, logSigma: division.logSigma },
@@ -118,11 +122,34 @@ function inBoth({ shown }: PartHeat): boolean {
   return shown[0] && shown[1];
 }
 
-function divisionOf(before: Findings, after: Findings, warm: readonly PartHeat[]): Division {
+type HeatRatios = ReadonlyMap<PartHeat, LogRatio>;
+
+/** By how much the heat that both attempts show differs. What neither of them lists neither measures. */
+function ratiosOf(named: readonly PartHeat[], stateLog: number): HeatRatios {
+  const measured = named.flatMap((heat) => {
+    const { before: a, after: b, byFit } = heat;
+    return inBoth(heat) && !byFit && a !== null && b !== null ? [{ heat, pair: [a, b] as const }] : [];
+  });
+  const ratios = strengthRatios(
+    measured.map(({ pair }) => pair),
+    stateLog,
+  );
+  return new Map(measured.flatMap(({ heat }, k) => (ratios[k] == null ? [] : [[heat, ratios[k]!] as const])));
+}
+
+function divisionOf(
+  before: Findings,
+  after: Findings,
+  warm: readonly PartHeat[],
+  ratios: HeatRatios,
+): Division {
   return dividePower(
     before,
     after,
-    warm.flatMap(({ before: a, after: b }) => (a === null || b === null ? [] : [[a, b] as const])),
+    warm.flatMap((heat) => {
+      const ratio = ratios.get(heat);
+      return ratio === undefined ? [] : [{ ref: heat.ref, ratio }];
+    }),
   );
 }
 
@@ -135,6 +162,7 @@ function testEach(
   named: readonly PartHeat[],
   warm: readonly PartHeat[],
   division: Division,
+  ratios: HeatRatios,
 ): TestedHeat[] {
   const stateLog = stateScatter(before, after);
   const alike = sameMeaning(before, after);
@@ -142,12 +170,12 @@ function testEach(
     // Where warm parts stand for the power, none stands for its own.
     const own = division.by === "warm" && warm.includes(heat);
     const others = warm.filter((other) => other !== heat);
-    const without = own ? divisionOf(before, after, others) : division;
+    const without = own ? divisionOf(before, after, others, ratios) : division;
     return {
       heat,
       division: without,
       untested: !alike ? "cycle" : own && without.by === "none" ? "power" : null,
-      test: testHeat(heat, without, stateLog, [before, after]),
+      test: testHeat(heat, without, stateLog, [before, after], ratios.get(heat) ?? null),
     };
   });
 }
@@ -200,7 +228,8 @@ function describePart(
     hotspots: [match.before?.rank ?? null, match.after?.rank ?? null],
     faceAlone: [heat.shown[0] && match.before === null, heat.shown[1] && match.after === null],
     probability: heat.probability,
-    orElse: [...heat.orElse],
+    orElse: [...new Set([...heat.orElse, ...(judged.followers ?? [])])],
+    ...(judged.goesWith === undefined ? {} : { goesWith: judged.goesWith }),
     ...(healthy === null
       ? {}
       : { healthyZ: [excessSigmas(healthy, a, fed[0]), excessSigmas(healthy, b, fed[1])] }),

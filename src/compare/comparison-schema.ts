@@ -1,6 +1,7 @@
 // compare: the shape of comparison.json and of `compare --json` → a schema that reads and describes it.
 import * as z from "zod";
 import { noteSchema } from "../core/note-schema.js";
+import { ACTION_WORDS } from "./action-words.js";
 
 const side = z.enum(["top", "bottom"]);
 const pairOf = <T extends z.ZodType>(value: T) => z.tuple([value, value]);
@@ -9,10 +10,6 @@ const number2 = pairOf(z.number().nullable());
 /** What became of heat from the earlier attempt to the later one. */
 const CHANGES = ["persisted", "gone", "new", "hotter", "cooler", "unsure"] as const;
 export type Change = (typeof CHANGES)[number];
-
-/** What can be done to a part between two attempts. */
-export const ACTION_WORDS = ["replaced", "lifted", "reflowed", "cleaned", "changed"] as const;
-export type ActionWord = (typeof ACTION_WORDS)[number];
 
 const actionSchema = z.object({ what: z.enum(ACTION_WORDS), ref: z.string() });
 
@@ -50,6 +47,8 @@ const comparedPartSchema = z.object({
   probability: z.number().min(0).max(1),
   /** Other parts that may be the source in its place, the more probable first. */
   orElse: z.array(z.string()),
+  /** The stronger part close beside it whose change it only goes along with, so that its own is unsure. */
+  goesWith: z.string().optional(),
   /** Against the profile of healthy boards, if there is one: watts or rise beyond what they show, in sigma. */
   healthyZ: number2.optional(),
   /** Why it is called so, in words. */

@@ -2,9 +2,8 @@
 import { formatSignificant } from "../core/format-quantity.js";
 import { type Note, note } from "../core/notes.js";
 import type { Findings } from "../findings/findings-schema.js";
-import type { PartFindings } from "../findings/parts-schema.js";
 import type { Comparison } from "./comparison-schema.js";
-import { strengthRatio } from "./strength-ratio.js";
+import { type LogRatio, sharedSigma } from "./strength-ratio.js";
 
 /** Volts and amps of one attempt together are good to this share (common practice, no source), and the share that leads and
  *  tracks take differs from one attempt to the next by about as much again. */
@@ -12,6 +11,14 @@ const FED_SIGMA = 0.05;
 /** Part of the scatter of two attempts that the normally warm parts of a board do not share: how much each of them had to
  *  do. */
 const WARM_SIGMA = 0.2;
+/** Where nothing tells the power it is taken as equal, and known to this share: nobody sets volts and current limit anew exactly. */
+const UNTOLD_SIGMA = 0.15;
+
+/** A normally warm part that heats in both attempts. */
+export interface WarmPart {
+  readonly ref: string;
+  readonly ratio: LogRatio;
+}
 
 /** What is divided out, and what may be expected of heat that is no longer, or not yet, there. */
 export interface Division extends Readonly<Comparison["division"]> {
@@ -19,6 +26,8 @@ export interface Division extends Readonly<Comparison["division"]> {
    *  the later one in the earlier attempt the inverse of `towardsBefore`. */
   readonly towardsAfter: number;
   readonly towardsBefore: number;
+  /** The part of `logSigma` that is the error of all watts of the two attempts. */
+  readonly shared: number;
   readonly note: Note;
 }
 
@@ -31,13 +40,9 @@ export function fedWatts({ inputs: { volts, amps } }: Findings): number | null {
  *  that both see heat, else not at all.
  *  A part that is gone takes its share of the amps with it, so for gone and new heat the volts speak as well: at the same
  *  volts a part that still conducts would take what it took.
- *  @param warm normally warm parts that heat in both, as each attempt has them.
+ *  @param warm normally warm parts that heat in both, with what measures their heat.
  */
-export function dividePower(
-  before: Findings,
-  after: Findings,
-  warm: readonly (readonly [PartFindings, PartFindings])[],
-): Division {
+export function dividePower(before: Findings, after: Findings, warm: readonly WarmPart[]): Division {
   const [fedBefore, fedAfter] = [fedWatts(before), fedWatts(after)];
   if (fedBefore !== null && fedAfter !== null) {
     const factor = fedAfter / fedBefore;
@@ -48,29 +53,33 @@ export function dividePower(
       logSigma: FED_SIGMA,
       towardsAfter: leastPower(factor, volts2),
       towardsBefore: 1 / leastPower(1 / factor, 1 / volts2),
+      shared: 0,
       note: note(
         "N_POWER_DIVIDED",
         `Input power was divided out: ${watts(fedBefore)} were fed in the earlier attempt and ${watts(fedAfter)} in the later one.`,
       ),
     };
   }
-  const ratios = warm.flatMap(([a, b]) => strengthRatio(a, b, 0) ?? []);
-  if (ratios.length > 0) {
+  if (warm.length > 0) {
     let sum = 0;
     let weights = 0;
-    for (const { log, sigma } of ratios) {
+    let shared = 0;
+    for (const { ratio } of warm) {
+      const { log, sigma } = ratio;
       const weight = 1 / (sigma ** 2 + WARM_SIGMA ** 2);
       sum += weight * log;
       weights += weight;
+      shared += weight * sharedSigma(ratio);
     }
     const factor = Math.exp(sum / weights);
-    const names = warm.map(([a]) => a.ref).join(", ");
+    const names = warm.map(({ ref }) => ref).join(", ");
     return {
       by: "warm",
       factor,
       logSigma: Math.sqrt(1 / weights),
       towardsAfter: Math.min(1, factor),
       towardsBefore: Math.max(1, factor),
+      shared: shared / weights,
       note: note(
         "N_POWER_DIVIDED",
         `Volts and amps are not known of both attempts. The parts that are normally warm (${names}) stand for the input power: the later attempt had ${formatSignificant(factor, 2)} times that of the earlier one.`,
@@ -80,9 +89,10 @@ export function dividePower(
   return {
     by: "none",
     factor: 1,
-    logSigma: 0,
+    logSigma: UNTOLD_SIGMA,
     towardsAfter: 1,
     towardsBefore: 1,
+    shared: 0,
     note: note(
       "N_POWER_DIVIDED",
       "No input power was divided out: volts and amps are not known of both attempts, and no part that is normally warm heats in both. Hotter and cooler are as the frames show them.",

@@ -5,6 +5,7 @@ import type { Change } from "./comparison-schema.js";
 import type { Division } from "./divide-power.js";
 import { judgeJointly } from "./judge-jointly.js";
 import type { PartHeat } from "./name-part-heat.js";
+import { sharedSigma } from "./strength-ratio.js";
 import type { HeatTest } from "./test-heat.js";
 
 /** What is known of one part's heat before all are tested together. */
@@ -27,6 +28,10 @@ export interface JudgedHeat extends TestedHeat {
   readonly log: { readonly ratio: number; readonly sigma: number } | null;
   /** Its change was told of all parts together. */
   readonly together?: true;
+  /** The stronger part close beside it that it only goes along with. */
+  readonly goesWith?: string;
+  /** Parts that only go along with it. */
+  readonly followers?: readonly string[];
 }
 
 /** Test all parts together. Heat that went, came or grew changed the power that was fed in: beside any, another part counts as
@@ -102,7 +107,10 @@ function sizeOf(
   if (test.ratio === null || !heat.bothSeen) return { z: null, log: null };
   const power = Math.log(division.factor);
   const ratio = test.ratio.log - power;
-  const sigma = Math.hypot(test.ratio.sigma, division.logSigma);
+  // What the plate's state does to all watts it does to those that stand for the power as well.
+  const { shared, logSigma } = division;
+  const rest2 = Math.max(0, logSigma ** 2 - shared ** 2);
+  const sigma = Math.hypot(test.ratio.own, sharedSigma(test.ratio) - shared, Math.sqrt(rest2));
   const [low, high] = eitherWay ? [Math.min(0, power), Math.max(0, power)] : [power, power];
   const beyond =
     test.ratio.log > high ? test.ratio.log - high : test.ratio.log < low ? test.ratio.log - low : 0;

@@ -55,7 +55,7 @@ function overlaps({ boundsMm: a }: PartFindings, { boundsMm: b }: PartFindings):
 }
 
 /** Between the rectangles that hold two parts, mm. */
-function apart({ boundsMm: a }: PartFindings, { boundsMm: b }: PartFindings): number {
+export function apart({ boundsMm: a }: PartFindings, { boundsMm: b }: PartFindings): number {
   const x = Math.max(0, a[0] - b[2], b[0] - a[2]);
   const y = Math.max(0, a[1] - b[3], b[1] - a[3]);
   return Math.hypot(x, y);

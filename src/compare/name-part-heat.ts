@@ -3,8 +3,8 @@ import type { Hotspot } from "../findings/findings-schema.js";
 import type { PartFindings } from "../findings/parts-schema.js";
 import { faceShowsHeat } from "./face-heat.js";
 import { jointParts, type MatchedHotspots } from "./match-hotspots.js";
-import { strengthRatio } from "./strength-ratio.js";
-import { cameOrWent, heatsByFit, showsKnownHeat, warmInBoth } from "./tried-heat.js";
+import { strengthRatios } from "./strength-ratio.js";
+import { cameOrWent, heatsByFit, repeatsHeat, showsKnownHeat, warmInBoth } from "./tried-heat.js";
 import { type PlaceChange, placeKey, warmthChange } from "./warmth-change.js";
 
 /** Parts less probable than this are not said to be a heat's source. */
@@ -93,6 +93,8 @@ export function namePartHeat(
  */
 function showsHeat(part: PartFindings | null, named: PartFindings | null, hotspot: Hotspot | null): boolean {
   if (part === null) return false;
+  // A room's mirror comes and goes; what should warm, and does so twice, is no mirror.
+  if (named !== null && warmInBoth(part, named)) return true;
   return faceShowsHeat(part, true) || (!mayMirror(hotspot) && showsKnownHeat(part, named));
 }
 
@@ -123,7 +125,7 @@ export function faintHeat(
     // One that both would give heat to, and neither lists, stays unnamed: uneven copper is the same in both.
     const comparable = settled && (!moved || sameWarmth(a, b));
     const warmth = byWarmth.get(placeKey(b));
-    const stays = warmInBoth(a, b);
+    const stays = warmInBoth(a, b) || repeatsHeat(a, b);
     const byFit = [
       stays || warmth?.attempt === 0 || (comparable && cameOrWent(a, b)),
       stays || warmth?.attempt === 1 || (comparable && cameOrWent(b, a)),
@@ -188,7 +190,7 @@ function sameWarmth({ riseK: before }: PartFindings, { riseK: after }: PartFindi
 /** Heat that is as strong in both attempts: what the plate's model gets wrong around it is then the same in both. */
 function isSettled({ before, after }: PartHeat): boolean {
   if (before === null || after === null) return false;
-  const ratio = strengthRatio(before, after, 0);
+  const ratio = strengthRatios([[before, after]], 0)[0]!;
   return ratio !== null && Math.abs(ratio.log) < SETTLED_LOG;
 }
 

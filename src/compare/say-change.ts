@@ -23,6 +23,9 @@ export function sayChange(judged: JudgedHeat): string {
     const which = inBoth ? "Both attempts show it" : "One attempt shows it";
     return `${which}; in one of them the supply was switched on and off, so strengths can't be compared.${others}`;
   }
+  if (judged.goesWith !== undefined) {
+    return `It goes along with ${judged.goesWith}, which heats close beside it and changed, so it may be a slip of the plate's model.${others}`;
+  }
   if (test.kind === "one") {
     if (test.doubt !== null) {
       const there = shown[0] ? "later" : "earlier";

@@ -12,7 +12,8 @@ type Draft = Pick<Comparison, "parts" | "hotspots" | "actions" | "before" | "aft
  *  stayed, heat that moved, heat that is gone.
  */
 export function sayJobVerdict(draft: Draft, lookAt: Comparison["lookAt"]): string {
-  const faults = draft.parts.filter(isFault);
+  // What only goes along with another part is named behind that one.
+  const faults = draft.parts.filter((part) => isFault(part) && part.goesWith === undefined);
   const inBoth = faults.filter((part) => showsIn(part, 0) && showsIn(part, 1));
   const of = (change: ComparedPart["change"]) => faults.filter((part) => part.change === change);
   const [gone, fresh] = [of("gone"), of("new")];

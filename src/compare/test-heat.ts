@@ -7,7 +7,7 @@ import { absenceSigmas, mayStillHeat } from "./judge-absence.js";
 import { lostEvidenceSigmas } from "./lost-evidence.js";
 import { lostWarmthSigmas } from "./lost-warmth.js";
 import { mayMirror, type PartHeat } from "./name-part-heat.js";
-import { type LogRatio, strengthRatio } from "./strength-ratio.js";
+import type { LogRatio } from "./strength-ratio.js";
 import { changeSigmas, leavesHeat } from "./tried-heat.js";
 import { risenStep, unevenK } from "./uneven.js";
 
@@ -34,18 +34,20 @@ export type HeatTest =
  *  one, and heat of the later attempt, taken from the earlier one, in the later one.
  *  @param stateLog scatter added to watts where the plate was in another state.
  *  @param attempts the earlier and the later one, with all that they found.
+ *  @param ratio by how much it differs where both show it; null where nothing measures that.
  */
 export function testHeat(
   heat: PartHeat,
   { towardsAfter, towardsBefore }: Pick<Division, "towardsAfter" | "towardsBefore">,
   stateLog: number,
   attempts: readonly [BoardFindings, BoardFindings],
+  ratio: LogRatio | null,
 ): HeatTest {
   const { before, after, shown: shows } = heat;
   if (shows[0] && shows[1]) {
     // What neither attempt lists neither of them measures.
     const known = before !== null && after !== null && !heat.byFit;
-    return { kind: "both", ratio: known ? strengthRatio(before, after, stateLog) : null };
+    return { kind: "both", ratio: known ? ratio : null };
   }
   const [shown, other] = shows[0] ? [before, after] : [after, before];
   const [there, here] = shows[0] ? attempts : [attempts[1], attempts[0]];

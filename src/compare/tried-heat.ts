@@ -2,7 +2,7 @@
 import { raiseTo } from "../core/raise-to.js";
 import type { PartFindings } from "../findings/parts-schema.js";
 import { zForTail } from "../numeric/normal-distribution.js";
-import { risenStep, standsOut, unevenK } from "./uneven.js";
+import { risenStep, standsOut, stepSigmas } from "./uneven.js";
 
 /** A part that the other attempt lists is taken to heat here as well from this evidence on. Of 3918 dull
  *  faces in view that did not heat, in 96 simulated jobs, 71 brought as much; of 15 that heated and were not listed 11 did. */
@@ -12,8 +12,12 @@ const STANDING_EVIDENCE = 6;
 /** Below this share of its strength in the other attempt it is as good as gone. */
 const LEAST_SHARE = 0.15;
 /** A step of a face is clear from so many sigma of noise and unevenness on; a twentieth of it is none. */
-const CLEAR_STEP = 4;
+const CLEAR_STEP = 3;
 const LEAST_STEP = 0.05;
+/** … and one that is left is a step from so many sigma of noise and this share on: of six parts that had
+ *  become weaker all kept as much (0.09 to 0.24), of five that were gone and were left a tenth of the watts two. */
+const KEPT_STEP = 3;
+const KEPT_SHARE = 0.08;
 /** Heat that neither attempt lists came or went where one of them brings this much evidence of it, with this share of the watts that
  *  would have been found by themselves, and the other next to none: what uneven copper makes is the same in both, as long as
  *  no other heat changed. Of those 3918 faces none was told so. */
@@ -38,6 +42,18 @@ const COLD_FALL = 0.9;
 const WARM_SHARE = 0.6;
 const LEAST_WARM_SHARE = 0.3;
 const WARM_EVIDENCE = 15;
+/** … or to a quarter of it, where both faces stand out by so many sigma of noise and unevenness: of 390 jobs twelve that were warm do,
+ *  and no cold one (the clearest has 4.4). */
+const WARM_STEP = 5;
+const STEPPED_WARM_SHARE = 0.25;
+/** Other parts that neither attempt lists heat in both where each of them gives half of the watts that would have been found, brings this
+ *  much evidence and shows this much of a step, and watts and step grew alike (logarithm): of 390 jobs two that heat do, no cold one. */
+const REPEATED_SHARE = 0.5;
+const REPEATED_EVIDENCE = 10;
+const REPEATED_STEP = 1.5;
+const REPEATED_LOG = 0.4;
+/** Evidence of a part that is not there: three in four cold ones bring less. */
+const COLD_EVIDENCE = 2.25;
 /** A tenth of the watts, and of the root of the evidence, is too much to be called gone: of 112 parts that were gone in simulated jobs
  *  three were left as much, of three that had become weaker by 3 to 6 times all. */
 const LEFT_SHARE = 0.1;
@@ -58,7 +74,12 @@ export function showsKnownHeat(part: PartFindings, named: PartFindings | null): 
   if (!part.seen || lacksStep(part, named)) return false;
   if (named === null) return bringsEvidence(part, KNOWN_EVIDENCE);
   const asked = standsOut(part) ? STANDING_EVIDENCE : KNOWN_EVIDENCE;
-  return bringsEvidence(part, asked) && strengthShare(part, named) >= LEAST_SHARE;
+  if (bringsEvidence(part, asked) && strengthShare(part, named) >= LEAST_SHARE) return true;
+  return (
+    keepsStep(part, named) &&
+    bringsEvidence(part, STANDING_EVIDENCE) &&
+    strengthShare(part, named) >= LEFT_SHARE
+  );
 }
 
 /** How strongly a part heats ÷ how strongly in the other attempt, at most 1: the geometric mean of ways that err for reasons of
@@ -71,10 +92,20 @@ function strengthShare(part: PartFindings, named: PartFindings): number {
   const ways = [
     share(part.triedW, named.triedW),
     Math.sqrt(share(part.triedEvidence, named.triedEvidence)),
-    ...(standsOut(part) && !named.shiny ? [share(part.contrastK, named.contrastK)] : []),
+    ...((standsOut(part) && !named.shiny) || keepsStep(part, named)
+      ? [share(part.contrastK, named.contrastK)]
+      : []),
   ];
   const product = ways.reduce((all, way) => all * way, 1);
   return raiseTo(product, 1 / ways.length);
+}
+
+/** Whether the face still shows a step beyond noise where the other attempt shows it clearly: a third way beside watts and evidence. */
+function keepsStep(part: PartFindings, named: PartFindings): boolean {
+  if (part.shiny || part.contrastK === null || named.contrastK === null) return false;
+  const clear = named.contrastK > CLEAR_STEP * (named.contrastSigmaK ?? 0);
+  const least = Math.max(KEPT_STEP * (part.contrastSigmaK ?? 0), KEPT_SHARE * named.contrastK);
+  return clear && part.contrastK > least;
 }
 
 /** Where the other attempt shows a clear step of the face and this one none, it is not the part that heats here, whatever else the
@@ -82,8 +113,7 @@ function strengthShare(part: PartFindings, named: PartFindings): number {
  */
 function lacksStep(part: PartFindings, named: PartFindings | null): boolean {
   if (part.shiny || part.contrastK === null || (named?.contrastK ?? null) === null) return false;
-  const clearK = CLEAR_STEP * Math.hypot(named!.contrastSigmaK ?? 0, unevenK(named!));
-  return named!.contrastK! > clearK && part.contrastK < LEAST_STEP * named!.contrastK!;
+  return stepSigmas(named!) > CLEAR_STEP && part.contrastK < LEAST_STEP * named!.contrastK!;
 }
 
 /** Say whether heat that neither attempt lists is there in one of them and not in the other. @param part there, @param other not. */
@@ -103,11 +133,25 @@ export function warmInBoth(part: PartFindings, other: PartFindings): boolean {
   if (!both.every((one) => one.seen && !one.shiny && one.mirrored !== true && isTried(one))) return false;
   const shares = both.map(shareOfLimit) as [number, number];
   const evidence = part.triedEvidence! + other.triedEvidence!;
-  return (
-    Math.min(...shares) >= LEAST_WARM_SHARE &&
-    Math.sqrt(shares[0] * shares[1]) >= WARM_SHARE &&
-    evidence >= WARM_EVIDENCE
-  );
+  if (evidence < WARM_EVIDENCE) return false;
+  const least = Math.min(...shares);
+  if (least >= STEPPED_WARM_SHARE && both.every((one) => stepSigmas(one) >= WARM_STEP)) return true;
+  return least >= LEAST_WARM_SHARE && Math.sqrt(shares[0] * shares[1]) >= WARM_SHARE;
+}
+
+/** Say whether a part that neither attempt lists heats in both: each falls a little short of what a part anywhere must bring, but it is
+ *  the same part twice, by its watts and by its face, and both grew alike. */
+export function repeatsHeat(part: PartFindings, other: PartFindings): boolean {
+  const both = [part, other];
+  if (!both.every((one) => one.seen && !one.shiny && one.mirrored !== true && isTried(one))) return false;
+  const enough = (one: PartFindings) =>
+    bringsWatts(one, REPEATED_SHARE) &&
+    bringsEvidence(one, REPEATED_EVIDENCE) &&
+    stepSigmas(one) >= REPEATED_STEP;
+  if (!both.every(enough)) return false;
+  const watts = Math.log(other.triedW! / part.triedW!);
+  const step = Math.log(other.contrastK! / part.contrastK!);
+  return Math.abs(watts - step) <= REPEATED_LOG;
 }
 
 /** Say whether the fit speaks for heat at a place that is warmer by itself in one attempt, with watts and more than the evidence that
@@ -139,7 +183,7 @@ export function changeSigmas(part: PartFindings, other: PartFindings): number {
 export function leavesHeat(part: PartFindings, shown: PartFindings | null, factor: number): boolean {
   if (!isTried(part) || shown === null || !isTried(shown) || lacksStep(part, shown)) return false;
   // Of listed heat that is weak itself cold parts bring as large a share of the evidence.
-  const cold = shown.powerW === null ? 0 : NO_EVIDENCE;
+  const cold = shown.powerW === null ? COLD_EVIDENCE : NO_EVIDENCE;
   const evidence = Math.max(cold, LEFT_SHARE ** 2 * factor ** 2 * shown.triedEvidence!);
   if (part.triedEvidence! < evidence || part.triedW! < LEFT_SHARE * factor * shown.triedW!) return false;
   return isWarmEnough(part, shown);

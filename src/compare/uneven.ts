@@ -14,6 +14,12 @@ export function unevenK({ riseK, contrastGain }: PartFindings): number {
  *  is (normal tail). */
 const STANDS_OUT = 2.5;
 
+/** By how many sigma of noise and unevenness a face is warmer than the board around it; 0 where nothing is known of it. */
+export function stepSigmas(part: PartFindings): number {
+  const { contrastK, contrastSigmaK } = part;
+  return contrastK === null ? 0 : contrastK / Math.hypot(contrastSigmaK ?? 0, unevenK(part));
+}
+
 /** Whether a dull face that a view sees stands out from the board around it by more than noise and uneven copper make as a rule. */
 export function standsOut(part: PartFindings): boolean {
   const { seen, shiny, contrastK, contrastSigmaK } = part;
@@ -34,6 +40,19 @@ export function unevenChangeK(part: PartFindings, other: PartFindings, scale: nu
     riseK === null || contrastGain === null ? 0 : Math.max(0, riseK) / contrastGain,
   ) as [number, number];
   return Math.hypot(UNEVEN_SHARE * (others - scale * own), LASTING_SHARE * Math.max(others, scale * own));
+}
+
+/** … and of a step that is the part's own, in which the camera's place counts as well. */
+const LASTING_OWN_SHARE = 0.02;
+
+/** Standard deviation of what uneven copper makes of the logarithm of the ratio of a part's steps in two attempts, both above zero:
+ *  where the step is as large a share of the rise in both, what copper makes of it drops out but for what differs from one attempt
+ *  to the next. Of 324 parts that heat in both attempts (simulated jobs) 68 % lie within 0.8 of the sigma so made, 95 % within 2.1. */
+export function unevenLog(before: PartFindings, after: PartFindings): number {
+  const [a, b] = [before, after].map(
+    ({ riseK, contrastGain, contrastK }) => Math.max(0, riseK ?? 0) / ((contrastGain ?? 1) * contrastK!),
+  ) as [number, number];
+  return Math.hypot(UNEVEN_SHARE * (b - a), LASTING_OWN_SHARE * Math.max(a, b));
 }
 
 /** By how many sigma the step on a part's face exceeds what its place makes of warmth around it, as the other attempt shows that:

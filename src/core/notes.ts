@@ -67,6 +67,11 @@ export const NOTE_CODES = Object.freeze({
     severity: "warning",
     meaning: "a board map was given without a view: no part can be named",
   },
+  N_RISE_STRANGE: {
+    severity: "warning",
+    meaning:
+      "a change is larger than a mirrored person makes, but does not spread as heat in the board does: the map, its place or what is there is otherwise than told",
+  },
   N_SHINY_LIMIT: {
     severity: "info",
     meaning: "says which rise of a shiny face, and how many watts under it, would not have been seen",

@@ -55,6 +55,7 @@ function answer(
     return `${first.ref} may be at fault (${formatProbability(first.stillFaulty)}). No attempt shows its heat by itself, and no net reads low, but heat there would explain most.`;
   }
   if (first === undefined || first.stillFaulty < WORTH_NAMING) {
+    if (job.parts.length === 0) return "No part can be named: the job has no board map yet.";
     return weighed.unexplained > MENDED
       ? "None of the named parts explains what was measured."
       : "What was measured fits several parts and points to none.";

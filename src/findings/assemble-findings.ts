@@ -19,6 +19,7 @@ import type { Cycle, Findings, Hotspot, InputFile, OtherSideFindings, Suspect } 
 import type { Found } from "./found.js";
 import { hiddenLimits, smallestPower } from "./hidden-limits.js";
 import { identifyBoard } from "./identify-board.js";
+import { strangeRise } from "./judge-artefacts.js";
 import { listSuspects } from "./list-suspects.js";
 import type { HotspotSeed } from "./measure-hotspot.js";
 import { measureParts } from "./measure-parts.js";
@@ -110,6 +111,7 @@ export function assembleFindings(
       boardKnown: onBoard !== null,
       smallestRiseK: thresholdK,
       firstPx: hotspots[0]?.sourcePx ?? null,
+      strange: strangeRise(found.artefacts),
     }),
     nextStep: next.sentence,
     nextStepGain: next.gainBits,

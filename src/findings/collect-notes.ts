@@ -7,8 +7,9 @@ import type { OddFrame } from "../rise/find-jolts.js";
 import type { AnalysisInput } from "./analyse-options.js";
 import { countHiddenPixels } from "./count-hidden-pixels.js";
 import { cycleNotes } from "./describe-cycle.js";
-import type { Limit } from "./findings-schema.js";
+import type { Artefact, Limit } from "./findings-schema.js";
 import type { Found } from "./found.js";
+import { MOST_MIRRORED_K, strangeRise } from "./judge-artefacts.js";
 import type { PreparedPair } from "./prepare-pair.js";
 import { type SeenView, viewWords } from "./seen-view.js";
 
@@ -48,6 +49,8 @@ export function collectNotes(
       ),
     );
   }
+  const strange = strangeRise(found.artefacts);
+  if (strange !== null) notes.push(note("N_RISE_STRANGE", strangeText(strange)));
   if (limits.length > 0) notes.push(note("N_SHINY_LIMIT", shinyLimit(limits)));
   if (input.board && !input.view) {
     notes.push(
@@ -67,6 +70,10 @@ export function collectNotes(
     );
   }
   return notes;
+}
+
+function strangeText({ px, riseK }: Pick<Artefact, "px" | "riseK">): string {
+  return `The ${formatSignificant(riseK!, 2)} K at pixel (${px.join(", ")}) are more than a person mirrored in a face can make, and yet no heat spreads from there as in a circuit board. Check the map's millimetres and its place in the frame, and whether what is there is joined to the board; a lamp or an iron that is mirrored does the same.`;
 }
 
 /** What there is to say of the frames of one view. */
@@ -106,12 +113,11 @@ function viewNotes({ baseline, powered, pair }: SeenView, thresholdK: number): N
       ),
     );
   }
-  const { warmestK, coolestK } = extremes(pair);
-  if (coolestK > SWAPPED_RATIO * Math.max(warmestK, thresholdK)) {
+  if (lookSwapped(pair, thresholdK)) {
     notes.push(
       note(
         "N_ROLES_SWAPPED",
-        "What changed most got cooler with power. Check that baseline and powered frames are not the wrong way round; a hand or a lamp that was mirrored before and is gone does the same.",
+        "What changed most got cooler with power. Check that baseline and powered frames are not the wrong way round; a part that was still hot from before, and a hand or a lamp that was mirrored and is gone, do the same.",
       ),
     );
   }
@@ -164,15 +170,39 @@ function framesLeftOut(odd: readonly OddFrame[], frames: number): string {
   return `Of the ${frames} frames of the burst ${parts.join(" and ")} don't fit the others and were left out. Keep the board and the camera still during the burst.`;
 }
 
-/** Largest contrast upwards and downwards at the finest size tested, K. */
-function extremes(pair: PreparedPair): { warmestK: number; coolestK: number } {
+/** True if what changed most got cooler: at the finest size tested, where parts show and drift does not, or at any size by more
+ *  than a person who was mirrored and went away can explain. Wider sizes alone would take every can that mirrored a hand for
+ *  frames in the wrong roles.
+ */
+function lookSwapped(pair: PreparedPair, thresholdK: number): boolean {
+  const sizes = pair.layers.map(({ contrast }) => extremes(contrast.data));
+  const cooled = (some: readonly Extremes[]): boolean => {
+    const warmestK = Math.max(thresholdK, ...some.map((size) => size.warmestK));
+    return Math.max(...some.map((size) => size.coolestK)) > SWAPPED_RATIO * warmestK;
+  };
+  if (cooled(sizes.slice(0, 1))) return true;
+  return cooled(sizes) && sizes.some(({ coolest }) => -pair.smoothRise.data[coolest]! > MOST_MIRRORED_K);
+}
+
+interface Extremes {
+  readonly warmestK: number;
+  readonly coolestK: number;
+  /** Pixel of the latter. */
+  readonly coolest: number;
+}
+
+/** Largest contrast upwards and downwards at one size, K. */
+function extremes(contrast: Float32Array): Extremes {
   let warmestK = 0;
   let coolestK = 0;
-  const contrast = pair.layers[0]!.contrast.data;
+  let coolest = 0;
   for (let i = 0; i < contrast.length; i++) {
     const contrastK = contrast[i]!;
     if (contrastK > warmestK) warmestK = contrastK;
-    else if (-contrastK > coolestK) coolestK = -contrastK;
+    else if (-contrastK > coolestK) {
+      coolestK = -contrastK;
+      coolest = i;
+    }
   }
-  return { warmestK, coolestK };
+  return { warmestK, coolestK, coolest };
 }

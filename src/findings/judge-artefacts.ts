@@ -13,6 +13,10 @@ const EDGE_SHARE = 0.6;
  *  by many pixels of what little structure the face has. */
 const MOST_SHIFT_PX = 1.5;
 
+/** Nothing mirrored of a person changes by more, K: skin is at most at 34 °C, and a room where people work at least at 18 °C.
+ *  Common practice, no source. */
+export const MOST_MIRRORED_K = 16;
+
 /** Share of the change around a patch that a small shift of the scene explains, 0…1; 0 if it would not be small.
  *  A nudge leaves a scene's own gradient behind; heat does not follow it.
  */
@@ -67,6 +71,17 @@ export function looksLikeEdge(pair: PreparedPair, patch: DetectedPatch): boolean
   return shiftShare(pair, patch) >= EDGE_SHARE;
 }
 
+/** The largest change that is neither heat in this board nor a person who was mirrored. */
+export function strangeRise(artefacts: readonly Artefact[]): (Artefact & { readonly riseK: number }) | null {
+  const strange = artefacts.filter(
+    (one): one is Artefact & { riseK: number } => one.kind === "reflection" && one.riseK! > MOST_MIRRORED_K,
+  );
+  return strange.length === 0 ? null : strange.reduce((most, one) => (one.riseK > most.riseK ? one : most));
+}
+
+/** What is said of a change that a mirrored person can't make. */
+const TOO_LARGE = "mirrors something hot, or is hardly joined to the board";
+
 /** Name what each leftover patch is.
  *  @param patches patches that belong to no source.
  *  @param residualZ what the fit leaves ÷ its noise, smoothed; null without a board.
@@ -88,6 +103,7 @@ export function judgeArtefacts(
     const px: [number, number] = [patch.peak % width, Math.floor(patch.peak / width)];
     const base = { px, areaPx: patch.pixels.length, riseK: pair.smoothRise.data[patch.peak]! };
     const ref = shiny.get(patch.peak);
+    const instead = base.riseK > MOST_MIRRORED_K;
     if (onBoard !== null && onBoard[patch.peak] === 0) {
       out.push({
         ...base,
@@ -105,14 +121,14 @@ export function judgeArtefacts(
       out.push({
         ...base,
         kind: "reflection",
-        reason: `this change lies on ${ref} and ends at its edge; no heat spreads from it into the board, so it mirrors the room`,
+        reason: `this change lies on ${ref} and ends at its edge; no heat spreads from it into the board, so it ${instead ? TOO_LARGE : "mirrors the room"}`,
       });
     } else if (residualZ !== null && Math.abs(residualZ[patch.peak]!) >= pair.threshold) {
       const where = view === null ? "" : " for the board under it";
       out.push({
         ...base,
         kind: "reflection",
-        reason: `this change does not spread as heat would${where}: something mirrored in the surface, or warm air`,
+        reason: `this change does not spread as heat would${where}: ${instead ? `it ${TOO_LARGE}` : "something mirrored in the surface, or warm air"}`,
       });
     }
   }

@@ -55,7 +55,9 @@ export function sumColumns(
   half: Float64Array,
   sum: Float64Array,
 ): void {
-  const radius = half.length - 1;
+  // Rows farther away than the last one on either side hold nothing: the zero that they would add is added once, at the end,
+  // since it makes a zero of either sign a positive one.
+  const radius = Math.min(half.length - 1, Math.max(y, height - 1 - y));
   const zeros = width * height;
   const row = y * width;
   const centre = half[0]!;
@@ -75,10 +77,10 @@ export function sumColumns(
       c += weight * (values[above + 2]! + values[below + 2]!);
       d += weight * (values[above + 3]! + values[below + 3]!);
     }
-    sum[x] = a;
-    sum[x + 1] = b;
-    sum[x + 2] = c;
-    sum[x + 3] = d;
+    sum[x] = a + 0;
+    sum[x + 1] = b + 0;
+    sum[x + 2] = c + 0;
+    sum[x + 3] = d + 0;
   }
   for (; x < width; x++) {
     let total = centre * values[row + x]!;
@@ -87,6 +89,6 @@ export function sumColumns(
       const below = y + j < height ? row + j * width : zeros;
       total += half[j]! * (values[above + x]! + values[below + x]!);
     }
-    sum[x] = total;
+    sum[x] = total + 0;
   }
 }

@@ -1,5 +1,5 @@
 // page: the route → the page that it names, with the bar above and the words for whoever listens.
-import { useEffect } from "preact/hooks";
+import { useLayoutEffect } from "preact/hooks";
 import { JobPage } from "./job/job-page.js";
 import { JobsPage } from "./jobs/jobs-page.js";
 import { SaidRegion } from "./said-region.js";
@@ -11,7 +11,8 @@ import { TopBar } from "./top-bar.js";
 export function App() {
   const now = route.value;
   const job = now.page === "job" ? now.job : null;
-  useEffect(() => openJob(job), [job]);
+  // Before anything is shown: no button of the job before may be pressed for this one.
+  useLayoutEffect(() => openJob(job), [job]);
   return (
     <>
       <button type="button" class="skip" onClick={() => document.getElementById("main")?.focus()}>

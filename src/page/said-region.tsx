@@ -1,9 +1,10 @@
 // page: what was last said → a line at the foot of the page, read out by screen readers.
 import { useEffect, useState } from "preact/hooks";
 import { said } from "./state/announce.js";
+import { route } from "./state/route.js";
 import { showNumber } from "./state/settings.js";
 
-/** A result is shown this long, ms; an error stays until it is closed. */
+/** A result is shown this long, ms; an error stays until it is closed, or somebody goes on to another section. */
 const SHOWN_MS = 6000;
 
 /** Show and read out what was last said. */
@@ -15,6 +16,12 @@ export function SaidRegion() {
     const timer = setTimeout(() => setClosed(id), SHOWN_MS);
     return () => clearTimeout(timer);
   }, [id, isBad]);
+  const now = route.value;
+  const where = now.page === "job" ? `${now.job}/${now.section}` : "";
+  // What went wrong elsewhere lies over nothing here.
+  useEffect(() => {
+    if (said.peek().isBad) setClosed(said.peek().id);
+  }, [where]);
   const isShown = text !== "" && closed !== id;
   return (
     <div class={`said${isShown ? " shown" : ""}${isBad ? " bad" : ""}`}>

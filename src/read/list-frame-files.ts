@@ -4,11 +4,9 @@ import { readdir } from "node:fs/promises";
 import { resolve } from "node:path";
 import { ToolError } from "../core/errors.js";
 import { compareNatural } from "./compare-natural.js";
+import { FRAME_EXTENSIONS, isFrameName } from "./frame-extensions.js";
 import { hasWildcard, matchGlob } from "./match-glob.js";
 import { readReason } from "./read-reason.js";
-
-/** Names that a folder or an open pattern is searched for. A file that is named outright may be called anything. */
-export const FRAME_EXTENSIONS = Object.freeze([".csv", ".txt", ".tsv", ".dat", ".png", ".tif", ".tiff"]);
 
 /** List the files of frames. What exists under the very name is taken as that; else `*`, `?` and `**` are looked up.
  *  A folder gives its frame files, not those of folders in it; names with a dot in front and files of other kinds,
@@ -99,12 +97,6 @@ async function readFolder(folder: string): Promise<{ frames: string[]; folders: 
   } catch (error) {
     throw cannotRead(folder, error);
   }
-}
-
-function isFrameName(file: string): boolean {
-  const name = file.slice(file.lastIndexOf("/") + 1);
-  const dot = name.lastIndexOf(".");
-  return dot > 0 && FRAME_EXTENSIONS.includes(name.slice(dot).toLowerCase());
 }
 
 function none(problem: string, pattern: string): ToolError {

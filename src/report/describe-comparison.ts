@@ -17,7 +17,7 @@ export const PART_COLUMNS = Object.freeze([
   "Part",
   "Change",
   "Rise, K",
-  "Heat, W",
+  "Heat by frames, W",
   "Per fed watt",
   "z",
   "Chance",

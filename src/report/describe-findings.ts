@@ -70,7 +70,7 @@ export function describeEnergy(findings: Findings): string | null {
   const share = formatPositive((100 * seenW) / fedW, (100 * seenSigmaW) / fedW, "%").text;
   const seen =
     seenW > 0
-      ? `By the frames alone the sources found amount to ${formatPower(seenW, seenSigmaW).text}, which is ${share} of it.`
+      ? `By the frames alone the sources found amount to ${formatPower(seenW, seenSigmaW).text}, which is ${share} of it; the heat told of each part is held against what was fed in, too.`
       : "No source was found.";
   const left = missingW > 0 ? ` Missing: ${formatPower(missingW, missingSigmaW, fedW).text}.` : "";
   const loss =

@@ -19,7 +19,7 @@ const MOST_NAMED = 12;
 const NAMED_PROBABILITY = 0.01;
 
 /** Suspects of the whole evidence. */
-export function jobSuspects({ evidence }: JobReportModel): DocumentBlock[] {
+export function jobSuspects({ job, evidence }: JobReportModel): DocumentBlock[] {
   if (evidence === null) return [];
   const { suspects } = evidence;
   const listed = suspects
@@ -49,7 +49,9 @@ export function jobSuspects({ evidence }: JobReportModel): DocumentBlock[] {
     {
       kind: "paragraph",
       text:
-        `None of the named parts: ${formatProbability(evidence.unexplained)}. ` +
+        (job.boards.length === 0 && suspects.length === 0
+          ? "No part can be named: the job has no board map yet. "
+          : `None of the named parts: ${formatProbability(evidence.unexplained)}. `) +
         `More than one fault: ${formatProbability(evidence.secondFault)}. ` +
         `All that was wrong is mended: ${formatProbability(evidence.mended)}.`,
     },

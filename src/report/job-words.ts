@@ -75,10 +75,15 @@ export const DEED_WORDS: Readonly<Record<Deed, string>> = Object.freeze({
   other: "other work",
 });
 
+/** A board by its name, which is often said to be one in it already: `board upper`, but `radio board`. */
+function boardWords(name: string): string {
+  return /\bboard\b/i.test(name) ? name : `board ${name}`;
+}
+
 /** What was done, and to what: `C12 replaced`. */
 export function actionText({ did, ref, board }: Action): string {
   const what = DEED_WORDS[did];
-  const on = board === undefined ? "" : ` (board ${board})`;
+  const on = board === undefined ? "" : ` (${boardWords(board)})`;
   if (ref === undefined) return `${capitalised(what)}${on}`;
   return `${ref} ${did === "other" ? "worked on" : what}${on}`;
 }

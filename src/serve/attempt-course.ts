@@ -4,6 +4,7 @@ import { ToolError } from "../core/errors.js";
 import type { Raster } from "../core/raster.js";
 import type { KeptFrame } from "../job/attempt-schema.js";
 import { type FileFrames, type FrameSource, readFrameFile } from "../read/read-frame-file.js";
+import { burstTimes } from "../rise/burst-times.js";
 import { frameSources } from "../store/analyse-attempt.js";
 import { openJob } from "../store/open-job.js";
 import { WORK_SHELF } from "./work-shelf.js";
@@ -33,7 +34,7 @@ export const attemptCourse: DoWork<"course"> = async ({
       fix: "Load the page again",
     });
   }
-  const { scale, unit, rateHz } = attempt.options;
+  const { scale, unit, rateHz, cycleS } = attempt.options;
   const key = `${folder} ${number} ${view}`;
   if (key !== shelved) WORK_SHELF.clear();
   shelved = key;
@@ -58,11 +59,16 @@ export const attemptCourse: DoWork<"course"> = async ({
   const baseline = before.length === 0 ? null : before.reduce((sum, value) => sum + value, 0) / before.length;
   const during = await read(kept.powered);
   return {
-    timesS: rateHz === null ? null : during.map((_, i) => i / rateHz),
+    timesS: rateHz === null ? null : timesOf(during.length, rateHz, cycleS !== null),
     risesK: during.map((value) => (value === null || baseline === null ? null : value - baseline)),
     pixels: pixelsIn(x, y, radius),
   };
 };
+
+/** A burst begins at power-on, as its findings count; a supply that is switched on and off has no such moment. */
+function timesOf(count: number, rateHz: number, isCycled: boolean): number[] {
+  return isCycled ? Array.from({ length: count }, (_, k) => k / rateHz) : [...burstTimes(count, rateHz)];
+}
 
 function meanOver({ width, height, data }: Raster, x: number, y: number, radius: number) {
   let sum = 0;

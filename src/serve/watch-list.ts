@@ -126,7 +126,7 @@ export class WatchList {
         setAside: (file, sha256, fault) => setFileAside(folder, file, sha256, fault, { toolVersion }),
         ask: null,
         say: async (event) => this.#say(job, watch, eventText(event)),
-        now: () => Date.now(),
+        now: () => performance.now(),
         pause: (ms) =>
           new Promise((done) => {
             if (watch.stopped) return done();

@@ -41,7 +41,7 @@ interface Piece {
 }
 
 /** The build's file, from the sources and from the build alike. */
-const WORKER = fileURLToPath(new URL("../../dist/cli/bench-worker.js", import.meta.url));
+const WORKER = fileURLToPath(new URL("../../dist/cli/bench-worker.cjs", import.meta.url));
 
 /** Frames come and go by the hundred, and their memory is cleared often. Threads that help with it are waited for, and while frames
  *  are read all cores are busy: without them reading takes a tenth less of the processor. Clearing bit by bit takes another

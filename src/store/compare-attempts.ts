@@ -1,11 +1,7 @@
 // store: attempts of a job → what changed from one to the other, with what was done in between.
+import { ACTION_WORDS, type ActionWord } from "../compare/action-words.js";
 import { compareFindings } from "../compare/compare-findings.js";
-import {
-  ACTION_WORDS,
-  type ActionWord,
-  type Action as ComparedAction,
-  type Comparison,
-} from "../compare/comparison-schema.js";
+import type { Action as ComparedAction, Comparison } from "../compare/comparison-schema.js";
 import { makeProfile } from "../compare/make-profile.js";
 import type { Profile } from "../compare/profile-schema.js";
 import { ToolError } from "../core/errors.js";

@@ -1,9 +1,10 @@
 // store: files of frames → copies under their hashes, with what is to be known of each.
 import { join } from "node:path";
 import type { KeptFrame } from "../job/attempt-schema.js";
+import { keptEnding } from "../read/frame-extensions.js";
 import { judgeFrame } from "../read/judge-long-file.js";
 import type { KnownHash, KnownHashes } from "../read/known-hashes.js";
-import { cannotRead, FRAME_EXTENSIONS } from "../read/list-frame-files.js";
+import { cannotRead } from "../read/list-frame-files.js";
 import { readGiven } from "../read/read-given.js";
 import { readScaleFile } from "../read/read-scale-file.js";
 import { frameName, sha256Of } from "./job-paths.js";
@@ -58,7 +59,7 @@ async function lookInto(
   const beside = await readScaleFile(file);
   const frame = {
     sha256: known?.sha256 ?? sha256Of(bytes!),
-    ending: endingOf(file),
+    ending: keptEnding(file),
     bytes: known?.bytes ?? bytes!.length,
     name,
     scaleBeside: beside === null ? null : { from: besideName(name, beside.from), scale: beside.scale },
@@ -78,12 +79,6 @@ function hasLinked(file: string, target: string, storage: Storage): Promise<bool
     () => true,
     () => false,
   );
-}
-
-/** A frame may be called anything; what is kept has an ending that a person's programs know, or `.bin`. */
-function endingOf(file: string): string {
-  const ending = /\.[A-Za-z]+$/.exec(file)?.[0].toLowerCase() ?? "";
-  return FRAME_EXTENSIONS.includes(ending) ? ending : ".bin";
 }
 
 /** A scale file lies in the folder of its picture. */

@@ -20,6 +20,8 @@ export interface VerdictInput {
   readonly smallestRiseK: number;
   /** Place of the first hotspot, for answers without a board. */
   readonly firstPx: readonly [number, number] | null;
+  /** The largest change that is neither heat in this board nor a person who was mirrored; null without one. */
+  readonly strange: { readonly px: readonly [number, number]; readonly riseK: number } | null;
 }
 
 /** A first suspect less probable than this is not named: four in five such names would be wrong. */
@@ -31,12 +33,17 @@ const ALONE_NAMED = 0.6;
 
 /** State the answer in one sentence. */
 export function sayVerdict(v: VerdictInput): string {
+  if (v.hotspots === 0 && v.strange !== null) {
+    const [x, y] = v.strange.px;
+    return `Pixel (${x}, ${y}) changed by ${formatSignificant(v.strange.riseK, 2)} K, but not as heat in this board does; nothing else on it warmed by more than ${formatSignificant(v.smallestRiseK, 2)} K above its surroundings.`;
+  }
   if (v.hotspots === 0) {
     return `Nothing on the board warmed by more than ${formatSignificant(v.smallestRiseK, 2)} K above its surroundings.`;
   }
   if (!v.boardKnown) {
     const [x, y] = v.firstPx!;
-    const others = v.hotspots === 1 ? "" : `, ${v.hotspots - 1} more follow`;
+    const more = v.hotspots - 1;
+    const others = more === 0 ? "" : `, ${more} more ${more === 1 ? "follows" : "follow"}`;
     return `The strongest hotspot is at pixel (${x.toFixed(1)}, ${y.toFixed(1)})${others}; give a board map and a view to name the part.`;
   }
   const open = v.suspects.filter((s) => !s.normallyWarm);

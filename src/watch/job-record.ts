@@ -1,9 +1,9 @@
 // watch: a job folder → which frames it has, in which role, and which files were set aside.
 import { readFile } from "node:fs/promises";
-import { basename, extname } from "node:path";
+import { basename } from "node:path";
 import { ToolError } from "../core/errors.js";
 import type { Attempt } from "../job/attempt-schema.js";
-import { FRAME_EXTENSIONS } from "../read/list-frame-files.js";
+import { keptEnding } from "../read/frame-extensions.js";
 import { appendSaid } from "../store/append-said.js";
 import { ASIDE, JOB_FILE, pathIn } from "../store/job-paths.js";
 import { openJob, readAttempt } from "../store/open-job.js";
@@ -45,8 +45,7 @@ export async function setFileAside(
   options: Partial<StoreOptions> = {},
 ): Promise<void> {
   const { storage } = { ...STORE_DEFAULTS, ...options };
-  const ending = extname(file.name).toLowerCase();
-  const name = `${ASIDE}/frames/${sha256}${FRAME_EXTENSIONS.includes(ending) ? ending : ".bin"}`;
+  const name = `${ASIDE}/frames/${sha256}${keptEnding(file.name)}`;
   try {
     // Where the job's drive is gone, none is made in its place.
     await storage.read(pathIn(folder, JOB_FILE));

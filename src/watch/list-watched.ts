@@ -2,7 +2,7 @@
 import { readdir, stat } from "node:fs/promises";
 import { join, resolve } from "node:path";
 import { ToolError } from "../core/errors.js";
-import { FRAME_EXTENSIONS } from "../read/list-frame-files.js";
+import { isFrameName } from "../read/frame-extensions.js";
 import type { ListedFile } from "./watched-frame.js";
 
 /** Folders inside each other that are looked into: cameras make one for a day and one for a recording. */
@@ -53,9 +53,4 @@ async function walk(
 
 function readNames(path: string) {
   return readdir(path, { withFileTypes: true });
-}
-
-function isFrameName(name: string): boolean {
-  const dot = name.lastIndexOf(".");
-  return dot > 0 && FRAME_EXTENSIONS.includes(name.slice(dot).toLowerCase());
 }

@@ -31,6 +31,7 @@ export interface WatchPorts {
   /** Ask a person for the role of a group; null: leave these frames alone. The port is null where nobody can be asked. */
   readonly ask: ((group: FrameGroup) => Promise<Role | null>) | null;
   readonly say: (event: WatchEvent) => Promise<void>;
+  /** A clock that nobody can set back, ms. */
   readonly now: () => number;
   /** Wait; ends early when something changes in the folder or the watcher is told to stop. */
   readonly pause: (ms: number) => Promise<void>;

@@ -8,6 +8,7 @@ import type { Point } from "../../src/board/polygon.js";
 import { boardPoint } from "../../src/core/units.js";
 import { chromiumPath } from "./chromium-path.js";
 import { panePoint } from "./pane-points.js";
+import { PATIENCE_MS } from "./patience.js";
 import { serveDrawPage } from "./serve-draw-page.js";
 
 /** The browser, and the page that is open in it now. */
@@ -36,6 +37,7 @@ export async function openOnTablet(): Promise<void> {
     colorScheme: "dark",
   });
   page = await context.newPage();
+  page.setDefaultTimeout(PATIENCE_MS);
   await page.goto(server.address);
   await button("Save board").waitFor();
 }
@@ -52,6 +54,7 @@ export const [WIDTH_MM, HEIGHT_MM] = [58.5, 34.5];
 
 export async function openPage(query = ""): Promise<string[]> {
   page = await browser.newPage({ viewport: { width: 1366, height: 768 } });
+  page.setDefaultTimeout(PATIENCE_MS);
   const faults: string[] = [];
   page.on("pageerror", (error) => faults.push(error.message));
   page.on("console", (message) => {

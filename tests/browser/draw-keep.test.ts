@@ -22,6 +22,7 @@ import {
   WIDTH_MM,
 } from "./draw-driver.js";
 import { keepShot } from "./keep-shot.js";
+import { stillBox } from "./still-box.js";
 
 beforeAll(startBrowser);
 afterAll(stopBrowser);
@@ -142,9 +143,9 @@ describe("the board editor", () => {
     await keepShot(page, "tablet-draw");
     // Two fingers that move apart enlarge the board, and put no corner.
     const outline = page.locator(".draw-outline .draw-line");
-    const before = (await outline.boundingBox())!;
+    const before = await stillBox(outline);
     await pinch(await onBoard([20, 15]), [30, 90]);
-    await expect.poll(async () => (await outline.boundingBox())!.width / before.width).toBeCloseTo(3, 1);
+    await expect.poll(async () => (await stillBox(outline)).width / before.width).toBeCloseTo(3, 1);
     await expect
       .poll(() => page.getByRole("grid", { name: "Outline and regions" }).getByRole("row").count())
       .toBe(3);

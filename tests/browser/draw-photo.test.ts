@@ -6,6 +6,7 @@ import type { Point } from "../../src/board/polygon.js";
 import { fitCamera, toScreen } from "../../src/page/draw/model/camera.js";
 import { keepShot } from "./keep-shot.js";
 import { type OpenBench, openBenchPage } from "./open-bench.js";
+import { stillBox } from "./still-box.js";
 
 let open: OpenBench;
 beforeAll(async () => {
@@ -49,10 +50,9 @@ async function openBoard(device: string): Promise<string> {
   await open.page.evaluate((id) => {
     location.hash = `#/jobs/${id}/board`;
   }, job);
+  // Not the editor of the job before, which is there until this one has come.
+  await open.page.getByRole("heading", { name: `${device}: Board` }).waitFor({ state: "attached" });
   await open.page.getByRole("button", { name: "Save board" }).waitFor();
-  // What the job before said last.
-  const close = open.page.locator(".said.shown button");
-  if ((await close.count()) > 0) await close.click();
   return job;
 }
 
@@ -66,7 +66,7 @@ describe("the board editor on the bench", () => {
       .setInputFiles({ name: `photo.${form}`, mimeType: `image/${form}`, buffer: await photoOf(form) });
     await page.locator("img.draw-picture").waitFor();
     await page.getByLabel("The four corners of a rectangular board, and its size").check();
-    const box = (await page.locator('[data-pane="picture"]').boundingBox())!;
+    const box = await stillBox(page.locator('[data-pane="picture"]'));
     const inside = { width: Math.round(box.width - 2), height: Math.round(box.height - 2) };
     const bounds = { minX: -0.5, minY: -0.5, maxX: WIDTH - 0.5, maxY: HEIGHT - 0.5 };
     for (const corner of CORNERS) {
@@ -83,12 +83,13 @@ describe("the board editor on the bench", () => {
     await page.getByRole("button", { name: "Make outline and fiducials" }).click();
     await page.getByRole("button", { name: "Draw board", exact: true }).click();
     // The photo is warped under the board: a millimetre inside its corners is board, a millimetre outside is not.
-    const pane = (await page.locator('[data-pane="board"]').boundingBox())!;
+    const pane = await stillBox(page.locator('[data-pane="board"]'));
     const size = { width: Math.round(pane.width - 2), height: Math.round(pane.height - 2) };
     const camera = fitCamera({ minX: 0, minY: 0, maxX: 62.5, maxY: 40 }, size, false);
     // The pixels are looked at: no message may lie over them.
     await expect.poll(() => page.locator(".said.shown").count()).toBe(0);
     await page.locator("img.draw-picture").evaluate((image: HTMLImageElement) => image.decode());
+    await stillBox(page.locator("img.draw-picture"));
     const picture = sharp(await page.screenshot());
     const isBoard = async (mm: Point): Promise<boolean> => {
       const [u, v] = toScreen(camera, size, mm);
@@ -120,6 +121,26 @@ describe("the board editor on the bench", () => {
       [62.5, 40],
       [0, 40],
     ]);
+    expect(open.faults).toEqual([]);
+  });
+
+  it("loses nothing of a large map by a reload right after it came", async () => {
+    const { page } = open;
+    await openBoard("tide clock of many parts");
+    const parts = Array.from(
+      { length: 900 },
+      (_, i) => `R${i + 1},${2 + (i % 45)},${2 + Math.floor(i / 45)},0,top,0402`,
+    );
+    await page.getByText("Import a table, SVG or map").click();
+    await page.getByLabel("Choose a file").setInputFiles({
+      name: "parts.csv",
+      mimeType: "text/csv",
+      buffer: Buffer.from(["ref,x,y,rotation,side,package", ...parts].join("\n")),
+    });
+    await page.getByText("900 regions of parts.csv").waitFor();
+    await page.reload();
+    await page.getByText("What was drawn and not saved yet is back.").waitFor();
+    await page.getByRole("row", { name: /^R900/ }).waitFor({ state: "attached" });
     expect(open.faults).toEqual([]);
   });
 

@@ -7,9 +7,6 @@ import { type OpenBench, openBenchPage } from "./open-bench.js";
 /** The page that is open now. */
 export let open: OpenBench;
 
-/** Others may be at work on this machine. */
-export const LONG = { timeout: 120_000 };
-
 /** Open the page, and begin a job on it. @param map its board; none, if absent. */
 export async function beginJob(map?: unknown): Promise<void> {
   open = await openBenchPage();

@@ -23,6 +23,17 @@ export function keyboardOf(page: Page): Keyboard {
   };
   const tabTo = async (selector: string, text: string | RegExp = ""): Promise<void> => {
     const source = typeof text === "string" ? text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&") : text.source;
+    // What is not there yet, or can't be used yet, is waited for: a person does not tab on before it comes.
+    await page.waitForFunction(
+      ([css, words]) =>
+        [...document.querySelectorAll<HTMLElement>(css!)].some(
+          (one) =>
+            one.checkVisibility() &&
+            !one.matches(":disabled") &&
+            new RegExp(words!).test(`${one.textContent} ${one.getAttribute("aria-label") ?? ""}`),
+        ),
+      [selector, source],
+    );
     for (let i = 0; i < MOST_STOPS; i++) {
       const isThere = await page.evaluate(
         ([css, words]) => {

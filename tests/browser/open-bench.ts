@@ -5,6 +5,7 @@ import { join } from "node:path";
 import { type Browser, type BrowserContextOptions, chromium, type Page } from "playwright-core";
 import { type BenchProcess, startBenchProcess } from "../cli/start-bench.js";
 import { chromiumPath } from "./chromium-path.js";
+import { PATIENCE_MS } from "./patience.js";
 
 /** The page in a browser, and the bench behind it. */
 export interface OpenBench {
@@ -27,6 +28,7 @@ export async function openBenchPage(options: BrowserContextOptions = {}): Promis
   let bench = await startBenchProcess(jobs);
   const browser = await chromium.launch({ executablePath: chromiumPath(), args: ["--no-sandbox"] });
   const context = await browser.newContext({ viewport: { width: 1366, height: 768 }, ...options });
+  context.setDefaultTimeout(PATIENCE_MS);
   const page = await context.newPage();
   const faults: string[] = [];
   let isRestarting = false;

@@ -1,6 +1,7 @@
 // The panes of the board's editor: a place on the picture or on the board → where the mouse has to go.
 import type { Page } from "playwright-core";
 import { type Camera, fitCamera, toScreen } from "../../src/page/draw/model/camera.js";
+import { stillBox } from "./still-box.js";
 
 /** Where a place of a pane is on the screen, while the pane shows all of it.
  *  @param size of the frame in px, or of the board in mm.
@@ -13,8 +14,7 @@ export async function panePoint(
   size: readonly [number, number],
   isMirrored = false,
 ): Promise<{ x: number; y: number }> {
-  const box = await page.locator(`[data-pane="${name}"]`).boundingBox();
-  if (box === null) throw new Error(`the pane ${name} is not on the screen`);
+  const box = await stillBox(page.locator(`[data-pane="${name}"]`));
   // Borders of 1 px are no part of the pane's inside.
   const inside = { width: Math.round(box.width - 2), height: Math.round(box.height - 2) };
   const half = name === "picture" ? 0.5 : 0;

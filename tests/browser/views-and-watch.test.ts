@@ -12,12 +12,12 @@ import {
   chooseFiles,
   endJob,
   jobFolder,
-  LONG,
   open,
   section,
   table,
   textFile,
 } from "./job-driver.js";
+import { LONG } from "./patience.js";
 import { samplePath } from "./sample-board.js";
 
 afterEach(endJob);
@@ -91,7 +91,7 @@ describe("two views", () => {
     await section("Frames");
     await page.getByText("A frame with power is missing.").waitFor();
     expect(open.faults).toEqual([]);
-  }, 240_000);
+  });
 });
 
 describe("a watched folder", () => {
@@ -115,7 +115,16 @@ describe("a watched folder", () => {
     drop("off-1.csv", "attempt-1/baseline/frame-1.csv");
     drop("on-1.csv", "attempt-1/powered/frame-1.csv");
     await page.getByRole("article", { name: "Attempt 1" }).waitFor(LONG);
+    // Whoever draws meanwhile goes on drawing: another attempt takes neither the board nor the tool away.
+    await section("Board");
+    await button("Draw board").click();
+    await button("Rectangle").click();
+    const editor = await page.locator(".draw-view").elementHandle();
     drop("on-2.csv", "attempt-3/powered/frame-1.csv");
+    await page.getByRole("link", { name: "Attempts 2" }).waitFor(LONG);
+    expect(await editor!.evaluate((element) => element.isConnected)).toBe(true);
+    await expect.poll(() => button("Rectangle").getAttribute("aria-pressed"), LONG).toBe("true");
+    await section("Attempts");
     await page.getByRole("article", { name: "Attempt 2" }).waitFor(LONG);
     // A file that is none is set aside, and said so; the watch goes on until it is stopped.
     writeFileSync(join(folder, "on-3.csv"), "not,a\nframe");
@@ -127,5 +136,5 @@ describe("a watched folder", () => {
     // The browser itself notes the answer that refused the folder.
     expect(open.faults.filter((fault) => !fault.includes("422"))).toEqual([]);
     rmSync(folder, { recursive: true });
-  }, 240_000);
+  });
 });

@@ -155,6 +155,41 @@ describe("a drive that is taken out", () => {
     expect((await openJob(job, TOOL)).remarks).toMatchObject([{ text: "corroded" }]);
   });
 
+  it("under a watch ends it with a word; put back, the next watch takes what dropped in meanwhile", async () => {
+    const [job, dropped] = [join(folder, "job-watched"), join(folder, "dropped")];
+    await runCli(["job", "new", job, "--device", "sluice gauge"]);
+    await mkdir(dropped);
+    const words = [
+      "watch",
+      dropped,
+      "--job",
+      job,
+      "--settle",
+      "0.2",
+      "--gap",
+      "0.8",
+      "--no-report",
+      "--quiet",
+    ];
+    const child = spawn(process.execPath, [BIN, ...words], { stdio: ["ignore", "pipe", "pipe"] });
+    let [out, err] = ["", ""];
+    child.stdout.setEncoding("utf8").on("data", (text: string) => (out += text));
+    child.stderr.setEncoding("utf8").on("data", (text: string) => (err += text));
+    const ended = new Promise<number | null>((resolve) => child.on("close", resolve));
+    for (const name of ["off.csv", "on.csv"]) await cp(join(folder, name), join(dropped, name));
+    while (out === "") await new Promise((done) => setTimeout(done, 40));
+    await rename(job, `${job}-away`);
+    await cp(join(folder, "on-2.csv"), join(dropped, "on-2.csv"));
+    expectClear({ status: await ended, out, err }, /^E_JOB_[A-Z]+: .*job-watched/);
+    expect(await readdir(folder)).not.toContain("job-watched");
+    await rename(`${job}-away`, job);
+    expect(await runCli([...words, "--once"])).toMatchObject({ status: 0, err: "" });
+    const { attempts } = await openJob(job, TOOL);
+    const named = attempts.map(({ attempt }) => attempt.views[0]!.powered.map(({ name }) => name));
+    expect(named).toEqual([["on.csv"], ["on-2.csv"]]);
+    expect((await checkJob(job, TOOL)).problems).toEqual([]);
+  });
+
   it("with frames that were named is said by their names", async () => {
     await mkdir(join(folder, "card"), { recursive: true });
     await cp(join(folder, "off.csv"), join(folder, "card/off.csv"));

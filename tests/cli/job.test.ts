@@ -37,7 +37,7 @@ describe("a job from beginning to end", () => {
       ...["--restarts-after", "2.5", "--connected", "cell", "display", "--at", "2031-03-01T09:00:00+01:00"],
     );
     expect(out).toMatch(/^Job [0-9a-f]{16} begun in j: /);
-    expect(out).toContain(`${SHOWN}, board test board.`);
+    expect(out).toContain(`${SHOWN}, board map: test board.`);
     const header = jobSchema.parse(JSON.parse(await readFile(join(folder, "j/job.json"), "utf8")));
     expect(header).toMatchObject({
       device: NASTY,
@@ -91,7 +91,7 @@ describe("a job from beginning to end", () => {
   it("keeps what was done, a line a part", async () => {
     const out = await good("action", "j", "--replaced", "C2", "U5", "--cleaned", "--remark", "hot air");
     expect(out).toBe(
-      "Line 8: replaced C2. hot air\nLine 9: replaced U5. hot air\nLine 10: cleaned. hot air\n",
+      "Line 8: C2 replaced. hot air\nLine 9: U5 replaced. hot air\nLine 10: Cleaned. hot air\n",
     );
   });
 
@@ -112,7 +112,7 @@ describe("a job from beginning to end", () => {
     expect(out).toMatch(
       /2 {2}\d{4}-\d\d-\d\d \d\d:\d\d {2}attempt 1 \(test board; top; VSYS; 0\.9 V; 0\.278 A; limit 0\.5 A\): U5 /,
     );
-    expect(out).toMatch(/lifted C22 \(withdrawn\)/);
+    expect(out).toMatch(/C22 lifted \(withdrawn\)/);
     const shown = JSON.parse(await good("show", "j", "--json"));
     expect(shown.readings).toMatchObject([{ ref: "U5", value: 0.22 }]);
     expect(shown.withdrawn).toEqual([11]);
@@ -158,6 +158,17 @@ describe("a job from beginning to end", () => {
     expect(run.err).toMatch(/^E_JOB_HASH: the job is not sound: 1 error/);
     expect((await job("pack", "elsewhere/二", "--out", "never.zip")).err).toMatch(/^E_JOB_PACK/);
     expect(await readdir(folder)).not.toContain("never.zip");
+  });
+});
+
+describe("an attempt", () => {
+  it("prints with --quiet the verdict alone, and what it stands on beside it", async () => {
+    await good("new", "quiet", "--device", "meter", "--quiet");
+    const same = ["--baseline", "off.csv", "--powered", "off.csv"];
+    const { out, err, status } = await job("attempt", "quiet", ...same, "--quiet");
+    expect(status).toBe(0);
+    expect(out).toMatch(/^[^\n]+\n$/);
+    expect(err).toMatch(/^Warning: off\.csv is given as baseline and as powered frame/);
   });
 });
 

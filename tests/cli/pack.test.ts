@@ -3,6 +3,7 @@ import { execFile } from "node:child_process";
 import { mkdir, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { preProcessFile } from "typescript";
 import { afterAll, beforeAll, describe, expect, it, type TestContext } from "vitest";
 import { brokenLinks } from "../structure/broken-links.js";
 import { FRAME, makeFrame, SPOT } from "./make-frames.js";
@@ -71,11 +72,11 @@ describe("the package", () => {
   it("holds what runs and what explains it, and nothing else", () => {
     const paths = packed.files.map((file) => file.path);
     const allowed =
-      /^(?:dist\/.+\.(?:js|cjs|d\.ts|json)|dist\/page\/(?:index\.html|assets\/.+\.css)|src\/guide\/.+\.(?:md|svg)|src\/schemas\/.+\.json|bin\/faultglow\.js|sample-frames\/.+\.(?:json|csv|png|md)|(?:README|DEVELOPERS)\.md|LICENSE|package\.json)$/;
+      /^(?:dist\/.+\.(?:js|cjs|d\.ts|json)|dist\/page\/(?:index\.html|assets\/.+\.css)|src\/guide\/.+\.(?:md|svg)|src\/schemas\/.+\.json|bin\/(?:faultglow\.js|package\.json)|sample-frames\/.+\.(?:json|csv|png|md)|(?:README|DEVELOPERS)\.md|LICENSE|package\.json)$/;
     expect(paths.filter((path) => !allowed.test(path))).toEqual([]);
     for (const needed of [
       "bin/faultglow.js",
-      "dist/cli/main.js",
+      "dist/cli/main.cjs",
       "dist/index.d.ts",
       "src/schemas/findings.json",
       "src/guide/taking-frames.md",
@@ -85,6 +86,22 @@ describe("the package", () => {
     ]) {
       expect(paths).toContain(needed);
     }
+  });
+
+  it("holds no module that neither the library nor its types lead to", async () => {
+    const inPack = packed.files.map(({ path }) => path).filter((path) => path.startsWith("dist/"));
+    // The command and the page are bundled: each of their files is written because something loads it.
+    const library = inPack.filter((path) => !/^dist\/(?:cli|page)\//.test(path));
+    // A thread is begun by the name of its file.
+    const reached = new Set(["dist/index.js", "dist/index.d.ts", "dist/read/read-worker.js"]);
+    for (const path of reached) {
+      const { importedFiles } = preProcessFile(await readFile(join(PROJECT, path), "utf8"), true, true);
+      for (const { fileName } of importedFiles.filter(({ fileName: name }) => name.startsWith("."))) {
+        const file = join(path, "..", fileName);
+        reached.add(path.endsWith(".d.ts") ? file.replace(/\.js$/, ".d.ts") : file);
+      }
+    }
+    expect(library.sort()).toEqual([...reached].sort());
   });
 
   it("has documents whose links lead to what the package holds", async () => {

@@ -26,7 +26,7 @@ export interface CliOptions {
 
 /** Run faultglow with some words. The environment is bare, so that the caller's colours don't leak in. */
 export function runCli(words: readonly string[], options: CliOptions = {}): Promise<CliRun> {
-  if (!existsSync(new URL("../../dist/cli/main.js", import.meta.url))) {
+  if (!existsSync(new URL("../../dist/cli/main.cjs", import.meta.url))) {
     throw new Error("dist is missing: run `npm run build` before the tests of the command");
   }
   return new Promise((resolve, reject) => {

@@ -117,6 +117,21 @@ describe("faultglow watch", () => {
     expect(later.err).toMatch(/^Watching in for the job job\.\nEnded: 0 attempts were added\.\n$/);
   });
 
+  it("does not wait for a clock that is set back, though it is again and again", async () => {
+    await writeFile(
+      join(cwd, "back.cjs"),
+      'let ms = Date.now(); Date.now = () => (ms -= 60_000); console.error("set back");\n',
+    );
+    await drop("off.csv", 1, 0);
+    await drop("on.csv", 2, SPOT.peakK);
+    const { status, out, err } = await runCli(
+      ["watch", "in", "--job", "job", ...QUICK, "--once", "--quiet"],
+      { cwd, env: { NODE_OPTIONS: "--require ./back.cjs" } },
+    );
+    expect([status, err]).toEqual([0, "set back\n"]);
+    expect(out).toMatch(/hotspot/);
+  });
+
   it("loses nothing and takes nothing twice when it is killed while it works", async () => {
     await drop("off-1.csv", 1, 0);
     for (let i = 1; i <= 3; i++) {

@@ -3,9 +3,9 @@ import { openSync, writeSync } from "node:fs";
 import { runInputs } from "./run-inputs.js";
 import { TARGETS } from "./targets/targets.js";
 
-const [names, seed, inputs, minutes, progressFile] = process.argv.slice(2);
+const [names, seed, inputs, from, minutes, progressFile] = process.argv.slice(2);
 const progress = openSync(progressFile!, "w");
-const amount = { seed: seed!, inputs: Number(inputs), minutes: Number(minutes) };
+const amount = { seed: seed!, inputs: Number(inputs), from: Number(from), minutes: Number(minutes) };
 const place = new Float64Array(2);
 /** Inputs between two rounds of the collector: it takes some ten ms. */
 const COLLECT_EVERY = 2000;

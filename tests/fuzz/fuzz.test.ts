@@ -68,6 +68,13 @@ describe("the fuzzing itself", () => {
     expect(mutated.filter((one) => !Buffer.from(one).equals(Buffer.from(bytes))).length).toBeGreaterThan(150);
   });
 
+  it("goes on where another run has ended", async () => {
+    const one = target(([byte]) => byte);
+    const told: number[] = [];
+    const { inputs } = await runInputs(one, { seed: SEED, inputs: 5, from: 3 }, (input) => told.push(input));
+    expect([inputs, told]).toEqual([2, [3, 4]]);
+  });
+
   it("sees what a reader must not do", async () => {
     expect(await faultOf(target(() => [7, Number.NaN], "equal"))).toBe("");
     expect(await faultOf(target(() => [7, null], "equal"))).toContain("in place of");

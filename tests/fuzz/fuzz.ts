@@ -6,6 +6,8 @@ import { WATCH_LIMITS, watchChild } from "./watch-child.js";
 const { values } = parseArgs({
   options: {
     inputs: { type: "string", default: "1000000" },
+    /** A run that was cut short is gone on with at the input that comes next: read and refused, added up. */
+    from: { type: "string", default: "0" },
     /** Of each target at most so long; how many inputs it came to is printed. */
     minutes: { type: "string", default: "Infinity" },
     seed: { type: "string", default: "2031" },
@@ -15,7 +17,7 @@ const { values } = parseArgs({
 });
 if (values.help) {
   console.log(
-    "npm run fuzz -- [--inputs N] [--minutes N] [--seed TEXT] [--targets a,b]\n\nTargets:",
+    "npm run fuzz -- [--inputs N] [--from N] [--minutes N] [--seed TEXT] [--targets a,b]\n\nTargets:",
     TARGETS.map(({ name }) => name).join(", "),
   );
   process.exit(0);
@@ -23,17 +25,20 @@ if (values.help) {
 const inputs = Number(values.inputs);
 if (!Number.isInteger(inputs) || inputs < 1)
   throw new Error(`--inputs: expected a whole number above 0, found ${values.inputs}`);
+const from = Number(values.from);
+if (!Number.isInteger(from) || from < 0 || from >= inputs)
+  throw new Error(`--from: expected a whole number below ${inputs}, found ${values.from}`);
 const minutes = Number(values.minutes);
 if (!(minutes > 0)) throw new Error(`--minutes: expected a number above 0, found ${values.minutes}`);
 
 console.log(
-  `seed ${values.seed}, ${inputs} inputs each${Number.isFinite(minutes) ? `, ${minutes} minutes at most` : ""}\n`,
+  `seed ${values.seed}, ${inputs} inputs each${from === 0 ? "" : `, from number ${from} on`}${Number.isFinite(minutes) ? `, ${minutes} minutes at most` : ""}\n`,
 );
 console.log("target           read    refused  slowest  memory  faults");
 let bad = 0;
 for (const name of values.targets.split(",")) {
   try {
-    const [figures] = await watchChild([name], { seed: values.seed, inputs, minutes });
+    const [figures] = await watchChild([name], { seed: values.seed, inputs, from, minutes });
     const { read, refused, slowestMs, peakMiB, faults } = figures!;
     const cells = [
       String(read).padStart(9),

@@ -49,6 +49,8 @@ const TURN_EVERY = 500;
 export interface FuzzAmount {
   readonly seed: string;
   readonly inputs: number;
+  /** The first of them that is made: those before it were read in another run. */
+  readonly from?: number;
   /** No input is begun after so many. */
   readonly minutes?: number;
 }
@@ -57,7 +59,7 @@ export interface FuzzAmount {
  *  @param onInput told the number of each input before it is made, so that another process knows where this one hangs. */
 export async function runInputs(
   target: FuzzTarget,
-  { seed, inputs, minutes = Number.POSITIVE_INFINITY }: FuzzAmount,
+  { seed, inputs, from = 0, minutes = Number.POSITIVE_INFINITY }: FuzzAmount,
   onInput: (input: number) => void = () => {},
 ): Promise<FuzzFigures> {
   const faults: FuzzFault[] = [];
@@ -66,7 +68,7 @@ export async function runInputs(
   let slowestMs = 0;
   let done = 0;
   const endMs = performance.now() + minutes * 60_000;
-  for (let input = 0; input < inputs && performance.now() < endMs; input++) {
+  for (let input = from; input < inputs && performance.now() < endMs; input++) {
     done++;
     onInput(input);
     // What Node gives back only in a turn of its loop (closed inflaters, say) would pile up: reading small files never waits.

@@ -33,6 +33,7 @@ export async function watchChild(
   {
     seed,
     inputs,
+    from = 0,
     minutes = Number.POSITIVE_INFINITY,
     onFigures = () => {},
   }: FuzzAmount & {
@@ -44,7 +45,7 @@ export async function watchChild(
   writeFileSync(progress, "");
   const child = fork(
     fileURLToPath(new URL("fuzz-child.ts", import.meta.url)),
-    [names.join(","), seed, String(inputs), String(minutes), progress],
+    [names.join(","), seed, String(inputs), String(from), String(minutes), progress],
     {
       execArgv: ["--import", "tsx", "--expose-gc", `--max-old-space-size=${WATCH_LIMITS.heapMiB}`],
       stdio: ["ignore", "ignore", "pipe", "ipc"],

@@ -76,6 +76,21 @@ async function spotErrors(folder: string, file: string, px: readonly [number, nu
   });
 }
 
+describe.skipIf(real.missing)(`a laser's spot, with the frames in the wrong roles${real.title}`, () => {
+  it.each(["spot-a", "spot-b"])(
+    "%s: each pair is noted that way round, and none the right way",
+    async (folder) => {
+      const frames = await readFrames([`${real.path}/${folder}`]).then((read) => read.frames);
+      const [off, ...on] = frames as [Frame, ...Frame[]];
+      const isNoted = (baseline: Frame, powered: Frame): boolean =>
+        findHotspots({ baseline: [baseline], powered: [powered] }).notes.some(
+          ({ code }) => code === "N_ROLES_SWAPPED",
+        );
+      expect(on.map((hot) => [isNoted(hot, off), isNoted(off, hot)])).toEqual(on.map(() => [true, false]));
+    },
+  );
+});
+
 describe.skipIf(real.missing)(`a laser's spot, hand-triggered${real.title}`, () => {
   const table: SpotTable = real.missing
     ? {}

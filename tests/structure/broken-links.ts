@@ -1,4 +1,5 @@
-// Links of a Markdown text → those that lead nowhere. Nothing is fetched: addresses on the web are left alone.
+// Links of a Markdown text, and paths that it names as code → those that lead nowhere. Nothing is fetched: addresses on the web
+// are left alone.
 import { posix } from "node:path";
 
 /** A text without its blocks and spans of code, in which nothing is a link or a heading. */
@@ -43,4 +44,15 @@ export function brokenLinks(path: string, text: string, read: (path: string) => 
     if (target === null) return true;
     return anchor !== undefined && !(to.endsWith(".md") && anchorsOf(target).has(anchor));
   });
+}
+
+/** Paths of the project's own sources and tests that stand as code, whole and by themselves, and are not there; patterns are left
+ *  alone.
+ *  @param isThere asked with each path.
+ */
+export function missingPaths(text: string, isThere: (path: string) => boolean): string[] {
+  const spans = text
+    .replace(/^```[\s\S]*?^```/gm, "")
+    .matchAll(/`((?:src|tests|bin|sample-frames)\/[^`\s…*]*)`/g);
+  return [...new Set([...spans].map((match) => match[1]!))].filter((path) => !isThere(path));
 }

@@ -2,7 +2,7 @@
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { brokenLinks } from "./broken-links.js";
+import { brokenLinks, missingPaths } from "./broken-links.js";
 import { gitFiles, listFiles, PROJECT, readText } from "./project.js";
 
 const documents = (gitFiles() ?? ["README.md", "DEVELOPERS.md", ...listFiles("src/guide", ".md")]).filter(
@@ -23,6 +23,10 @@ describe("links of the documents", () => {
     expect(brokenLinks(path, readText(path), readFromProject)).toEqual([]);
   });
 
+  it.each(documents)("of %s that stand as code in it do so, too", (path) => {
+    expect(missingPaths(readText(path), (file) => existsSync(join(PROJECT, file)))).toEqual([]);
+  });
+
   it("are seen to be broken where they are", () => {
     const text =
       "# A\n[a](#a) [b](#b) [c](c.md) ![d](d.png) [e](../e.md#e-f) [f](../e.md#g) [w](https://x.y/z) `[n](no)`\n";
@@ -32,5 +36,8 @@ describe("links of the documents", () => {
       "d.png",
       "../e.md#g",
     ]);
+    const named =
+      "`src/a.ts` and `tests/b/`, `src/c-….ts`, `src/*.ts`, `npx tsx tests/d.ts`, `a/src/e.ts`\n```\n`src/f.ts`\n```\n";
+    expect(missingPaths(named, (path) => path === "tests/b/")).toEqual(["src/a.ts"]);
   });
 });

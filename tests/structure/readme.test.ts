@@ -11,7 +11,7 @@ import { placeView } from "../../src/board/place-view.js";
 import { main } from "../../src/cli/main.js";
 import { ANALYSE_DEFAULTS } from "../../src/findings/analyse-options.js";
 import { readScaleObject } from "../../src/frames/scale-schema.js";
-import { FRAME_EXTENSIONS } from "../../src/read/list-frame-files.js";
+import { FRAME_EXTENSIONS } from "../../src/read/frame-extensions.js";
 import { CAUTIONS } from "../../src/report/cautions.js";
 import { fakeSurroundings } from "../unit/cli/fake-surroundings.js";
 import { listFiles, markdownSection, markdownTable, PROJECT, readText, STAGES } from "./project.js";

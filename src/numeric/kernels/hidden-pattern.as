@@ -295,13 +295,11 @@ export function solveHidden(
   const inside = showing + size;
   const compared = inside + size;
   const hiddenCount = load<i32>(counts);
-  const showingCount = load<i32>(counts, 4);
   const insideCount = load<i32>(counts, 8);
   const comparedCount = load<i32>(counts, 12);
   const h = scratch;
   const u = h + size;
-  const q = u + size;
-  const residual = q + size;
+  const residual = u + (size << 1);
   const shown = residual + size;
   const weighted = shown + size;
   const direction = weighted + size;
@@ -318,40 +316,73 @@ export function solveHidden(
     store<f32>(direction + i, value);
     rho += <f64>value * <f64>value;
   }
-  for (let step = 0; step < steps && rho > 0; step++) {
-    for (let j = 0; j < hiddenCount; j++) {
-      const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
-      store<f32>(h + i, <f32>(<f64>load<f32>(scale + i) * <f64>load<f32>(direction + i)));
-    }
-    forward(h, showing, showingCount, at, weights, width, shown);
-    weighShown(shown, weight, compared, comparedCount, width, weighted);
-    adjoint(weighted, showing, inside, insideCount, at, weights, width, n, q);
-    let curve: f64 = 0;
-    for (let j = 0; j < hiddenCount; j++) {
-      const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
-      const along = <f64>load<f32>(direction + i);
-      const value = <f32>(<f64>load<f32>(q + i) * <f64>load<f32>(scale + i) + along);
-      store<f32>(q + i, value);
-      curve += <f64>value * along;
-    }
-    const alpha = rho / curve;
-    let next: f64 = 0;
-    for (let j = 0; j < hiddenCount; j++) {
-      const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
-      store<f32>(u + i, <f32>(<f64>load<f32>(u + i) + alpha * <f64>load<f32>(direction + i)));
-      const left = <f32>(<f64>load<f32>(residual + i) - alpha * <f64>load<f32>(q + i));
-      store<f32>(residual + i, left);
-      next += <f64>left * <f64>left;
-    }
-    const share = next / rho;
-    for (let j = 0; j < hiddenCount; j++) {
-      const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
-      store<f32>(direction + i, <f32>(<f64>load<f32>(residual + i) + share * <f64>load<f32>(direction + i)));
-    }
-    rho = next;
+  // In two places, so that the compiler leaves the step a function of its own: the engine has better code of it after the first ones.
+  if (steps > 0 && rho > 0) {
+    rho = takeStep(scale, weight, at, weights, width, n, lists, counts, scratch, rho);
+  }
+  for (let step = 1; step < steps && rho > 0; step++) {
+    rho = takeStep(scale, weight, at, weights, width, n, lists, counts, scratch, rho);
   }
   for (let j = 0; j < hiddenCount; j++) {
     const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
     store<f32>(h + i, <f32>(<f64>load<f32>(scale + i) * <f64>load<f32>(u + i)));
   }
+}
+
+/** One step of `solveHidden`. @param rho square of the residual. @returns … of what is left of it. */
+function takeStep(
+  scale: usize,
+  weight: usize,
+  at: usize,
+  weights: usize,
+  width: i32,
+  n: i32,
+  lists: usize,
+  counts: usize,
+  scratch: usize,
+  rho: f64,
+): f64 {
+  const size = <usize>n << 2;
+  const hidden = lists;
+  const showing = hidden + size;
+  const inside = showing + size;
+  const compared = inside + size;
+  const hiddenCount = load<i32>(counts);
+  const h = scratch;
+  const u = h + size;
+  const q = u + size;
+  const residual = q + size;
+  const shown = residual + size;
+  const weighted = shown + size;
+  const direction = weighted + size;
+  for (let j = 0; j < hiddenCount; j++) {
+    const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
+    store<f32>(h + i, <f32>(<f64>load<f32>(scale + i) * <f64>load<f32>(direction + i)));
+  }
+  forward(h, showing, load<i32>(counts, 4), at, weights, width, shown);
+  weighShown(shown, weight, compared, load<i32>(counts, 12), width, weighted);
+  adjoint(weighted, showing, inside, load<i32>(counts, 8), at, weights, width, n, q);
+  let curve: f64 = 0;
+  for (let j = 0; j < hiddenCount; j++) {
+    const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
+    const along = <f64>load<f32>(direction + i);
+    const value = <f32>(<f64>load<f32>(q + i) * <f64>load<f32>(scale + i) + along);
+    store<f32>(q + i, value);
+    curve += <f64>value * along;
+  }
+  const alpha = rho / curve;
+  let next: f64 = 0;
+  for (let j = 0; j < hiddenCount; j++) {
+    const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
+    store<f32>(u + i, <f32>(<f64>load<f32>(u + i) + alpha * <f64>load<f32>(direction + i)));
+    const left = <f32>(<f64>load<f32>(residual + i) - alpha * <f64>load<f32>(q + i));
+    store<f32>(residual + i, left);
+    next += <f64>left * <f64>left;
+  }
+  const share = next / rho;
+  for (let j = 0; j < hiddenCount; j++) {
+    const i = <usize>load<i32>(hidden + (<usize>j << 2)) << 2;
+    store<f32>(direction + i, <f32>(<f64>load<f32>(residual + i) + share * <f64>load<f32>(direction + i)));
+  }
+  return next;
 }

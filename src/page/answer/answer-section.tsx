@@ -25,6 +25,8 @@ export function AnswerSection({ state, attempt }: SectionProps) {
   const shown =
     state.attempts.find((one) => one.attempt.number === attempt) ??
     (attempt === null ? state.attempts.at(-1) : undefined);
+  if (shown === undefined && attempt !== null && state.attempts.length > 0)
+    return <MissingAnswer state={state} number={attempt} />;
   if (shown === undefined) {
     const isComing = tasksOf(state.id).some(isGoing);
     return (
@@ -43,6 +45,21 @@ export function AnswerSection({ state, attempt }: SectionProps) {
     <section aria-label="Answer" class="answer-section">
       <AttemptTabs state={state} shown={shown.attempt.number} />
       <OneAnswer key={shown.attempt.number} state={state} attempt={shown} />
+    </section>
+  );
+}
+
+/** An attempt that the address names and the job has not, or not yet: its work is told of before the job is. */
+function MissingAnswer({ state, number }: { readonly state: JobState; readonly number: number }) {
+  const isComing = tasksOf(state.id).some((task) => isGoing(task) || task.attempt === number);
+  return (
+    <section aria-label="Answer" class="answer-section">
+      <AttemptTabs state={state} shown={number} />
+      <p class="lead">
+        {isComing
+          ? `The answer of attempt ${number} comes here by itself.`
+          : `This job has no attempt ${number}. Choose one of those above.`}
+      </p>
     </section>
   );
 }
@@ -71,7 +88,8 @@ function OneAnswer({ state, attempt }: { readonly state: JobState; readonly atte
     return makeStage(seen === null ? null : board, seen, pictures);
   }, [pictures, seen, board]);
   const ofView = viewThreshold(findings, view);
-  const threshold = thresholdAt(ofView, rate ?? findings.threshold.falseAlarmsPerFrame);
+  const pixels = pictures === null ? 1 : pictures.width * pictures.height;
+  const threshold = thresholdAt(ofView, pixels, rate ?? findings.threshold.falseAlarmsPerFrame);
   return (
     <div class="answer">
       <VerdictPanel attempt={attempt} />

@@ -64,12 +64,12 @@ export function BoardView(props: BoardViewProps) {
         significance,
         rise,
         width: pictures.width,
-        leastSigma: threshold.sigma,
+        leastSigma: threshold.placeSigma,
         noiseK: viewThreshold(attempt.findings, view).noise.testedSigmaK,
       },
       setPlaces,
     );
-  }, [pictures, threshold.sigma, isOwnRate]);
+  }, [pictures, threshold.placeSigma, isOwnRate]);
   const letter = letterScale();
   const room = (size.width < NARROW ? NARROW_LABEL_ROOM : LABEL_ROOM) * letter;
   const inner = Math.max(40, size.width - 2 * room);

@@ -94,6 +94,13 @@ export function SuspectList({ attempt, pointed, onPoint }: SuspectListProps) {
           </li>
         ))}
       </ol>
+      {suspects.some(({ powerW }) => powerW !== null) && (
+        <p class="dim small">
+          {findings.inputs.volts === null || findings.inputs.amps === null
+            ? "Watts are by the frames alone: what was fed in is not known."
+            : "Watts are by the frames and by what was fed in."}
+        </p>
+      )}
       {findings.unexplained !== null && (
         <p class="rest">
           None of the named parts:{" "}

@@ -12,18 +12,20 @@ import { sectionHash } from "../state/route.js";
 import { showNumber } from "../state/settings.js";
 import { type CardSize, cardSize } from "./card.js";
 import { ChangeList } from "./change-list.js";
+import { ChangeReasons } from "./change-reasons.js";
 import { joinChanges } from "./join-changes.js";
 import { JoinLines } from "./join-lines.js";
 import { SmallBoard } from "./small-board.js";
 import { useComparisons } from "./use-comparisons.js";
-import { useSmallPictures } from "./use-small-pictures.js";
+import { smallGrid, useSmallPictures } from "./use-small-pictures.js";
 
 /** Attempts side by side. */
 export function AttemptsSection({ state }: SectionProps) {
   const [withHealthy, setWithHealthy] = useState(true);
   const section = useRef<HTMLElement>(null);
-  const card = cardSize(state.attempts.length, roomIn(section.current, useSize(section).width));
-  const pictures = useSmallPictures(state);
+  const room = roomIn(section.current, useSize(section).width);
+  const card = cardSize(state.attempts.length, room);
+  const pictures = useSmallPictures(state, room === 0 ? 0 : smallGrid(card.width, devicePixelRatio));
   const joins = joinChanges(state, useComparisons(state, withHealthy));
   const hasHealthy = state.attempts.some(({ attempt }) => attempt.conditions.healthy);
   if (state.attempts.length === 0) {
@@ -93,9 +95,16 @@ export function AttemptsSection({ state }: SectionProps) {
               Attempt {join.before} to {join.after}:
             </strong>{" "}
             {showNumber(join.verdict ?? `not compared: ${join.reason}.`)}
+            <ChangeReasons join={join} />
           </li>
         ))}
       </ol>
+      {joins.some(({ parts }) => parts.some(({ powerW }) => powerW.some((watts) => watts !== null))) && (
+        <p class="dim small">
+          Watts from one attempt to the next are by the frames alone, so that both can be held against each
+          other; those of an attempt's own answer are by what was fed in, too.
+        </p>
+      )}
     </section>
   );
 }

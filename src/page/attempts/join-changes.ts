@@ -8,13 +8,15 @@ import { actionText } from "../../report/job-words.js";
 type JobAttempt = JobState["attempts"][number];
 
 /** What became of a part from one attempt to the next. */
-interface JoinedPart {
+export interface JoinedPart {
   readonly ref: string;
   readonly change: Change;
   /** Middle of the part, board mm; null where it is on no map. */
   readonly at: Point | null;
   readonly side: "top" | "bottom";
   readonly why: string;
+  /** Heat in the earlier and in the later attempt, by the frames alone, W; null: not known. */
+  readonly powerW: readonly [number | null, number | null];
 }
 
 /** Two attempts that follow each other. */
@@ -54,11 +56,12 @@ export function joinChanges(state: JobState, compared: JobState["comparisons"]):
       reason: comparison === null ? (reason ?? "not compared") : null,
       verdict: comparison?.verdict ?? null,
       parts:
-        comparison?.parts.filter(isTelling).map(({ ref, side, change, why }) => ({
+        comparison?.parts.filter(isTelling).map(({ ref, side, change, why, powerW }) => ({
           ref,
           side,
           change,
           why,
+          powerW,
           at: placeOf(attempt, ref) ?? placeOf(earlier, ref),
         })) ?? [],
     };

@@ -10,8 +10,10 @@ import { announceError } from "../state/announce.js";
 export function useComparisons(state: JobState, withHealthy: boolean): JobState["comparisons"] {
   const [without, setWithout] = useState<JobState["comparisons"] | null>(null);
   useEffect(() => {
-    setWithout(null);
-    if (withHealthy) return undefined;
+    if (withHealthy) {
+      setWithout(null);
+      return undefined;
+    }
     let isGone = false;
     const load = async (): Promise<void> => {
       const all: JobState["comparisons"] = [];
@@ -31,5 +33,9 @@ export function useComparisons(state: JobState, withHealthy: boolean): JobState[
       isGone = true;
     };
   }, [state.id, state.seal, withHealthy]);
-  return withHealthy ? state.comparisons : (without ?? state.comparisons);
+  if (withHealthy || without === null) return state.comparisons;
+  // Of an attempt that has just come, what came with the job stands until it is compared.
+  return state.comparisons.map(
+    (one) => without.find(({ before, after }) => before === one.before && after === one.after) ?? one,
+  );
 }

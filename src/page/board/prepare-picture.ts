@@ -55,7 +55,7 @@ export function preparePicture(
 /** From where on the rise of a picture is coloured. */
 export function paintLimits(
   picture: Pick<BoardPicture, "leastRiseK">,
-  threshold: Threshold,
+  threshold: Omit<Threshold, "placeSigma">,
 ): { leastSigma: number; leastRiseK: number } {
   return { leastSigma: threshold.sigma, leastRiseK: Math.max(threshold.riseK, picture.leastRiseK) };
 }
@@ -90,8 +90,13 @@ function riseOf(pictures: Pictures, layer: RiseLayer): Float32Array | null {
 export function viewThreshold(
   findings: Findings,
   view: number,
-): { readonly threshold: Findings["threshold"]; readonly noise: Findings["noise"] } {
+): Pick<Findings, "threshold" | "noise" | "options"> {
   const { otherSide } = findings;
   if (view === 0 || !otherSide) return findings;
-  return { noise: otherSide.noise, threshold: { ...findings.threshold, riseK: otherSide.threshold.riseK } };
+  const { options } = findings;
+  return {
+    options,
+    noise: otherSide.noise,
+    threshold: { ...findings.threshold, riseK: otherSide.threshold.riseK },
+  };
 }

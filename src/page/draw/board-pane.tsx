@@ -1,5 +1,5 @@
 // page: the board in millimetres, as it is seen from a side → a pane to draw on by pointer and by keys.
-import { useEffect, useMemo, useRef } from "preact/hooks";
+import { useLayoutEffect, useMemo, useRef } from "preact/hooks";
 import { composeHomographies, invertHomography } from "../../board/plane-transform.js";
 import { BoardGrid } from "./board-grid.js";
 import { boardKey, fitBoard } from "./board-keys.js";
@@ -23,9 +23,10 @@ export function BoardPane({ session }: { readonly session: DrawSession }) {
   const user = useMemo(() => boardPointer(session), [session]);
   usePaneGestures(element, board, user);
   const { width, height } = board.size.value;
-  // A pane that has just got its size, a board turned over, or a first outline: show all of it.
+  // A pane that has just got its size, a board turned over, or a first outline: show all of it, before a press can mean a place
+  // that was seen elsewhere.
   const isEmpty = drawing.value.outline.length === 0;
-  useEffect(() => fitBoard(session), [width > 0 && height > 0, side.value, isEmpty, mode.value]);
+  useLayoutEffect(() => fitBoard(session), [width > 0 && height > 0, side.value, isEmpty, mode.value]);
 
   const keyDown = (event: KeyboardEvent): void => {
     if (!boardKey(session, event)) return;

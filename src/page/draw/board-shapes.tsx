@@ -1,5 +1,5 @@
 // page: a drawing → outline, regions, handles and fiducials as SVG over a pane.
-import { centroid, type Point, type Polygon } from "../../board/polygon.js";
+import { boundsOf, centroid, type Point, type Polygon } from "../../board/polygon.js";
 import { letterScale } from "../show/letter-scale.js";
 import type { DrawSession } from "./draw-session.js";
 import { pendingShape } from "./draw-tools.js";
@@ -7,8 +7,10 @@ import { cameraMatrix, toScreen } from "./model/camera.js";
 import type { DrawnRegion, Side } from "./model/drawing.js";
 import { polygonOf } from "./model/find-under.js";
 
-/** Labels of regions that are smaller than this on the screen would hide them, px beside letters of a laptop. */
-const LABEL_PX = 15;
+/** A letter of a label is about so wide, and a label so high, px beside letters of a laptop. Where it does not fit into its region
+ *  it would hide the outline: the table has the name, and so has the region once it is chosen or larger. */
+const LETTER_PX = 8;
+const LABEL_PX = 13;
 
 /** All that is drawn on the board, in the pane's own pixels. */
 export function BoardShapes({ session }: { readonly session: DrawSession }) {
@@ -113,11 +115,12 @@ function Label({
   const corners = region.polygon.map((corner) => toScreen(camera.value, size.value, corner));
   const [u, v] = centroid(corners);
   if (!(u > 0 && v > 0 && u < size.value.width && v < size.value.height)) return null;
-  const widthPx = Math.max(...corners.map(([x]) => x)) - Math.min(...corners.map(([x]) => x));
-  const isSmall = widthPx < LABEL_PX * letterScale() && !session.chosen.value.has(region.id);
-  if (isSmall && !isWrong) return null;
+  const { minX, minY, maxX, maxY } = boundsOf(corners);
   // A mark besides the colour, for eyes that don't tell it.
   const text = `${isWrong ? "⚠ " : ""}${region.ref}${region.normallyWarm === true ? " ~" : ""}`;
+  const letter = letterScale();
+  const isFitting = maxX - minX >= text.length * LETTER_PX * letter && maxY - minY >= LABEL_PX * letter;
+  if (!isFitting && !isWrong && !session.chosen.value.has(region.id)) return null;
   return (
     <text class="draw-label" x={u} y={v}>
       {text}

@@ -1,7 +1,7 @@
 // page: a drawing that changes → a draft that survives reloads, and on request a map in the job.
 import { effect } from "@preact/signals";
 import { callApi } from "../../api/call-api.js";
-import { announceError } from "../state/announce.js";
+import * as drafts from "../state/draft.js";
 import { change, type DrawSession, frameKey } from "./draw-session.js";
 import { draftOf, readDraft } from "./model/draft.js";
 import { type Drawing, drawingOf, mapOf, viewOf } from "./model/drawing.js";
@@ -11,8 +11,6 @@ import { solvePlacing } from "./model/placing.js";
 import { pointAt } from "./problem-list.js";
 import { say } from "./say.js";
 
-/** A draft is sent this long after the last change, ms: often enough for a pulled plug, seldom enough for a disk. */
-const PAUSE_MS = 500;
 /** A hand that pauses this long looks at what it did, ms. */
 const REST_MS = 150;
 
@@ -20,8 +18,7 @@ const REST_MS = 150;
  *  @returns true if it holds what is not saved yet. */
 export async function loadDraft(session: DrawSession): Promise<boolean> {
   const { props, history } = session;
-  const { draft } = await callOf(session)("draft", { job: props.job, name: draftName(session) });
-  const found = readDraft(draft);
+  const found = readDraft(await drafts.loadDraft(props.job, draftName(session), callOf(session)));
   // What was drawn while the draft was on its way is worth more.
   if (found === null || history.value.now.before !== null) return false;
   const first = history.value.now.state;
@@ -41,32 +38,15 @@ export async function loadDraft(session: DrawSession): Promise<boolean> {
 export function keepDrafts(session: DrawSession): () => void {
   const { props, history } = session;
   let kept = history.value.now.state;
-  let timer: ReturnType<typeof setTimeout> | null = null;
-  const send = (): void => {
-    if (timer !== null) clearTimeout(timer);
-    timer = null;
-    const drawing = history.value.now.state;
-    if (drawing === kept) return;
-    kept = drawing;
-    const body = { draft: draftOf(drawing) };
-    callOf(session)("saveDraft", { job: props.job, name: draftName(session), body }).catch(
-      (error: unknown) => {
-        // Not kept after all: another object than the drawing, so that the next change, or leaving, sends it again.
-        kept = { ...kept };
-        announceError(error);
-      },
-    );
-  };
   const stop = effect(() => {
-    if (history.value.now.state === kept) return;
-    if (timer !== null) clearTimeout(timer);
-    timer = setTimeout(send, PAUSE_MS);
+    const { state } = history.value.now;
+    if (state === kept) return;
+    kept = state;
+    drafts.saveDraftSoon(props.job, draftName(session), () => draftOf(state), callOf(session));
   });
-  addEventListener("pagehide", send);
   return () => {
     stop();
-    removeEventListener("pagehide", send);
-    send();
+    drafts.sendDrafts();
   };
 }
 

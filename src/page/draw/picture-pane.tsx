@@ -1,5 +1,5 @@
 // page: a picture in its own pixels → a pane on which fiducials are picked.
-import { useEffect, useMemo, useRef } from "preact/hooks";
+import { useLayoutEffect, useMemo, useRef } from "preact/hooks";
 import type { Point } from "../../board/polygon.js";
 import { boardPoint } from "../../core/units.js";
 import { ARROWS, cameraKey, moveCursor } from "./board-keys.js";
@@ -29,7 +29,7 @@ export function PicturePane({ session }: { readonly session: DrawSession }) {
     const bounds = { minX: -0.5, minY: -0.5, maxX: shown.width - 0.5, maxY: shown.height - 0.5 };
     photo.camera.value = fitCamera(bounds, photo.size.value, false, 0.02);
   };
-  useEffect(() => {
+  useLayoutEffect(() => {
     showAll();
     if (shown !== null) photo.cursor.value = [Math.floor(shown.width / 2), Math.floor(shown.height / 2)];
   }, [shown?.key, width > 0 && height > 0]);

@@ -5,7 +5,7 @@ import type { InboxFile } from "../../api/inbox-schema.js";
 import type { JobState } from "../../api/jobs-schema.js";
 import { announce, announceError } from "../state/announce.js";
 import { loadDraft, saveDraftSoon } from "../state/draft.js";
-import { loadPlacedView, placedViews } from "../state/placed-views.js";
+import { loadPlacedView, placedView } from "../state/placed-views.js";
 import { followTask, isGoing, tasksOf } from "../state/tasks.js";
 import { attemptBody, bodyAhead } from "./attempt-body.js";
 import { NO_CONDITIONS, type TypedConditions } from "./conditions.js";
@@ -24,6 +24,8 @@ interface AnalyseBarProps {
   readonly isComing: boolean;
 }
 
+/** What to do about a number that is none. */
+const WRITE_WORDS = "Write it like 0.9 or 0,9, without its unit, or leave the field empty.";
 /** Name of the draft that keeps what was typed. */
 const DRAFT = "conditions";
 
@@ -39,11 +41,12 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
       }, announceError)
       .finally(() => setLoaded(true));
   }, [state.id]);
+  const bar = useRef<HTMLElement>(null);
   const typedMs = useRef(0);
   const change = (next: TypedConditions): void => {
     typedMs.current = performance.now();
     setTyped(next);
-    saveDraftSoon(state.id, DRAFT, next);
+    saveDraftSoon(state.id, DRAFT, () => next);
   };
   const first = baseline[0] ?? null;
   const otherFirst = other?.baseline[0] ?? null;
@@ -57,7 +60,7 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
       ? "A frame without power is missing: it tells what was warm before."
       : powered.length === 0
         ? "A frame with power is missing."
-        : (sizeTrouble([...baseline, ...powered]) ?? otherTrouble(other, first));
+        : (sizeTrouble([...baseline, ...powered]) ?? otherTrouble(state.id, other, first));
   const board = state.boards.at(-1)?.name ?? null;
   const parts = { baseline, powered, other, typed, board };
   const analyse = async (): Promise<void> => {
@@ -66,8 +69,11 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
       const placed = first === null ? null : await loadPlacedView(state.id, first.sha256);
       const otherPlaced = otherFirst === null ? null : await loadPlacedView(state.id, otherFirst.sha256);
       const body = attemptBody({ ...parts, placed, otherPlaced });
-      if ("wrong" in body) announce(`${body.wrong} is not a number above 0.`, true);
-      else followTask((await callApi("makeAttempt", { job: state.id, body: body.ok })).task);
+      if ("wrong" in body) {
+        announce(`${body.wrong} is not a number above 0. ${WRITE_WORDS}`, true);
+        // The field that is meant, which may be beyond the edge of the window.
+        bar.current?.querySelector<HTMLInputElement>(`[data-words="${body.wrong}"]`)?.focus();
+      } else followTask((await callApi("makeAttempt", { job: state.id, body: body.ok })).task);
     } catch (error) {
       announceError(error);
     } finally {
@@ -75,15 +81,14 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
     }
   };
   const isAnalysing = tasksOf(state.id).some((task) => task.kind === "attempt" && isGoing(task));
-  const placedOf = (file: InboxFile | null) =>
-    (file === null ? null : placedViews.value[file.sha256]) ?? null;
+  const placedOf = (file: InboxFile | null) => (file === null ? null : placedView(state.id, file.sha256));
   const isReady = isLoaded && lacking === null && !isBusy && !isAnalysing;
   const ahead = isReady
     ? bodyAhead({ ...parts, placed: placedOf(first), otherPlaced: placedOf(otherFirst) })
     : null;
   useAnalyseAhead(state.id, ahead, typedMs.current);
   return (
-    <section class="analyse-bar" aria-label="Analyse">
+    <section ref={bar} class="analyse-bar" aria-label="Analyse">
       <ConditionsForm isReady={isLoaded} typed={typed} onChange={change} isBurst={frames > 1} nets={nets} />
       {first !== null && <PlacingLine state={state} baseline={first} isComing={isComing} />}
       {otherFirst !== null && state.boards.length > 0 && (
@@ -110,13 +115,17 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
 }
 
 /** Two views are joined on the board: both have to be whole, and placed. */
-function otherTrouble(other: SortedInbox["other"] | null, first: InboxFile | null): string | null {
+function otherTrouble(
+  job: string,
+  other: SortedInbox["other"] | null,
+  first: InboxFile | null,
+): string | null {
   if (other === null) return null;
   const [otherFirst] = other.baseline;
   if (otherFirst === undefined) return "The other view lacks a frame without power.";
   if (other.powered.length === 0) return "The other view lacks a frame with power.";
   const isPlaced = (file: InboxFile | null): boolean =>
-    file !== null && placedViews.value[file.sha256] != null;
+    file !== null && placedView(job, file.sha256) !== null;
   if (!isPlaced(first) || !isPlaced(otherFirst))
     return "Two views are joined on the board: place the first baseline of each.";
   return sizeTrouble([...other.baseline, ...other.powered]);

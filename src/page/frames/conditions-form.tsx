@@ -1,5 +1,5 @@
 // page: the conditions of an attempt → fields to type them into.
-import type { TypedConditions } from "./conditions.js";
+import { NUMBERS, type TypedConditions } from "./conditions.js";
 
 interface ConditionsFormProps {
   /** What was typed before is there; until then nothing can be typed over it. */
@@ -30,6 +30,7 @@ export function ConditionsForm({ isReady, typed, onChange, isBurst, nets }: Cond
         autoComplete={"off" as const}
         inputMode={isNumber ? ("decimal" as const) : ("text" as const)}
         {...(name === "rail" ? { list: "rails" } : {})}
+        {...(name in NUMBERS ? { "data-words": NUMBERS[name as keyof typeof NUMBERS] } : {})}
         onInput={(event) => onChange({ ...typed, [name]: event.currentTarget.value })}
       />
     </label>

@@ -33,7 +33,13 @@ export const NO_CONDITIONS: TypedConditions = Object.freeze({
 });
 
 /** Fields that want a number above 0, and what they are called. */
-const NUMBERS = { volts: "Volts", amps: "Amps", limitA: "Limit", rateHz: "Rate", cycleS: "Rhythm" } as const;
+export const NUMBERS = {
+  volts: "Volts",
+  amps: "Amps",
+  limitA: "Limit",
+  rateHz: "Rate",
+  cycleS: "Rhythm",
+} as const;
 type NumberName = keyof typeof NUMBERS;
 
 /** Read the conditions.

@@ -2,6 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { InboxFile, Role } from "../../api/inbox-schema.js";
+import { isFrameName } from "../../read/frame-extensions.js";
 import type { SectionProps } from "../job/job-page.js";
 import { CautionsNote } from "../show/cautions-note.js";
 import { announceError } from "../state/announce.js";
@@ -116,8 +117,6 @@ export function FramesSection({ state }: SectionProps) {
   );
 }
 
-const FRAME_NAME = /\.(?:csv|txt|tsv|dat|png|tiff?)$/i;
-
 function firstUnread(files: readonly InboxFile[]): InboxFile | null {
-  return files.find(({ sort, names }) => sort === "unread" && FRAME_NAME.test(names[0] ?? "")) ?? null;
+  return files.find(({ sort, names }) => sort === "unread" && isFrameName(names[0] ?? "")) ?? null;
 }

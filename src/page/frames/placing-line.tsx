@@ -5,7 +5,7 @@ import type { InboxFile } from "../../api/inbox-schema.js";
 import type { JobState } from "../../api/jobs-schema.js";
 import { formatSignificant } from "../../core/format-quantity.js";
 import { announceError } from "../state/announce.js";
-import { keepPlacedView, loadPlacedView, placedViews } from "../state/placed-views.js";
+import { keepPlacedView, loadPlacedView, placedView } from "../state/placed-views.js";
 import { sectionHash } from "../state/route.js";
 import { showNumber } from "../state/settings.js";
 
@@ -20,7 +20,7 @@ interface PlacingLineProps {
 export function PlacingLine({ state, baseline, isComing }: PlacingLineProps) {
   const [doubt, setDoubt] = useState<string | null>(null);
   const [isBusy, setBusy] = useState(false);
-  const placed = placedViews.value[baseline.sha256] ?? null;
+  const placed = placedView(state.id, baseline.sha256);
   const hasEarlier = state.attempts.some(({ views }) => views.some((view) => view !== null));
   const hasBoard = state.boards.length > 0;
   useEffect(() => {

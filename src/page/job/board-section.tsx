@@ -1,6 +1,6 @@
 // page: the job's map and baseline → the section in which the board is drawn.
 import type { ComponentType } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import { decodePictures, layerOf } from "../../api/pictures.js";
 import type { DrawProps } from "../draw/draw-view.js";
@@ -26,7 +26,10 @@ export function BoardSection({ state }: SectionProps) {
   const [first = null] = sorted.baseline;
   const [otherFirst = null] = sorted.other.baseline;
   const baseline = isOther && otherFirst !== null ? otherFirst : first;
-  const latest = state.attempts.at(-1);
+  // An attempt that comes meanwhile, as from a watched folder, must not take the drawing from under the hand.
+  const begunOver = useRef(state.attempts.at(-1));
+  begunOver.current ??= state.attempts.at(-1);
+  const latest = begunOver.current;
   const source = baseline?.sha256 ?? (latest === undefined ? null : `attempt ${latest.attempt.number}`);
   useEffect(() => {
     let isGone = false;

@@ -39,13 +39,15 @@ export function ActionsPanel({ state }: { readonly state: JobState }) {
       ...(words === "" ? {} : { remark: words }),
     };
     if (await say({ type: "action", action }, `Noted: ${actionText(action)}.`)) {
-      setRef("");
-      setRemark("");
+      // What is typed meanwhile is the next one.
+      setRef((now) => (now === ref ? "" : now));
+      setRemark((now) => (now === remark ? "" : now));
     }
   };
   const addRemark = async (): Promise<void> => {
     const text = remark.trim();
-    if (text !== "" && (await say({ type: "remark", text }, "The remark is noted."))) setRemark("");
+    if (text !== "" && (await say({ type: "remark", text }, "The remark is noted.")))
+      setRemark((now) => (now === remark ? "" : now));
   };
   const lines = [
     ...state.actions.map((action) => ({

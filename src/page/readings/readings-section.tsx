@@ -39,9 +39,11 @@ export function ReadingsSection({ state }: SectionProps) {
       announce("A net, a part, or a part with its pins is needed: VSYS, U6 4, J3 1-10.", true);
       return;
     }
-    const all = [...new Map([...waiting, ...places].map((place) => [keyOf(place), place])).values()];
+    keep([...new Map([...waiting, ...places].map((place) => [keyOf(place), place])).values()]);
+  };
+  const keep = (all: readonly TypedPlace[]): void => {
     setWaiting(all);
-    saveDraftSoon(state.id, DRAFT, all);
+    saveDraftSoon(state.id, DRAFT, () => all);
   };
   const submit = (event: Event): void => {
     event.preventDefault();
@@ -86,7 +88,13 @@ export function ReadingsSection({ state }: SectionProps) {
             cell.
           </span>
         </div>
-        <ReadingsTable state={state} measure={measure} filling={filling} waiting={waiting} />
+        <ReadingsTable
+          state={state}
+          measure={measure}
+          filling={filling}
+          waiting={waiting}
+          onForget={(place) => keep(waiting.filter((one) => keyOf(one) !== keyOf(place)))}
+        />
         <form class="row" onSubmit={submit}>
           <label class="row" for="new-place">
             New place

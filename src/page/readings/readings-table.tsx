@@ -9,7 +9,7 @@ import { refreshJob } from "../state/job-data.js";
 import { showNumber } from "../state/settings.js";
 import { ClassMark } from "./class-mark.js";
 import { listRows, type ReadingRow } from "./list-rows.js";
-import { placeText, type TypedPlace } from "./read-place.js";
+import { keyOf, placeText, type TypedPlace } from "./read-place.js";
 import { sayPasted } from "./say-pasted.js";
 import { type Filling, lineOf } from "./take-pasted.js";
 
@@ -18,10 +18,12 @@ interface ReadingsTableProps {
   readonly measure: Measure;
   readonly filling: Filling;
   readonly waiting: readonly TypedPlace[];
+  /** A place of which nothing is known yet is taken back. */
+  readonly onForget: (place: TypedPlace) => void;
 }
 
 /** The table of readings. */
-export function ReadingsTable({ state, measure, filling, waiting }: ReadingsTableProps) {
+export function ReadingsTable({ state, measure, filling, waiting, onForget }: ReadingsTableProps) {
   const body = useRef<HTMLTableSectionElement>(null);
   const rows = listRows(state, measure, waiting);
   const focusRow = (at: number): void => {
@@ -66,6 +68,7 @@ export function ReadingsTable({ state, measure, filling, waiting }: ReadingsTabl
               measure={measure}
               filling={filling}
               onNext={(step) => focusRow(at + step)}
+              onForget={waiting.some((place) => keyOf(place) === row.key) ? () => onForget(row.place) : null}
               onPaste={(event) => paste(at, event)}
             />
           ))}
@@ -81,10 +84,12 @@ interface RowProps {
   readonly measure: Measure;
   readonly filling: Filling;
   readonly onNext: (step: number) => void;
+  /** Null where the job knows the place. */
+  readonly onForget: (() => void) | null;
   readonly onPaste: (event: ClipboardEvent) => void;
 }
 
-function Row({ row, job, measure, filling, onNext, onPaste }: RowProps) {
+function Row({ row, job, measure, filling, onNext, onForget, onPaste }: RowProps) {
   const { judged, reference, place } = row;
   const [typed, setTyped] = useState("");
   const send = async (): Promise<void> => {
@@ -96,11 +101,12 @@ function Row({ row, job, measure, filling, onNext, onPaste }: RowProps) {
       const line = lineOf(place, typed, measure, filling);
       onNext(1);
       await callApi("say", { job, body: { said: [line] } });
-      setTyped("");
+      // Whoever came back meanwhile and types again keeps that.
+      setTyped((now) => (now === typed ? "" : now));
       void refreshJob();
     } catch (error) {
+      // What was typed stays in its cell, and the hand where it is: it may be typing the next value.
       announceError(error);
-      onNext(0);
     }
   };
   const key = (event: KeyboardEvent): void => {
@@ -137,7 +143,19 @@ function Row({ row, job, measure, filling, onNext, onPaste }: RowProps) {
           onPaste={onPaste}
         />
       </td>
-      <td>{judged !== null && <ClassMark of={judged.class} />}</td>
+      <td>
+        {judged !== null && <ClassMark of={judged.class} />}
+        {judged === null && reference === null && onForget !== null && (
+          <button
+            type="button"
+            class="quiet small"
+            aria-label={`Take off the list: ${placeText(place)}`}
+            onClick={onForget}
+          >
+            Take off
+          </button>
+        )}
+      </td>
       <td class="small">{judged === null ? "" : showNumber(judged.why)}</td>
     </tr>
   );

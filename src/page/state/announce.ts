@@ -1,5 +1,6 @@
 // page: a result → said to whoever does not see it, and shown for a while.
 import { type Signal, signal } from "@preact/signals";
+import { ToolError } from "../../core/errors.js";
 import { capitalised } from "../../core/sentence-case.js";
 
 /** What was last said; `id` tells one saying from the next of the same words. */
@@ -14,7 +15,8 @@ export function announce(text: string, isBad = false): void {
   said.value = { id: said.value.id + 1, text, isBad };
 }
 
-/** Say what went wrong, in the words that the error brings. */
+/** Say what went wrong, in the words that the error brings. Its code is for scripts: the server's answers come without it, too. */
 export function announceError(error: unknown): void {
-  announce(capitalised(error instanceof Error ? error.message : String(error)), true);
+  const text = error instanceof Error ? error.message : String(error);
+  announce(capitalised(error instanceof ToolError ? text.slice(`${error.code}: `.length) : text), true);
 }

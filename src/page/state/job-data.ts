@@ -5,6 +5,7 @@ import type { Inbox, InboxFile } from "../../api/inbox-schema.js";
 import type { JobList, JobState } from "../../api/jobs-schema.js";
 import { capitalised } from "../../core/sentence-case.js";
 import { compareNatural } from "../../read/compare-natural.js";
+import { keepSame } from "./keep-same.js";
 
 /** The list of jobs; null until it came. */
 export const jobList: Signal<JobList | null> = signal(null);
@@ -50,7 +51,7 @@ export async function refreshJob(): Promise<void> {
       if (job === null) break;
       const { answer, news } = await listening(() => callApi("jobState", { job }));
       if (job === openId) {
-        jobState.value = { ...answer, inbox: withNews(answer.inbox, news) };
+        jobState.value = keepSame(jobState.value, { ...answer, inbox: withNews(answer.inbox, news) });
         problem.value = null;
       } else isStale = true;
     } while (isStale);
@@ -76,7 +77,8 @@ export function refreshInboxSoon(): void {
     try {
       const { answer, news } = await listening(() => callApi("inbox", { job }));
       const inbox = withNews(answer, news);
-      if (jobState.value !== null && job === openId) jobState.value = { ...jobState.value, inbox };
+      if (jobState.value !== null && job === openId)
+        jobState.value = keepSame(jobState.value, { ...jobState.value, inbox });
     } catch (error) {
       problem.value = problemText(error);
     }

@@ -23,5 +23,5 @@ export function setOtherFrames(job: string, frames: readonly string[], isOther: 
   const rest = (otherFrames.value[job] ?? []).filter((one) => !frames.includes(one));
   const now = isOther ? [...rest, ...frames] : rest;
   otherFrames.value = { ...otherFrames.value, [job]: now };
-  saveDraftSoon(job, DRAFT, now);
+  saveDraftSoon(job, DRAFT, () => now);
 }

@@ -13,8 +13,14 @@ export interface PlacedBaseline {
   readonly sigmaMm: number | null;
 }
 
-/** Placings by the baseline's SHA-256; null: asked for, and there is none. */
-export const placedViews: Signal<Readonly<Record<string, PlacedBaseline | null>>> = signal({});
+/** Placings by job and the baseline's SHA-256; null: asked for, and there is none. */
+const placedViews: Signal<Readonly<Record<string, PlacedBaseline | null>>> = signal({});
+const keyOf = (job: string, baseline: string): string => `${job}/${baseline}`;
+
+/** How a baseline sees the board, as far as it is known here; null where it is not. */
+export function placedView(job: string, baseline: string): PlacedBaseline | null {
+  return placedViews.value[keyOf(job, baseline)] ?? null;
+}
 
 /** Keep how a baseline sees the board; `null` forgets it. */
 export async function keepPlacedView(
@@ -22,17 +28,21 @@ export async function keepPlacedView(
   baseline: string,
   placed: PlacedBaseline | null,
 ): Promise<void> {
-  placedViews.value = { ...placedViews.value, [baseline]: placed };
+  placedViews.value = { ...placedViews.value, [keyOf(job, baseline)]: placed };
   await callApi("saveDraft", { job, name: draftName(baseline), body: { draft: placed } });
 }
 
 /** Fetch how a baseline sees the board, unless it is known already. */
 export async function loadPlacedView(job: string, baseline: string): Promise<PlacedBaseline | null> {
-  const known = placedViews.value[baseline];
+  const key = keyOf(job, baseline);
+  const known = placedViews.value[key];
   if (known !== undefined) return known;
   const { draft } = await callApi("draft", { job, name: draftName(baseline) });
+  // It may have been placed while that was asked.
+  const since = placedViews.value[key];
+  if (since !== undefined) return since;
   const placed = (draft ?? null) as PlacedBaseline | null;
-  placedViews.value = { ...placedViews.value, [baseline]: placed };
+  placedViews.value = { ...placedViews.value, [key]: placed };
   return placed;
 }
 

@@ -2,6 +2,7 @@
 import { type Signal, signal } from "@preact/signals";
 import { EVENTS_PATH } from "../../api/endpoints.js";
 import type { ServerEvent } from "../../api/event-schema.js";
+import { sendDrafts } from "./draft.js";
 import { refreshJob, refreshJobs, takeInbox } from "./job-data.js";
 import { route } from "./route.js";
 import { noteTask } from "./tasks.js";
@@ -36,6 +37,7 @@ function take(event: ServerEvent): void {
     case "hello":
       void refreshJobs();
       void refreshJob();
+      sendDrafts();
       break;
     case "jobs":
       void refreshJobs();

@@ -5,7 +5,7 @@ import type { Task } from "../../api/task-schema.js";
 import { announce, announceError } from "./announce.js";
 import { attemptPictures } from "./attempt-pictures.js";
 import { jobState } from "./job-data.js";
-import { go, route, sectionHash } from "./route.js";
+import { go, route, type Section, sectionHash } from "./route.js";
 
 /** Work by its id, as events told. */
 const tasks: Signal<Readonly<Record<string, Task>>> = signal({});
@@ -24,7 +24,7 @@ export function noteTask(task: Task): void {
   }
   if (task.state === "done" && task.kind === "attempt" && task.attempt !== null) {
     announce(`Attempt ${task.attempt} is analysed.`);
-    if (mine.delete(task.id) && route.value.page === "job" && route.value.job === task.job) {
+    if (mine.delete(task.id) && waitsFor(task.job)) {
       // They come while the job is asked for; whoever shows them is told where they can't be had.
       attemptPictures(task.job, task.attempt, 0).catch(() => {});
       go(sectionHash(task.job, "answer", task.attempt));
@@ -32,6 +32,14 @@ export function noteTask(task: Task): void {
   }
   if (task.state === "cancelled")
     announce("Stopped. Nothing was added to the job, and the frames are still here.");
+}
+
+/** Sections on which a person waits for the answer. On the others something may be half typed: there it is only told of. */
+const WAITING: readonly Section[] = ["frames", "answer", "attempts"];
+
+function waitsFor(job: string): boolean {
+  const now = route.value;
+  return now.page === "job" && now.job === job && WAITING.includes(now.section);
 }
 
 /** Remember that this page began a task. */

@@ -23,6 +23,19 @@ describe("expectedGain", () => {
     );
   });
 
+  it("is nothing, and by no rounding less, where every outcome is as likely whatever is the case", () => {
+    fc.assert(
+      fc.property(problem, ({ chances, rows }) => {
+        const gain = expectedGain(
+          chances,
+          rows.map(() => rows[0]!),
+        );
+        expect(gain).toBeGreaterThanOrEqual(0);
+        expect(gain).toBeLessThan(1e-12);
+      }),
+    );
+  });
+
   it("does not grow where two outcomes can no longer be told apart", () => {
     fc.assert(
       fc.property(problem, ({ chances, rows }) => {

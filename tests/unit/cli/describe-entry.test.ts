@@ -30,7 +30,9 @@ describe("describeEntry", () => {
 
   it("an action on a part of a board, and a line withdrawn with its reason", () => {
     const action = { did: "replaced", ref: "C4", board: "main" } as const;
-    expect(line({ type: "action", action })).toBe("replaced C4 board main");
+    expect(line({ type: "action", action })).toBe("C4 replaced (board main)");
+    const onOther = { did: "boards-split", board: "radio board", remark: "hot air" } as const;
+    expect(line({ type: "action", action: onOther })).toBe("Boards split (radio board). hot air");
     expect(line({ type: "withdrawal", seq: 3, reason: "mistyped" })).toBe("line 3 withdrawn. mistyped");
   });
 });

@@ -45,7 +45,7 @@ describe("what doctor looks at", () => {
 
   it("names the parts of the tool that are missing", () => {
     const line = checkFiles(folder);
-    expect([line.state, line.found]).toEqual(["not ok", expect.stringContaining("dist/cli/main.js")]);
+    expect([line.state, line.found]).toEqual(["not ok", expect.stringContaining("dist/cli/main.cjs")]);
   });
 
   it("writes to a folder, and leaves nothing there", async () => {

@@ -128,7 +128,7 @@ describe("compareFindings", () => {
       makeFindings({ heat: [C6], ...words }),
       makeFindings({ heat: [{ ...C6, powerW: 0.96 }], ...words }),
     );
-    expect(nothing.division).toEqual({ by: "none", factor: 1, logSigma: 0 });
+    expect(nothing.division).toEqual({ by: "none", factor: 1, logSigma: 0.15 });
     expect(part(nothing, "C6")!.change).toBe("hotter");
     expect(nothing.notes.find(({ code }) => code === "N_POWER_DIVIDED")!.text).toContain("No input power");
   });

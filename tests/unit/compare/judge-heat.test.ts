@@ -6,7 +6,15 @@ import { zForTail } from "../../../src/numeric/normal-distribution.js";
 import { makeFindings } from "./make-findings.js";
 
 const NOTE = { code: "N_POWER_DIVIDED", severity: "info", text: "" } as const;
-const PLAIN: Division = { by: "none", factor: 1, logSigma: 0, towardsAfter: 1, towardsBefore: 1, note: NOTE };
+const PLAIN: Division = {
+  by: "none",
+  factor: 1,
+  logSigma: 0,
+  shared: 0,
+  towardsAfter: 1,
+  towardsBefore: 1,
+  note: NOTE,
+};
 const [SPOT] = makeFindings({ heat: [{ ref: "C6", powerW: 0.1 }] }).hotspots;
 
 function heat(ref: string): PartHeat {
@@ -54,6 +62,15 @@ describe("judgeHeat", () => {
     const fed: Division = { ...PLAIN, by: "fed", factor: 2, logSigma: 0.3 };
     const [judged] = judgeHeat([both("C6", Math.log(2) + 1, 0.4, fed)], 0.05);
     expect(judged!.z).toBeCloseTo(1 / 0.5, 9);
+  });
+
+  it("takes what the plate's state does to all watts for no change, as far as it does it to those that stand for the power", () => {
+    // Own errors of 0.3, and 0.5 shared: with a power that shares 0.4 of its own 0.5, √(0.3² + (0.5 − 0.4)² + 0.3²).
+    const warm: Division = { ...PLAIN, by: "warm", logSigma: 0.5, shared: 0.4 };
+    const one = both("C6", 1, Math.hypot(0.3, 0.5), warm);
+    const test = { kind: "both", ratio: { log: 1, sigma: Math.hypot(0.3, 0.5), own: 0.3 } } as const;
+    const [judged] = judgeHeat([{ ...one, test }], 0.05);
+    expect(judged!.z).toBeCloseTo(1 / Math.sqrt(0.19), 9);
   });
 
   it("turns the sign round: what is cooler per watt has a z below zero, and the log with the power taken off", () => {
@@ -140,6 +157,41 @@ describe("judgeHeat", () => {
       "persisted",
       "persisted",
     ]);
+  });
+
+  it("weighs two parts together as it does three: each then stands against the other and the power alone", () => {
+    // 0.75 times as much is fed in. Per watt C6 lost 0.55 and U1 gained 0.43: 2.46 and 2.28 sigma, of which neither tells a change
+    // at 2 % (2.58 for the first of two). If C6 changed, U1 as it is lies 0.43 + ln 0.75 above 0; if U1 did, C6 alone lies 0.55 below
+    // the power. χ² by hand, each change at a cost of 4.4: 12.0 without C6 against 5.2 with it, √6.77 = 2.60 sigma.
+    const fed: Division = { ...PLAIN, by: "fed", factor: 0.75, logSigma: 0.1 };
+    const [c6, u1] = [
+      both("C6", -0.55 + Math.log(0.75), 0.2, fed),
+      both("U1", 0.43 + Math.log(0.75), 0.16, fed),
+    ];
+    const judged = judgeHeat([c6, u1], 0.02);
+    expect(judged.map(({ change, together }) => [change, together])).toEqual([
+      ["cooler", true],
+      ["persisted", undefined],
+    ]);
+    const square = (0.55 / 0.2) ** 2 + 4.4 - ((0.43 + Math.log(0.75)) / 0.16) ** 2 - 4.4;
+    expect(judged[0]!.z).toBeCloseTo(-Math.sqrt(square), 6);
+    expect(judged[0]!.qValue).toBeCloseTo(2 * judged[0]!.pValue!, 9);
+    expect(judged[1]!.z).toBeCloseTo(0.43 / Math.hypot(0.16, 0.1), 9);
+  });
+
+  it("leaves a part that is alone in both attempts as it was judged among all: there is nothing to weigh it with", () => {
+    // 3.2 sigma are one chance in 728: too few for one of twenty at 2 %, and enough for one of one.
+    const fed: Division = { ...PLAIN, by: "fed", factor: 0.75, logSigma: 0.05 };
+    const lone = both("C6", Math.log(0.75) - 3.2 * Math.hypot(0.2, 0.05), 0.2, fed);
+    const others = Array.from({ length: 19 }, (_, k): TestedHeat => {
+      const ref = `U${k}`;
+      const seen = { ...heat(ref), shown: [false, true] as const };
+      return { heat: seen, division: fed, untested: null, test: { kind: "one", sigmas: 0, doubt: null } };
+    });
+    const judged = judgeHeat([lone, ...others], 0.02);
+    expect([judged[0]!.change, judged[0]!.together]).toEqual(["persisted", undefined]);
+    expect(judged[0]!.pValue!).toBeLessThan(0.0014);
+    expect(judgeHeat([lone], 0.02)[0]!.change).toBe("cooler");
   });
 
   it("beside a part that takes more, does not call another one cooler for its smaller share", () => {

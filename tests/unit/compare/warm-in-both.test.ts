@@ -35,6 +35,30 @@ describe("normally warm parts that neither attempt lists", () => {
     expect(comparison.division.by).toBe("none");
   });
 
+  it("heat in both by a quarter of those watts where both faces stand out by five sigma", () => {
+    // The rise is 0.3 K and a third of a step shows: noise of 0.02 K and unevenness of 0.025 × 0.3 ÷ 0.3 = 0.025 K are 0.032 K.
+    const face = { riseK: 0.3, contrastSigmaK: 0.02, contrastGain: 0.3, triedEvidence: 8 };
+    const change = (triedW: number, contrastK: number) =>
+      compareFindings(
+        attempt({ ...face, triedW: 0.0026, contrastK: 0.165 }),
+        attempt({ ...face, triedW, contrastK }),
+      ).parts.find(({ ref }) => ref === "U1")?.change;
+    expect(change(0.0026, 0.165)).toBe("persisted");
+    expect([change(0.0024, 0.165), change(0.0026, 0.155)]).toEqual([undefined, undefined]);
+  });
+
+  it("heat in both as well where one attempt lists it and may have seen the room in it", () => {
+    const mirror = { ref: "U1", powerW: 0.05, flags: ["possibleReflection"], probability: 0.6 };
+    const seen = makeFindings({ heat: [WARM, mirror], amps: null });
+    const parts = seen.parts!.map((part) => (part.ref === "U1" ? { ...part, ...heats } : part));
+    const change = (other: Partial<PartFindings>) =>
+      compareFindings({ ...seen, parts }, attempt({ ...heats, ...other })).parts.find(
+        ({ ref }) => ref === "U1",
+      )!;
+    expect(change({}).change).toBe("persisted");
+    expect(change({ triedW: 0.002 }).change).toBe("unsure");
+  });
+
   it("are not told by less evidence or watts than cold ones bring, nor of faces that mirror or are out of sight", () => {
     const change = (first: Partial<PartFindings>, second: Partial<PartFindings> = {}) =>
       compareFindings(attempt({ ...heats, ...first }), attempt({ ...heats, ...second })).parts.find(

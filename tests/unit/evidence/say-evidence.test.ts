@@ -19,13 +19,20 @@ const suspect = (ref: string, more: Partial<JobSuspect>): JobSuspect => ({
 
 /** A job of which only counts and odds matter here. */
 function say(suspects: readonly JobSuspect[], secondFault = 0.02, thirdFault = 0.001): string {
-  const job = { attempts: [{ heat: [{}] }], nets: [] };
+  const job = { parts: [{}], attempts: [{ heat: [{}] }], nets: [] };
   const weighed = { mended: 0.01, secondFault, thirdFault, unexplained: 0.01 };
   type Words = Parameters<typeof sayEvidence>;
   return sayEvidence(job as unknown as Words[0], weighed as unknown as Words[1], suspects);
 }
 
 describe("sayEvidence", () => {
+  it("speaks of no named parts where no map names any", () => {
+    type Words = Parameters<typeof sayEvidence>;
+    const job = { parts: [], attempts: [{ heat: [{}] }], nets: [] } as unknown as Words[0];
+    const weighed = { mended: 0.01, secondFault: 0.02, unexplained: 0.98 } as unknown as Words[1];
+    expect(sayEvidence(job, weighed, [])).toBe("No part can be named: the job has no board map yet.");
+  });
+
   it("names the board of a part whose name several boards have, and of no other", () => {
     const cleared = { state: "cleared" as const, changed: ["replaced"] };
     const suspects = [

@@ -70,6 +70,20 @@ describe("what is no heat", () => {
     }
   });
 
+  it("a change that no mirrored person makes is not called the mirrored room", () => {
+    const onCan = (changeK: number) => {
+      const input = changed({ seed: "can" }, (x, y) => (x > 23 && x < 30 && y > 13 && y < 19 ? changeK : 0));
+      const { artefacts, notes } = findHotspots({ ...input, board: WITH_CAN });
+      const reasons = artefacts.flatMap(({ kind, reason }) => (kind === "reflection" ? [reason] : []));
+      return { reasons, strange: notes.some(({ code }) => code === "N_RISE_STRANGE") };
+    };
+    const [hand, iron] = [onCan(6), onCan(60)];
+    expect(hand.reasons[0]).toContain("so it mirrors the room");
+    expect(hand.strange).toBe(false);
+    expect(iron.reasons[0]).toContain("so it mirrors something hot, or is hardly joined to the board");
+    expect(iron.strange).toBe(true);
+  });
+
   it("a fault beside such a can is still found", () => {
     const input = changed({ seed: "can and fault", watts: { C1: 0.05 } }, (x, y) =>
       x > 23 && x < 30 && y > 13 && y < 19 ? 2 : 0,

@@ -31,6 +31,27 @@ describe("remarks on the frames", () => {
     expect(codes(frame("before", 0), frame("later", 0))).not.toContain("N_ROLES_SWAPPED");
   });
 
+  it("a wide spot that is gone is frames the wrong way round only where no mirrored person can be so warm", () => {
+    // Wider than the finest size tells by itself, beside a little that warmed: as under a lens that is near.
+    const wide = (seed: string, spotK: number, otherK: number): Frame => {
+      const { raster } = frame(seed, 0);
+      const data = raster.data.map((value, i) => {
+        const [x, y] = [i % width, Math.floor(i / width)];
+        const spot = spotK * Math.exp(-((x - 30) ** 2 + (y - 24) ** 2) / (2 * 7 ** 2));
+        return value + spot + otherK * Math.exp(-((x - 50) ** 2 + (y - 34) ** 2) / (2 * 1.3 ** 2));
+      });
+      return frameFromRaster(createRaster("degC", width, height, data));
+    };
+    const goneK = (spotK: number, otherK: number): string[] =>
+      codes(wide("before", spotK, 0), wide("later", 0, otherK));
+    expect(goneK(22, 2.5)).toContain("N_ROLES_SWAPPED");
+    // A hand of 34 °C in a can, the room at 24 °C.
+    expect(goneK(10, 0.5)).not.toContain("N_ROLES_SWAPPED");
+    // The right way round, and a change of both kinds.
+    expect(codes(wide("later", 0, 2.5), wide("before", 22, 0))).not.toContain("N_ROLES_SWAPPED");
+    expect(goneK(22, 12)).not.toContain("N_ROLES_SWAPPED");
+  });
+
   it("one file in both roles is named; two files of equal size are not", () => {
     const first = named(frame("before", 0), "one.csv", "a1");
     const second = named(frame("later", 0), "two.csv", "b2");

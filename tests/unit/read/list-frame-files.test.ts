@@ -3,7 +3,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { compareNatural } from "../../../src/read/compare-natural.js";
-import { FRAME_EXTENSIONS, listFrameFiles } from "../../../src/read/list-frame-files.js";
+import { FRAME_EXTENSIONS } from "../../../src/read/frame-extensions.js";
+import { listFrameFiles } from "../../../src/read/list-frame-files.js";
 import { nameMatcher } from "../../../src/read/match-glob.js";
 import { caughtAsync } from "../frames/caught.js";
 

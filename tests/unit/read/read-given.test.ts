@@ -106,6 +106,9 @@ describe.skipIf(process.platform === "win32")("a device is refused with a word, 
     expect(await refusal(() => unpackJob(device, here("job"), CLOCK))).toMatch(
       /^E_JOB_PACK .*it is a device/,
     );
+    expect(await refusal(() => keepFrames([device], ["zero.csv"], folder, DISK))).toMatch(
+      /^E_FRAME_READ .*it is a device/,
+    );
   });
 
   it("also behind a link that lies in a folder of frames", async () => {

@@ -68,9 +68,23 @@ describe("joinReadings", () => {
     expect(q4).toHaveLength(2);
   });
 
+  it("does not say of a part on one of two nets that read low that it is on none", () => {
+    const joined = joinReadings(suspects, 0.1, judge(read("VSYS", 0, 1), read("VIO", 0, 2)));
+    expect(joined.nets.map(({ outcome }) => outcome)).toEqual(["short", "short"]);
+    const starts = joined.parts.map(({ why }) => why.map((line) => line.slice(0, 29)));
+    const rest = expect.stringMatching(/^Readings: × /);
+    expect(starts).toEqual([
+      ["It is on VIO, which reads sho", rest],
+      ["It is on VSYS, which reads sh", rest],
+      ["It is on VSYS, which reads sh", "It is on VIO, which reads sho", rest],
+    ]);
+  });
+
   it("says nothing of readings where none counts, and nothing against a part where no net is low", () => {
     const none = joinReadings(suspects, 0.1, judge(read("VCAM", 0.4, 1)));
     expect(none.parts.map(({ why }) => why)).toEqual([[], [], []]);
+    const nowhere = [{ ref: "Q4", probability: 0.9, nets: [] }];
+    expect(joinReadings(nowhere, 0.1, judge(read("VCAM", 0.4, 1))).parts[0]!.why).toEqual([]);
     const healthy = joinReadings(suspects, 0.1, judge(read("VIO", 0.4, 1)));
     expect(healthy.parts.map(({ why }) => why.length)).toEqual([2, 0, 2]);
     expect(healthy.parts[1]!.why).toEqual([]);
@@ -105,6 +119,16 @@ describe("joinReadings", () => {
     const joined = joinReadings(suspects, 0.1, judged);
     expect(joined.nets).toEqual([]);
     expect(joined.parts.every(({ before, probability }) => before === probability)).toBe(true);
+  });
+
+  it("makes nothing of ground, to which every probe is held and all parts are tied", () => {
+    const ground = classifyReadings([read("GND", 0, 1)], [...good, read("GND", 0.4, 0)]);
+    // By itself it reads as a net that is shorted.
+    expect(netVerdicts(ground)).toMatchObject([{ net: "GND", outcome: "short" }]);
+    const joined = joinReadings(suspects, 0.1, ground);
+    expect(joined.nets).toEqual([]);
+    expect(joined.parts.map(({ probability }) => probability)).toEqual([0.5, 0.3, 0.1]);
+    expect(joined.parts.map(({ why }) => why)).toEqual([[], [], []]);
   });
 
   it("counts the last state of a net", () => {

@@ -64,6 +64,19 @@ describe("the repairer's report of a job", () => {
     expect(words).toContain("None of the named parts: 5 %.");
   });
 
+  it("speaks of no named parts where no map names any", () => {
+    const { job, evidence, ...rest } = makeJobModel();
+    const bare = {
+      ...rest,
+      job: { ...job, boards: [], attempts: [] },
+      comparisons: [],
+      evidence: { ...evidence!, suspects: [] },
+    };
+    expect(text(renderJobReport(bare, "repairer"))).toContain(
+      "No part can be named: the job has no board map yet. More than one fault:",
+    );
+  });
+
   it("has the hash of every frame, of map and views, and the seal", () => {
     for (const letter of ["a", "b", "1", "2", "e", "f", "5"]) expect(html).toContain(letter.repeat(64));
   });

@@ -36,7 +36,9 @@ describe("renderReport", () => {
     // 0.312 of 0.420 W = 74.3 %; ± 0.03 and 0.03 W, which err together, give 0.06 W, 14.3 %.
     const html = render({ withEnergy: true });
     expect(html).toContain("0.420 W were fed in");
-    expect(html).toContain("amount to 0.31 ± 0.06 W, which is 74 ± 14 % of it. Missing: 0.11 ± 0.06 W.");
+    expect(html).toContain(
+      "amount to 0.31 ± 0.06 W, which is 74 ± 14 % of it; the heat told of each part is held against what was fed in, too. Missing: 0.11 ± 0.06 W.",
+    );
     expect(html).toContain("the whole board gives off 0.39 ± 0.08 W");
     expect(html).toContain("Fed and seen agree, as this made-up text says.");
     expect(render({ withEnergy: true, withBoard: false })).toContain("no balance can be drawn");

@@ -1,6 +1,7 @@
-import { describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it } from "vitest";
 import { createRaster } from "../../../src/core/raster.js";
 import { gaussianFilter } from "../../../src/numeric/gaussian-filter.js";
+import { useKernels } from "../../../src/numeric/kernels.js";
 import { median, robustSigma } from "../../../src/numeric/median.js";
 import {
   CONTRAST_DEFAULTS,
@@ -9,7 +10,10 @@ import {
   reselsOf,
   smallestPeak,
 } from "../../../src/rise/local-contrast.js";
+import { bothWays } from "../numeric/both-ways.js";
 import { field, height, width } from "./random-field.js";
+
+afterEach(() => useKernels(true));
 
 describe("localContrast", () => {
   it("white noise: each size states the noise that a difference of Gaussians lets through", () => {
@@ -92,6 +96,29 @@ describe("localContrast", () => {
       }
     }
     expect(rise.data).toEqual(before);
+  });
+
+  it("gives the same bits with the kernels and by the plain code, and so does what is made of them", () => {
+    const rise = createRaster(
+      "K",
+      width,
+      height,
+      field("both", (r, x) => (r.chance(0.02) || x > 150 ? Number.NaN : (x < 60 ? 0.02 : 0.4) * r.normal())),
+    );
+    const gradient = field("both slopes", (r, x) => (x < 60 ? 0.1 : 1.1) * r.next());
+    const finest = field("both finest", (r) => r.normal());
+    for (const [options, given] of [
+      [{}, finest],
+      [{ shiftPx: 0.03 }, null],
+      [{ leastPixelK: 0.3, scalesPx: [2.6] }, null],
+    ] as const) {
+      const [fast, plain] = bothWays(() => {
+        const layers = localContrast(rise, gradient, options, given);
+        return { layers, peakK: smallestPeak(layers, 5) };
+      });
+      expect(plain).toStrictEqual(fast);
+      expect(fast.layers[0]!.contrast.data.some((value) => value > 0)).toBe(true);
+    }
   });
 
   it("takes what is at hand of the first size, and of no other", () => {

@@ -1,7 +1,11 @@
-import { describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it } from "vitest";
 import { createRaster } from "../../../src/core/raster.js";
+import { useKernels } from "../../../src/numeric/kernels.js";
 import { removeDrift } from "../../../src/rise/remove-drift.js";
 import { makeRandom } from "../../simulate/random.js";
+import { bothWays } from "../numeric/both-ways.js";
+
+afterEach(() => useKernels(true));
 
 const width = 120;
 const height = 90;
@@ -35,6 +39,17 @@ describe("removeDrift", () => {
     expect(found.reference).toBe("whole frame");
     expect(found.offsetSigmaK).toBeGreaterThan(0);
     expect(found.offsetSigmaK).toBeLessThan(0.005);
+  });
+
+  it("gives the same bits with the kernels and by the plain code, whatever has no reading", () => {
+    const rise = driftedRise(0.3, 0.2, 3, "both");
+    for (let i = 0; i < rise.data.length; i += 7) rise.data[i] = Number.NaN;
+    const board = Uint8Array.from(rise.data, (_, i) => (i % width < 70 ? 1 : 0));
+    for (const onBoard of [null, board]) {
+      const [fast, plain] = bothWays(() => removeDrift(rise, onBoard));
+      expect(plain).toStrictEqual(fast);
+      expect(Math.abs(fast.offsetK - 0.3)).toBeLessThan(0.02);
+    }
   });
 
   it("what is off the board carries the offset, even where the whole board is warm", () => {

@@ -142,7 +142,8 @@ describe("the page's calls, in the order of a repair", () => {
     const course = courseSchema.parse(
       await bench.call("course", { job, number: 1, x: 70.5, y: 60, radius: 2 }),
     );
-    expect(course.timesS).toEqual([0, 0.5, 1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5, 5.5]);
+    // README, "Limits": frame k lies (k + ½) ÷ rate after power-on; two frames a second.
+    expect(course.timesS).toEqual([0.25, 0.75, 1.25, 1.75, 2.25, 2.75, 3.25, 3.75, 4.25, 4.75, 5.25, 5.75]);
     expect(course.risesK.length).toBe(12);
     // Points of the pixel grid in a disc of radius 2 about (70.5, 60).
     expect(course.pixels).toBe(12);

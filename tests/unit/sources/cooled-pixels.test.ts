@@ -88,7 +88,9 @@ describe("cooledPixels", () => {
     const isCold = (x: number, y: number) => Math.hypot(x - 20, y - 22) < 1.5;
     const few = onBoard.map((on, i) => (on === 1 && i % WIDTH >= 12 && i % WIDTH < 48 ? 1 : 0));
     for (const board of [onBoard, few]) {
-      const out = cooledPixels(rise, board);
+      // Off the board a wall shimmers.
+      const knownK = noiseK.map((value, i) => (board[i] === 1 ? value : 10 * value));
+      const out = cooledBeyond(rise, board, knownK);
       expect(countIn(out, isCold)).toBe(9);
       expect(countIn(out, (x, y) => Math.hypot(x - 20, y - 22) > 4.5)).toBe(0);
     }

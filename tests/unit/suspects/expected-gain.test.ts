@@ -47,6 +47,18 @@ describe("expectedGain", () => {
     expect(expectedGain([0.2, 0.5, 0.3], each)).toBeCloseTo(entropyBits([0.2, 0.5, 0.3]), 12);
   });
 
+  it("what can't be the case changes nothing, also where nothing is known of what it would show", () => {
+    const rows = [
+      [1, 0],
+      [0, 1],
+    ];
+    for (const last of [
+      [0, 0],
+      [0.4, 0.6],
+    ])
+      expect(expectedGain([0.5, 0.5, 0], [...rows, last])).toBe(1);
+  });
+
   it("nothing in question, nothing gained", () => {
     expect(expectedGain([], [])).toBe(0);
     expect(expectedGain([0, 0], [[1], [1]])).toBe(0);

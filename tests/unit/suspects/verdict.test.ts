@@ -17,8 +17,9 @@ const ONE: VerdictInput = {
   boardKnown: true,
   smallestRiseK: 0.263,
   firstPx: [95.83, 67.6],
+  strange: null,
 };
-const NOTHING = { suspects: [], hotspots: 0, faults: 0, firstPx: null };
+const NOTHING = { suspects: [], hotspots: 0, faults: 0, firstPx: null, strange: null };
 
 /** Every situation with what its sentence must hold. */
 const CASES: readonly (readonly [string, Partial<VerdictInput>, RegExp])[] = [
@@ -44,6 +45,12 @@ const CASES: readonly (readonly [string, Partial<VerdictInput>, RegExp])[] = [
   ["nothing hot", NOTHING, /more than 0\.26 K/],
   ["no board", { boardKnown: false, suspects: [] }, /pixel \(95\.8, 67\.6\)/],
   ["no board, several", { boardKnown: false, suspects: [], hotspots: 4, faults: 4 }, /3 more follow/],
+  [
+    "nothing hot, and a change that is no heat of this board",
+    { ...NOTHING, strange: { px: [40, 31], riseK: 143.2 } },
+    /^Pixel \(40, 31\) changed by 140 K, but not as heat .* nothing else .* 0\.26 K/,
+  ],
+  ["no board, two", { boardKnown: false, suspects: [], hotspots: 2, faults: 2 }, /1 more follows/],
   ["no board, nothing hot", { ...NOTHING, boardKnown: false }, /more than 0\.26 K/],
 ];
 

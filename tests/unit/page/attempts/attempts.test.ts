@@ -62,6 +62,7 @@ describe("joinChanges", () => {
         change: "gone",
         at: [12, 7],
         why: gone.parts.find(({ ref }) => ref === "C6")!.why,
+        powerW: gone.parts.find(({ ref }) => ref === "C6")!.powerW,
       },
     ]);
   });

@@ -1,29 +1,39 @@
 import { describe, expect, it } from "vitest";
 import { thresholdAt } from "../../../../src/page/board/threshold-at.js";
 import { falseAlarmThreshold } from "../../../../src/rise/false-alarm-threshold.js";
+import { CONTRAST_DEFAULTS } from "../../../../src/rise/local-contrast.js";
 
 describe("thresholdAt", () => {
-  const [resels, tail, own] = [431, 2.5, 0.01];
-  const noise = { sigmaK: 0.1, testedSigmaK: 0.06 };
-  const sigma = falseAlarmThreshold(resels, own, tail);
-  const findings = { noise, threshold: { riseK: sigma * noise.testedSigmaK, falseAlarmsPerFrame: own } };
+  const [pixels, tailFactor, own] = [160 * 120, 3, 0.01];
+  // Area ÷ FWHM² of what smoothing by σ and by 2 σ leaves of white noise, summed over the sizes: see `reselsOf`.
+  const resels = CONTRAST_DEFAULTS.scalesPx.reduce(
+    (sum, sigma) => sum + (pixels * 0.825) / (4 * Math.LN2 * sigma ** 2),
+    0,
+  );
+  const engine = (rate: number): number => falseAlarmThreshold(resels, rate, tailFactor);
+  // The peak of a smallest spot, or what a mirrored room may make: many times the noise that is tested.
+  const findings = {
+    options: { tailFactor },
+    noise: { sigmaK: 0.06, testedSigmaK: 0.011 },
+    threshold: { riseK: 0.262, falseAlarmsPerFrame: own, powerW: null },
+  };
+  const at = (rate: number) => thresholdAt(findings, pixels, rate);
 
   it("is the findings' own at their own rate, to the last digit", () => {
-    expect(thresholdAt(findings, own).riseK).toBe(findings.threshold.riseK);
+    expect(at(own).riseK).toBe(0.262);
+    expect(at(own).sigma).toBe(0.262 / 0.011);
+    expect(at(own).placeSigma).toBeCloseTo(engine(own), 9);
   });
 
-  it.each([1e-3, 0.1, 1])(
-    "is what the engine gives for %d false alarms, without being told of resels and tails",
-    (rate) => {
-      const found = thresholdAt(findings, rate);
-      // The engine's search halves an interval of 37.5 sigma sixty times: beyond double precision.
-      expect(found.sigma).toBeCloseTo(falseAlarmThreshold(resels, rate, tail), 9);
-      expect(found.riseK).toBeCloseTo(found.sigma * 0.06, 12);
-    },
-  );
+  it.each([1e-3, 0.1, 1, 10])("counts places at %d false alarms a frame as the engine does", (rate) => {
+    expect(at(rate).placeSigma).toBeCloseTo(engine(rate), 9);
+    expect(at(rate).riseK / 0.262).toBeCloseTo(engine(rate) / engine(own), 9);
+    expect(at(rate).riseK / at(rate).sigma).toBeCloseTo(0.011, 12);
+  });
 
-  it("falls as more false alarms are allowed", () => {
-    const sigmas = [1e-3, 1e-2, 0.1, 1].map((rate) => thresholdAt(findings, rate).sigma);
-    expect([...sigmas].sort((a, b) => b - a)).toEqual(sigmas);
+  it("falls as more false alarms are allowed, by as much as is seen", () => {
+    const rises = [1e-3, 1e-2, 0.1, 1, 10].map((rate) => at(rate).riseK);
+    expect([...rises].sort((a, b) => b - a)).toEqual(rises);
+    expect(rises[4]! / rises[0]!).toBeLessThan(0.75);
   });
 });

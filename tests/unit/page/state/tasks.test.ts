@@ -1,6 +1,8 @@
-import { describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import type { Task } from "../../../../src/api/task-schema.js";
-import { isGoing, noteTask, tasksOf } from "../../../../src/page/state/tasks.js";
+import { said } from "../../../../src/page/state/announce.js";
+import { route, type Section } from "../../../../src/page/state/route.js";
+import { followTask, isGoing, noteTask, tasksOf } from "../../../../src/page/state/tasks.js";
 
 const RUNNING: Task = {
   id: "01234567-89ab-cdef-0123-456789abcdef",
@@ -22,5 +24,28 @@ describe("noteTask", () => {
     noteTask({ ...RUNNING, state: "cancelled", text: "Stopped" });
     noteTask(RUNNING);
     expect(tasksOf(RUNNING.job)).toEqual([{ ...RUNNING, state: "cancelled", text: "Stopped" }]);
+  });
+});
+
+describe("an attempt that this page began", () => {
+  afterEach(() => vi.unstubAllGlobals());
+
+  it.each<[Section, boolean]>([
+    ["frames", true],
+    ["answer", true],
+    ["attempts", true],
+    // Where something may be half typed or half drawn, it is only told of.
+    ["board", false],
+    ["readings", false],
+    ["report", false],
+  ])("is gone to from %s: %s", (section, isGoneTo) => {
+    vi.stubGlobal("location", { hash: "" });
+    vi.stubGlobal("fetch", () => new Promise(() => {}));
+    route.value = { page: "job", job: RUNNING.job, section, attempt: null };
+    const task: Task = { ...RUNNING, id: `attempt from ${section}`, kind: "attempt" };
+    followTask(task);
+    noteTask({ ...task, state: "done", attempt: 3 });
+    expect(location.hash).toBe(isGoneTo ? `#/jobs/${RUNNING.job}/answer/3` : "");
+    expect(said.value.text).toBe("Attempt 3 is analysed.");
   });
 });

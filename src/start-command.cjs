@@ -1,0 +1,138 @@
+// build: copied to dist/cli → what begins the command. The sources are there in a few parts, each a file with, beside it, what the
+// engine made of that file at the build. A part is read when something of it is first asked for, and so are Node's own modules,
+// of which a short run needs few. In the older form of modules: the newer one's loader costs such a run 5 ms.
+"use strict";
+const { existsSync, readdirSync, readFileSync } = require("node:fs");
+const { join } = require("node:path");
+const { pathToFileURL } = require("node:url");
+const { Script } = require("node:vm");
+
+/** The parts' files by their names. */
+const FILES = require("./parts.json");
+/** The part that every command needs. */
+const FIRST = "command";
+/** Node's own modules that a command may do without. */
+const LATER = new Set([
+  "child_process",
+  "crypto",
+  "fs/promises",
+  "http",
+  "os",
+  "readline/promises",
+  "stream",
+  "worker_threads",
+  "zlib",
+]);
+/** What the engine is told before more than the first part is read. Its other threads compile for as long as a command runs: functions
+ *  are written into one another a third as far, and a little later, which saves those threads a fifth. What dies young is
+ *  cleared away by the command's own thread, which else waits for theirs, and has no more room than in the beginning: memory
+ *  that is not touched again and again costs time too. All else is marked at once, which takes some milliseconds: little lives.
+ */
+const flags = [
+  "--max-inlined-bytecode-size=150",
+  "--max-inlined-bytecode-size-cumulative=300",
+  "--no-parallel-scavenge",
+  "--semi-space-growth-factor=1",
+  "--no-incremental-marking",
+  // Later engines have another name for the one, at which they print a line, and other ways with the other: good code of all
+  // kernels from the beginning, made beside the command's own thread, in place of code that counts how often it is used.
+  ...(process.versions.v8.startsWith("11.")
+    ? ["--interrupt-budget=200000", "--no-wasm-dynamic-tiering"]
+    : []),
+];
+/** How much later than the command's own thread the engine's others have their turn, in steps of `nice`: on two cores it would
+ *  else wait for them a third of its time.
+ */
+const LATER_BY = 5;
+
+/** What the parts are as scripts, for the build. */
+const scripts = new Map();
+const loaded = new Map();
+
+/** A module of the sources, by the part that holds it and its place in the project. */
+function moduleOf(part, path) {
+  if (!loaded.has(part)) {
+    if (part !== FIRST) tellEngine();
+    loaded.set(part, load(FILES[part]));
+  }
+  return loaded.get(part)[path]();
+}
+
+/** Flags are part of the mark by which the engine knows code that was kept, Node's own too: of that, what each run needs is loaded
+ *  before.
+ */
+function tellEngine() {
+  if (flags.length === 0) return;
+  require("node:crypto");
+  const { setFlagsFromString } = require("node:v8");
+  for (const flag of flags.splice(0)) setFlagsFromString(flag);
+  putOthersBehind();
+}
+
+/** On Linux a thread's number can be given for a process's. Where that is not allowed all threads go on side by side. */
+function putOthersBehind() {
+  if (process.platform !== "linux") return;
+  const { getPriority, setPriority } = require("node:os");
+  try {
+    const behind = Math.min(19, getPriority() + LATER_BY);
+    for (const thread of readdirSync("/proc/self/task").map(Number)) {
+      if (thread !== process.pid) setPriority(thread, behind);
+    }
+  } catch {}
+}
+
+/** Read a part. Whether what was kept is of this text and this engine the engine itself looks. */
+function load(name) {
+  const file = join(__dirname, `${name}.cjs`);
+  const script = new Script(readFileSync(file, "latin1"), {
+    filename: `${name}.cjs`,
+    cachedData: keptOf(name),
+  });
+  scripts.set(name, script);
+  const module = { exports: {} };
+  script.runInThisContext()(requireFor, module, pathToFileURL(file).href);
+  return module.exports.modules;
+}
+
+/** What the engine made of a part at the build. It stands there twice, for the engine would stumble over bytes that were damaged,
+ *  and nothing tells it sooner than to compare the two.
+ */
+function keptOf(name) {
+  const file = join(__dirname, keptName(name));
+  if (!existsSync(file)) return undefined;
+  const bytes = readFileSync(file);
+  const half = bytes.subarray(0, bytes.length / 2);
+  return half.equals(bytes.subarray(half.length)) ? half : undefined;
+}
+
+/** What another version of the engine, or one for another machine, made is of no use: it looks for its own. */
+function keptName(name) {
+  return `${[name, process.version, process.platform, process.arch].join("-")}.code`;
+}
+
+/** What the parts have for `require`. */
+function requireFor(name) {
+  const [kind, path] = name.split(":");
+  if (kind in FILES) return moduleOf(kind, path);
+  return LATER.has(path) ? whenAsked(name) : require(name);
+}
+
+/** Stands for one of Node's own modules until something of it is asked for. */
+function whenAsked(name) {
+  let module;
+  const asked = () => {
+    module ??= require(name);
+    return module;
+  };
+  return new Proxy(
+    {},
+    {
+      get: (_, key) => asked()[key],
+      has: (_, key) => key in asked(),
+      ownKeys: () => Reflect.ownKeys(asked()),
+      getOwnPropertyDescriptor: (_, key) => ({ value: asked()[key], enumerable: true, configurable: true }),
+    },
+  );
+}
+
+module.exports = { flags, keptName, moduleOf, scripts };

@@ -48,7 +48,7 @@ const CASES: readonly (readonly [string, Partial<VerdictInput>, RegExp])[] = [
   [
     "nothing hot, and a change that is no heat of this board",
     { ...NOTHING, strange: { px: [40, 31], riseK: 143.2 } },
-    /^Pixel \(40, 31\) changed by 140 K, but not as heat .* nothing else .* 0\.26 K/,
+    /^Pixel \(40, 31\) changed by 143 K, but not as heat .* nothing else .* 0\.26 K/,
   ],
   ["no board, two", { boardKnown: false, suspects: [], hotspots: 2, faults: 2 }, /1 more follows/],
   ["no board, nothing hot", { ...NOTHING, boardKnown: false }, /more than 0\.26 K/],

@@ -137,7 +137,7 @@ export function locateSources(
       ),
     { tried: free, faces: bare.map(({ place }) => place) },
     minEvidence,
-    { fedW: fedW ?? 0, ...options.fit, followsSupply: cycled || !options.judgesMirrors },
+    { fedW, ...options.fit, followsSupply: cycled || !options.judgesMirrors },
   );
   return {
     model,

@@ -16,8 +16,8 @@ export const FIT_DEFAULTS = Object.freeze({
   heatOddsHidden: 2,
   /** The rise follows the supply's rhythm, as no room mirrored in a face does: what changed is heat. */
   followsSupply: false,
-  /** Watts that were fed in; 0 where not known. Where no part surely heats, one of them does all the same. */
-  fedW: 0,
+  /** Watts that were fed in; null where not known. Where no part surely heats, one of them does all the same. */
+  fedW: null as number | null,
   /** … as long as what was found takes less than this share of them. */
   mostSeenOfFed: 0.5,
   /** … and the chance, against all other parts and against its showing nowhere, from which the likeliest of them is listed. */
@@ -26,6 +26,9 @@ export const FIT_DEFAULTS = Object.freeze({
   leastHeatOdds: 0,
   /** … and below which all parts found are, where none is surer: a chance of 83 %, since nothing may heat at all. */
   aloneHeatOdds: 1.6,
+  /** … and by so much more where the meter showed no power: in one such test in twenty something heats all the same, by less than
+   *  its last digit or fed from elsewhere. */
+  unfedHeatOdds: 3,
   /** … and above which one taken for a mirror is taken for heat again. */
   clearHeatOdds: 1.5,
   /** Evidence wanted of a part that does not show itself (on the far side, or no warmer than the board around it), × that

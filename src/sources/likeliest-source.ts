@@ -37,10 +37,10 @@ export function likeliestSource(
   seenW: number,
 ): LikeliestSource | null {
   const { fedW, mostSeenOfFed, leastFedChance } = judge.options;
-  if (!(fedW > 0) || seenW > mostSeenOfFed * fedW || set.some(isFault)) return null;
+  if (fedW === null || !(fedW > 0) || seenW > mostSeenOfFed * fedW || set.some(isFault)) return null;
   const weighed = all.flatMap((candidate): LikeliestSource[] => {
     const others = set.filter(({ footprint }) => footprint !== candidate.footprint);
-    const logOdds = oddsOf(judge, candidate, others);
+    const logOdds = oddsOf(judge, candidate, others, fedW);
     return logOdds === null ? [] : [{ others, candidate, logOdds }];
   });
   const odds = weighed.map(({ logOdds }) => Math.exp(Math.min(logOdds, SURELY)));
@@ -52,13 +52,18 @@ export function likeliestSource(
 }
 
 /** Log odds against a mirror; null of what explains next to nothing. */
-function oddsOf(judge: HeatJudge, candidate: Candidate, others: readonly Candidate[]): number | null {
+function oddsOf(
+  judge: HeatJudge,
+  candidate: Candidate,
+  others: readonly Candidate[],
+  fedW: number,
+): number | null {
   const { pool, scale, model } = judge;
   const both = pool.fitSet([...others, candidate]);
   const gain = (both.gain - pool.fitSet(others).gain) / scale;
   if (!(gain >= LEAST_LOOK)) return null;
   const aroundW = both.powersW[others.length]!;
-  const agreement = WATT_SPAN * agreesWithFeed(aroundW / judge.options.fedW, model.powerError(pool.state));
+  const agreement = WATT_SPAN * agreesWithFeed(aroundW / fedW, model.powerError(pool.state));
   const byFrames =
     candidate.body === null
       ? oddsOfHill(judge, candidate, aroundW, gain)

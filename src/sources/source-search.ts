@@ -316,10 +316,11 @@ export class SourceSearch {
 
   /** Take all that heats for mirrors where nothing surely does: that nothing heats at all is then as likely. */
   private recastAllDoubtful(weights: readonly SourceWeight[]): boolean {
+    const least = this.o.aloneHeatOdds + (this.o.fedW === 0 ? this.o.unfedHeatOdds : 0);
     const judged = (one: Candidate, c: number) =>
       isFault(one) || (one.kind === "heat" && one.body !== null && weights[c]!.stands);
     const isSure = (one: Candidate, c: number) =>
-      judged(one, c) && heatLogOddsInSet(this.judge(), one, this.set) >= this.o.aloneHeatOdds;
+      judged(one, c) && heatLogOddsInSet(this.judge(), one, this.set) >= least;
     if (!this.set.some(judged) || this.set.some(isSure)) return false;
     this.set = this.set.map((one, c) => (judged(one, c) ? mirrorOf(one) : one));
     this.refit();

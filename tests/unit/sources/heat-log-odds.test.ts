@@ -1,6 +1,4 @@
 import { describe, expect, it } from "vitest";
-import type { StatePool } from "../../../src/sources/average-powers.js";
-import { CandidatePool } from "../../../src/sources/candidate-pool.js";
 import { FIT_DEFAULTS } from "../../../src/sources/fit-defaults.js";
 import { type HeatJudge, heatLogOdds, heatLogOddsInSet } from "../../../src/sources/heat-log-odds.js";
 import { oddsOverStates } from "../../../src/sources/odds-over-states.js";
@@ -8,7 +6,7 @@ import { ProjectedFit } from "../../../src/sources/projected-fit.js";
 import { mirrorOf } from "../../../src/sources/recast-candidate.js";
 import { weighFace } from "../../../src/sources/weigh-face.js";
 import { showRise } from "./relaxed-plate.js";
-import { levelColumns, modelOf, partOf } from "./small-model.js";
+import { levelColumns, modelOf, partOf, statePools } from "./small-model.js";
 
 const NOISE_K = 0.04;
 const model = modelOf();
@@ -23,12 +21,7 @@ const [u1, u2, c1, c2] = ["U1", "U2", "C1", "C2"].map((ref) => partOf(model, ref
 function judgeOf(rise: Float32Array, lengthMm: number, roomK = 0.8): HeatJudge {
   const variance = new Float32Array(model.size).fill(NOISE_K ** 2);
   const fit = new ProjectedFit(rise, variance, levelColumns(model, 0.3));
-  const pools = model.states.map(
-    (state): StatePool => ({
-      pool: new CandidatePool(model, fit, state),
-      penalty: model.penaltyOf(state),
-    }),
-  );
+  const pools = statePools(model, fit);
   const pool = pools.reduce((best, one) =>
     Math.abs(one.pool.state.lengthMm - lengthMm) < Math.abs(best.pool.state.lengthMm - lengthMm) ? one : best,
   ).pool;

@@ -1,13 +1,11 @@
 import { describe, expect, it } from "vitest";
-import type { StatePool } from "../../../src/sources/average-powers.js";
-import { CandidatePool } from "../../../src/sources/candidate-pool.js";
 import { FIT_DEFAULTS } from "../../../src/sources/fit-defaults.js";
 import { type HeatJudge, heatLogOdds } from "../../../src/sources/heat-log-odds.js";
 import { likeliestSource } from "../../../src/sources/likeliest-source.js";
 import { ProjectedFit } from "../../../src/sources/projected-fit.js";
 import { mirrorOf } from "../../../src/sources/recast-candidate.js";
 import { showRise } from "./relaxed-plate.js";
-import { levelColumns, modelOf, partOf } from "./small-model.js";
+import { levelColumns, modelOf, partOf, statePools } from "./small-model.js";
 
 const NOISE_K = 0.04;
 const model = modelOf();
@@ -17,12 +15,7 @@ const [u1, c1] = [partOf(model, "U1"), partOf(model, "C1")];
 function judgeOf(rise: Float32Array, fedW: number): HeatJudge {
   const variance = new Float32Array(model.size).fill(NOISE_K ** 2);
   const fit = new ProjectedFit(rise, variance, levelColumns(model, 0.3));
-  const pools = model.states.map(
-    (state): StatePool => ({
-      pool: new CandidatePool(model, fit, state),
-      penalty: model.penaltyOf(state),
-    }),
-  );
+  const pools = statePools(model, fit);
   const options = { ...FIT_DEFAULTS, fedW };
   return { model, pool: pools[0]!.pool, pools: () => pools, scale: 1, roomK: () => 3, options };
 }

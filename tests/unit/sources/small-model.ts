@@ -4,10 +4,13 @@ import { placeView } from "../../../src/board/place-view.js";
 import { centroid } from "../../../src/board/polygon.js";
 import type { OptionsOf } from "../../../src/core/options.js";
 import { boardPoint } from "../../../src/core/units.js";
+import type { StatePool } from "../../../src/sources/average-powers.js";
+import { CandidatePool } from "../../../src/sources/candidate-pool.js";
 import type { FIT_DEFAULTS } from "../../../src/sources/fit-defaults.js";
 import { fitSources } from "../../../src/sources/fit-sources.js";
 import type { NuisanceColumn } from "../../../src/sources/nuisance-columns.js";
 import type { PictureInput } from "../../../src/sources/picture.js";
+import type { ProjectedFit } from "../../../src/sources/projected-fit.js";
 import type { SourceFit } from "../../../src/sources/source-fit.js";
 import { type Candidate, SourceModel } from "../../../src/sources/source-model.js";
 import { BOARD, VIEW } from "./relaxed-plate.js";
@@ -34,6 +37,14 @@ export function partOf(model: SourceModel, ref: string): Candidate {
   const found = model.candidates.find((candidate) => candidate.ref === ref);
   if (found === undefined) throw new RangeError(`no candidate ${ref}`);
   return found;
+}
+
+/** One for every state of the plate. */
+export function statePools(model: SourceModel, fit: ProjectedFit): StatePool[] {
+  return model.states.map((state) => ({
+    pool: new CandidatePool(model, fit, state),
+    penalty: model.penaltyOf(state),
+  }));
 }
 
 /** The level of the board in every picture. */

@@ -16,7 +16,12 @@ const START = fileURLToPath(new URL("start-command.cjs", import.meta.url));
  */
 const PARTS = {
   command: ["src/cli/main.ts"],
-  find: ["src/cli/run-find.ts", "src/board/parse-board-map.ts", "src/board/parse-view.ts"],
+  find: [
+    "src/cli/run-find.ts",
+    "src/board/parse-board-map.ts",
+    "src/board/parse-view.ts",
+    "src/report/serialise-findings.ts",
+  ],
   rest: ["src/serve/bench-worker.ts"],
 };
 

@@ -24,7 +24,7 @@ const LATER = new Set([
   "zlib",
 ]);
 /** What the engine is told before more than the first part is read. Its other threads compile for as long as a command runs: functions
- *  are written into one another a third as far, and a little later, which saves those threads a fifth. What dies young is
+ *  are written into one another a third as far, and a little later, which saves those threads a quarter. What dies young is
  *  cleared away by the command's own thread, which else waits for theirs, and has no more room than in the beginning: memory
  *  that is not touched again and again costs time too. All else is marked at once, which takes some milliseconds: little lives.
  */
@@ -37,7 +37,7 @@ const flags = [
   // Later engines have another name for the one, at which they print a line, and other ways with the other: good code of all
   // kernels from the beginning, made beside the command's own thread, in place of code that counts how often it is used.
   ...(process.versions.v8.startsWith("11.")
-    ? ["--interrupt-budget=200000", "--no-wasm-dynamic-tiering"]
+    ? ["--interrupt-budget=270000", "--no-wasm-dynamic-tiering"]
     : []),
 ];
 /** How much later than the command's own thread the engine's others have their turn, in steps of `nice`: on two cores it would
@@ -63,7 +63,7 @@ function moduleOf(part, path) {
  */
 function tellEngine() {
   if (flags.length === 0) return;
-  require("node:crypto");
+  for (const name of ["crypto", "os", "zlib"]) require(`node:${name}`);
   const { setFlagsFromString } = require("node:v8");
   for (const flag of flags.splice(0)) setFlagsFromString(flag);
   putOthersBehind();

@@ -1,4 +1,5 @@
 // api: the name of a call and what it is given → what the server answers.
+import { placeText } from "../core/errors.js";
 import type { AnswerError, ErrorWords } from "./answer-error-schema.js";
 import type { Calls } from "./calls.js";
 import { addressOf, type CallName, ENDPOINTS, type Endpoint } from "./endpoints.js";
@@ -11,7 +12,8 @@ export class CallError extends Error {
 
   /** @param cause what was thrown, where no answer came. */
   constructor(status: number, words: ErrorWords, cause?: unknown) {
-    super(`${words.problem}. ${words.fix}.`, { cause });
+    const where = words.place === null ? "" : placeText(words.place);
+    super(`${words.problem}${where === "" ? "" : ` (${where})`}. ${words.fix}.`, { cause });
     this.name = "CallError";
     this.status = status;
     this.words = words;

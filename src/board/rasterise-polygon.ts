@@ -1,6 +1,5 @@
 // board: a polygon on the board and a view → how much of each frame pixel it covers.
 import { createRaster, type Raster } from "../core/raster.js";
-import type { BoardMap } from "./board-schema.js";
 import type { PlacedView } from "./place-view.js";
 import { applyHomography, horizonWeight, type Matrix3 } from "./plane-transform.js";
 import { boundsOf, type Point, type Polygon, signedArea } from "./polygon.js";
@@ -64,21 +63,27 @@ export function rasterisePolygon(
   return { x0, y0, width: columns, height: rows, coverage };
 }
 
-/** Compute the share of each frame pixel that the board covers, over the whole frame.
- *  @returns 0 off the board, 1 on it, between on the outline. */
-export function outlineMask(
+/** Lay the shares that a polygon covers out over the whole frame.
+ *  @returns 0 off it, 1 on it, between on its edge.
+ */
+export function coverageMask(
   view: Pick<PlacedView, "matrix">,
-  board: Pick<BoardMap, "outline">,
+  polygon: Polygon,
   width: number,
   height: number,
 ): Raster<"none"> {
   const mask = createRaster("none", width, height);
-  const part = rasterisePolygon(view, board.outline, width, height);
+  const part = rasterisePolygon(view, polygon, width, height);
   for (let y = 0; y < part.height; y++) {
     const row = part.coverage.subarray(y * part.width, (y + 1) * part.width);
     mask.data.set(row, (part.y0 + y) * width + part.x0);
   }
   return mask;
+}
+
+/** The frame's pixel, as an index in its raster, to which the share with number `k` belongs. */
+export function framePixel({ x0, y0, width }: PolygonCoverage, k: number, frameWidth: number): number {
+  return (y0 + Math.floor(k / width)) * frameWidth + x0 + (k % width);
 }
 
 /** Map a polygon into the frame, without what lies behind the view's horizon.

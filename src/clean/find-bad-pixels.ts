@@ -1,7 +1,7 @@
 // clean: mean baseline and mean powered frame → the pixels whose reading is the sensor's fault.
 import { ToolError } from "../core/errors.js";
 import { type Raster, sameShape } from "../core/raster.js";
-import { MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
+import { kernelsFor } from "../numeric/kernels.js";
 import { labelComponents } from "../numeric/label-components.js";
 import { addPixels, scalePixels, subtractPixels } from "../numeric/pixel-arithmetic.js";
 import { findLonePixels, lonePixelsAt } from "./find-lone-pixels.js";
@@ -74,7 +74,7 @@ export function findBadPixels(
 ): BadPixels {
   const find = (): BadPixels => badPixelsOf(baseline, powered, options);
   const frames = powered === null ? [baseline.data] : [baseline.data, powered.data];
-  const kernels = baseline.data.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  const kernels = kernelsFor(baseline.data.length);
   // Each step reads the frames.
   return kernels === null ? find() : kernels.holding(frames, find);
 }
@@ -127,7 +127,7 @@ function loneInPair(
 ): { inBoth: Uint8Array; changed: Uint8Array } {
   const { spikeSigma, changeSigma } = BAD_PIXEL_DEFAULTS;
   const n = baseline.length;
-  const kernels = n > MOST_FOR_KERNELS ? null : sharedKernels();
+  const kernels = kernelsFor(n);
   if (kernels === null) {
     const mean = scalePixels(addPixels(baseline, powered), 0.5);
     const difference = subtractPixels(powered, baseline);

@@ -13,11 +13,15 @@ import { doctorCommand } from "./doctor-command.js";
 import { findCommand } from "./find-command.js";
 import { guideCommand } from "./guide-command.js";
 import { jobCommand } from "./job-command.js";
+import { ownStream } from "./own-streams.js";
 import { usageError } from "./usage-error.js";
 import { watchCommand } from "./watch-command.js";
 
 /** Exit statuses: what other programs rely on. */
 const EXIT = Object.freeze({ analysed: 0, fault: 1, unusable: 2 });
+
+/** Letters of a line of help that goes to no terminal; the library's own number. */
+const HELP_WIDTH = 80;
 
 const FIRST_USE = `
 First use:
@@ -36,7 +40,7 @@ First use:
 export async function main(argv: string[], surroundings: Surroundings = ownSurroundings()): Promise<number> {
   const output = openOutput(surroundings);
   const printed: string[] = [];
-  const program = describeProgram(output, printed);
+  const program = describeProgram(output, printed, surroundings.out.isTTY === true);
   try {
     if (argv.length === 0) printed.push(program.helpInformation(), FIRST_USE);
     else await parse(program, argv);
@@ -58,7 +62,7 @@ async function parse(program: Command, argv: string[]): Promise<void> {
   }
 }
 
-function describeProgram(output: CommandOutput, printed: string[]): Command {
+function describeProgram(output: CommandOutput, printed: string[], toTerminal: boolean): Command {
   const program = new Command("faultglow")
     .description("Says which named part of a circuit board is the source of heat, from thermal frames.")
     .version(TOOL_VERSION, "--version", "print the version");
@@ -78,7 +82,12 @@ function describeProgram(output: CommandOutput, printed: string[]): Command {
   }
   const prepare = (command: Command): void => {
     // Errors are thrown and worded here, in one form; help is kept back, so that it leaves by the same way as results.
-    command.exitOverride().configureOutput({ writeOut: (text) => printed.push(text), writeErr: () => {} });
+    command.exitOverride().configureOutput({
+      writeOut: (text) => printed.push(text),
+      writeErr: () => {},
+      // Node makes a stream where it is asked whether that is a terminal.
+      ...(toTerminal ? {} : { getOutHelpWidth: () => HELP_WIDTH, getOutHasColors: () => false }),
+    });
     command
       .helpOption("-h, --help", "say how this is used")
       .configureHelp({ optionDescription: describeOption });
@@ -121,5 +130,5 @@ function goneFolder(): ToolError {
 }
 
 function ownSurroundings(): Surroundings {
-  return { out: process.stdout, err: process.stderr, env: process.env };
+  return { out: ownStream(1), err: ownStream(2), env: process.env };
 }

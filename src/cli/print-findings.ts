@@ -12,14 +12,13 @@ import {
   testedSigmaK,
   viewWords,
 } from "../report/describe-findings.js";
+import { isShown } from "../report/is-shown.js";
 import { ARTEFACT_WORDS } from "../report/picture-marks.js";
 import { visibleText } from "../report/visible-text.js";
 import type { Styles } from "./command-output.js";
 import { noteLines } from "./note-lines.js";
 import { textTable } from "./text-table.js";
 
-/** What is less likely than this is left to report and JSON, unless its heat was measured. */
-const LEAST_PROBABILITY = 0.01;
 /** More artefacts than this hide what matters; report and JSON list them all. */
 const MOST_ARTEFACTS = 5;
 
@@ -63,7 +62,7 @@ function tableRows(findings: Findings): string[][] {
   for (const suspect of findings.suspects) {
     const hotspot = findings.hotspots.find((spot) => spot.rank === suspect.hotspot);
     if (hotspot !== undefined) shown.add(hotspot.rank);
-    if (suspect.probability < LEAST_PROBABILITY && suspect.powerW === null) continue;
+    if (!isShown(suspect)) continue;
     rows.push(suspectRow(rows.length + 1, suspect, hotspot, findings));
   }
   for (const hotspot of findings.hotspots) {

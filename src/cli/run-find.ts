@@ -4,7 +4,6 @@ import type { Analysis } from "../findings/analysis.js";
 import { listFrameFiles } from "../read/list-frame-files.js";
 import type { FrameSource } from "../read/read-frame-file.js";
 import { readJsonFile } from "../read/read-json-file.js";
-import { serialiseFindings } from "../report/serialise-findings.js";
 import { visibleText } from "../report/visible-text.js";
 import { analyseFiles, type FilesToAnalyse, type ViewFiles } from "../store/analyse-files.js";
 import type { CommandOutput } from "./command-output.js";
@@ -22,7 +21,8 @@ import { stageTimer } from "./stage-timer.js";
 export async function runFind(
   words: FindWords,
   output: CommandOutput,
-  clock: () => number = () => performance.now(),
+  // Not the clock of `performance`, which Node loads when it is first asked for.
+  clock: () => number = () => 1000 * process.uptime(),
 ): Promise<void> {
   const timer = stageTimer(clock);
   timer.ended("start");
@@ -32,8 +32,10 @@ export async function runFind(
     const files = await writeReportFiles(analysis, words.out);
     if (words.quiet !== true) await output.remark(`Report: ${visibleText(files.report)}\n`);
   }
-  if (words.json === true) await output.result(serialiseFindings(analysis.findings));
-  else if (words.quiet === true) await printVerdict(analysis.findings, output);
+  if (words.json === true) {
+    const { serialiseFindings } = await import("../report/serialise-findings.js");
+    await output.result(serialiseFindings(analysis.findings));
+  } else if (words.quiet === true) await printVerdict(analysis.findings, output);
   else await output.result(printFindings(analysis.findings, output.styles));
   timer.ended("report");
   if (words.timings === true) await output.remark(timer.lines());

@@ -3,6 +3,7 @@ import { ToolError } from "../core/errors.js";
 import { type Note, note } from "../core/notes.js";
 import type { Findings } from "../findings/findings-schema.js";
 import type { BoardIdentity, PartFindings } from "../findings/parts-schema.js";
+import { placeKey } from "./warmth-change.js";
 
 /** Findings that know their board and say something of each part. */
 export interface BoardFindings extends Findings {
@@ -76,9 +77,11 @@ function checkFrames(
 }
 
 function mapNotes(before: readonly PartFindings[], after: readonly PartFindings[]): Note[] {
-  const name = (part: PartFindings) => `${part.side} ${part.ref}`;
-  const [first, second] = [new Set(before.map(name)), new Set(after.map(name))];
-  const alone = [...before.filter((p) => !second.has(name(p))), ...after.filter((p) => !first.has(name(p)))];
+  const [first, second] = [new Set(before.map(placeKey)), new Set(after.map(placeKey))];
+  const alone = [
+    ...before.filter((p) => !second.has(placeKey(p))),
+    ...after.filter((p) => !first.has(placeKey(p))),
+  ];
   const named = alone.slice(0, MOST_NAMED).map(({ ref }) => ref);
   const more = alone.length > named.length ? ` and ${alone.length - named.length} more` : "";
   const which =

@@ -17,7 +17,7 @@ import { leaveFollowers } from "./goes-with.js";
 import { type JudgedHeat, judgeHeat, type TestedHeat } from "./judge-heat.js";
 import { lookNext } from "./look-next.js";
 import { type MatchedHotspots, matchHotspots } from "./match-hotspots.js";
-import { faintHeat, namePartHeat, type PartHeat } from "./name-part-heat.js";
+import { faintHeat, inBoth, isWarm, namePartHeat, type PartHeat } from "./name-part-heat.js";
 import { sayChange } from "./say-change.js";
 import { sayJobVerdict } from "./say-job-verdict.js";
 import { cycleNotes, sameMeaning, sideNotes, stateScatter, timeNotes } from "./spread-notes.js";
@@ -112,14 +112,6 @@ function checkActions(before: BoardFindings, after: BoardFindings, { actions }: 
     problem: `the part that was ${wrong.what}, "${wrong.ref}", is not on the board map`,
     fix: "Write the part's name as the map has it",
   });
-}
-
-function isWarm({ before, after }: PartHeat): boolean {
-  return (before ?? after)!.normallyWarm;
-}
-
-function inBoth({ shown }: PartHeat): boolean {
-  return shown[0] && shown[1];
 }
 
 type HeatRatios = ReadonlyMap<PartHeat, LogRatio>;

@@ -3,7 +3,7 @@ import type { PartFindings } from "../findings/parts-schema.js";
 import type { Change } from "./comparison-schema.js";
 import type { JudgedHeat } from "./judge-heat.js";
 import { apart } from "./look-next.js";
-import type { PartHeat } from "./name-part-heat.js";
+import { isWarm, type PartHeat } from "./name-part-heat.js";
 
 /** So close beside a source, mm between the rectangles that hold two parts, the fit may put some of its watts on a neighbour: what
  *  copper and optics do otherwise than the plate tells is largest there. */
@@ -57,8 +57,4 @@ function wattsOf({ before, after }: PartHeat, attempt: number): number {
 
 function isChange(change: Change): boolean {
   return change === "hotter" || change === "cooler";
-}
-
-function isWarm({ before, after }: PartHeat): boolean {
-  return (before ?? after)!.normallyWarm;
 }

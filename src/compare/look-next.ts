@@ -2,6 +2,7 @@
 import type { PartFindings } from "../findings/parts-schema.js";
 import { sharedNets } from "../suspects/net-readings.js";
 import type { ComparedPart, Comparison } from "./comparison-schema.js";
+import { placeKey } from "./warmth-change.js";
 
 /** Parts named for one heat. */
 const MOST_PARTS = 4;
@@ -28,9 +29,8 @@ export function lookNext(
       .filter(({ why }) => why !== null)
       .sort((a, b) => Number(b.part.side !== side) - Number(a.part.side !== side) || a.apartMm - b.apartMm);
     for (const { part, why } of others.slice(0, MOST_PARTS)) {
-      if (!out.has(`${part.side} ${part.ref}`)) {
-        out.set(`${part.side} ${part.ref}`, { ref: part.ref, side: part.side, why: why! });
-      }
+      const key = placeKey(part);
+      if (!out.has(key)) out.set(key, { ref: part.ref, side: part.side, why: why! });
     }
   }
   return [...out.values()];

@@ -7,6 +7,7 @@ import type { PartFindings } from "../findings/parts-schema.js";
 import { type BoardFindings, boardError, knowsBoard, partsError } from "./check-comparable.js";
 import { fedWatts } from "./divide-power.js";
 import type { Profile, ProfilePart } from "./profile-schema.js";
+import { placeKey } from "./warmth-change.js";
 
 /** Scatter from one healthy attempt to the next, before any is seen: of the logarithm of watts (another board, another boot:
  *  twice what the measurement itself scatters), and of a contrast as a share of itself and of the rise around it. */
@@ -102,7 +103,7 @@ function expect(values: readonly number[], usual: readonly number[]): ProfilePar
 
 function namesOf(known: readonly BoardFindings[]): [string, "top" | "bottom"][] {
   const names = new Map<string, [string, "top" | "bottom"]>();
-  for (const { ref, side } of known.flatMap(({ parts }) => parts)) names.set(`${side} ${ref}`, [ref, side]);
+  for (const part of known.flatMap(({ parts }) => parts)) names.set(placeKey(part), [part.ref, part.side]);
   return [...names.values()];
 }
 

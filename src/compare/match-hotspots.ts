@@ -1,6 +1,7 @@
 // compare: hotspots of two attempts → which of them are the same heat.
 import type { Findings, Hotspot } from "../findings/findings-schema.js";
 import { assignPairs } from "../numeric/assignment.js";
+import { placeKey } from "./warmth-change.js";
 
 /** χ² of two coordinates that one pair in a thousand exceeds: farther apart it is other heat … */
 const GATE = 13.8;
@@ -142,7 +143,7 @@ export function jointParts({
       const own = nearest.find((part) => part.ref === ref && part.side === side);
       return product * Math.max(own?.probability ?? 0, LEAST_CHANCE);
     }, 1);
-    chances.set(`${side} ${ref}`, { ref, side, probability });
+    chances.set(placeKey({ ref, side }), { ref, side, probability });
   }
   const none = lists.reduce((product, hotspot) => product * unnamedChance(hotspot), 1);
   const sum = [...chances.values()].reduce((total, { probability }) => total + probability, none);

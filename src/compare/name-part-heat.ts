@@ -4,7 +4,14 @@ import type { PartFindings } from "../findings/parts-schema.js";
 import { faceShowsHeat } from "./face-heat.js";
 import { jointParts, type MatchedHotspots } from "./match-hotspots.js";
 import { strengthRatios } from "./strength-ratio.js";
-import { cameOrWent, heatsByFit, repeatsHeat, showsKnownHeat, warmInBoth } from "./tried-heat.js";
+import {
+  cameOrWent,
+  heatsByFit,
+  keepsStrength,
+  repeatsHeat,
+  showsKnownHeat,
+  warmInBoth,
+} from "./tried-heat.js";
 import { type PlaceChange, placeKey, warmthChange } from "./warmth-change.js";
 
 /** Parts less probable than this are not said to be a heat's source. */
@@ -60,10 +67,10 @@ export function namePartHeat(
   return matches.map((match) => {
     const parts = jointParts(match);
     const named = parts.reduce((sum, { probability }) => sum + probability, 0);
-    const best = parts.find(({ ref, side }) => !taken.has(`${side} ${ref}`));
+    const best = parts.find((part) => !taken.has(placeKey(part)));
     if (best === undefined || named < 0.5 || best.probability < LEAST_PROBABILITY) return null;
     const { ref, side, probability } = best;
-    taken.add(`${side} ${ref}`);
+    taken.add(placeKey(best));
     const own = (list: readonly PartFindings[], hotspot: Hotspot | null): PartFindings | null => {
       const part = list.find((one) => one.ref === ref && one.side === side);
       return part === undefined ? null : withHotspot(part, hotspot);
@@ -94,7 +101,7 @@ export function namePartHeat(
 function showsHeat(part: PartFindings | null, named: PartFindings | null, hotspot: Hotspot | null): boolean {
   if (part === null) return false;
   // A room's mirror comes and goes; what should warm, and does so twice, is no mirror.
-  if (named !== null && warmInBoth(part, named)) return true;
+  if (named !== null && warmInBoth(part, named) && keepsStrength(part, named)) return true;
   return faceShowsHeat(part, true) || (!mayMirror(hotspot) && showsKnownHeat(part, named));
 }
 
@@ -127,8 +134,8 @@ export function faintHeat(
     const warmth = byWarmth.get(placeKey(b));
     const stays = warmInBoth(a, b) || repeatsHeat(a, b);
     const byFit = [
-      stays || warmth?.attempt === 0 || (comparable && cameOrWent(a, b)),
-      stays || warmth?.attempt === 1 || (comparable && cameOrWent(b, a)),
+      stays || warmth?.attempt === 0 || (comparable && cameOrWent(a, b, moved)),
+      stays || warmth?.attempt === 1 || (comparable && cameOrWent(b, a, moved)),
     ] as const;
     if (!faceShowsHeat(a, false) && !faceShowsHeat(b, false) && !byFit.includes(true)) return [];
     return [
@@ -177,8 +184,13 @@ function partsByWarmth(
 }
 
 /** Heat that both attempts show. */
-function inBoth({ shown }: PartHeat): boolean {
+export function inBoth({ shown }: PartHeat): boolean {
   return shown[0] && shown[1];
+}
+
+/** Heat of a part that heats on a healthy board too. */
+export function isWarm({ before, after }: PartHeat): boolean {
+  return (before ?? after)!.normallyWarm;
 }
 
 /** Warmth at a part that is about the same in both attempts: heat that came or went elsewhere does not reach it. */

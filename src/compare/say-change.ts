@@ -1,6 +1,16 @@
 // compare: what became of one part's heat → why it is called so, in a sentence.
 import { formatProbability, formatSignificant } from "../core/format-quantity.js";
+import type { Division } from "./divide-power.js";
 import type { JudgedHeat } from "./judge-heat.js";
+
+/** What a ratio is of, by what was divided out. */
+const SHARE_WORDS: Readonly<Record<Division["by"], string>> = {
+  fed: "For each watt fed in it",
+  warm: "Held against the parts that are warm anyway it",
+  none: "It",
+};
+/** Watts that say another ratio than both ways together by more than this (logarithm) are explained. */
+const WATTS_APART_LOG = Math.log(1.3);
 
 /** Say why a part's heat is called what it is called. */
 export function sayChange(judged: JudgedHeat): string {
@@ -63,7 +73,17 @@ export function sayChange(judged: JudgedHeat): string {
   const doubt =
     heat.probability < 0.6 ? ` It is the source with ${formatProbability(heat.probability)}.` : "";
   const alone = together ? " With that the power fed in and all other parts are explained." : "";
-  return `It heats ${times} times as much as before, known to a factor of ${range}.${alone}${faceWords(judged)}${doubt}${others}`;
+  const told = `${SHARE_WORDS[judged.division.by]} heats ${times} times as much as before, known to a factor of ${range}.`;
+  return `${told}${wattsWords(judged)}${alone}${faceWords(judged)}${doubt}${others}`;
+}
+
+/** Why the watts that stand beside a ratio say another one. */
+function wattsWords({ heat: { before, after }, division, log }: JudgedHeat): string {
+  const [earlier, later] = [before?.powerW ?? null, after?.powerW ?? null];
+  if (log === null || earlier === null || later === null || !(earlier > 0 && later > 0)) return "";
+  const byWatts = later / earlier / division.factor;
+  if (Math.abs(Math.log(byWatts) - log.ratio) < WATTS_APART_LOG) return "";
+  return ` Its watts alone would say ${formatSignificant(byWatts, 2)} times; they hang on how far heat had spread each time, so how much it stands out of the board around it is heard beside them.`;
 }
 
 /** Where no hotspot was found for it. */

@@ -74,12 +74,18 @@ export function showsKnownHeat(part: PartFindings, named: PartFindings | null): 
   if (!part.seen || lacksStep(part, named)) return false;
   if (named === null) return bringsEvidence(part, KNOWN_EVIDENCE);
   const asked = standsOut(part) ? STANDING_EVIDENCE : KNOWN_EVIDENCE;
-  if (bringsEvidence(part, asked) && strengthShare(part, named) >= LEAST_SHARE) return true;
+  if (bringsEvidence(part, asked) && keepsStrength(part, named)) return true;
   return (
     keepsStep(part, named) &&
     bringsEvidence(part, STANDING_EVIDENCE) &&
     strengthShare(part, named) >= LEFT_SHARE
   );
+}
+
+/** Whether a part heats by no less than a small share of what the other attempt shows of it: a processor that ran there, and is given
+ *  a hundredth here, does not run. */
+export function keepsStrength(part: PartFindings, named: PartFindings): boolean {
+  return strengthShare(part, named) >= LEAST_SHARE;
 }
 
 /** How strongly a part heats ÷ how strongly in the other attempt, at most 1: the geometric mean of ways that err for reasons of
@@ -116,13 +122,18 @@ function lacksStep(part: PartFindings, named: PartFindings | null): boolean {
   return stepSigmas(named!) > CLEAR_STEP && part.contrastK < LEAST_STEP * named!.contrastK!;
 }
 
-/** Say whether heat that neither attempt lists is there in one of them and not in the other. @param part there, @param other not. */
-export function cameOrWent(part: PartFindings, other: PartFindings): boolean {
+/** Say whether heat that neither attempt lists is there in one of them and not in the other.
+ *  @param part there, @param other not.
+ *  @param moved other heat came or went: then uneven copper makes evidence, and hollows, in one attempt that it does not make in the
+ *  other, and a step that the face shows by itself must tell.
+ */
+export function cameOrWent(part: PartFindings, other: PartFindings, moved: boolean): boolean {
   if (!gaveMore(part, other) || (other.triedEvidence ?? 0) > NO_EVIDENCE) return false;
   if (!bringsWatts(part, SURE_SHARE)) return false;
-  if (bringsEvidence(part, STEPPED_EVIDENCE) && (risenStep(part, other) ?? 0) >= RISEN_STEP) return true;
+  const rose = (risenStep(part, other) ?? 0) >= RISEN_STEP && (!moved || stepSigmas(part) >= RISEN_STEP);
+  if (rose && bringsEvidence(part, STEPPED_EVIDENCE)) return true;
   // A face that the picture shows well would make a step.
-  return (part.contrastGain ?? 0) < LEAST_GAIN && bringsEvidence(part, SURE_EVIDENCE);
+  return !moved && (part.contrastGain ?? 0) < LEAST_GAIN && bringsEvidence(part, SURE_EVIDENCE);
 }
 
 /** Say whether a normally warm part that neither attempt lists heats in both: many such parts do, and cold ones are seldom given so

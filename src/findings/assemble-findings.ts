@@ -108,6 +108,9 @@ export function assembleFindings(
       suspects,
       hotspots: hotspots.length,
       faults,
+      byPowerAlone: found.seeds.every(
+        ({ source }) => source === null || source.candidate.normallyWarm || source.byFeed !== null,
+      ),
       boardKnown: onBoard !== null,
       smallestRiseK: thresholdK,
       firstPx: hotspots[0]?.sourcePx ?? null,

@@ -1,7 +1,7 @@
 // findings: rise over the whole board → the watts that it gives off to the air.
 import { BOARD_FINISH, FINISH_EMISSIVITY, isShiny } from "../board/emissivity.js";
 import { signedArea } from "../board/polygon.js";
-import { rasterisePolygon } from "../board/rasterise-polygon.js";
+import { framePixel, rasterisePolygon } from "../board/rasterise-polygon.js";
 import { framePoint } from "../core/units.js";
 import { emissivityMap } from "../sources/emissivity-map.js";
 import type { BoardContext } from "./measure-hotspot.js";
@@ -72,7 +72,7 @@ function roomChange(pair: PreparedPair, { board, view }: BoardContext, emissivit
     if (region.side !== view.side || !isShiny(region)) continue;
     const face = rasterisePolygon(view, region.polygon, width, height);
     face.coverage.forEach((share, k) => {
-      const i = (face.y0 + Math.floor(k / face.width)) * width + face.x0 + (k % face.width);
+      const i = framePixel(face, k, width);
       const change = pair.smoothRise.data[i]! / (1 - emissivity[i]!);
       if (share < 0.99 || !(change * 0 === 0)) return;
       squares += change * change;

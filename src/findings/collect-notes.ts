@@ -3,7 +3,9 @@ import { countOf } from "../core/count-of.js";
 import { formatPowerSize, formatSignificant } from "../core/format-quantity.js";
 import { type Note, note } from "../core/notes.js";
 import { capitalised } from "../core/sentence-case.js";
+import { rangeOf } from "../numeric/pixel-arithmetic.js";
 import type { OddFrame } from "../rise/find-jolts.js";
+import { SOURCE_MODEL_DEFAULTS } from "../sources/source-model.js";
 import type { AnalysisInput } from "./analyse-options.js";
 import { countHiddenPixels } from "./count-hidden-pixels.js";
 import { cycleNotes } from "./describe-cycle.js";
@@ -65,7 +67,7 @@ export function collectNotes(
     notes.push(
       note(
         "N_PLATE_ASSUMED",
-        `Watts rest on a loss of ${given ?? 20} W/m²K for both faces together (${given === undefined ? "a default; it varies by a quarter from bench to bench" : "from the board map"}); heat had spread over ${Number(found.fit.state.lengthMm.toPrecision(2))} mm when the frames were taken, ${found.fit.state.kind === "steady" ? "and the board had come to rest" : "and the board was still warming"}.`,
+        `Watts rest on a loss of ${given ?? SOURCE_MODEL_DEFAULTS.lossWPerM2K} W/m²K for both faces together (${given === undefined ? "a default; it varies by a quarter from bench to bench" : "from the board map"}); heat had spread over ${Number(found.fit.state.lengthMm.toPrecision(2))} mm when the frames were taken, ${found.fit.state.kind === "steady" ? "and the board had come to rest" : "and the board was still warming"}.`,
       ),
     );
   }
@@ -191,18 +193,9 @@ interface Extremes {
   readonly coolest: number;
 }
 
-/** Largest contrast upwards and downwards at one size, K. */
+/** Largest contrast upwards and downwards at one size, K; 0 where there is none. */
 function extremes(contrast: Float32Array): Extremes {
-  let warmestK = 0;
-  let coolestK = 0;
-  let coolest = 0;
-  for (let i = 0; i < contrast.length; i++) {
-    const contrastK = contrast[i]!;
-    if (contrastK > warmestK) warmestK = contrastK;
-    else if (-contrastK > coolestK) {
-      coolestK = -contrastK;
-      coolest = i;
-    }
-  }
-  return { warmestK, coolestK, coolest };
+  const { least, most } = rangeOf(contrast);
+  const coolestK = Math.max(0, -least);
+  return { warmestK: Math.max(0, most), coolestK, coolest: coolestK > 0 ? contrast.indexOf(least) : 0 };
 }

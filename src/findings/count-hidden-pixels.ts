@@ -1,15 +1,20 @@
 // findings: the rise → how many pixels inside the picture have no reading.
 import type { Raster } from "../core/raster.js";
+import { countMissing } from "../numeric/pixel-arithmetic.js";
 
 /** Count pixels without a reading that lie in holes of the picture. What reaches the frame's edge is no hole: there the
  *  picture ends, by a mask of the camera's or because the board moved.
  *  @param rise K, NaN = no reading; not modified. */
 export function countHiddenPixels({ width, height, data }: Raster<"K">): number {
+  const missing = countMissing(data);
+  if (missing === 0) return 0;
+  let entered = 0;
   const outside = new Uint8Array(data.length);
   const open: number[] = [];
   const enter = (i: number): void => {
     if (outside[i] === 1 || !Number.isNaN(data[i]!)) return;
     outside[i] = 1;
+    entered++;
     open.push(i);
   };
   for (let x = 0; x < width; x++) {
@@ -27,7 +32,5 @@ export function countHiddenPixels({ width, height, data }: Raster<"K">): number 
     if (i >= width) enter(i - width);
     if (i + width < data.length) enter(i + width);
   }
-  let hidden = 0;
-  for (let i = 0; i < data.length; i++) if (outside[i] === 0 && Number.isNaN(data[i]!)) hidden++;
-  return hidden;
+  return missing - entered;
 }

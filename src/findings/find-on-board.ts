@@ -11,7 +11,7 @@ import { FIT_DEFAULTS } from "../sources/fit-defaults.js";
 import { shrinkRaster } from "../sources/shrink-frame.js";
 import type { FittedSource, SourceFit } from "../sources/source-fit.js";
 import type { Candidate } from "../sources/source-model.js";
-import { weighAll, weighAlternatives } from "../suspects/weigh-alternatives.js";
+import { namedFirst, weighAll, weighAlternatives } from "../suspects/weigh-alternatives.js";
 import { weighSides } from "../suspects/weigh-sides.js";
 import type { AnalyseOptions, OnStage } from "./analyse-options.js";
 import type { Artefact } from "./findings-schema.js";
@@ -20,6 +20,7 @@ import { judgeArtefacts } from "./judge-artefacts.js";
 import { type LocatedSources, locateSources } from "./locate-sources.js";
 import { matchPatches } from "./match-patches.js";
 import type { HotspotSeed } from "./measure-hotspot.js";
+import { namePixels } from "./name-pixels.js";
 import type { PreparedPair } from "./prepare-pair.js";
 import { type BoardView, boardViews, type SeenView, sidesOf } from "./seen-view.js";
 
@@ -63,7 +64,7 @@ export function findOnBoard(
     // Power cools nothing: where all pictures got cooler the fit has bent to something else.
     if (!views.some((view) => warmedAround(view, source.candidate))) return [];
     // Power was fed in: it went somewhere, and there is no other place more probable.
-    if (source.byFeed) return [k];
+    if (source.byFeed !== null) return [k];
     const { body } = source.candidate;
     if (!hasPeak && source.ownShare < leastShare(source, fit.sources, o)) return [];
     if (mayBeMirrored(source, minEvidence, o)) return [];
@@ -102,7 +103,7 @@ function seedOf(
   bothSides: boolean,
 ): HotspotSeed {
   const sure = 1 - Math.exp(-Math.max(0, source.evidence - 0.5 * minEvidence) / DOUBTFUL_EVIDENCE);
-  const heatChance = source.byFeed ? source.heatChance : sure * source.heatChance;
+  const heatChance = sure * source.heatChance;
   const isNamed = (candidate: Candidate) => candidate.ref !== null;
   const [first = null, second = null] = patches;
   const inOther = first === null && second !== null;
@@ -111,8 +112,11 @@ function seedOf(
     view: inOther ? "other" : "primary",
     otherPatch: inOther ? null : second,
     source,
-    weighed: weighAlternatives(source.alternatives, isNamed, heatChance),
-    sides: bothSides ? weighSides(weighAll(source.alternatives, isNamed, heatChance)) : null,
+    weighed:
+      source.byFeed === null
+        ? weighAlternatives(source.alternatives, isNamed, heatChance)
+        : namedFirst(source.byFeed, isNamed),
+    sides: bothSides ? weighSides(source.byFeed ?? weighAll(source.alternatives, isNamed, heatChance)) : null,
   };
 }
 
@@ -236,13 +240,7 @@ function mirrorPixels(
   const out = new Map(shiny);
   for (const { polygon, ref, side, face } of mirrors) {
     if (side !== view.side || (face !== null && face.picture !== v)) continue;
-    const part = rasterisePolygon(view, polygon, size.width, size.height);
-    part.coverage.forEach((share, k) => {
-      if (share < 0.05) return;
-      const x = part.x0 + (k % part.width);
-      const y = part.y0 + Math.floor(k / part.width);
-      out.set(y * size.width + x, ref ?? "a face that is not on the map");
-    });
+    namePixels(out, view, polygon, size, ref ?? "a face that is not on the map");
   }
   return out;
 }

@@ -1,7 +1,7 @@
 // findings: pair, board and fit → what the shiny faces in view could hide, in kelvins and in watts.
 import type { Region } from "../board/board-schema.js";
 import { emissivityOf, isShiny } from "../board/emissivity.js";
-import { type PolygonCoverage, rasterisePolygon } from "../board/rasterise-polygon.js";
+import { framePixel, type PolygonCoverage, rasterisePolygon } from "../board/rasterise-polygon.js";
 import { finiteOrNull } from "../core/finite-or-null.js";
 import { OPTICS_SIGMA_PX } from "../frames/optics.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
@@ -103,9 +103,7 @@ function leastNoise(pair: PreparedPair, layer: ContrastLayer, face: PolygonCover
 function levelOf(pair: PreparedPair, face: PolygonCoverage): number {
   const values: number[] = [];
   for (let k = 0; k < face.coverage.length; k++) {
-    const x = face.x0 + (k % face.width);
-    const y = face.y0 + Math.floor(k / face.width);
-    const value = pair.baseline.data[y * pair.shape.width + x]!;
+    const value = pair.baseline.data[framePixel(face, k, pair.shape.width)]!;
     if (face.coverage[k]! > 0.5 && value * 0 === 0) values.push(value);
   }
   return values.length === 0 ? median(pair.baseline.data) : median(values);

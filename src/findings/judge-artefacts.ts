@@ -133,8 +133,8 @@ export function judgeArtefacts(
     }
   }
   const { mask } = pair.badPixels;
-  for (let i = 0; i < mask.length; i++) {
-    if (mask[i] !== BAD_PIXEL.change) continue;
+  // There are few, which the language itself finds sooner than a loop that runs once.
+  for (let i = mask.indexOf(BAD_PIXEL.change); i >= 0; i = mask.indexOf(BAD_PIXEL.change, i + 1)) {
     out.push({
       kind: "pixel",
       px: [i % width, Math.floor(i / width)],

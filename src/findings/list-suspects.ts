@@ -102,7 +102,7 @@ function whyOwn(
     onsetLeadSigma: hotspot.onsetLeadSigma ?? null,
     othersOnsetS: onsets.length === 0 ? null : Math.min(...onsets),
     fedW,
-    byFeed: source.byFeed,
+    byFeed: source.byFeed !== null,
   });
 }
 

@@ -5,6 +5,7 @@ import { frameCovarianceToBoard } from "../board/frame-covariance-to-board.js";
 import type { PlacedView } from "../board/place-view.js";
 import { distanceToEdges, distanceToPolygon } from "../board/polygon-distance.js";
 import { BAD_PIXEL } from "../clean/find-bad-pixels.js";
+import { finiteOrZero } from "../core/finite-or-zero.js";
 import { type FramePoint, framePoint } from "../core/units.js";
 import { combinePlaces } from "../hotspots/combine-places.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
@@ -16,6 +17,7 @@ import { LEAST_PROBABILITY, type Weighed } from "../suspects/weigh-alternatives.
 import type { SideOdds } from "../suspects/weigh-sides.js";
 import type { Hotspot, HotspotFlag, ViewName } from "./findings-schema.js";
 import { measureOnset } from "./measure-onset.js";
+import { nearestPixel } from "./nearest-pixel.js";
 import type { PreparedBurst } from "./prepare-burst.js";
 import type { PreparedPair } from "./prepare-pair.js";
 import { reachOfHole } from "./reach-of-hole.js";
@@ -72,9 +74,9 @@ export function measureHotspot(
   const mmPerPx = context === null ? null : context.view.mmPerPxAt(place.at);
   return {
     rank,
-    peakRiseK: finite(pair.smoothRise.data[peakAt]!),
+    peakRiseK: finiteOrZero(pair.smoothRise.data[peakAt]!),
     trueRiseK:
-      context === null ? null : trueRise(pair, context, peakAt, finite(pair.smoothRise.data[peakAt]!)),
+      context === null ? null : trueRise(pair, context, peakAt, finiteOrZero(pair.smoothRise.data[peakAt]!)),
     peakPx,
     sourcePx: [place.at[0], place.at[1]],
     sourceSigmaPx: place.sigmaPx,
@@ -207,16 +209,6 @@ function sigmaOnBoard(view: PlacedView, at: FramePoint, sigmaPx: number): number
   return frameCovarianceToBoard(view, at, { xx: square, xy: 0, yy: square }).sigmaMm;
 }
 
-function nearestPixel(at: FramePoint, width: number, height: number): number {
-  const x = Math.min(width - 1, Math.max(0, Math.round(at[0])));
-  const y = Math.min(height - 1, Math.max(0, Math.round(at[1])));
-  return y * width + x;
-}
-
 function distance(a: readonly [number, number], b: readonly [number, number]): number {
   return Math.hypot(a[0] - b[0], a[1] - b[1]);
-}
-
-function finite(value: number): number {
-  return Number.isFinite(value) ? value : 0;
 }

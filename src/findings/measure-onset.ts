@@ -5,6 +5,7 @@ import { fitOnset } from "../rise/fit-onset.js";
 import { orderOnsets } from "../rise/order-onsets.js";
 import { timeCourse } from "../rise/time-course.js";
 import type { Hotspot } from "./findings-schema.js";
+import { nearestPixel } from "./nearest-pixel.js";
 import type { PreparedPair } from "./prepare-pair.js";
 
 /** Width of a spot that has none of its own, px. */
@@ -71,10 +72,8 @@ export function compareOnsets(hotspots: readonly Hotspot[], rateHz: number | nul
 /** What edges that a nudge left may do to the height of a spot, K: the noise of the contrast at the size nearest to it. */
 function staticNoise(pair: PreparedPair, at: FramePoint, sizePx: number): number {
   const { width, height } = pair.shape;
-  const x = Math.min(width - 1, Math.max(0, Math.round(at[0])));
-  const y = Math.min(height - 1, Math.max(0, Math.round(at[1])));
   const nearest = [...pair.layers].sort(
     (a, b) => Math.abs(Math.log(a.sigmaPx / sizePx)) - Math.abs(Math.log(b.sigmaPx / sizePx)),
   )[0]!;
-  return nearest.noise.data[y * width + x]! / PEAK_SHARE;
+  return nearest.noise.data[nearestPixel(at, width, height)]! / PEAK_SHARE;
 }

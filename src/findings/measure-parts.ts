@@ -2,8 +2,14 @@
 import type { Region } from "../board/board-schema.js";
 import { isShiny } from "../board/emissivity.js";
 import { boundsOf, signedArea } from "../board/polygon.js";
-import { type PolygonCoverage, polygonToFrame, rasterisePolygon } from "../board/rasterise-polygon.js";
+import {
+  framePixel,
+  type PolygonCoverage,
+  polygonToFrame,
+  rasterisePolygon,
+} from "../board/rasterise-polygon.js";
 import { finiteOrNull } from "../core/finite-or-null.js";
+import { finiteOrZero } from "../core/finite-or-zero.js";
 import { OPTICS_SIGMA_PX } from "../frames/optics.js";
 import { normalTail } from "../numeric/normal-distribution.js";
 import { CONTRAST_DEFAULTS } from "../rise/local-contrast.js";
@@ -137,8 +143,8 @@ function lookAt({ pair, placed }: BoardView, region: Region): Face | null {
   return {
     ownSide: region.side === view.side,
     share: areaPx > 0 ? inFrame / areaPx : 0,
-    riseK: finiteOr0(riseK),
-    riseSigmaK: finiteOr0(riseSigmaK),
+    riseK: finiteOrZero(riseK),
+    riseSigmaK: finiteOrZero(riseSigmaK),
     ...contrastIn(pair, region, centrePixel(pixels, width), areaPx),
   };
 }
@@ -179,7 +185,7 @@ function pixelsOf(face: PolygonCoverage, width: number): { at: number; share: nu
   const out: { at: number; share: number }[] = [];
   face.coverage.forEach((share, k) => {
     if (share <= 0) return;
-    out.push({ at: (face.y0 + Math.floor(k / face.width)) * width + face.x0 + (k % face.width), share });
+    out.push({ at: framePixel(face, k, width), share });
   });
   // A polygon in the window whose shares round to nothing still has its corner pixel.
   return out.length > 0 ? out : [{ at: face.y0 * width + face.x0, share: 0 }];
@@ -195,8 +201,4 @@ function centrePixel(pixels: readonly { at: number; share: number }[], width: nu
     y += share * Math.floor(at / width);
   }
   return sum > 0 ? Math.round(y / sum) * width + Math.round(x / sum) : pixels[0]!.at;
-}
-
-function finiteOr0(value: number): number {
-  return Number.isFinite(value) ? value : 0;
 }

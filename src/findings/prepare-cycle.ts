@@ -28,12 +28,16 @@ import { type ContrastLayer, reselsOf } from "../rise/local-contrast.js";
 import { removeDrift } from "../rise/remove-drift.js";
 import { subtractFrames } from "../rise/subtract-frames.js";
 import type { AnalyseOptions, OnStage } from "./analyse-options.js";
-import { checkSizes, coarsestStep, type PreparedPair, saturatedPixels } from "./prepare-pair.js";
+import {
+  checkSizes,
+  coarsestStep,
+  LEAST_NOISE_K,
+  type PreparedPair,
+  saturatedPixels,
+} from "./prepare-pair.js";
 
 /** Width of the detail whose spread gives the noise of one pixel, px, as for a pair. */
 const DETAIL_SIGMA_PX = 1.5;
-/** No picture from a camera is less noisy than this, K. */
-const LEAST_NOISE_K = 1e-3;
 /** A rhythm other than the one given is worth a word if noise makes it this seldom … */
 const MOST_CHANCE_OTHER = 1e-4;
 /** … and if it lies so many steps of 1/(frames) away: nearer ones keep most of their amplitude. */

@@ -8,6 +8,7 @@ import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
 import type { Frame } from "../frames/frame.js";
 import { seriesOf } from "../frames/frame-series.js";
+import { levelStep } from "../frames/level-step.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { detailNoise, whiteNoise } from "../rise/detail-noise.js";
 import { falseAlarmThreshold } from "../rise/false-alarm-threshold.js";
@@ -33,7 +34,7 @@ import type { PreparedCycle } from "./prepare-cycle.js";
 /** Smaller frames have no surroundings to stand out of, px. */
 const LEAST_SIDE_PX = 8;
 /** No picture from a camera is less noisy than this, K. */
-const LEAST_NOISE_K = 1e-3;
+export const LEAST_NOISE_K = 1e-3;
 /** Shift still possible between aligned frames: so many times its uncertainty, of which there is always some, px. */
 const SHIFT_SIGMAS = 3;
 const LEAST_SHIFT_PX = 0.04;
@@ -189,9 +190,10 @@ export function preparePair(
   };
 }
 
-/** The largest step between levels of any frame, K; 0 where none is quantised. */
+/** The largest step between levels of any frame, K; 0 where none is quantised. Where a file states none, its readings may have been
+ *  rounded. */
 export function coarsestStep(frames: readonly Frame[]): number {
-  return frames.reduce((most, { stepK }) => Math.max(most, stepK ?? 0), 0);
+  return frames.reduce((most, { stepK, raster }) => Math.max(most, stepK ?? levelStep(raster)), 0);
 }
 
 /** Pixels at the upper end of the scale in any frame; null where no frame has ends or none is reached. */

@@ -3,7 +3,7 @@ import type { BoardMap, View } from "../board/board-schema.js";
 import { checkViewFrame } from "../board/check-view-frame.js";
 import { isShiny } from "../board/emissivity.js";
 import { placeView } from "../board/place-view.js";
-import { outlineMask, rasterisePolygon } from "../board/rasterise-polygon.js";
+import { coverageMask } from "../board/rasterise-polygon.js";
 import { ToolError } from "../core/errors.js";
 import type { Raster } from "../core/raster.js";
 import { detectPatches } from "../hotspots/detect-patches.js";
@@ -12,6 +12,7 @@ import { emissivityMap } from "../sources/emissivity-map.js";
 import type { AnalyseOptions, AnalysisInput, OnStage } from "./analyse-options.js";
 import type { ViewName } from "./findings-schema.js";
 import type { BoardContext } from "./measure-hotspot.js";
+import { namePixels } from "./name-pixels.js";
 import { prepareCycle } from "./prepare-cycle.js";
 import { checkSizes, preparePair } from "./prepare-pair.js";
 import type { PlacedBoard, SeenView } from "./seen-view.js";
@@ -102,7 +103,7 @@ function placeBoard(board: BoardMap, given: View, file: string, size: Raster): P
 
 /** Pixels that a blurred, slightly misplaced outline can't reach. */
 function offBoardMask({ board, view }: BoardContext, size: Raster): Uint8Array {
-  const inside = outlineMask(view, board, size.width, size.height).data;
+  const inside = coverageMask(view, board.outline, size.width, size.height).data;
   const near = gaussianFilter(inside, size.width, size.height, 2);
   const off = new Uint8Array(near.length);
   for (let i = 0; i < off.length; i++) if (near[i]! < 1e-3) off[i] = 1;
@@ -114,13 +115,7 @@ function shinyPixels({ board, view }: BoardContext, size: Raster): Map<number, s
   const out = new Map<number, string>();
   for (const region of board.regions) {
     if (region.side !== view.side || !isShiny(region)) continue;
-    const part = rasterisePolygon(view, region.polygon, size.width, size.height);
-    for (let k = 0; k < part.coverage.length; k++) {
-      if (part.coverage[k]! < 0.05) continue;
-      const x = part.x0 + (k % part.width);
-      const y = part.y0 + Math.floor(k / part.width);
-      out.set(y * size.width + x, region.ref);
-    }
+    namePixels(out, view, region.polygon, size, region.ref);
   }
   return out;
 }

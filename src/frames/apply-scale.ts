@@ -1,6 +1,6 @@
 // frames: a picture of whole levels and a scale → a matrix of °C.
 import { createRaster, type Raster } from "../core/raster.js";
-import { MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
+import { kernelsFor } from "../numeric/kernels.js";
 import { type Scale, toLinear } from "./scale.js";
 
 /** A picture of whole levels as the file holds them, row-major. */
@@ -32,7 +32,7 @@ export function applyScale(image: LevelImage, scale: Scale): ScaledImage {
   const { gainCPerLevel, offsetC } = toLinear(scale, maxLevel);
   const raster = createRaster("degC", image.width, image.height);
   const skip = image.noReadingLevel ?? -1;
-  const kernels = levels instanceof Uint16Array && levels.length <= MOST_FOR_KERNELS ? sharedKernels() : null;
+  const kernels = levels instanceof Uint16Array ? kernelsFor(levels.length) : null;
   if (kernels !== null) {
     const n = levels.length;
     const from = kernels.put(levels);

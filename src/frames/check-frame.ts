@@ -2,7 +2,7 @@
 import { countOf } from "../core/count-of.js";
 import { ToolError } from "../core/errors.js";
 import { type Note, note } from "../core/notes.js";
-import { MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
+import { kernelsFor } from "../numeric/kernels.js";
 import type { Frame } from "./frame.js";
 import { pixelText } from "./pixel-text.js";
 
@@ -68,7 +68,7 @@ export function checkFrame(frame: Frame): Note[] {
 /** True if every pixel has a reading within the limits: most frames are so, and this is told soonest. */
 function isPlausible(data: Float32Array): boolean {
   const { lowestC, highestC } = FRAME_LIMITS;
-  const kernels = data.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  const kernels = kernelsFor(data.length);
   if (kernels !== null) {
     return data.length > 0 && kernels.run.allBetween(kernels.put(data), data.length, lowestC, highestC) === 1;
   }

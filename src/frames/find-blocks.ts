@@ -96,7 +96,7 @@ export function findBlocks(
     const shown = text.length > 40 ? `${text.slice(0, 40)}…` : text;
     throw new ToolError("E_TEXT_CELL", {
       problem: `a number was expected, but value ${column + 1} of this row is ${JSON.stringify(shown)}`,
-      fix: "Write an empty field or NaN where there is no reading; if decimals are marked differently, say how",
+      fix: "Write an empty field or NaN where there is no reading; write decimals with a point, or with a comma throughout",
       place: { file, line: lines.numbers[i], column: column + 1 },
     });
   }

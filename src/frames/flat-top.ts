@@ -1,6 +1,6 @@
 // frames: a matrix of temperatures → how many of its pixels stand where the camera's scale must have ended.
 import type { Raster } from "../core/raster.js";
-import { MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
+import { kernelsFor } from "../numeric/kernels.js";
 
 /** Fewer pixels of one highest value can have come together by chance. */
 const LEAST_PIXELS = 9;
@@ -33,7 +33,7 @@ export function flatTop({
 
 /** The highest reading, −∞ without any, and the pixels that show it. */
 function topOf(data: Float32Array): { readonly topC: number; readonly places: ArrayLike<number> } {
-  const kernels = data.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  const kernels = kernelsFor(data.length);
   if (kernels !== null) {
     const at = kernels.put(data);
     const topC = kernels.run.largest(at, data.length);

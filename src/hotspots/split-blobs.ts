@@ -1,4 +1,5 @@
 // hotspots: significant area → one patch per peak, by flooding from the tops.
+import { nextInMask } from "./next-in-mask.js";
 
 /** Places that fit beside a height in one key of 53 bits. */
 const MOST_KEYED = 2 ** 21;
@@ -121,10 +122,10 @@ function fromTheTop(height: Float32Array, mask: Uint8Array): Float64Array {
   const bits = new Uint32Array(height.buffer, height.byteOffset, height.length);
   const size = height.length;
   let within = 0;
-  for (let i = mask.indexOf(1); i >= 0; i = nextOf(mask, i)) within++;
+  for (let i = mask.indexOf(1); i >= 0; i = nextInMask(mask, i)) within++;
   const keys = new Float64Array(within);
   let count = 0;
-  for (let i = mask.indexOf(1); i >= 0; i = nextOf(mask, i)) {
+  for (let i = mask.indexOf(1); i >= 0; i = nextInMask(mask, i)) {
     if (!(height[i]! * 0 === 0)) continue;
     // The bits of a float rise with it if the negative ones are turned round; −0 counts as 0.
     const b = height[i] === 0 ? 0 : bits[i]!;
@@ -134,11 +135,6 @@ function fromTheTop(height: Float32Array, mask: Uint8Array): Float64Array {
   const order = keys.subarray(0, count).sort();
   for (let n = 0; n < count; n++) order[n]! %= size;
   return order;
-}
-
-/** The next pixel of the mask, −1 after the last: most of a frame is outside. */
-function nextOf(mask: Uint8Array, i: number): number {
-  return mask[i + 1] === 1 ? i + 1 : mask.indexOf(1, i + 1);
 }
 
 /** The same for frames of more pixels than fit into a number beside 32 bits of height. */

@@ -1,6 +1,7 @@
 // import: a centroid table (designator, x, y, angle, side, package of each part) → a board map.
 import type { Region } from "../board/board-schema.js";
 import { boundsOf, type Point } from "../board/polygon.js";
+import { rectangleCorners } from "../board/rectangle-corners.js";
 import { ToolError } from "../core/errors.js";
 import { type Note, note } from "../core/notes.js";
 import { finishImport } from "./finish-import.js";
@@ -10,7 +11,6 @@ import { IMPORT_DEFAULTS, type ImportedBoard, type ImportOptions } from "./impor
 import { kindOfRef } from "./kind-of-ref.js";
 import { type CentroidPart, type CentroidParts, parseCentroids } from "./parse-centroids.js";
 import { readTable } from "./read-table.js";
-import { rectangleCorners } from "./rectangle-corners.js";
 import { roundMm } from "./round-mm.js";
 import { type Extents, sizeParts } from "./size-parts.js";
 

@@ -1,4 +1,5 @@
 // job: two JSON values → the first place where they differ.
+import { isObject } from "../core/is-object.js";
 import { pathText } from "../core/json-problem.js";
 
 /** A place where two values differ. */
@@ -42,8 +43,4 @@ function first(walks: readonly (() => Difference | null)[]): Difference | null {
     if (difference !== null) return difference;
   }
   return null;
-}
-
-function isObject(value: unknown): value is Record<string, unknown> {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
 }

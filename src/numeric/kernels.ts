@@ -134,6 +134,11 @@ export function sharedKernels(): Kernels | null {
   return wanted ? (shared?.clear() ?? null) : null;
 }
 
+/** The shared instance for a list of so many numbers; null as for `makeKernels`, and for more than kernels are given. */
+export function kernelsFor(numbers: number): Kernels | null {
+  return numbers > MOST_FOR_KERNELS ? null : sharedKernels();
+}
+
 const kept = new Map<string, { readonly kernels: Kernels; owner: number }>();
 let owners = 0;
 

@@ -1,6 +1,6 @@
 // numeric: pictures and numbers → their differences, sums and multiples, pixel by pixel.
 import type { KernelExports } from "./kernel-exports.js";
-import { MOST_FOR_KERNELS, sharedKernels } from "./kernels.js";
+import { kernelsFor } from "./kernels.js";
 
 /** Compute a − b. Computed in double precision and rounded once; neither is modified. */
 export function subtractPixels(a: Float32Array, b: Float32Array): Float32Array {
@@ -39,7 +39,7 @@ export function scalePixels(
   plus = 0,
   out: Float32Array | null = null,
 ): Float32Array {
-  const kernels = a.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  const kernels = kernelsFor(a.length);
   if (kernels !== null) {
     const from = kernels.put(a);
     const to = kernels.take(4 * a.length);
@@ -55,7 +55,7 @@ export function scalePixels(
 
 /** Compute a − b; NaN where a third picture has no reading. */
 export function differenceWhereRead(a: Float32Array, b: Float32Array, readings: Float32Array): Float32Array {
-  const kernels = a.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  const kernels = kernelsFor(a.length);
   if (kernels !== null) {
     const [one, other, of] = [kernels.put(a), kernels.put(b), kernels.put(readings)];
     const to = kernels.take(4 * a.length);
@@ -81,10 +81,36 @@ function byKernel(
   a: Float32Array,
   b: Float32Array,
 ): Float32Array | null {
-  const kernels = a.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  const kernels = kernelsFor(a.length);
   if (kernels === null) return null;
   const [one, other] = [kernels.put(a), kernels.put(b)];
   const to = kernels.take(4 * a.length);
   kernelOf(kernels.run)(one, other, a.length, to);
   return kernels.floats(to, a.length).slice();
+}
+
+/** How many numbers are none. */
+export function countMissing(values: Float32Array): number {
+  const kernels = kernelsFor(values.length);
+  if (kernels !== null) return kernels.run.countMissing(kernels.put(values), values.length);
+  let count = 0;
+  for (let i = 0; i < values.length; i++) if (Number.isNaN(values[i]!)) count++;
+  return count;
+}
+
+/** The least and the largest number, ∞ and −∞ where there is none; NaN does not count. */
+export function rangeOf(values: Float32Array): { readonly least: number; readonly most: number } {
+  const kernels = kernelsFor(values.length);
+  if (kernels !== null) {
+    const [at, turned] = [kernels.put(values), kernels.take(4 * values.length)];
+    kernels.run.linear(at, values.length, -1, 0, turned);
+    const { largest } = kernels.run;
+    return { least: 0 - largest(turned, values.length), most: largest(at, values.length) };
+  }
+  let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let i = 0; i < values.length; i++) {
+    if (values[i]! < least) least = values[i]!;
+    if (values[i]! > most) most = values[i]!;
+  }
+  return { least, most };
 }

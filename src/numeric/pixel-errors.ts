@@ -1,6 +1,6 @@
 // numeric: pictures → how far a fit may err at each pixel, and what stands out of that. By kernels, or by the plain code that each of
 // them stands in for: in loops over whole pictures that run once an engine takes a hundred times as long at first.
-import { type Kernels, MOST_FOR_KERNELS, sharedKernels } from "./kernels.js";
+import { kernelsFor } from "./kernels.js";
 
 /** Compute base + (factorA · a)² + (factorB · b)², in double precision and rounded once. None is modified. */
 export function addSquared(
@@ -217,8 +217,4 @@ export function usablePixels(
     pixels[count++] = i;
   }
   return { pixels: pixels.slice(0, count), sigma: sigma.slice(0, count), place };
-}
-
-function kernelsFor(pixels: number): Kernels | null {
-  return pixels > MOST_FOR_KERNELS ? null : sharedKernels();
 }

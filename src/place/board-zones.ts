@@ -3,7 +3,7 @@ import type { BoardMap } from "../board/board-schema.js";
 import { isShiny } from "../board/emissivity.js";
 import type { PlacedView } from "../board/place-view.js";
 import type { Polygon } from "../board/polygon.js";
-import { rasterisePolygon } from "../board/rasterise-polygon.js";
+import { coverageMask } from "../board/rasterise-polygon.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 
 /** Zones of the frame. `off`: beside the board, or inside a shiny face: it mirrors the room, which does not move with
@@ -52,10 +52,5 @@ function softCover(
   height: number,
   sigmaPx: number,
 ): Float32Array {
-  const cover = new Float32Array(width * height);
-  const part = rasterisePolygon(view, polygon, width, height);
-  for (let y = 0, k = 0; y < part.height; y++) {
-    for (let x = 0; x < part.width; x++, k++) cover[(part.y0 + y) * width + part.x0 + x] = part.coverage[k]!;
-  }
-  return gaussianFilter(cover, width, height, sigmaPx);
+  return gaussianFilter(coverageMask(view, polygon, width, height).data, width, height, sigmaPx);
 }

@@ -4,7 +4,7 @@ import type { BoardMap } from "../board/board-schema.js";
 import type { PlacedView } from "../board/place-view.js";
 import { composeHomographies, type Matrix3 } from "../board/plane-transform.js";
 import { boundsOf, type Polygon } from "../board/polygon.js";
-import { polygonToFrame, rasterisePolygon } from "../board/rasterise-polygon.js";
+import { coverageMask, polygonToFrame } from "../board/rasterise-polygon.js";
 import { OPTICS_SIGMA_PX } from "../frames/optics.js";
 import type { EdgeCells, EdgeDetail } from "./edge-cells.js";
 
@@ -89,12 +89,7 @@ function drawnGroups(
   const width = Math.ceil(bounds.maxX) + reach - x0;
   const height = Math.ceil(bounds.maxY) + reach - y0;
   const moved = composeHomographies([1, 0, -x0, 0, 1, -y0, 0, 0, 1], matrix);
-  const face = rasterisePolygon({ matrix: moved }, polygon, width, height);
-  const cover = new Float32Array(width * height);
-  for (let row = 0; row < face.height; row++) {
-    const from = row * face.width;
-    cover.set(face.coverage.subarray(from, from + face.width), (face.y0 + row) * width + face.x0);
-  }
+  const cover = coverageMask({ matrix: moved }, polygon, width, height).data;
   const picture = bandPass(
     cover,
     width,

@@ -4,7 +4,7 @@ import type { PlacedView } from "../board/place-view.js";
 import type { Raster } from "../core/raster.js";
 import type { BoardArm } from "./board-arm.js";
 import { climbPose, type Pose } from "./climb-pose.js";
-import { type EdgeCells, type EdgeDetail, edgeCells } from "./edge-cells.js";
+import { type EdgeCells, type EdgeDetail, edgeCells, FINEST_DETAIL } from "./edge-cells.js";
 import { edgeDirections } from "./edge-directions.js";
 import { edgePicture } from "./edge-picture.js";
 import { joinCells, mapCells } from "./map-cells.js";
@@ -39,8 +39,7 @@ const LEVELS = Object.freeze([
     maxRounds: 12,
   },
   {
-    // Wider bands bring in the room that faces mirror; smaller groups fit their noise.
-    detail: { fineSigmaPx: 1.2, coarseSigmaPx: 2.5, groupPx: 9 },
+    detail: FINEST_DETAIL,
     misfitPx: [0.7, 0.5, 0.35, 0.25, 0.2],
     settledPx: SETTLED_PX,
     maxRounds: 25,

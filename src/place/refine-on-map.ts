@@ -5,6 +5,7 @@ import { applyHomography, composeHomographies, type Matrix3 } from "../board/pla
 import type { Point } from "../board/polygon.js";
 import type { Raster } from "../core/raster.js";
 import { type BoardArm, boardArm, boxCorners } from "./board-arm.js";
+import { FINEST_DETAIL } from "./edge-cells.js";
 import { edgePicture } from "./edge-picture.js";
 import { mapCells } from "./map-cells.js";
 import { MOTION_SIZE, type Motion, motionMatrix, motionRows, similarityMotion } from "./motion.js";
@@ -20,8 +21,6 @@ export interface MapPlace {
   readonly found: RefinedMotion;
 }
 
-/** Sizes at which edges are seen, px, and side of the groups that share a contrast. */
-const DETAIL = Object.freeze({ fineSigmaPx: 1.2, coarseSigmaPx: 2.5, groupPx: 9 });
 /** Rounds at the most. */
 const MOST_ROUNDS = 25;
 
@@ -38,13 +37,13 @@ export function refineOnMap(
   knownPx: number | null,
   priors: Pick<PlaceNewOptions, "priorStretch" | "priorTilt">,
 ): MapPlace | null {
-  const cells = mapCells(view, board, DETAIL);
+  const cells = mapCells(view, board, FINEST_DETAIL);
   if (cells.count === 0) return null;
   const arm = boardArm(view, board);
   const start = similarityMotion(arm, 0, 1, arm.centre);
   const corners = boxCorners(board.outline).map((corner) => applyHomography(view.matrix, corner));
-  const found = refineMotion(cells, edgePicture(frame, DETAIL), arm, start, {
-    ...refineSettings(priors, DETAIL.fineSigmaPx, mapRounds(MOST_ROUNDS)),
+  const found = refineMotion(cells, edgePicture(frame, FINEST_DETAIL), arm, start, {
+    ...refineSettings(priors, FINEST_DETAIL.fineSigmaPx, mapRounds(MOST_ROUNDS)),
     ...(knownPx === null ? {} : { anchor: cornerAnchor(arm, start, corners, knownPx) }),
   });
   return { matrix: composeHomographies(motionMatrix(arm, found.motion), view.matrix), found };

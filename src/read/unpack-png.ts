@@ -1,5 +1,5 @@
 // read: the inflated bytes of a PNG → its samples, pixel by pixel.
-import { type Kernels, MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
+import { type Kernels, kernelsFor } from "../numeric/kernels.js";
 import type { PngHeader } from "./read-png-chunks.js";
 import { unfilterPng } from "./unfilter-png.js";
 
@@ -44,8 +44,7 @@ export function inflatedBytes(header: PngHeader): number {
 export function unpackPng(raw: Uint8Array, header: PngHeader, file: string): Uint8Array | Uint16Array {
   const channels = channelsOf(header);
   const length = header.width * header.height * channels;
-  const kernels =
-    length <= MOST_FOR_KERNELS && header.depth === 16 && !header.interlaced ? sharedKernels() : null;
+  const kernels = header.depth === 16 && !header.interlaced ? kernelsFor(length) : null;
   const unpacked = kernels === null ? null : unpackByKernel(kernels, raw, header);
   if (unpacked !== null) return unpacked;
   const samples = header.depth === 16 ? new Uint16Array(length) : new Uint8Array(length);

@@ -1,6 +1,7 @@
 // report: an analysis → a picture of plain pixels: the baseline in grey, the rise in colour where it is significant.
 import type { Raster } from "../core/raster.js";
 import type { Analysis } from "../findings/analysis.js";
+import { placeSigma } from "../findings/place-sigma.js";
 import { sampleBilinear } from "../numeric/sample-bilinear.js";
 import { select } from "../numeric/select-rank.js";
 import { greyColour, type Rgb, riseColour } from "./colour-scale.js";
@@ -27,15 +28,15 @@ const CONTOUR: Rgb = [84, 46, 20];
 const GREY_TAIL = 0.01;
 
 /** Paint the rise over the baseline at the size asked for; values are interpolated, then coloured, never the reverse.
- *  A pixel is coloured where its significance reaches that of the findings' threshold, and also where the rise itself
- *  reaches the threshold, three times the root mean square of the frame's falls, and 4 % of the peak: a board that is
+ *  A pixel is coloured where its significance reaches that of a place that counts, so that whatever is listed is in colour,
+ *  and also where the rise itself reaches the threshold, three times the root mean square of the frame's falls, and 4 % of the peak: a board that is
  *  warm as a whole stands out nowhere, and is warm all the same. Falls are not drawn.
  *  @param width,height size of the picture, px; the frame is stretched over it, pixel centres at half pixels.
  */
 export function paintRise(analysis: Analysis, width: number, height: number): PaintedRise {
   const { baseline, smoothRise, significance, findings } = analysis;
   const greyC = greyRange(baseline);
-  const leastSigma = findings.threshold.riseK / findings.noise.testedSigmaK;
+  const leastSigma = placeSigma(findings, smoothRise.data.length);
   const leastRiseK = Math.max(findings.threshold.riseK, leastColoured(smoothRise.data).leastK);
   const valueAt = ({ data }: Raster, x: number, y: number): number =>
     sampleBilinear(data, baseline.width, baseline.height, x, y);

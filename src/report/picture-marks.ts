@@ -4,6 +4,7 @@ import { formatPower, formatProbability, formatToSigma } from "../core/format-qu
 import { boardPoint } from "../core/units.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Artefact, Suspect, ViewName } from "../findings/findings-schema.js";
+import { isShown } from "./is-shown.js";
 import { canDrawText } from "./stroke-font.js";
 
 /** A point in frame pixels, integers are pixel centres. */
@@ -41,8 +42,6 @@ export interface PictureMarks {
 
 /** More labels than this hide the board; the table lists the rest. */
 const MOST_LABELS = 10;
-/** What is less likely than this is in the table only, unless its heat was measured. */
-const LEAST_SHOWN_PROBABILITY = 0.01;
 
 /** Collect the marks of a picture: outline, regions, suspects with labels, hotspots, artefacts.
  *  Regions of the side that the view does not see are left out. Hotspots that no listed suspect stands for get a
@@ -98,10 +97,6 @@ export const ARTEFACT_WORDS: Readonly<Record<Artefact["kind"], string>> = Object
   saturation: "end of the camera's scale",
   outside: "outside the board",
 });
-
-function isShown(suspect: Suspect): boolean {
-  return suspect.probability >= LEAST_SHOWN_PROBABILITY || suspect.powerW !== null;
-}
 
 function suspectDetail(suspect: Suspect, analysis: Analysis): string {
   const hotspot = analysis.findings.hotspots.find((spot) => spot.rank === suspect.hotspot);

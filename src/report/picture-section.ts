@@ -1,14 +1,16 @@
 // report: an analysis and its pictures → the section of report.html that shows them.
+import { countOf } from "../core/count-of.js";
 import type { Analysis } from "../findings/analysis.js";
 import { viewWords } from "./describe-findings.js";
 import { escapeHtml } from "./escape-html.js";
 
 /** The picture, with a description for those who do not see it. */
 export function pictureSection({ findings, view }: Analysis, overlayPng: Uint8Array): string {
+  const hotspots = findings.hotspots.length;
   const shown = findings.suspects.slice(0, 3).map((suspect) => suspect.ref);
   const alt =
     `Baseline frame in grey with the rise in colour where it is significant${view === null ? "" : ", board outline and parts"}; ` +
-    `${count(findings.hotspots.length, "hotspot")}${shown.length === 0 ? "" : `, first suspects: ${shown.join(", ")}`}. ` +
+    `${hotspots === 0 ? "no hotspots" : countOf(hotspots, "hotspot")}${shown.length === 0 ? "" : `, first suspects: ${shown.join(", ")}`}. ` +
     "The tables below give all of it in numbers.";
   const side = view === null ? "" : ` Seen from the ${view.side} side.`;
   const caption =
@@ -29,8 +31,4 @@ export function otherPictureSection({ findings }: Analysis, overlayPng: Uint8Arr
 function figure(name: string, png: Uint8Array, alt: string, caption: string): string {
   const data = Buffer.from(png).toString("base64");
   return `<figure><div class="scroll" role="region" tabindex="0" aria-label="${escapeHtml(name)}"><img src="data:image/png;base64,${data}" alt="${escapeHtml(alt)}"></div><figcaption>${escapeHtml(caption)}</figcaption></figure>`;
-}
-
-function count(number: number, word: string): string {
-  return `${number === 0 ? "no" : number} ${word}${number === 1 ? "" : "s"}`;
 }

@@ -21,7 +21,7 @@ const LEAST_SCALES_WIDTH_PX = 440;
  *  @param name which of two views; the primary one is always there.
  *  @returns PNG bytes; the same analysis gives the same bytes.
  */
-export async function renderOverlay(whole: Analysis, name: ViewName = "primary"): Promise<Buffer> {
+export async function renderOverlay(whole: Analysis, name: ViewName = "primary"): Promise<Uint8Array> {
   const analysis = seenFrom(whole, name);
   const layout = pictureLayout(analysis.baseline.width, analysis.baseline.height);
   const painted = paintRise(analysis, layout.pictureWidth, layout.pictureHeight);

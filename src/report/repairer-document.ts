@@ -35,7 +35,10 @@ export function repairerDocument(model: JobReportModel): ReportDocument {
           {
             kind: "paragraph",
             tone: "quiet",
-            text: `Not drawn, since no board map was given: attempt ${withoutMap.join(", ")}. Its picture lies in its own folder.`,
+            text:
+              withoutMap.length === 1
+                ? `Not drawn, since no board map was given: attempt ${withoutMap[0]}. Its picture lies in its own folder.`
+                : `Not drawn, since no board map was given: attempts ${withoutMap.join(", ")}. Their pictures lie in their own folders.`,
           } as const,
         ]),
     ...jobSuspects(model),

@@ -38,10 +38,7 @@ interface MeasuredView extends Pick<Findings, "alignment" | "noise" | "threshold
 function eachView(findings: Findings, word: (view: MeasuredView) => string): string {
   const { alignment, noise, threshold, otherSide } = findings;
   if (!otherSide) return word({ where: "", alignment, noise, threshold });
-  const where = (name: ViewName): string => {
-    const words = viewWords(findings, name);
-    return `${capitalised(words)}: `;
-  };
+  const where = (name: ViewName): string => `${capitalised(viewWords(findings, name))}: `;
   return [
     word({ where: where("primary"), alignment, noise, threshold }),
     word({

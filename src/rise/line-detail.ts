@@ -1,6 +1,6 @@
 // rise: difference picture → how much each pixel differs from the mean of its left and right neighbours.
 import type { Raster } from "../core/raster.js";
-import { MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
+import { kernelsFor, sharedKernels } from "../numeric/kernels.js";
 import { median, middleOfRanks } from "../numeric/median.js";
 import { RanksByKernel } from "../numeric/ranks-by-kernel.js";
 
@@ -27,7 +27,7 @@ export function lineDetail({ width, height, data }: Raster<"K">): Float32Array {
 /** The median of those sizes, K; NaN if there is none. */
 export function medianDetail(rise: Raster<"K">): number {
   const { width, height, data } = rise;
-  const kernels = data.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  const kernels = kernelsFor(data.length);
   if (kernels === null) return median(lineDetail(rise));
   const from = kernels.put(data);
   const to = kernels.take(4 * data.length);

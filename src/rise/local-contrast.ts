@@ -2,7 +2,7 @@
 import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { createRaster } from "../core/raster.js";
-import { type Kernels, MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
+import { type Kernels, kernelsFor, sharedKernels } from "../numeric/kernels.js";
 import { median, middleOfRanks } from "../numeric/median.js";
 import { differenceWhereRead } from "../numeric/pixel-arithmetic.js";
 import { RanksByKernel } from "../numeric/ranks-by-kernel.js";
@@ -63,7 +63,7 @@ export function localContrast(
     return { sigmaPx, contrast, noise: noiseByGradient(contrast, spread, limits) };
   };
   const layers = (): ContrastLayer[] => o.scalesPx.map(layerOf);
-  const kernels = data.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  const kernels = kernelsFor(data.length);
   // Each size reads both.
   return kernels === null ? layers() : kernels.holding([data, gradient], layers);
 }
@@ -127,7 +127,7 @@ export function smallestPeak(layers: readonly ContrastLayer[], significance: num
 
 /** The median; in the memory that other steps have used, since one of its own would be as large. */
 function usual(values: Float32Array): number {
-  const kernels = values.length > MOST_FOR_KERNELS ? null : sharedKernels();
+  const kernels = kernelsFor(values.length);
   if (kernels === null) return median(values);
   return middleOfRanks(new RanksByKernel(kernels, kernels.put(values), values.length));
 }

@@ -3,7 +3,7 @@ import { affineOf, isStill, type RigidTransform } from "../align/rigid-transform
 import type { SeparatedFrame } from "../align/separate-pattern.js";
 import { ToolError } from "../core/errors.js";
 import { createRaster, type Raster } from "../core/raster.js";
-import { MOST_FOR_KERNELS, sharedKernels } from "../numeric/kernels.js";
+import { kernelsFor } from "../numeric/kernels.js";
 import { subtractPixels } from "../numeric/pixel-arithmetic.js";
 import { warpRaster } from "../numeric/warp.js";
 import { warpAt } from "../numeric/warp-by-kernel.js";
@@ -33,7 +33,7 @@ export function subtractFrames(
   const still = isStill(transform);
   const matrix = affineOf(transform, scene);
   const n = width * height;
-  const kernels = n > MOST_FOR_KERNELS ? null : sharedKernels();
+  const kernels = kernelsFor(n);
   if (kernels !== null) {
     const [seen, taken] = [kernels.put(powered.data), kernels.put(pattern.data)];
     kernels.run.subtract(seen, taken, n, seen);

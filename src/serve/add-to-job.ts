@@ -7,7 +7,8 @@ import { readJsonFile } from "../read/read-json-file.js";
 import { type AddedAttempt, type AttemptRequest, addAttempt, analyseAhead } from "../store/add-attempt.js";
 import { appendSaid, type PlainSaid } from "../store/append-said.js";
 import { SCRATCH } from "../store/scratch-storage.js";
-import { encodeView, keepPictures, picturesFile } from "./attempt-pictures.js";
+import { encodeView } from "./attempt-pictures.js";
+import { keepPictures, picturesFile } from "./kept-pictures.js";
 import { WORK_HASHES, WORK_MEMO, WORK_SHELF } from "./work-shelf.js";
 import type { DoWork, WorkProgress } from "./works.js";
 

@@ -1,28 +1,19 @@
 // serve: an attempt of a job → the pictures of one of its views as a block of bytes, kept so that they are made once.
-import { mkdir, readFile } from "node:fs/promises";
-import { dirname } from "node:path";
 import { encodePictures, type Layer } from "../api/pictures.js";
 import { ToolError } from "../core/errors.js";
 import { createRaster } from "../core/raster.js";
 import type { Analysis } from "../findings/analysis.js";
 import { fitFactor } from "../findings/locate-sources.js";
-import { writeFileAtomic } from "../report/write-file-atomic.js";
 import { growRaster } from "../sources/shrink-frame.js";
 import { analyseKept } from "../store/analyse-kept.js";
-import { pathIn } from "../store/job-paths.js";
 import { openJob } from "../store/open-job.js";
+import { keepPictures, readKeptPictures } from "./kept-pictures.js";
 import type { DoWork } from "./works.js";
 
-/** Where the pictures of an attempt's view are kept: they belong to the attempt's very bytes, and to a version of the tool.
- *  @param sha256 of attempt.json. */
-export function picturesFile(folder: string, sha256: string, view: number, toolVersion: string): string {
-  return pathIn(folder, `cache/${sha256}-${view}-${toolVersion.replace(/[^\w.-]/g, "_")}.pictures`);
-}
-
-/** Give the pictures of an attempt; analyses it anew where they are not kept.
+/** Give the pictures of an attempt; analyses it anew where they are not kept, or not whole.
  *  @throws ToolError E_BENCH_NONE if the attempt has no such view; those of opening, reading and analysing. */
 export const attemptPictures: DoWork<"pictures"> = async ({ folder, number, view, cache }, options) => {
-  const kept = await readFile(cache).catch(() => null);
+  const kept = await readKeptPictures(cache);
   if (kept !== null) return kept;
   const job = await openJob(folder);
   const attempt = job.attempts.find((one) => one.attempt.number === number);
@@ -75,14 +66,4 @@ function modelledOf({ fit, baseline, other }: Analysis, view: number): Float32Ar
     from = to;
   }
   return null;
-}
-
-/** Keep a block. What can't be kept is made again the next time. */
-export async function keepPictures(file: string, block: Uint8Array): Promise<void> {
-  try {
-    await mkdir(dirname(file), { recursive: true });
-    await writeFileAtomic(file, block);
-  } catch {
-    return;
-  }
 }

@@ -1,5 +1,4 @@
 // serve: requests for attempts → placings, new attempts, pictures, time courses, files.
-import { readFile } from "node:fs/promises";
 import type { Context, Hono } from "hono";
 import {
   attemptPathSchema,
@@ -15,10 +14,10 @@ import { attemptName } from "../store/job-paths.js";
 import { openJob } from "../store/open-job.js";
 import { readJobFile } from "../store/read-job-file.js";
 import { DISK } from "../store/storage.js";
-import { picturesFile } from "./attempt-pictures.js";
 import { type Bench, noneError } from "./bench-context.js";
 import { checked, checkedBody } from "./check-request.js";
 import { giveBytes, giveFile } from "./give-file.js";
+import { picturesFile, readKeptPictures } from "./kept-pictures.js";
 import { takeFrames } from "./take-frames.js";
 
 /** Radius of the disc of a time course where none is asked for, px: a part of a few pixels. */
@@ -95,7 +94,7 @@ export function addAttemptRoutes(app: Hono, bench: Bench, onFault: (error: unkno
     if (said?.type !== "attempt") throw noneError(`there is no attempt ${number}`);
     const cache = picturesFile(folder, said.sha256, view, toolVersion);
     // What is kept need not go through another process, which may have to be started for it.
-    const kept = await readFile(cache).catch(() => null);
+    const kept = await readKeptPictures(cache);
     return giveBytes(
       c,
       kept ?? (await bench.medium.run("pictures", { folder, number, view, cache }, { urgent: true })),

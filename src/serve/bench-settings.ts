@@ -20,11 +20,26 @@ const settingsFile = (folder: string): string => join(folder, ".faultglow-bench.
 
 /** Read what is remembered; what can't be read is forgotten. */
 export async function readBenchSettings(folder: string): Promise<BenchSettings> {
+  const nothing: BenchSettings = { kind: "faultglow/bench", version: 1, lastScale: null };
+  const file = settingsFile(folder);
   try {
-    return benchSettingsSchema.parse(JSON.parse(await readFile(settingsFile(folder), "utf8")));
+    return parseBenchSettings(await readFile(file, "utf8"), file) ?? nothing;
   } catch {
-    return { kind: "faultglow/bench", version: 1, lastScale: null };
+    return nothing;
   }
+}
+
+/** Read the text of the file; null for what is none of ours, or was torn.
+ *  @throws ToolError E_JOB_KIND where a newer version of the tool has written it. */
+export function parseBenchSettings(text: string, file: string): BenchSettings | null {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch {
+    return null;
+  }
+  refuseNewer(value, "faultglow/bench", file);
+  return benchSettingsSchema.safeParse(value).data ?? null;
 }
 
 /** Remember a scale. A disk that refuses it loses a convenience, no more. What a newer version of the tool remembers is left
@@ -36,8 +51,9 @@ export async function writeLastScale(folder: string, lastScale: BenchSettings["l
 }
 
 async function isNewer(folder: string): Promise<boolean> {
+  const file = settingsFile(folder);
   try {
-    refuseNewer(JSON.parse(await readFile(settingsFile(folder), "utf8")), "faultglow/bench", folder);
+    parseBenchSettings(await readFile(file, "utf8"), file);
     return false;
   } catch (error) {
     return error instanceof ToolError;

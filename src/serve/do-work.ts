@@ -12,7 +12,7 @@ const WORKS: { readonly [Name in WorkName]: () => Promise<DoWork<Name>> } = {
   droppedFrame: async () => (await import("./dropped-pictures.js")).droppedFrame,
   droppedPhoto: async () => (await import("./dropped-pictures.js")).droppedPhoto,
   readWatched: async () => (await import("./read-watched-file.js")).readWatchedFile,
-  place: async () => (await import("./place-dropped.js")).placeDropped,
+  place: async () => (await import("./place-baseline.js")).placeBaseline,
   pictures: async () => (await import("./attempt-pictures.js")).attemptPictures,
   course: async () => (await import("./attempt-course.js")).attemptCourse,
   attempt: async () => (await import("./add-to-job.js")).addDropped,

@@ -21,9 +21,16 @@ export async function listDrafts(folder: string): Promise<string[]> {
  *  @throws ToolError E_JOB_KIND where a newer version of the tool has written it. */
 export async function readDraft(folder: string, name: string): Promise<unknown> {
   const file = draftFile(folder, name);
+  const text = await readFile(file, "utf8").catch(() => null);
+  return text === null ? null : parseDraft(text, file);
+}
+
+/** Read the text of a draft's file; null for what is none, or was torn.
+ *  @throws ToolError E_JOB_KIND where a newer version of the tool has written it. */
+export function parseDraft(text: string, file: string): unknown {
   let kept: { draft?: unknown } | null;
   try {
-    kept = JSON.parse(await readFile(file, "utf8"));
+    kept = JSON.parse(text);
   } catch {
     return null;
   }

@@ -38,7 +38,7 @@ export const droppedPath = (folder: string, { sha256, ending }: Pick<About, "sha
   join(folder, INBOX, `${sha256}${ending}`);
 const aboutPath = (folder: string, sha256: string): string => join(folder, INBOX, `${sha256}.about.json`);
 
-/** What was read of a folder, and the folder's stamp then. */
+/** What was read of a folder, and the folder's stamp then. When it was, ms, is told by a clock that nobody sets back. */
 interface KnownInbox {
   readonly stamp: string;
   readonly at: number;
@@ -47,7 +47,7 @@ interface KnownInbox {
 const inboxes = new Map<string, KnownInbox>();
 const known = new Map<string, { readonly stamp: string; readonly about: About }>();
 /** A folder whose stamp says that nothing changed is looked through again after this long, ms: two changes within one tick of
- *  the system's clock have one stamp. */
+ *  the disk's clock have one stamp. */
 const TRUST_MS = 2000;
 
 /** Read what is known of all files in an inbox. A file without its bytes was never whole, and is left out; what another
@@ -57,7 +57,7 @@ const TRUST_MS = 2000;
 export async function readAbouts(folder: string): Promise<ReadonlyMap<string, About>> {
   const stamp = await stampOf(folder);
   const before = inboxes.get(folder);
-  if (before !== undefined && before.stamp === stamp && Date.now() - before.at < TRUST_MS)
+  if (before !== undefined && before.stamp === stamp && performance.now() - before.at < TRUST_MS)
     return before.abouts;
   const names = await readdir(join(folder, INBOX)).catch(() => []);
   const there = new Set(names);
@@ -69,7 +69,7 @@ export async function readAbouts(folder: string): Promise<ReadonlyMap<string, Ab
       about !== null && there.has(`${about.sha256}${about.ending}`) ? [[about.sha256, about] as const] : [],
     ),
   );
-  inboxes.set(folder, { stamp, at: Date.now(), abouts });
+  inboxes.set(folder, { stamp, at: performance.now(), abouts });
   return abouts;
 }
 

@@ -3,6 +3,7 @@ import { createHash, randomBytes, timingSafeEqual } from "node:crypto";
 import type { Context, MiddlewareHandler } from "hono";
 import { getCookie } from "hono/cookie";
 import type { ErrorWords } from "../api/answer-error-schema.js";
+import { capitalised } from "../core/sentence-case.js";
 
 /** What a run of the bench is known by. */
 export interface Session {
@@ -94,7 +95,7 @@ function refuse(c: Context, status: 401 | 403, problem: string): Response {
   c.header("Connection", "close");
   if (c.req.path.startsWith("/api/")) return c.json({ error: words }, status);
   return c.html(
-    `<!doctype html><html lang="en"><meta charset="utf-8"><title>faultglow bench</title><p>${problem[0]!.toUpperCase()}${problem.slice(1)}. ${FIX}.</p></html>`,
+    `<!doctype html><html lang="en"><meta charset="utf-8"><title>faultglow bench</title><p>${capitalised(problem)}. ${FIX}.</p></html>`,
     status,
   );
 }

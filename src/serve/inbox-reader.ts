@@ -3,7 +3,7 @@ import { isDeepStrictEqual } from "node:util";
 import { ToolError } from "../core/errors.js";
 import { sidecarNames } from "../frames/choose-scale.js";
 import { type About, droppedPath, readAbouts, writeAbouts } from "./dropped-about.js";
-import { scaleOf } from "./dropped-scale.js";
+import { type FoundScale, findScale, scaleOf } from "./dropped-scale.js";
 import { errorWords } from "./error-words.js";
 import { type FolderTurns, GatheredTurns } from "./folder-turns.js";
 import { isUnread } from "./show-inbox.js";
@@ -19,7 +19,7 @@ const GATHER = Object.freeze({ waitMs: 30, most: 64 });
 /** A file that was read, with the scale by which it was. */
 interface ReadFile {
   readonly sha256: string;
-  readonly dropped: DroppedFile;
+  readonly scale: FoundScale;
   readonly read: Works["readDropped"]["output"];
 }
 
@@ -91,8 +91,12 @@ export class InboxReader {
       const before = abouts.get(sha256);
       if (before === undefined || !isUnread(before, toolVersion)) return;
       const received = stamp === undefined ? undefined : { sha256, stamp };
-      const dropped = { ...(await droppedFile(folder, before, abouts)), received };
-      again = await this.#keeping.run(folder, { sha256, dropped, read: await this.#readOne(dropped) });
+      const scale = await findScale(folder, before, abouts);
+      const read =
+        "error" in scale
+          ? { ...NO_FRAME, sort: "unreadable" as const, error: scale.error }
+          : await this.#readOne({ ...besideIn(folder, before, scale.beside), received });
+      again = await this.#keeping.run(folder, { sha256, scale, read });
     }
   }
 
@@ -101,11 +105,10 @@ export class InboxReader {
     const abouts = await readAbouts(folder);
     const changed: About[] = [];
     const again: boolean[] = [];
-    for (const { sha256, dropped, read } of files) {
+    for (const { sha256, scale, read } of files) {
       const now = abouts.get(sha256);
       // A scale may have come, or have been said, meanwhile.
-      const isStale =
-        now !== undefined && !isDeepStrictEqual(await scaleOf(folder, now, abouts), dropped.beside);
+      const isStale = now !== undefined && !isDeepStrictEqual(await findScale(folder, now, abouts), scale);
       if (now !== undefined && !isStale)
         changed.push({ ...now, read: { ...read, tool: this.#options.toolVersion } });
       again.push(isStale);
@@ -130,6 +133,9 @@ export async function droppedFile(
   about: About,
   abouts: ReadonlyMap<string, About>,
 ): Promise<DroppedFile> {
-  const beside = await scaleOf(folder, about, abouts);
+  return besideIn(folder, about, await scaleOf(folder, about, abouts));
+}
+
+function besideIn(folder: string, about: About, beside: DroppedFile["beside"]): DroppedFile {
   return { path: droppedPath(folder, about), name: about.names[0]!, beside };
 }

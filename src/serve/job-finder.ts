@@ -80,7 +80,7 @@ export class JobFinder {
       } catch (error) {
         if ((error as NodeJS.ErrnoException).code === "EEXIST" && n < 10_000) continue;
         throw new ToolError("E_JOB_WRITE", {
-          problem: `the folder of a new job can't be made: ${(error as Error).message}`,
+          problem: `expected to make a folder for a new job, but ${diskReason(error)}`,
           fix: "Free some space, or check the permissions of the folder of jobs",
           place: { file: folder },
         });

@@ -16,12 +16,11 @@ export const FIT_DEFAULTS = Object.freeze({
   heatOddsHidden: 2,
   /** The rise follows the supply's rhythm, as no room mirrored in a face does: what changed is heat. */
   followsSupply: false,
-  /** Watts that were fed in; null where not known. Where no part surely heats, one of them does all the same. */
+  /** Watts that were fed in; null where not known. */
   fedW: null as number | null,
-  /** … as long as what was found takes less than this share of them. */
-  mostSeenOfFed: 0.5,
-  /** … and the chance, against all other parts and against its showing nowhere, from which the likeliest of them is listed. */
-  leastFedChance: 0.3,
+  /** Where power surely went in and no fault was found, the chance, against all other parts and against its showing nowhere, from
+   *  which the likeliest part is listed. */
+  leastFedChance: 0.2,
   /** Log odds below which a part is taken for a mirror. */
   leastHeatOdds: 0,
   /** … and below which all parts found are, where none is surer: a chance of 83 %, since nothing may heat at all. */

@@ -1,4 +1,4 @@
-// sources: nothing was surely found though power was fed in → the candidate that most probably took it.
+// sources: power surely went in and no fault was found → the candidate that most probably took it.
 import { besideKPerW } from "./face-k-per-w.js";
 import { type HeatJudge, heatLogOdds } from "./heat-log-odds.js";
 import { HEAT_OR_MIRROR_DEFAULTS, heatOrMirror } from "./heat-or-mirror.js";
@@ -8,12 +8,21 @@ import type { Candidate } from "./source-model.js";
 
 /** Evidence below which a candidate is not worth a look: 3 σ. */
 const LEAST_LOOK = 9;
-/** How probable it is that what was fed in shows nowhere, against one candidate of even odds: too weak, or in a lead. */
+/** Log odds of heat against noise are half its evidence less this: watts of any size are expected, and these are seen. */
+const NOISE_COST = 4;
+/** How probable it is that what was fed in shows nowhere, against one candidate of even odds: too weak, in a lead, or all in parts
+ *  that warm anyway. */
 const UNSEEN = 1.5;
 /** Log odds beyond which nothing is surer. */
 const SURELY = 50;
 /** Span over which watts of all magnitudes are equally probable, as long as no feed is known: its logarithm. */
 const WATT_SPAN = Math.log(HEAT_OR_MIRROR_DEFAULTS.wattSpan[1] / HEAT_OR_MIRROR_DEFAULTS.wattSpan[0]);
+
+/** The chance that a candidate is the one. */
+export interface CandidateChance {
+  readonly candidate: Candidate;
+  readonly probability: number;
+}
 
 /** A candidate in the place of all that was taken for mirrors. */
 export interface LikeliestSource {
@@ -22,25 +31,39 @@ export interface LikeliestSource {
   readonly candidate: Candidate;
   /** Log odds that it heats against all else that may have taken the power. */
   readonly logOdds: number;
+  /** The chance of each that was weighed; what is missing to 1 is that none of them shows it. */
+  readonly chances: readonly CandidateChance[];
 }
 
-/** Weigh all candidates against each other. By itself each was as well a mirror, but not all of them can be: the power that was fed
- *  in warms something. Bayes over which one it is, the odds of each against a mirror being its likelihood.
+/** The power that there is. */
+interface KnownPower {
+  /** Watts of what stands. */
+  readonly seenW: number;
+  /** Watts fed in; null where not known. */
+  readonly fedW: number | null;
+}
+
+/** Weigh all candidates against each other where power surely went in and no fault was found: volts and amps tell so, or parts
+ *  that warm on a healthy board do. By itself each candidate was as well a mirror, or noise, but what was fed in warms something.
+ *  Bayes over which one it is, the odds of each being its likelihood.
  *  @param set what was found.
- *  @param seenW watts of what stands among it.
- *  @returns null where no feed is known, where what was found took most of it, and where no part is likely enough.
+ *  @param standing watts of each of it that surely heats.
+ *  @returns null where no power is known of, where a fault was found, and where no part is likely enough.
  */
 export function likeliestSource(
   judge: HeatJudge,
   all: readonly Candidate[],
   set: readonly Candidate[],
-  seenW: number,
+  standing: ReadonlyMap<Candidate, number>,
 ): LikeliestSource | null {
-  const { fedW, mostSeenOfFed, leastFedChance } = judge.options;
-  if (fedW === null || !(fedW > 0) || seenW > mostSeenOfFed * fedW || set.some(isFault)) return null;
-  const weighed = all.flatMap((candidate): LikeliestSource[] => {
+  const { fedW, leastFedChance } = judge.options;
+  const seenW = [...standing.values()].reduce((sum, powerW) => sum + powerW, 0);
+  if (fedW === null ? !(seenW > 0) : !(fedW > 0)) return null;
+  if (set.some(isFault)) return null;
+  const weighed = all.flatMap((candidate) => {
+    if (standing.has(candidate)) return [];
     const others = set.filter(({ footprint }) => footprint !== candidate.footprint);
-    const logOdds = oddsOf(judge, candidate, others, fedW);
+    const logOdds = oddsOf(judge, candidate, others, { seenW, fedW });
     return logOdds === null ? [] : [{ others, candidate, logOdds }];
   });
   const odds = weighed.map(({ logOdds }) => Math.exp(Math.min(logOdds, SURELY)));
@@ -48,27 +71,39 @@ export function likeliestSource(
   if (best < 0 || !isFault(weighed[best]!.candidate)) return null;
   const rest = odds.reduce((sum, one, k) => (k === best ? sum : sum + one), UNSEEN);
   if (odds[best]! < leastFedChance * (odds[best]! + rest)) return null;
-  return { ...weighed[best]!, logOdds: Math.log(odds[best]! / rest) };
+  const chances = weighed.map(({ candidate }, k) => ({
+    candidate,
+    probability: odds[k]! / (odds[best]! + rest),
+  }));
+  return { ...weighed[best]!, logOdds: Math.log(odds[best]! / rest), chances };
 }
 
-/** Log odds against a mirror; null of what explains next to nothing. */
+/** Log odds against a mirror, or noise; null of what explains next to nothing. */
 function oddsOf(
   judge: HeatJudge,
   candidate: Candidate,
   others: readonly Candidate[],
-  fedW: number,
+  known: KnownPower,
 ): number | null {
   const { pool, scale, model } = judge;
   const both = pool.fitSet([...others, candidate]);
   const gain = (both.gain - pool.fitSet(others).gain) / scale;
   if (!(gain >= LEAST_LOOK)) return null;
   const aroundW = both.powersW[others.length]!;
-  const agreement = WATT_SPAN * agreesWithFeed(aroundW / fedW, model.powerError(pool.state));
   const byFrames =
     candidate.body === null
       ? oddsOfHill(judge, candidate, aroundW, gain)
       : heatLogOdds(judge, candidate, others);
-  return byFrames + Math.log(agreement + 1e-30);
+  const agreement = WATT_SPAN * agreementOf(aroundW, known, model.powerError(pool.state));
+  return Math.min(byFrames, 0.5 * gain - NOISE_COST) + Math.log(agreement + 1e-30);
+}
+
+/** How much better a candidate's watts agree with the power that there is than any others would: every share of it is as likely
+ *  as any other, and all together have no more than was fed in. Where nobody told, what is seen is all there is. */
+function agreementOf(aroundW: number, { seenW, fedW }: KnownPower, logSigma: number): number {
+  const allW = seenW + aroundW;
+  const told = fedW === null ? 1 : agreesWithFeed(allW / fedW, logSigma);
+  return (aroundW / allW) * told;
 }
 
 /** Log odds of heat that shows no face: the hill alone tells, and rooms mirrored in the mask make such too. */

@@ -1,6 +1,7 @@
 // sources: a set found, weighed and fitted → each source with its watts, its chances and what else would do.
 import { averagePowers, powerSigma, type StatePool } from "./average-powers.js";
 import type { SetFit } from "./candidate-pool.js";
+import type { LikeliestSource } from "./likeliest-source.js";
 import type { FitParts } from "./mirrored-places.js";
 import { isFault } from "./recast-candidate.js";
 import type { RestPower } from "./rest-powers.js";
@@ -21,7 +22,7 @@ export interface ListedWith {
   /** Watts that a candidate's hill would need to be as high as one that the board's finish may mirror there. */
   readonly mirroredHillW: (candidate: Candidate) => number;
   /** The one that was taken for heat for the power that was fed in; null if none was. */
-  readonly byFeed: Candidate | null;
+  readonly byFeed: LikeliestSource | null;
   /** Those with less are left out. */
   readonly leastHeatOdds: number;
   /** … and those that should not heat and do with less than this chance. */
@@ -45,10 +46,11 @@ export function listSources(
     if (!stands) return [];
     const others = set.filter((other) => other !== candidate);
     const logOdds = by.logOdds(candidate);
-    if (candidate !== by.byFeed && logOdds < by.leastHeatOdds) return [];
+    const isByFeed = candidate === by.byFeed?.candidate;
+    if (!isByFeed && logOdds < by.leastHeatOdds) return [];
     const isHeat = 1 / (1 + Math.exp(-logOdds));
     const heatChance = isHeat / (1 + (by.spreadError / share) ** 2);
-    if (isFault(candidate) && candidate !== by.byFeed && heatChance < by.leastChance) return [];
+    if (isFault(candidate) && !isByFeed && heatChance < by.leastChance) return [];
     const power = averaged[c] ?? { powerW: answer.powersW[c]!, logSigma: model.powerError(state) };
     return [
       {
@@ -65,7 +67,7 @@ export function listSources(
         bodyStep,
         mirroredHill: by.mirroredHillW(candidate) / answer.powersW[c]!,
         evidence,
-        byFeed: candidate === by.byFeed,
+        byFeed: isByFeed ? by.byFeed!.chances : null,
         alternatives: by.alternatives(others),
       },
     ];

@@ -1,4 +1,5 @@
 // sources: what a fit of sources has to tell.
+import type { CandidateChance } from "./likeliest-source.js";
 import type { PlateState } from "./plate-state.js";
 import type { Candidate } from "./source-model.js";
 import type { TriedPart } from "./try-parts.js";
@@ -26,8 +27,9 @@ export interface FittedSource {
   readonly bodyStep: number;
   /** How high a hill the board's own finish may mirror there, as a share of the hill that the source makes on the plate. */
   readonly mirroredHill: number;
-  /** It was taken for heat since power was fed in and no other part heats more probably. */
-  readonly byFeed: boolean;
+  /** It was taken for heat since power went in and no other part heats more probably: the chance of each that may be the one;
+   *  null of a source that stands by itself. */
+  readonly byFeed: readonly CandidateChance[] | null;
   /** χ² lost when this source alone is left out, ÷ the residual scale. */
   readonly evidence: number;
   /** Every candidate in this source's place: evidence lost against the best, ≥ 0; best first. */

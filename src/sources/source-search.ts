@@ -227,7 +227,7 @@ export class SourceSearch {
   /** A face that got cooler can't heat: it mirrors a room that changed. It must not drag its surroundings down.
    *  Judged once all that heats has been found: before, heat not yet explained leaves dips beside it. */
   private addCooledFaces(): boolean {
-    const cooled = cooledFaces(this.all, this.set, this, this.o).map(mirrorOf);
+    const cooled = cooledFaces(this.all, this.set, this, this.model.pictures, this.o).map(mirrorOf);
     if (cooled.length === 0) return false;
     this.cooled.push(...cooled);
     this.set = withMirrors(this.set, cooled);
@@ -292,7 +292,7 @@ export class SourceSearch {
       mirroredHillW: (candidate) =>
         mirroredHillK(this.model, candidate, this.mirrored) /
         shownKPerW(this.model, candidate, this.state, this.variance),
-      byFeed: fed?.candidate ?? null,
+      byFeed: fed,
       leastHeatOdds: this.o.leastHeatOdds,
       leastChance: this.o.leastChance,
       spreadError: this.o.spreadError,
@@ -329,8 +329,9 @@ export class SourceSearch {
 
   /** Take for heat what most probably took the power that was fed in, where nothing was found that did. */
   private addLikeliest(weights: readonly SourceWeight[]): LikeliestSource | null {
-    const seenW = this.set.reduce((sum, _, c) => sum + (weights[c]!.stands ? this.answer.powersW[c]! : 0), 0);
-    const found = likeliestSource(this.judge(), this.all, this.set, seenW);
+    const powers = this.set.map((one, c) => [one, this.answer.powersW[c]!] as const);
+    const standing = new Map(powers.filter((_, c) => weights[c]!.stands));
+    const found = likeliestSource(this.judge(), this.all, this.set, standing);
     if (found === null) return null;
     this.set = [...found.others, found.candidate];
     this.refit();

@@ -1,6 +1,6 @@
 // store: what a job folder asks of a disk → the disk itself, each step flushed before it is done.
 import { link, open, readdir, readFile, rename, rm, stat, truncate } from "node:fs/promises";
-import { dirname } from "node:path";
+import { dirname, resolve } from "node:path";
 import { makeFolders } from "../report/make-folders.js";
 
 /** A name in a folder. */
@@ -53,7 +53,10 @@ export const DISK: Storage = Object.freeze({
   link: (from: string, to: string) => link(from, to),
   makeFolder: async (path: string) => {
     const first = await makeFolders(path);
-    if (first !== undefined) await flushFolder(dirname(first));
+    if (first === undefined) return;
+    // Each is a name in the one above it.
+    for (let made = resolve(path); made.length >= first.length; made = dirname(made))
+      await flushFolder(dirname(made));
   },
   list: async (folder: string) => {
     const entries = await readdir(folder, { withFileTypes: true });

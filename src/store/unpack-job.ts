@@ -129,7 +129,8 @@ function listEntries(
     all.push(info);
     return false;
   });
-  if (all.length > limits.files) throw packError(`it holds ${all.length} files`, file, WRONG);
+  if (all.length > limits.files)
+    throw packError(`expected at most ${limits.files} files in it, found ${all.length}`, file, WRONG);
   const checksums = zipChecksums(zip);
   if (checksums?.length !== all.length) throw packError("the directory of the zip is damaged", file, DAMAGED);
   for (const { name } of all) refuseName(name, file);

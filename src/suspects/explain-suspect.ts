@@ -106,7 +106,7 @@ function tooManyWatts({ fedW, powerW, powerSigmaW }: SuspectEvidence): string | 
 
 function namedByFeed({ byFeed = false }: SuspectEvidence): string | null {
   if (!byFeed) return null;
-  return "Against: by the frames alone it may as well mirror the room; it is named since what was fed in warms something, and this shows most of it.";
+  return "Against: by the frames alone it may as well mirror the room, or be noise; it is named since the board had power, and no other part took some of it more probably.";
 }
 
 function bodyIsWarm(e: SuspectEvidence): string | null {

@@ -16,6 +16,8 @@ export interface VerdictInput {
   readonly hotspots: number;
   /** Hotspots that are neither artefacts nor normally warm. */
   readonly faults: number;
+  /** None of them stands by itself: the likeliest was named since the board had power. */
+  readonly byPowerAlone: boolean;
   readonly boardKnown: boolean;
   readonly smallestRiseK: number;
   /** Place of the first hotspot, for answers without a board. */
@@ -53,6 +55,9 @@ export function sayVerdict(v: VerdictInput): string {
     return "Something heats, but none of the named parts explains it well.";
   }
   const sure = formatProbability(first.probability);
+  if (v.byPowerAlone && first.probability < ALONE_NAMED) {
+    return `No fault surely shows; if a part heats that should not, it is most probably ${first.ref} (${sure}).`;
+  }
   const second = open[1];
   if (v.faults > 1 && second !== undefined && second.probability > BOTH_HEAT) {
     return `${first.ref} (${sure}) and ${second.ref} (${formatProbability(second.probability)}) both heat.`;

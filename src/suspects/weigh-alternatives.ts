@@ -31,9 +31,15 @@ export function weighAlternatives<C>(
   heatChance: number,
   options: OptionsOf<typeof WEIGH_DEFAULTS> = {},
 ): Weighed<C>[] {
-  return weighAll(alternatives, isNamed, heatChance, options)
-    .filter(({ candidate }) => isNamed(candidate))
-    .sort((a, b) => b.probability - a.probability);
+  return namedFirst(weighAll(alternatives, isNamed, heatChance, options), isNamed);
+}
+
+/** Those of some candidates that are named, most probable first. */
+export function namedFirst<C>(
+  weighed: readonly Weighed<C>[],
+  isNamed: (candidate: C) => boolean,
+): Weighed<C>[] {
+  return weighed.filter(({ candidate }) => isNamed(candidate)).sort((a, b) => b.probability - a.probability);
 }
 
 /** The same with the places that no region names, in the order given; together they sum to the chance of heat. */

@@ -42,7 +42,7 @@ for (const [width, height] of [
     const into = new Uint32Array(picture.width * picture.height);
     start = performance.now();
     const sigma = 4 + round / 10;
-    const limits = paintLimits(picture, { falseAlarmsPerFrame: 1, sigma, riseK: sigma * 0.05 });
+    const limits = paintLimits(picture, { placeSigma: sigma, riseK: sigma * 0.05 });
     const scaleK = shownRange(picture, limits) ?? { low: 0, high: 1 };
     const options: PaintOptions = { ...limits, scaleK, greyC: picture.greyC, isDark: round % 2 === 1 };
     paintRise(picture, options, into);

@@ -54,6 +54,29 @@ describe("the sample job", () => {
     await expect.poll(painted, LONG).toBe(before);
   });
 
+  it("shows a picture in every frame of the screen while it goes from one attempt to another", async () => {
+    const { page } = open;
+    const { pictures } = await page
+      .evaluateHandle(() => {
+        const counts = { none: 0, some: 0 };
+        const count = (): void => {
+          counts[document.querySelector(".answer canvas") === null ? "none" : "some"]++;
+          requestAnimationFrame(count);
+        };
+        requestAnimationFrame(count);
+        return { pictures: counts };
+      })
+      .then(async (handle) => ({ pictures: await handle.getProperty("pictures") }));
+    for (const number of [1, 2, 3, 1]) {
+      await page.getByRole("link", { name: new RegExp(`^Attempt ${number}`) }).click();
+      await page.locator('.attempt-tabs [aria-current="page"]', { hasText: `Attempt ${number}` }).waitFor();
+      await page.locator(".board-canvas").waitFor();
+    }
+    const { none, some } = await pictures.jsonValue();
+    expect(some).toBeGreaterThan(0);
+    expect(none).toBe(0);
+  });
+
   it("sets the attempts side by side, with what was done, what became of each part, and why", async () => {
     const { page } = open;
     await page.getByRole("navigation", { name: "Sections of the job" }).getByText("Attempts").click();

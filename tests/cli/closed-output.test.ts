@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openJob } from "../../src/store/open-job.js";
 import { makeBoard, makeFolder, makeFrame, makeView, SPOT, writeCsv } from "./make-frames.js";
 import { PROJECT, VERSION } from "./run-cli.js";
+import { until } from "./until.js";
 
 const FRAMES = [
   "--baseline",
@@ -136,8 +137,3 @@ describe("what goes on until it is ended", () => {
     expect(await ended).toEqual([0, null]);
   });
 });
-
-/** Wait until something is so; the test's own time limit ends a wait in vain. */
-async function until(isSo: () => boolean | Promise<boolean>): Promise<void> {
-  while (!(await isSo())) await new Promise((done) => setTimeout(done, 40));
-}

@@ -177,6 +177,28 @@ describe("the package", () => {
     expect(out.match(/error TS/g)).toHaveLength(1);
   });
 
+  it("has types that want none of Node's, also where the types of packages are checked", async (context) => {
+    needsInstall(context);
+    await writeFile(
+      join(folder, "bare.ts"),
+      'import * as library from "faultglow";\nexport const { analyse } = library;\n',
+    );
+    const tsc = join(PROJECT, "node_modules/typescript/bin/tsc");
+    const words = [
+      "--noEmit",
+      "--strict",
+      "--target",
+      "es2022",
+      "--module",
+      "nodenext",
+      "--types",
+      "",
+      "bare.ts",
+    ];
+    const { status, out } = await run(process.execPath, [tsc, ...words], folder);
+    expect([status, out]).toEqual([0, ""]);
+  });
+
   it("brings its JSON Schemas", async (context) => {
     needsInstall(context);
     const script = 'console.log(require("faultglow/schemas/board.json").title)';

@@ -5,6 +5,7 @@ import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { makeFolder, makeFrame, SPOT, writeCsv } from "./make-frames.js";
 import { PROJECT, runCli } from "./run-cli.js";
+import { until } from "./until.js";
 
 const QUICK = ["--settle", "0.2", "--gap", "0.8", "--patience", "0.6", "--no-report"];
 
@@ -48,11 +49,6 @@ function begin(...words: string[]): Watch {
   child.stdout!.setEncoding("utf8").on("data", (text: string) => (watch.out += text));
   child.stderr!.setEncoding("utf8").on("data", (text: string) => (watch.err += text));
   return watch;
-}
-
-/** Wait until something is so; the test's own time limit ends a wait in vain. */
-async function until(isSo: () => boolean | Promise<boolean>): Promise<void> {
-  while (!(await isSo())) await new Promise((done) => setTimeout(done, 40));
 }
 
 const drop = (name: string, seed: number, peakK: number) =>

@@ -56,3 +56,17 @@ export function missingPaths(text: string, isThere: (path: string) => boolean): 
     .matchAll(/`((?:src|tests|bin|sample-frames)\/[^`\s…*]*)`/g);
   return [...new Set([...spans].map((match) => match[1]!))].filter((path) => !isThere(path));
 }
+
+/** Names that a document says a file has (`NAME` of, or in, `src/file.ts`), and that the file does not define.
+ *  @param read text of a file; null where there is none.
+ */
+export function misplacedNames(text: string, read: (path: string) => string | null): string[] {
+  const claims = text
+    .replace(/^```[\s\S]*?^```/gm, "")
+    .replace(/\s+/g, " ")
+    .matchAll(/`(\w+)` (?:of|in) `((?:src|tests)\/[^`\s…*]*\.\w+)`/g);
+  return [...claims].flatMap(([, name, path]) => {
+    const defines = new RegExp(`\\b(?:const|let|function|class|interface|type) ${name}\\b`);
+    return defines.test(read(path!) ?? "") ? [] : [`${name} of ${path}`];
+  });
+}

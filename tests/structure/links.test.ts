@@ -2,8 +2,8 @@
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { brokenLinks, missingPaths } from "./broken-links.js";
-import { gitFiles, listFiles, PROJECT, readText } from "./project.js";
+import { brokenLinks, misplacedNames, missingPaths } from "./broken-links.js";
+import { gitFiles, listFiles, markdownSection, PROJECT, readText } from "./project.js";
 
 const documents = (gitFiles() ?? ["README.md", "DEVELOPERS.md", ...listFiles("src/guide", ".md")]).filter(
   (path) => path.endsWith(".md"),
@@ -27,6 +27,13 @@ describe("links of the documents", () => {
     expect(missingPaths(readText(path), (file) => existsSync(join(PROJECT, file)))).toEqual([]);
   });
 
+  it("in the recipes name what a file defines where they say that it has it", () => {
+    const recipes = markdownSection(readText("DEVELOPERS.md"), "## Recipes");
+    const readSource = (file: string): string | null =>
+      existsSync(join(PROJECT, file)) ? readText(file) : null;
+    expect(misplacedNames(recipes, readSource)).toEqual([]);
+  });
+
   it("are seen to be broken where they are", () => {
     const text =
       "# A\n[a](#a) [b](#b) [c](c.md) ![d](d.png) [e](../e.md#e-f) [f](../e.md#g) [w](https://x.y/z) `[n](no)`\n";
@@ -39,5 +46,11 @@ describe("links of the documents", () => {
     const named =
       "`src/a.ts` and `tests/b/`, `src/c-….ts`, `src/*.ts`, `npx tsx tests/d.ts`, `a/src/e.ts`\n```\n`src/f.ts`\n```\n";
     expect(missingPaths(named, (path) => path === "tests/b/")).toEqual(["src/a.ts"]);
+    const claimed = "`A` of `src/a.ts`, `B`\nin `src/a.ts`, `C` of `src/c.ts`, `D` of `src/d-….ts`";
+    const source = 'import { B } from "./b.js";\nexport const A = B;\n';
+    expect(misplacedNames(claimed, (path) => (path === "src/a.ts" ? source : null))).toEqual([
+      "B of src/a.ts",
+      "C of src/c.ts",
+    ]);
   });
 });

@@ -8,23 +8,16 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { parseBoardMap } from "../../src/board/parse-board-map.js";
 import { parseView } from "../../src/board/parse-view.js";
 import { placeView } from "../../src/board/place-view.js";
-import { main } from "../../src/cli/main.js";
 import { ANALYSE_DEFAULTS } from "../../src/findings/analyse-options.js";
 import { readScaleObject } from "../../src/frames/scale-schema.js";
 import { FRAME_EXTENSIONS } from "../../src/read/frame-extensions.js";
 import { CAUTIONS } from "../../src/report/cautions.js";
-import { fakeSurroundings } from "../unit/cli/fake-surroundings.js";
+import { helpOf } from "./help-of.js";
 import { listFiles, markdownSection, markdownTable, PROJECT, readText, STAGES } from "./project.js";
 import { codeTables, runTutorial, type StepRun, tutorialSteps } from "./readme.js";
 
 const readme = readText("README.md");
 const developers = readText("DEVELOPERS.md");
-
-async function helpOf(words: readonly string[]): Promise<string> {
-  const surroundings = fakeSurroundings();
-  await main([...words, "--help"], surroundings);
-  return surroundings.printed().out;
-}
 
 /** Commands that do something by themselves, by walking through the help. */
 async function commandsBelow(words: readonly string[]): Promise<string[][]> {

@@ -77,7 +77,7 @@ export function tutorialSteps(readme: string): TutorialStep[] {
 }
 
 /** Split a command as a shell would: blanks part words, quotes keep them together. */
-function shellWords(text: string): string[] {
+export function shellWords(text: string): string[] {
   const words = text.match(/'[^']*'|"[^"]*"|[^\s'"]+/g) ?? [];
   return words.map((word) => word.replace(/^(['"])(.*)\1$/, "$2"));
 }

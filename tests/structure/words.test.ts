@@ -1,9 +1,13 @@
-// The list of words in DEVELOPERS.md names all that a user meets: commands, options, flags, kinds, changes and states.
+// The list of words in DEVELOPERS.md names all that a user meets: commands, options, labels, flags, kinds, changes and states.
 import { describe, expect, it } from "vitest";
 import { FINISHES } from "../../src/board/board-schema.js";
 import { main } from "../../src/cli/main.js";
 import { ARTEFACT_KINDS, HOTSPOT_FLAGS } from "../../src/findings/findings-schema.js";
+import { CHANGE_WORDS } from "../../src/report/describe-comparison.js";
+import { CLASS_WORDS, DEED_WORDS, READING_CHANGE_WORDS } from "../../src/report/job-words.js";
+import { ARTEFACT_WORDS } from "../../src/report/picture-marks.js";
 import { fakeSurroundings } from "../unit/cli/fake-surroundings.js";
+import { pageLabels } from "./page-labels.js";
 import { readText } from "./project.js";
 
 const [, section] = /\n## Words and marks\n([\s\S]*?)\n## /.exec(readText("DEVELOPERS.md"))!;
@@ -34,6 +38,12 @@ async function wordsBelow(path: readonly string[]): Promise<{ commands: string[]
   };
 }
 
+/** Words that stand in the list as they are shown, whole. */
+const saysWhole = (words: string) => {
+  const plain = words.toLowerCase().replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
+  return new RegExp(`(?<![a-z])${plain}(?![a-z])`).test(section!.toLowerCase());
+};
+
 describe("the list of words in DEVELOPERS.md", () => {
   it("names every command and option", async () => {
     const { commands, options } = await wordsBelow([]);
@@ -44,5 +54,18 @@ describe("the list of words in DEVELOPERS.md", () => {
   it("names every flag, every kind of what is no heat, and every finish", () => {
     const words = [...Object.keys(HOTSPOT_FLAGS), ...ARTEFACT_KINDS, ...FINISHES];
     expect(words.filter((word) => !isListed(word))).toEqual([]);
+  });
+
+  it("names every label of the page", () => {
+    const labels = pageLabels();
+    expect(labels.length).toBeGreaterThan(150);
+    expect(labels.filter((label) => !saysWhole(label))).toEqual([]);
+  });
+
+  it("names every change, reading, work and kind of no heat in the words that are shown", () => {
+    const shown = [CHANGE_WORDS, CLASS_WORDS, READING_CHANGE_WORDS, DEED_WORDS, ARTEFACT_WORDS];
+    const words = shown.flatMap((each): string[] => Object.values(each));
+    expect(words.length).toBeGreaterThan(25);
+    expect(words.filter((word) => !saysWhole(word))).toEqual([]);
   });
 });

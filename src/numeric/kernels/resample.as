@@ -1,10 +1,12 @@
 // kernels: picture and an affine map → the picture resampled. As in warp.ts, to the last bit.
 
+import { cubicPair, cubicStretch, lineOf, placeOf } from "./cubic";
 import { promote } from "./holes";
 
 /** Positions this near to a whole pixel, or to the border, count as on it, px. */
 const ON_PIXEL: f64 = 1e-9;
 const LINEAR = 0;
+const CUBIC = 1;
 const SPLINE = 2;
 
 /** Resample a picture.
@@ -132,6 +134,11 @@ function warpStretch(
 ): void {
   const reach = order == LINEAR ? 1 : 2;
   const row8 = <usize>width << 3;
+  if (known == 0 && order == CUBIC) {
+    const at = source + (<usize>((row - 1) * width + column - 1) << 3);
+    cubicStretch(at, row8, start, end, b * <f64>y, e * <f64>y, <f64>column, <f64>row, a, c, d, f, out);
+    return;
+  }
   const mapA = f64x2.splat(a);
   const mapB = f64x2.splat(b * <f64>y);
   const mapC = f64x2.splat(c);
@@ -167,11 +174,6 @@ function warpStretch(
 }
 
 @inline
-function placeOf(x: v128, a: v128, b: v128, c: v128): v128 {
-  return f64x2.add(f64x2.add(f64x2.mul(a, x), b), c);
-}
-
-@inline
 function storeFour(to: usize, left: v128, right: v128): void {
   const a = f32x4.demote_f64x2_zero(left);
   const b = f32x4.demote_f64x2_zero(right);
@@ -202,18 +204,6 @@ function linearPair(at: usize, row: usize, t: v128, u: v128): v128 {
 }
 
 @inline
-function cubicPair(at: usize, row: usize, t: v128, u: v128): v128 {
-  const x0 = keys0(t);
-  const x1 = keys1(t);
-  const x2 = keys2(t);
-  const x3 = keys3(t);
-  let sum = f64x2.add(f64x2.splat(0), f64x2.mul(keys0(u), lineOf(at, x0, x1, x2, x3)));
-  sum = f64x2.add(sum, f64x2.mul(keys1(u), lineOf(at + row, x0, x1, x2, x3)));
-  sum = f64x2.add(sum, f64x2.mul(keys2(u), lineOf(at + 2 * row, x0, x1, x2, x3)));
-  return f64x2.add(sum, f64x2.mul(keys3(u), lineOf(at + 3 * row, x0, x1, x2, x3)));
-}
-
-@inline
 function splinePair(at: usize, row: usize, t: v128, u: v128): v128 {
   const one = f64x2.splat(1);
   const s = f64x2.sub(one, t);
@@ -226,36 +216,6 @@ function splinePair(at: usize, row: usize, t: v128, u: v128): v128 {
   sum = f64x2.add(sum, f64x2.mul(middle(u), lineOf(at + row, x0, x1, x2, x3)));
   sum = f64x2.add(sum, f64x2.mul(middle(v), lineOf(at + 2 * row, x0, x1, x2, x3)));
   return f64x2.add(sum, f64x2.mul(sixth(u), lineOf(at + 3 * row, x0, x1, x2, x3)));
-}
-
-@inline
-function lineOf(at: usize, x0: v128, x1: v128, x2: v128, x3: v128): v128 {
-  const half = f64x2.add(f64x2.mul(x0, v128.load(at)), f64x2.mul(x1, v128.load(at, 8)));
-  return f64x2.add(f64x2.add(half, f64x2.mul(x2, v128.load(at, 16))), f64x2.mul(x3, v128.load(at, 24)));
-}
-
-@inline
-function keys0(t: v128): v128 {
-  const inner = f64x2.mul(t, f64x2.sub(f64x2.splat(1), f64x2.mul(f64x2.splat(0.5), t)));
-  return f64x2.mul(t, f64x2.add(f64x2.splat(-0.5), inner));
-}
-
-@inline
-function keys1(t: v128): v128 {
-  const inner = f64x2.add(f64x2.splat(-2.5), f64x2.mul(f64x2.splat(1.5), t));
-  return f64x2.add(f64x2.splat(1), f64x2.mul(f64x2.mul(t, t), inner));
-}
-
-@inline
-function keys2(t: v128): v128 {
-  const inner = f64x2.mul(t, f64x2.sub(f64x2.splat(2), f64x2.mul(f64x2.splat(1.5), t)));
-  return f64x2.mul(t, f64x2.add(f64x2.splat(0.5), inner));
-}
-
-@inline
-function keys3(t: v128): v128 {
-  const inner = f64x2.add(f64x2.splat(-0.5), f64x2.mul(f64x2.splat(0.5), t));
-  return f64x2.mul(f64x2.mul(t, t), inner);
 }
 
 /** t³ ÷ 6: weight of the spline's outer pixels. */

@@ -5,14 +5,15 @@ import type { Pictures } from "../../api/pictures.js";
 import { makeStage } from "../board/make-stage.js";
 import { type RiseLayer, viewThreshold } from "../board/prepare-picture.js";
 import { thresholdAt } from "../board/threshold-at.js";
-import type { SectionProps } from "../job/job-page.js";
 import { CautionsNote } from "../show/cautions-note.js";
 import { announceError } from "../state/announce.js";
 import { attemptPictures } from "../state/attempt-pictures.js";
 import { sectionHash } from "../state/route.js";
+import type { SectionProps } from "../state/section-props.js";
 import { isGoing, tasksOf } from "../state/tasks.js";
 import { AttemptTabs } from "./attempt-tabs.js";
 import { BoardView } from "./board-view.js";
+import { LastPicture } from "./last-picture.js";
 import { Reasons } from "./reasons.js";
 import { SuspectList } from "./suspect-list.js";
 import { VerdictPanel, WholeJob } from "./verdict-panel.js";
@@ -106,7 +107,10 @@ function OneAnswer({ state, attempt }: { readonly state: JobState; readonly atte
           onRate={setRate}
         />
         {pictures === null || stage === null ? (
-          <p class="board-wait dim">Reading the pictures of attempt {number} …</p>
+          <div class="board-wait">
+            <LastPicture job={state.id} />
+            <p class="dim">Reading the pictures of attempt {number} …</p>
+          </div>
         ) : (
           <BoardView
             job={state.id}

@@ -9,10 +9,11 @@ interface BoardCanvasProps {
   /** Size on the screen, px of the page. */
   readonly width: number;
   readonly height: number;
+  readonly onPainted?: (canvas: HTMLCanvasElement) => void;
 }
 
 /** The board's picture. What it shows stands in words beside it: whoever holds it hides it from screen readers. */
-export function BoardCanvas({ picture, options, width, height }: BoardCanvasProps) {
+export function BoardCanvas({ picture, options, width, height, onPainted }: BoardCanvasProps) {
   const canvas = useRef<HTMLCanvasElement>(null);
   const memory = useRef<ImageData | null>(null);
   const { leastSigma, leastRiseK, scaleK, greyC, isDark } = options;
@@ -30,6 +31,7 @@ export function BoardCanvas({ picture, options, width, height }: BoardCanvasProp
     }
     paintRise(picture, options, new Uint32Array(image.data.buffer));
     target.getContext("2d")?.putImageData(image, 0, 0);
+    onPainted?.(target);
   }, [picture, leastSigma, leastRiseK, scaleK.low, scaleK.high, greyC?.low, greyC?.high, isDark]);
   return <canvas ref={canvas} class="board-canvas" style={{ width: `${width}px`, height: `${height}px` }} />;
 }

@@ -3,15 +3,17 @@ import type { JobState } from "../../api/jobs-schema.js";
 import { applyHomography, invertHomography } from "../../board/plane-transform.js";
 import type { Point } from "../../board/polygon.js";
 import { centroid } from "../../board/polygon.js";
-import { formatProbability } from "../../core/format-quantity.js";
+import { formatProbability, formatToSigma } from "../../core/format-quantity.js";
 import { VIEW_NAMES } from "../../findings/view-names.js";
-import { suspectPower } from "../../report/describe-findings.js";
+import { suspectPower, testedSigmaK } from "../../report/describe-findings.js";
 import { artefactLetter } from "../../report/picture-marks.js";
 import { layLabels } from "../board/lay-labels.js";
 import { type Fit, type Stage, stageToScreen } from "../board/make-stage.js";
 import { showNumber } from "../state/settings.js";
 import type { FoundPlace } from "./find-places.js";
 import { shownSuspects } from "./shown-suspects.js";
+
+type Hotspot = JobState["attempts"][number]["findings"]["hotspots"][number];
 
 interface BoardMarksProps {
   readonly attempt: JobState["attempts"][number];
@@ -20,7 +22,7 @@ interface BoardMarksProps {
   readonly fit: Fit;
   readonly size: { readonly width: number; readonly height: number };
   readonly pointed: string | null;
-  /** Labels have room for ref and probability only. */
+  /** Labels have room for ref and probability only, one below the other. */
   readonly isShort: boolean;
   /** How large letters are against those of a laptop. */
   readonly letter: number;
@@ -93,18 +95,19 @@ export function BoardMarks(props: BoardMarksProps) {
         const textX = edge === "left" ? x - 4 : x + 4;
         const state = `${label.isFirst ? " first" : ""}${label.ref === pointed ? " pointed" : ""}`;
         const end = line[line.length - 1]!;
+        const second = isShort ? label.chance : label.watts;
         return (
           <g key={label.ref} class={`label ${edge}${state}`}>
             <polyline class="leader-ground" points={line.map((point) => point.join(",")).join(" ")} />
             <polyline class="leader" points={line.map((point) => point.join(",")).join(" ")} />
             <circle class="anchor" cx={end[0]} cy={end[1]} r={3.5 * letter} />
-            <text x={textX} y={label.watts === "" || isShort ? y + 5 * letter : y - 3 * letter}>
+            <text x={textX} y={second === "" ? y + 5 * letter : y - 3 * letter}>
               <tspan class="ref">{label.ref}</tspan>
-              <tspan dx="6">{showNumber(label.chance)}</tspan>
+              {!isShort && <tspan dx="6">{showNumber(label.chance)}</tspan>}
             </text>
-            {!isShort && label.watts !== "" && (
+            {second !== "" && (
               <text class="watts" x={textX} y={y + 13 * letter}>
-                {showNumber(label.watts)}
+                {showNumber(second)}
               </text>
             )}
           </g>
@@ -114,6 +117,7 @@ export function BoardMarks(props: BoardMarksProps) {
   );
 }
 
+/** Suspects, then hotspots that no suspect stands for, so that a picture without a board map is labelled too; as in the report. */
 function labelsOf(
   { findings, board }: JobState["attempts"][number],
   view: number,
@@ -121,30 +125,48 @@ function labelsOf(
   fromFrame: (point: Point) => Point,
   toScreen: (point: Point) => Point,
 ): Label[] {
-  return shownSuspects(findings)
-    .slice(0, MOST_LABELS)
-    .flatMap((suspect, i): Label[] => {
-      const hotspot = findings.hotspots.find(({ rank }) => rank === suspect.hotspot);
-      const part = board?.regions.find(({ ref, side }) => ref === suspect.ref && side === suspect.side);
-      // A suspect's label points at its part; without one, at the source of its hotspot.
-      const isSeen = part !== undefined && (stage.side === null || part.side === stage.side);
-      let at: Point | null = isSeen && stage.unit === "mm" ? centroid(part.polygon) : null;
-      if (at === null && hotspot !== undefined) {
-        if (stage.unit === "mm") at = hotspot.sourceMm;
-        else if ((hotspot.view ?? "primary") === VIEW_NAMES[view]) at = fromFrame(hotspot.sourcePx);
-      }
-      if (at === null) return [];
-      const chance = suspect.normallyWarm ? "warm anyway" : formatProbability(suspect.probability);
-      return [
-        {
-          anchor: toScreen(at),
-          ref: suspect.ref,
-          chance,
-          watts: suspect.powerW === null ? "" : suspectPower(suspect, findings),
-          isFirst: i === 0,
-        },
-      ];
-    });
+  const placeOf = (hotspot: Hotspot): Point | null => {
+    if (stage.unit === "mm") return hotspot.sourceMm;
+    return (hotspot.view ?? "primary") === VIEW_NAMES[view] ? fromFrame(hotspot.sourcePx) : null;
+  };
+  const shown = shownSuspects(findings);
+  const alone = findings.hotspots.filter(
+    (hotspot) =>
+      (hotspot.view ?? "primary") === VIEW_NAMES[view] && shown.every((one) => one.hotspot !== hotspot.rank),
+  );
+  const suspects = shown.slice(0, MOST_LABELS).flatMap((suspect, i): Label[] => {
+    const hotspot = findings.hotspots.find(({ rank }) => rank === suspect.hotspot);
+    const part = board?.regions.find(({ ref, side }) => ref === suspect.ref && side === suspect.side);
+    // A suspect's label points at its part; without one, at the source of its hotspot.
+    const isSeen = part !== undefined && (stage.side === null || part.side === stage.side);
+    let at: Point | null = isSeen && stage.unit === "mm" ? centroid(part.polygon) : null;
+    if (at === null && hotspot !== undefined) at = placeOf(hotspot);
+    if (at === null) return [];
+    const chance = suspect.normallyWarm ? "warm anyway" : formatProbability(suspect.probability);
+    return [
+      {
+        anchor: toScreen(at),
+        ref: suspect.ref,
+        chance,
+        watts: suspect.powerW === null ? "" : suspectPower(suspect, findings),
+        isFirst: i === 0,
+      },
+    ];
+  });
+  const rest = alone.flatMap((hotspot): Label[] => {
+    const at = placeOf(hotspot);
+    if (at === null) return [];
+    return [
+      {
+        anchor: toScreen(at),
+        ref: `hotspot ${hotspot.rank}`,
+        chance: "",
+        watts: formatToSigma(hotspot.peakRiseK, testedSigmaK(findings, hotspot.view), "K"),
+        isFirst: false,
+      },
+    ];
+  });
+  return [...suspects, ...rest].slice(0, MOST_LABELS);
 }
 
 /** Frame px → plane. */

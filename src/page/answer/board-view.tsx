@@ -18,6 +18,7 @@ import { ColourKey } from "./colour-key.js";
 import { CoursePanel } from "./course-panel.js";
 import { CursorLayer } from "./cursor-layer.js";
 import { type FoundPlace, findPlaces } from "./find-places.js";
+import { keepPicture, LastPicture } from "./last-picture.js";
 import { PlacesLine } from "./places-line.js";
 import { ProfilePanel } from "./profile-panel.js";
 import { useBoardPicture } from "./use-board-picture.js";
@@ -38,8 +39,10 @@ interface BoardViewProps {
 const LABEL_ROOM = 136;
 const NARROW_LABEL_ROOM = 84;
 const NARROW = 560;
-/** Room for the line under the board, px. */
+/** Room above the board, and for the line under it, which takes two on narrow screens, px. */
+const ABOVE_PX = 6;
 const READOUT_PX = 36;
+const NARROW_READOUT_PX = 52;
 /** A grid finer than this tells nothing more: cameras have 640 pixels at most, and a redraw has to fit into a frame. */
 const MOST_GRID = 720;
 
@@ -71,15 +74,17 @@ export function BoardView(props: BoardViewProps) {
     );
   }, [pictures, threshold.placeSigma, isOwnRate]);
   const letter = letterScale();
-  const room = (size.width < NARROW ? NARROW_LABEL_ROOM : LABEL_ROOM) * letter;
+  const isNarrow = size.width < NARROW;
+  const room = (isNarrow ? NARROW_LABEL_ROOM : LABEL_ROOM) * letter;
+  const readout = (isNarrow ? NARROW_READOUT_PX : READOUT_PX) * letter;
   const inner = Math.max(40, size.width - 2 * room);
   // A board that is wider than the box leaves no empty band above and below it.
-  const mostHeight = (inner * stage.height) / stage.width + READOUT_PX * letter;
+  const mostHeight = (inner * stage.height) / stage.width + ABOVE_PX + readout;
   const fit = fitStage(stage, {
     x: room,
-    y: 6,
+    y: ABOVE_PX,
     width: inner,
-    height: Math.max(40, size.height - READOUT_PX * letter),
+    height: Math.max(40, size.height - ABOVE_PX - readout),
   });
   if (picture === null) return <p>The pictures of this attempt have no rise.</p>;
   const painted = picture === undefined ? null : withScale(picture, threshold);
@@ -93,25 +98,28 @@ export function BoardView(props: BoardViewProps) {
       >
         {size.width > 0 && (
           <>
-            <div
-              class="board-place"
-              aria-hidden="true"
-              style={{
-                left: `${fit.x}px`,
-                top: `${fit.y}px`,
-                width: `${fit.width}px`,
-                height: `${fit.height}px`,
-              }}
-            >
-              {painted !== null && (
+            {painted === null ? (
+              <LastPicture job={job} />
+            ) : (
+              <div
+                class="board-place"
+                aria-hidden="true"
+                style={{
+                  left: `${fit.x}px`,
+                  top: `${fit.y}px`,
+                  width: `${fit.width}px`,
+                  height: `${fit.height}px`,
+                }}
+              >
                 <BoardCanvas
                   picture={painted.picture}
                   options={{ ...painted.options, isDark: isDark.value }}
                   width={fit.width}
                   height={fit.height}
+                  onPainted={(canvas) => keepPicture(job, canvas, [fit.x, fit.y])}
                 />
-              )}
-            </div>
+              </div>
+            )}
             <BoardMarks
               attempt={attempt}
               view={view}
@@ -119,7 +127,7 @@ export function BoardView(props: BoardViewProps) {
               fit={fit}
               size={size}
               pointed={pointed}
-              isShort={size.width < NARROW}
+              isShort={isNarrow}
               letter={letter}
               places={places}
             />

@@ -18,6 +18,11 @@ export function Reasons({ attempt }: { readonly attempt: JobState["attempts"][nu
   const { artefacts, notes } = findings;
   const energy = describeEnergy(findings);
   const flags = [...new Set(findings.hotspots.flatMap((hotspot) => hotspot.flags))];
+  const flagged = (flag: string): string =>
+    findings.hotspots
+      .filter((hotspot) => hotspot.flags.some((own) => own === flag))
+      .map(({ rank }) => findings.suspects.find((one) => one.hotspot === rank)?.ref ?? `hotspot ${rank}`)
+      .join(", ");
   const warnings = notes.filter(({ severity }) => severity === "warning");
   return (
     <>
@@ -30,7 +35,7 @@ export function Reasons({ attempt }: { readonly attempt: JobState["attempts"][nu
           ))}
           {flags.map((flag) => (
             <li key={flag} class="chip warn">
-              {flagMeaning(flag)}
+              {flagged(flag)}: {flagMeaning(flag)}
             </li>
           ))}
         </ul>

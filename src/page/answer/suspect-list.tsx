@@ -2,6 +2,7 @@
 import type { JobState } from "../../api/jobs-schema.js";
 import { formatPower, formatProbability, formatQuantity } from "../../core/format-quantity.js";
 import {
+  flagMeaning,
   hotspotPlace,
   nearestParts,
   sideWithOdds,
@@ -59,7 +60,7 @@ export function SuspectList({ attempt, pointed, onPoint }: SuspectListProps) {
                         `Rise ${formatQuantity(hotspot.peakRiseK, testedSigmaK(findings, hotspot.view), "K").text}`,
                         `source at ${hotspotPlace(hotspot)}`,
                         sideWithOdds(hotspot),
-                        hotspot.flags.join(", "),
+                        hotspot.flags.map(flagMeaning).join("; "),
                       ]
                         .filter((text) => text !== "")
                         .join("; "),

@@ -79,7 +79,9 @@ export function ViewControls(props: ViewControlsProps) {
             )
           }
         />
-        <output>{showNumber(`${often}, from ${formatSignificant(riseK, 3)} K on`)}</output>
+        <output>
+          {showNumber(`${often}; a small spot counts from ${formatSignificant(riseK, 3)} K on`)}
+        </output>
       </label>
       {!isOwnRate && (
         <button type="button" class="quiet" onClick={() => onRate(null)}>

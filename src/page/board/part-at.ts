@@ -1,6 +1,6 @@
 // page: a place on the board → the part that lies there.
 import type { BoardMap, Region } from "../../board/board-schema.js";
-import { pointInPolygon } from "../../board/polygon.js";
+import { pointInPolygon, signedArea } from "../../board/polygon.js";
 
 /** Find the part of a side at a place, mm; of parts within others the smallest.
  *  @param board,side null where none is known: then there is no part, either. */
@@ -14,17 +14,11 @@ export function partAt(
   let least = Number.POSITIVE_INFINITY;
   for (const region of board.regions) {
     if (region.side !== side || !pointInPolygon(region.polygon, point)) continue;
-    const area = extent(region.polygon);
+    const area = Math.abs(signedArea(region.polygon));
     if (area < least) {
       least = area;
       found = region;
     }
   }
   return found;
-}
-
-function extent(polygon: readonly (readonly [number, number])[]): number {
-  const xs = polygon.map(([x]) => x);
-  const ys = polygon.map(([, y]) => y);
-  return (Math.max(...xs) - Math.min(...xs)) * (Math.max(...ys) - Math.min(...ys));
 }

@@ -55,9 +55,9 @@ export function preparePicture(
 /** From where on the rise of a picture is coloured. */
 export function paintLimits(
   picture: Pick<BoardPicture, "leastRiseK">,
-  threshold: Omit<Threshold, "placeSigma">,
+  threshold: Pick<Threshold, "placeSigma" | "riseK">,
 ): { leastSigma: number; leastRiseK: number } {
-  return { leastSigma: threshold.sigma, leastRiseK: Math.max(threshold.riseK, picture.leastRiseK) };
+  return { leastSigma: threshold.placeSigma, leastRiseK: Math.max(threshold.riseK, picture.leastRiseK) };
 }
 
 /** What a place of the frame shows. */
@@ -86,16 +86,17 @@ function riseOf(pictures: Pictures, layer: RiseLayer): Float32Array | null {
   return rise.map((value, i) => value - modelled[i]!);
 }
 
-/** Noise at the scale that is tested, in a view. */
+/** Threshold and noise of a view. */
 export function viewThreshold(
   findings: Findings,
   view: number,
-): Pick<Findings, "threshold" | "noise" | "options"> {
+): Pick<Findings, "threshold" | "noise" | "options" | "cycle"> {
   const { otherSide } = findings;
   if (view === 0 || !otherSide) return findings;
-  const { options } = findings;
+  const { options, cycle } = findings;
   return {
     options,
+    cycle,
     noise: otherSide.noise,
     threshold: { ...findings.threshold, riseK: otherSide.threshold.riseK },
   };

@@ -167,8 +167,8 @@ export function LibraryPanel({ session }: { readonly session: DrawSession }) {
             <span>
               <strong>{board.device}</strong> {board.name}
               <br />
-              {showNumber(`${board.sizeMm.map((mm) => mm.toFixed(1)).join(" × ")} mm`)}, {board.regions.top}{" "}
-              regions on top, {board.regions.bottom} on the bottom
+              {showNumber(`${board.sizeMm.map((mm) => mm.toFixed(1)).join(" × ")} mm`)},{" "}
+              {countOf(board.regions.top, "region")} on top, {board.regions.bottom} on the bottom
             </span>
             <button
               type="button"

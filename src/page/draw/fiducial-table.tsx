@@ -5,18 +5,21 @@ import type { DrawSession } from "./draw-session.js";
 import { removeFiducial, shownPlacement, typeEnd } from "./fiducial-actions.js";
 import type { DrawnFiducial } from "./model/drawing.js";
 import { NumberField } from "./number-field.js";
+import { START_COUNT } from "./start-points.js";
 
 /** List the fiducials of the picture that is shown. */
 export function FiducialTable({ session }: { readonly session: DrawSession }) {
-  const { placing, fiducial } = session;
+  const { placing, fiducial, startWay } = session;
   const fiducials = shownPlacement(session)?.fiducials ?? [];
   const solved = placing.value;
+  // Corners and lengths count their own points, which become fiducials only once they are all there.
+  const isSilent = fiducials.length === 0 && START_COUNT[startWay.value] > 0;
   const isWrong = (index: number): boolean => solved?.isWrong === true && solved.worst === index;
   return (
     <>
       <p class={`draw-placing${solved?.isWrong === true ? " wrong" : ""}`} role="status">
         {solved?.isWrong === true ? "⚠ " : ""}
-        {showNumber(solved?.text ?? "")}
+        {isSilent ? "" : showNumber(solved?.text ?? "")}
       </p>
       {fiducials.length > 0 && (
         <div class="draw-scroll">

@@ -40,7 +40,7 @@ export function StartForm({ session }: { readonly session: DrawSession }) {
           <p>
             {left > 0
               ? `Pick ${left} more on the picture${way === "corners" ? ", in any order" : ""}.`
-              : "Picked."}
+              : `All picked; now type ${way === "corners" ? "the board's size" : "the length between them"}.`}
           </p>
           {way === "corners" ? (
             <>

@@ -59,7 +59,7 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
     : baseline.length === 0
       ? "A frame without power is missing: it tells what was warm before."
       : powered.length === 0
-        ? "A frame with power is missing."
+        ? `A frame with power is missing.${againWords(state)}`
         : (sizeTrouble([...baseline, ...powered]) ?? otherTrouble(state.id, other, first));
   const board = state.boards.at(-1)?.name ?? null;
   const parts = { baseline, powered, other, typed, board };
@@ -112,6 +112,13 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
       </div>
     </section>
   );
+}
+
+/** The board was drawn after an attempt: how its parts get names. */
+function againWords({ boards, attempts }: JobState): string {
+  const last = attempts.at(-1);
+  if (boards.length === 0 || last === undefined || last.attempt.board !== null) return "";
+  return ` To have the parts of attempt ${last.attempt.number} named, drop its frame with power again.`;
 }
 
 /** Two views are joined on the board: both have to be whole, and placed. */

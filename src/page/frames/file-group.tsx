@@ -3,9 +3,9 @@
 import { useState } from "preact/hooks";
 import type { InboxFile, Role } from "../../api/inbox-schema.js";
 import { countOf } from "../../core/count-of.js";
+import { faultText } from "../show/fault-text.js";
 import { temperatureText } from "../show/show-temperature.js";
 import { showNumber, temperature } from "../state/settings.js";
-import { faultText } from "./other-files.js";
 import { RemoveFile } from "./remove-file.js";
 
 /** Longer lists are folded: a burst of hundreds of frames says little line by line. */
@@ -159,7 +159,7 @@ function rangeText({ frame }: InboxFile): string {
 
 function troubleOf({ frame, notes, error, names }: InboxFile) {
   const words = notes.map(({ text }) => text);
-  if (error !== null) words.unshift(faultText(error));
+  if (error !== null) words.unshift(faultText(error, true));
   const missing = frame?.missing ?? 0;
   if (missing > 0) words.push(`${countOf(missing, "pixel")} without a reading`);
   if (frame?.scaleFrom != null) words.push(`Grey levels: ${frame.scaleFrom}`);

@@ -3,11 +3,11 @@ import { useEffect, useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { InboxFile, Role } from "../../api/inbox-schema.js";
 import { isFrameName } from "../../read/frame-extensions.js";
-import type { SectionProps } from "../job/job-page.js";
 import { CautionsNote } from "../show/cautions-note.js";
 import { announceError } from "../state/announce.js";
 import { refreshInboxSoon } from "../state/job-data.js";
 import { followOtherFrames, otherFrames, setOtherFrames } from "../state/other-view.js";
+import type { SectionProps } from "../state/section-props.js";
 import { isSending } from "../state/uploads.js";
 import { AnalyseBar } from "./analyse-bar.js";
 import { DropArea } from "./drop-area.js";
@@ -23,7 +23,12 @@ export function FramesSection({ state }: SectionProps) {
   const [shown, setShown] = useState<string | null>(null);
   const { files, lastScale } = state.inbox;
   useEffect(() => followOtherFrames(state.id), [state.id]);
-  const sorted = sortFrames(files, otherFrames.value[state.id]);
+  const hadPower = state.attempts.flatMap(({ attempt }) => attempt.views.flatMap(({ powered: had }) => had));
+  const sorted = sortFrames(
+    files,
+    otherFrames.value[state.id],
+    new Set(hadPower.map(({ sha256 }) => sha256)),
+  );
   const { baseline, powered, other, earlier, scaleless, others } = sorted;
   const frames = [...powered, ...baseline, ...other.powered, ...other.baseline, ...earlier];
   const hasOther = other.baseline.length + other.powered.length > 0;

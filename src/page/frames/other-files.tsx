@@ -3,8 +3,7 @@ import { callApi } from "../../api/call-api.js";
 import type { InboxFile } from "../../api/inbox-schema.js";
 import type { JobState } from "../../api/jobs-schema.js";
 import type { BoardMap, View } from "../../board/board-schema.js";
-import { placeText } from "../../core/errors.js";
-import { capitalised } from "../../core/sentence-case.js";
+import { faultText } from "../show/fault-text.js";
 import { announce, announceError } from "../state/announce.js";
 import { refreshJob } from "../state/job-data.js";
 import { keepPlacedView } from "../state/placed-views.js";
@@ -56,7 +55,9 @@ export function OtherFiles({ state, files, baselines }: OtherFilesProps) {
           <li key={file.sha256} class="row spread">
             <span class="what">
               <strong>{file.names[0]}</strong> <span class="dim">{SORT_WORDS[file.sort]}</span>
-              {file.error !== null && <span class="chip bad fault">{showNumber(faultText(file.error))}</span>}
+              {file.error !== null && (
+                <span class="chip bad fault">{showNumber(faultText(file.error, true))}</span>
+              )}
             </span>
             <span class="row end">
               {file.sort === "board" && (
@@ -82,13 +83,6 @@ export function OtherFiles({ state, files, baselines }: OtherFilesProps) {
       </ul>
     </section>
   );
-}
-
-/** Word an error as sentences, with its place in the file, which is named beside it. */
-export function faultText({ problem, fix, place }: NonNullable<InboxFile["error"]>): string {
-  const { file: _, ...within } = place ?? {};
-  const where = placeText(within);
-  return `${capitalised(problem)}${where === "" ? "" : ` (${where})`}. ${fix}.`;
 }
 
 function countWords(count: number, one: string, more: string): string {

@@ -15,10 +15,16 @@ export interface SortedInbox {
 }
 
 /** Sort the inbox. A frame that an earlier attempt has is used again only as a baseline, where no new one was dropped, or
- *  where a person gave it its role since.
+ *  where a person gave it its role since. One that an attempt had with power left the inbox then: it was dropped again, and is
+ *  powered again.
  *  @param ofOther SHA-256 of frames that show the board from another side or place.
+ *  @param hadPower SHA-256 of frames that attempts had with power.
  */
-export function sortFrames(files: readonly InboxFile[], ofOther: readonly string[] = []): SortedInbox {
+export function sortFrames(
+  files: readonly InboxFile[],
+  ofOther: readonly string[] = [],
+  hadPower: ReadonlySet<string> = new Set(),
+): SortedInbox {
   const all = files.filter(({ sort }) => sort === "frame");
   const other = all.filter(({ sha256 }) => ofOther.includes(sha256));
   const frames = all.filter((file) => !other.includes(file));
@@ -26,14 +32,17 @@ export function sortFrames(files: readonly InboxFile[], ofOther: readonly string
   const otherPowered = other.filter(({ role }) => role !== "baseline");
   const isWaiting = (file: InboxFile): boolean => otherPowered.length === 0 && file.attempts.length > 0;
   const otherBaseline = other.filter((file) => file.role === "baseline" && !isWaiting(file));
-  const used = frames.filter(({ attempts, said }) => attempts.length > 0 && said !== "powered");
+  const isPowered = ({ sha256, said }: InboxFile): boolean =>
+    said === "powered" || (said === null && hadPower.has(sha256));
+  const used = frames.filter((file) => file.attempts.length > 0 && !isPowered(file));
   const fresh = frames.filter((file) => !used.includes(file));
-  const newBaseline = fresh.filter(({ role }) => role === "baseline");
+  const isBaseline = (file: InboxFile): boolean => file.role === "baseline" && !isPowered(file);
+  const newBaseline = fresh.filter(isBaseline);
   const baseline = newBaseline.length > 0 ? newBaseline : used;
   const scaleless = files.filter(({ error }) => error?.code === "E_SCALE_NONE");
   return {
     baseline,
-    powered: fresh.filter(({ role }) => role !== "baseline"),
+    powered: fresh.filter((file) => !isBaseline(file)),
     other: { baseline: otherBaseline, powered: otherPowered },
     earlier: [
       ...(baseline === used ? [] : used),

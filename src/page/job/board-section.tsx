@@ -9,7 +9,7 @@ import { announce, announceError } from "../state/announce.js";
 import { refreshJob } from "../state/job-data.js";
 import { followOtherFrames, otherFrames } from "../state/other-view.js";
 import { keepPlacedView, loadPlacedView, type PlacedBaseline } from "../state/placed-views.js";
-import type { SectionProps } from "./job-page.js";
+import type { SectionProps } from "../state/section-props.js";
 
 type Loaded = {
   readonly Draw: ComponentType<DrawProps>;

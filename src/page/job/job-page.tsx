@@ -8,15 +8,9 @@ import { ReadingsSection } from "../readings/readings-section.js";
 import { ReportSection } from "../report/report-section.js";
 import { jobState, problem } from "../state/job-data.js";
 import { SECTIONS, type Section, sectionHash } from "../state/route.js";
+import type { SectionProps } from "../state/section-props.js";
 import { BoardSection } from "./board-section.js";
 import { TaskStrip } from "./task-strip.js";
-
-/** What every section is given. */
-export interface SectionProps {
-  readonly state: JobState;
-  /** Attempt of the address; null: none is named. */
-  readonly attempt: number | null;
-}
 
 const VIEWS: Readonly<Record<Section, ComponentType<SectionProps>>> = {
   frames: FramesSection,
@@ -66,7 +60,7 @@ export function JobPage({
             href={sectionHash(state.id, name)}
             aria-current={name === section ? "page" : undefined}
           >
-            {WORDS[name]} <span class="count">{countOf(name, state)}</span>
+            {WORDS[name]} <span class="count">{countBehind(name, state)}</span>
           </a>
         ))}
         {state.header.complaint !== null && <span class="complaint dim">{state.header.complaint}</span>}
@@ -78,7 +72,7 @@ export function JobPage({
 }
 
 /** How much there is behind a link, as a number. */
-function countOf(section: Section, state: JobState): string {
+function countBehind(section: Section, state: JobState): string {
   const number = {
     frames: state.inbox.files.length,
     board: state.boards.at(-1)?.map.regions.length ?? 0,

@@ -2,6 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { JobSummary } from "../../api/jobs-schema.js";
+import { countOf } from "../../core/count-of.js";
 import { momentText } from "../../report/job-words.js";
 import { announceError } from "../state/announce.js";
 import { jobList, problem, refreshJobs } from "../state/job-data.js";
@@ -122,5 +123,5 @@ function matches(job: JobSummary, wanted: string): boolean {
 }
 
 function count(number: number, word: string): string {
-  return number === 0 ? "" : `${number} ${word}${number === 1 ? "" : "s"}`;
+  return number === 0 ? "" : countOf(number, word);
 }

@@ -1,9 +1,9 @@
 // page: readings, actions, remarks of a job → the section where they are noted.
 import { useEffect, useState } from "preact/hooks";
 import type { Measure } from "../../readings/reading-schema.js";
-import type { SectionProps } from "../job/job-page.js";
 import { announce, announceError } from "../state/announce.js";
 import { loadDraft, saveDraftSoon } from "../state/draft.js";
+import type { SectionProps } from "../state/section-props.js";
 import { showNumber } from "../state/settings.js";
 import { ActionsPanel } from "./actions-panel.js";
 import { BeforeAfterTable } from "./before-after-table.js";

@@ -4,8 +4,9 @@ import { callApi } from "../../api/call-api.js";
 import { addressOf } from "../../api/endpoints.js";
 import type { Task } from "../../api/task-schema.js";
 import { AID_STATEMENT } from "../../report/cautions.js";
-import type { SectionProps } from "../job/job-page.js";
+import { faultText } from "../show/fault-text.js";
 import { announce, announceError } from "../state/announce.js";
+import type { SectionProps } from "../state/section-props.js";
 import { isGoing, noteTask, tasksOf } from "../state/tasks.js";
 
 /** What is made of a job, in this order: the zip of a long burst takes longest. */
@@ -96,9 +97,7 @@ function PaperRow({ job, paper, task }: PaperRowProps) {
         {task === null && <span class="dim">not made yet</span>}
         {task !== null && isGoing(task) && <span class="dim">being made …</span>}
         {task?.state === "failed" && task.error !== null && (
-          <span class="chip bad">
-            {task.error.problem}. {task.error.fix}.
-          </span>
+          <span class="chip bad">{faultText(task.error)}</span>
         )}
       </div>
     </li>

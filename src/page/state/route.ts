@@ -19,13 +19,24 @@ export type Route =
 export function readRoute(hash: string): Route {
   const [, words, id, section, attempt] = hash.split("/");
   if (words !== "jobs" || id === undefined || id === "") return { page: "jobs" };
+  const job = decoded(id);
+  if (job === null) return { page: "jobs" };
   const number = Number(attempt);
   return {
     page: "job",
-    job: decodeURIComponent(id),
+    job,
     section: SECTIONS.find((name) => name === section) ?? "frames",
     attempt: Number.isInteger(number) && number > 0 ? number : null,
   };
+}
+
+/** Null for what was cut short or mistyped between its percent signs. */
+function decoded(word: string): string | null {
+  try {
+    return decodeURIComponent(word);
+  } catch {
+    return null;
+  }
 }
 
 /** Write the address of a section of a job. */

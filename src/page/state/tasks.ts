@@ -2,6 +2,7 @@
 import { type Signal, signal } from "@preact/signals";
 import { callApi } from "../../api/call-api.js";
 import type { Task } from "../../api/task-schema.js";
+import { faultText } from "../show/fault-text.js";
 import { announce, announceError } from "./announce.js";
 import { attemptPictures } from "./attempt-pictures.js";
 import { jobState } from "./job-data.js";
@@ -20,7 +21,7 @@ export function noteTask(task: Task): void {
   tasks.value = { ...tasks.value, [task.id]: task };
   if (before?.state === task.state) return;
   if (task.state === "failed" && task.error !== null) {
-    announce(`${task.error.problem}. ${task.error.fix}.`, true);
+    announce(faultText(task.error), true);
   }
   if (task.state === "done" && task.kind === "attempt" && task.attempt !== null) {
     announce(`Attempt ${task.attempt} is analysed.`);

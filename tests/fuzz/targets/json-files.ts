@@ -15,6 +15,8 @@ import { parseKind } from "../../../src/job/parse-kind.js";
 import { readDraft } from "../../../src/page/draw/model/draft.js";
 import { mapOf, viewOf } from "../../../src/page/draw/model/drawing.js";
 import { parseJsonBytes } from "../../../src/read/read-json-file.js";
+import { parseBenchSettings } from "../../../src/serve/bench-settings.js";
+import { parseDraft } from "../../../src/serve/draft-files.js";
 import { parseAbout } from "../../../src/serve/dropped-about.js";
 import { sha256Of } from "../../../src/store/job-paths.js";
 import { parseOwner } from "../../../src/store/process-owner.js";
@@ -24,6 +26,7 @@ import { changeJson, writeJson } from "./change-json.js";
 import {
   ATTEMPT,
   BOARD,
+  DRAFT,
   DRAWING,
   DROPPED,
   ENTRIES,
@@ -32,6 +35,7 @@ import {
   LOCK,
   PROFILE,
   SCALES,
+  SETTINGS,
   VIEW,
 } from "./json-samples.js";
 import { REQUESTS, readRequest } from "./request-bodies.js";
@@ -93,6 +97,16 @@ const KINDS: readonly Kind[] = [
     },
   },
   { name: "lock", samples: [LOCK], read: (bytes) => parseOwner(bytes) },
+  {
+    name: "settings",
+    samples: SETTINGS,
+    read: (bytes) => parseBenchSettings(text(bytes), FILE) ?? leftOut(),
+  },
+  {
+    name: "draft",
+    samples: [DRAFT],
+    read: (bytes) => ({ ...DRAFT, draft: parseDraft(text(bytes), FILE) ?? leftOut() }),
+  },
   { name: "dropped", samples: [DROPPED], read: (bytes) => parseAbout(text(bytes), FILE) ?? leftOut() },
   {
     name: "drawing",

@@ -121,6 +121,18 @@ export const DROPPED = {
     tool: "0.0.1",
   },
 };
+/** What the bench remembers. */
+export const SETTINGS: readonly unknown[] = [{ lowC: 15.5, highC: 45 }, null].map((lastScale) => ({
+  kind: "faultglow/bench",
+  version: 1,
+  lastScale,
+}));
+/** Something half done; what it holds is the page's own. */
+export const DRAFT = {
+  kind: "faultglow/draft",
+  version: 1,
+  draft: { points: [[1.5, -2e-7]], name: "Übergabe 交接", done: false, of: null },
+};
 /** A board that is being drawn. */
 export const DRAWING = written(
   draftOf({

@@ -1,6 +1,11 @@
 import { describe, expect, it } from "vitest";
 import type { Point } from "../../../src/board/polygon.js";
-import { outlineMask, polygonToFrame, rasterisePolygon } from "../../../src/board/rasterise-polygon.js";
+import {
+  coverageMask,
+  framePixel,
+  polygonToFrame,
+  rasterisePolygon,
+} from "../../../src/board/rasterise-polygon.js";
 
 // One millimetre is one pixel, so that the numbers can be followed by eye.
 const SAME = { matrix: [1, 0, 0, 0, 1, 0, 0, 0, 1] };
@@ -108,18 +113,22 @@ describe("rasterisePolygon", () => {
   });
 });
 
-describe("outlineMask", () => {
-  it("covers the whole frame, 1 on the board and 0 off it", () => {
+describe("coverageMask", () => {
+  it("covers the whole frame, 1 on the polygon and 0 off it", () => {
     const outline: [number, number][] = [
       [1.5, 0.5],
       [4, 0.5],
       [4, 2.5],
       [1.5, 2.5],
     ];
-    const mask = outlineMask(SAME, { outline }, 6, 4);
+    const mask = coverageMask(SAME, outline, 6, 4);
     expect([mask.width, mask.height]).toEqual([6, 4]);
     expect([...mask.data]).toEqual([
       0, 0, 0, 0, 0, 0, 0, 0, 1, 1, 0.5, 0, 0, 0, 1, 1, 0.5, 0, 0, 0, 0, 0, 0, 0,
     ]);
+    const part = rasterisePolygon(SAME, outline, 6, 4);
+    part.coverage.forEach((share, k) => {
+      expect(mask.data[framePixel(part, k, 6)]).toBe(share);
+    });
   });
 });

@@ -172,10 +172,13 @@ describe("parts that neither attempt lists", () => {
     expect(part(attempt({ R4: clear }), stronger, "R4")).toBeUndefined();
     // Other heat that went, or came, is none of the part's neighbours where the warmth there is the same without it.
     const without = (riseK: number | null) => tried(makeFindings(), { R4: { riseK } });
-    expect(part(attempt({ R4: clear }), without(0.26), "R4")!.change).toBe("gone");
-    expect(part(attempt({ R4: clear }), without(0.24), "R4")).toBeUndefined();
-    expect(part(attempt({ R4: clear }), without(null), "R4")).toBeUndefined();
-    expect(part(attempt({ R4: clear }), without(0), "R4")).toBeUndefined();
+    const stepped = attempt({ R4: { ...clear, contrastK: 0.5 } });
+    expect(part(stepped, without(0.26), "R4")!.change).toBe("gone");
+    expect(part(stepped, without(0.24), "R4")).toBeUndefined();
+    expect(part(stepped, without(null), "R4")).toBeUndefined();
+    expect(part(stepped, without(0), "R4")).toBeUndefined();
+    // As warm by chance: what went may have warmed it as what came does.
+    expect(part(attempt({ R4: clear }), without(0.26), "R4")).toBeUndefined();
   });
 
   it("are told by less evidence where the face rose above what its place makes of warmth in the other attempt", () => {
@@ -253,11 +256,23 @@ describe("bounds of what the fit gives", () => {
     expect([left(0.02, 30, 0.37), left(0.02, 30, 0.35)]).toEqual([true, false]);
   });
 
+  it("came or went by evidence alone only where no other heat did, else by a step that the face shows", () => {
+    const small = { contrastGain: 0.1, contrastSigmaK: 0.16, riseK: 0.2, limitW: 0.0033 };
+    const came = { ...one, ...small, triedW: 0.0028, triedSigmaW: 5e-4, triedEvidence: 26, contrastK: 0.1 };
+    const none = { ...one, ...small, triedW: 0, triedEvidence: 0, contrastSigmaK: 0.05, contrastK: 0 };
+    const both = (part: PartFindings, other: PartFindings) =>
+      [false, true].map((moved) => cameOrWent(part, other, moved));
+    expect(both(came, none)).toEqual([true, false]);
+    // A hollow that is filled is no step: 0.1 K of 0.16 K of noise, though 2.3 sigma above what was there.
+    expect(both({ ...came, triedEvidence: 18 }, { ...none, contrastK: -0.3 })).toEqual([true, false]);
+    expect(both({ ...came, contrastK: 0.5 }, none)).toEqual([true, true]);
+  });
+
   it("are not known of older findings", () => {
     const { triedW: _, triedSigmaW: __, triedEvidence: ___, ...older } = one;
     expect([mostTriedW(older), showsKnownHeat(older, null)]).toEqual([null, false]);
     const clear = { ...one, triedW: 0.02, triedSigmaW: 0.001, triedEvidence: 40, contrastGain: 0.2 };
-    expect([cameOrWent(clear, one), cameOrWent(clear, older)]).toEqual([true, false]);
+    expect([cameOrWent(clear, one, false), cameOrWent(clear, older, false)]).toEqual([true, false]);
     expect(leavesHeat(older, clear, 1)).toBe(false);
   });
 });

@@ -59,6 +59,21 @@ describe("normally warm parts that neither attempt lists", () => {
     expect(change({ triedW: 0.002 }).change).toBe("unsure");
   });
 
+  it("is gone where the other attempt, in which it ran, shows it a hundred times as strong", () => {
+    const seen = makeFindings({ heat: [WARM, { ref: "U1", powerW: 0.2 }], amps: null });
+    const ran = { triedW: 0.2, triedSigmaW: 0.01, triedEvidence: 220, riseK: 8, contrastK: 6 };
+    const parts = seen.parts!.map((part) => (part.ref === "U1" ? { ...part, ...ran } : part));
+    const left = { triedSigmaW: 2e-4, triedEvidence: 20, riseK: 0.2, contrastK: 0 };
+    const change = (triedW: number, own: Partial<PartFindings> = {}) =>
+      compareFindings({ ...seen, parts }, attempt({ ...left, triedW, ...own })).parts.find(
+        ({ ref }) => ref === "U1",
+      )!.change;
+    // 0.6 of the 0.01 W that would have been found, and 0.03 of the 0.2 W: √(0.03 × √(20 ÷ 220)) = 0.095 is less than 0.15.
+    expect(change(0.006)).toBe("gone");
+    // √(0.2 × √(100 ÷ 220)) = 0.37.
+    expect(change(0.04, { triedEvidence: 100, riseK: 1.6, contrastK: 1.2 })).not.toBe("gone");
+  });
+
   it("are not told by less evidence or watts than cold ones bring, nor of faces that mirror or are out of sight", () => {
     const change = (first: Partial<PartFindings>, second: Partial<PartFindings> = {}) =>
       compareFindings(attempt({ ...heats, ...first }), attempt({ ...heats, ...second })).parts.find(

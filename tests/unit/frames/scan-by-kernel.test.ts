@@ -73,6 +73,47 @@ it("lines of any length around 64 bytes, with fields that end anywhere in them",
   }
 });
 
+it("lines whose numbers are all written alike, and those where one is not", () => {
+  const random = makeRandom("alike");
+  const others = [
+    "-1",
+    "+12",
+    " 12",
+    "1 ",
+    "1e2",
+    "1..2",
+    ":1",
+    "/9",
+    "x",
+    "",
+    "NaN",
+    "\u00ff1",
+    "123456789",
+    "5",
+  ];
+  const cases = Array.from({ length: 8 }, (_, k) => k + 1).flatMap((digits) =>
+    Array.from({ length: digits + 2 }, (_, mark) => [digits, mark - 1] as const),
+  );
+  for (const [digits, mark] of cases) {
+    const number = (): string => {
+      const letters = Array.from({ length: digits }, () => String(random.integer(0, 9))).join("");
+      return mark < 0 ? letters : `${letters.slice(0, mark)}.${letters.slice(mark)}`;
+    };
+    const alike = Array.from({ length: 20 }, (_, count) => Array.from({ length: count + 1 }, number));
+    const mixed = alike.map((row, k) => {
+      const at = random.integer(0, row.length - 1);
+      return row.map((word, i) => (i === at ? others[k % others.length]! : word));
+    });
+    const rows = [...alike, ...mixed, ...alike].map((row) => row.join(","));
+    for (const text of [rows.join("\n"), rows.join("\r\n")]) {
+      const { plain, mixed: found } = tables(text, COMMA);
+      expect(found).toEqual(plain);
+    }
+    // Of the alike ones none is left to the plain code.
+    expect(tables(alike.map((row) => row.join(",")).join("\n"), COMMA).left).toBe(0);
+  }
+});
+
 it("frames written in any style are the same by the kernel and by the plain code", () => {
   const random = makeRandom("styles");
   for (let k = 0; k < 60; k++) {

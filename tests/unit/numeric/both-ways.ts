@@ -13,3 +13,11 @@ export function bothWays<T>(make: () => T): [fast: T, plain: T] {
   expect(makeKernels()).toBeNull();
   return [fast, make()];
 }
+
+/** Call it both ways; what the kernels give is, bit for bit, what the plain code gives. Returned for more questions. */
+export function agreed<T>(make: () => T): T {
+  const [fast, plain] = bothWays(make);
+  // Zeros of either sign are told apart.
+  expect(fast).toStrictEqual(plain);
+  return fast;
+}

@@ -12,16 +12,9 @@ import {
   usablePixels,
 } from "../../../src/numeric/pixel-errors.js";
 import { makeRandom } from "../../simulate/random.js";
-import { bothWays } from "./both-ways.js";
+import { agreed } from "./both-ways.js";
 
 afterEach(() => useKernels(true));
-
-/** What the kernels give is, bit for bit, what the plain code gives. */
-function agreed<T>(make: () => T): T {
-  const [fast, plain] = bothWays(make);
-  expect(fast).toStrictEqual(plain);
-  return fast;
-}
 
 describe.each([
   [37, 23],

@@ -10,8 +10,10 @@ import { detectPatches } from "../../../src/hotspots/detect-patches.js";
 import { useKernels } from "../../../src/numeric/kernels.js";
 import {
   addPixels,
+  countMissing,
   differenceWhereRead,
   fillFrom,
+  rangeOf,
   scalePixels,
   squaredDifference,
   subtractPixels,
@@ -23,17 +25,9 @@ import { removeSmoothDrift } from "../../../src/rise/smooth-drift.js";
 import { blockEnergies } from "../../../src/sources/residual-scale.js";
 import { shiftSteps } from "../../../src/sources/shift-steps.js";
 import { makeRandom } from "../../simulate/random.js";
-import { bothWays } from "./both-ways.js";
+import { agreed } from "./both-ways.js";
 
 afterEach(() => useKernels(true));
-
-/** What a function gives with the kernels is, bit for bit, what it gives by the plain code; returned for more questions. */
-function agreed<T extends ArrayLike<number> | object>(make: () => T): T {
-  const [fast, plain] = bothWays(make);
-  // Zeros of either sign are told apart.
-  expect(fast).toStrictEqual(plain);
-  return fast;
-}
 
 /** Noise on steps of 3 K, with a share of holes and, among them, infinite readings. */
 function picture(name: string, width: number, height: number, holes: number): Float32Array {
@@ -56,6 +50,13 @@ describe.each([
       Float32Array,
     ];
     const raster = createRaster("degC", width, height, a);
+
+    it("has as many holes, and the same least and largest number", () => {
+      expect(agreed(() => [countMissing(a)])).toEqual([a.filter((value) => Number.isNaN(value)).length]);
+      const known = [...a].filter((value) => !Number.isNaN(value));
+      expect(agreed(() => rangeOf(a))).toEqual({ least: Math.min(...known), most: Math.max(...known) });
+      expect(agreed(() => rangeOf(a.map(() => Number.NaN)))).toEqual({ least: Infinity, most: -Infinity });
+    });
 
     it("is added, subtracted, squared, scaled and filled as by the plain code", () => {
       agreed(() => addPixels(a, b));

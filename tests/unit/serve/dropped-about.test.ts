@@ -1,7 +1,7 @@
 import { mkdir, mkdtemp, readdir, readFile, rm, stat, utimes, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { readBenchSettings, writeLastScale } from "../../../src/serve/bench-settings.js";
 import { readDraft, writeDraft } from "../../../src/serve/draft-files.js";
 import {
@@ -70,6 +70,29 @@ describe("what is known of an inbox", () => {
     await rm(inbox(`${"a".repeat(64)}.csv`));
     await tick();
     expect(await names()).toEqual(["hot.csv"]);
+  });
+
+  it("sees within two seconds what changed within one tick of the disk's clock, also where the system's is set back", async () => {
+    const clock = vi.spyOn(performance, "now").mockReturnValue(5000);
+    const system = vi.spyOn(Date, "now").mockReturnValue(Date.UTC(2026, 9, 25, 3));
+    try {
+      await drop(about("a", "cold.csv"));
+      expect(await names()).toEqual(["cold.csv"]);
+      const { mtime } = await stat(inbox());
+      const at = new Date(Math.floor(mtime.getTime() / 1000) * 1000);
+      await utimes(inbox(), at, at);
+      expect(await names()).toEqual(["cold.csv"]);
+      await rm(inbox(`${"a".repeat(64)}.csv`));
+      await utimes(inbox(), at, at);
+      system.mockReturnValue(Date.UTC(2026, 9, 25, 2));
+      clock.mockReturnValue(6999);
+      // Nothing tells it yet: that its stamp is the same is what this test is about.
+      expect(await names()).toEqual(["cold.csv"]);
+      clock.mockReturnValue(7000);
+      expect(await names()).toEqual([]);
+    } finally {
+      vi.restoreAllMocks();
+    }
   });
 
   it("leaves out what has no bytes, and what is none of its files", async () => {

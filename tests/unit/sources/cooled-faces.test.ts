@@ -8,6 +8,9 @@ import { fitRise, modelOf, partOf } from "./small-model.js";
 const BAR = { cooledSigma: 4, cooledPixels: 3, cooledShare: 0.25 };
 const variance = new Float32Array(24).fill(0.01);
 const residual = Float32Array.from({ length: 24 }, (_, i) => (i < 8 ? -0.5 : 0.1));
+// All of it warmed by 1 K, but for the face of the warm part.
+const rise = Float32Array.from({ length: 24 }, (_, i) => (i > 2 && i < 6 ? 0.5 : 1));
+const pictures = [{ seen: { width: 24, height: 1 }, offset: 0 }] as never;
 
 function face(pixels: readonly number[], normallyWarm: boolean): Candidate {
   const body = { at: Int32Array.from(pixels), values: new Float32Array(pixels.length).fill(0.9) };
@@ -27,17 +30,36 @@ describe("cooledFaces", () => {
   const all = [part, warm, level];
 
   it("finds parts that are not in the set, and those that warm on a healthy board and are", () => {
-    expect(cooledFaces(all, [warm, level], { residual, variance, answer: cold }, BAR)).toEqual([part, warm]);
+    expect(
+      cooledFaces(all, [warm, level], { rise, residual, variance, answer: cold }, pictures, BAR),
+    ).toEqual([part, warm]);
   });
 
   it("but not those that the fit finds warm: what it leaves there is how unevenly they are", () => {
     const answer = { powersW: [0.2, 0], bodyShares: [0.4, 0] } as never;
-    expect(cooledFaces(all, [warm, level], { residual, variance, answer }, BAR)).toEqual([part]);
+    expect(cooledFaces(all, [warm, level], { rise, residual, variance, answer }, pictures, BAR)).toEqual([
+      part,
+    ]);
+  });
+
+  it("nor those that are about as warm as the board beside them, however much more the fit expects of them", () => {
+    const found = (faceK: number) => {
+      const shown = Float32Array.from(rise, (valueK, i) => (i < 3 || i > 5 ? valueK : faceK));
+      return cooledFaces(
+        all,
+        [warm, level],
+        { rise: shown, residual, variance, answer: cold },
+        pictures,
+        BAR,
+      );
+    };
+    // 5 % of 1 K may be missing.
+    expect([0.94, 0.96, 1.5].map((faceK) => found(faceK).includes(warm))).toEqual([true, false, false]);
   });
 
   it("and none twice", () => {
     const set = withMirrors([warm, level], [mirrorOf(part), mirrorOf(warm)]);
-    expect(cooledFaces(all, set, { residual, variance, answer: cold }, BAR)).toEqual([]);
+    expect(cooledFaces(all, set, { rise, residual, variance, answer: cold }, pictures, BAR)).toEqual([]);
   });
 });
 

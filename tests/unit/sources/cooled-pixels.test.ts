@@ -58,6 +58,17 @@ describe("cooledPixels", () => {
     expect(countIn(cooledPixels(hill, onBoard), () => true)).toBe(0);
   });
 
+  it("a quarter of a board on one level that cooled is found: the readings on the level itself count as no spread", () => {
+    const inQuarter = (x: number, y: number) => x >= 6 && x < 30 && y >= 6 && y < 22;
+    const level = riseOf("level", () => 0);
+    level.data.forEach((_, i) => {
+      level.data[i] = inQuarter(i % WIDTH, Math.floor(i / WIDTH)) ? -1 : 0;
+    });
+    const out = cooledPixels(level, onBoard);
+    expect(countIn(out, inQuarter)).toBe(24 * 16);
+    expect(countIn(out, (x, y) => x >= 36 || y >= 28)).toBe(0);
+  });
+
   it("a hole without readings is no cold", () => {
     const rise = riseOf("hole", () => 0);
     for (let y = 12; y < 20; y++) rise.data.fill(Number.NaN, y * WIDTH + 30, y * WIDTH + 38);

@@ -4,15 +4,18 @@ import { type HeatJudge, heatLogOdds } from "../../../src/sources/heat-log-odds.
 import { likeliestSource } from "../../../src/sources/likeliest-source.js";
 import { ProjectedFit } from "../../../src/sources/projected-fit.js";
 import { mirrorOf } from "../../../src/sources/recast-candidate.js";
+import type { Candidate } from "../../../src/sources/source-model.js";
 import { showRise } from "./relaxed-plate.js";
 import { levelColumns, modelOf, partOf, statePools } from "./small-model.js";
 
 const NOISE_K = 0.04;
+/** Nothing stands. */
+const none = new Map<Candidate, number>();
 const model = modelOf();
 const [u1, c1] = [partOf(model, "U1"), partOf(model, "C1")];
 
-/** The room changed by 3 K, power was fed in. */
-function judgeOf(rise: Float32Array, fedW: number): HeatJudge {
+/** The room changed by 3 K. @param fedW power fed in, null where nobody told. */
+function judgeOf(rise: Float32Array, fedW: number | null): HeatJudge {
   const variance = new Float32Array(model.size).fill(NOISE_K ** 2);
   const fit = new ProjectedFit(rise, variance, levelColumns(model, 0.3));
   const pools = statePools(model, fit);
@@ -29,22 +32,53 @@ partOf(model, "C1").body!.at!.forEach((pixel, k) => {
 describe("likeliestSource", () => {
   it("names the part that the board around it tells most of, whatever the others show on their faces", () => {
     const judge = judgeOf(stepped, 0.08);
-    const found = likeliestSource(judge, [u1, c1], [mirrorOf(u1), mirrorOf(c1)], 0);
+    const found = likeliestSource(judge, [u1, c1], [mirrorOf(u1), mirrorOf(c1)], none);
     expect(found!.candidate).toBe(u1);
     expect(found!.others).toEqual([mirrorOf(c1)]);
   });
 
-  it("and not without power, nor where what stands took half of it, nor beside a part that was found", () => {
+  it("and not where no power is known of, nor beside a part that was found", () => {
     const mirrors = [mirrorOf(u1), mirrorOf(c1)];
-    expect(likeliestSource(judgeOf(stepped, 0), [u1, c1], mirrors, 0)).toBeNull();
-    expect(likeliestSource(judgeOf(stepped, 0.08), [u1, c1], mirrors, 0.05)).toBeNull();
-    expect(likeliestSource(judgeOf(stepped, 0.08), [u1, c1], [u1, mirrorOf(c1)], 0)).toBeNull();
+    expect(likeliestSource(judgeOf(stepped, 0), [u1, c1], mirrors, none)).toBeNull();
+    expect(likeliestSource(judgeOf(stepped, null), [u1, c1], mirrors, none)).toBeNull();
+    expect(likeliestSource(judgeOf(stepped, 0.08), [u1, c1], [u1, mirrorOf(c1)], none)).toBeNull();
+  });
+
+  it("takes parts that warm on a healthy board for power too, beside which a small share is less likely a fault's", () => {
+    const faint = showRise({ U1: 0.006 }, NOISE_K, "U1 is faint").data;
+    const odds = (fedW: number | null, warmW: number) =>
+      likeliestSource(judgeOf(faint, fedW), [u1], [], new Map([[{ ...c1, normallyWarm: true }, warmW]]))
+        ?.logOdds ?? Number.NEGATIVE_INFINITY;
+    expect(odds(null, 0.01)).toBeGreaterThan(odds(null, 0.02));
+    expect(odds(0.05, 0.02)).toBeLessThan(odds(null, 0.02));
+    // The processor alone took more than was fed in.
+    expect(odds(0.006, 0.1)).toBe(Number.NEGATIVE_INFINITY);
+  });
+
+  it("gives every part its chance, and some to none of them", () => {
+    const faint = showRise({ U1: 0.006, C1: 0.006 }, NOISE_K, "two are faint").data;
+    const { candidate, chances, logOdds } = likeliestSource(judgeOf(faint, 0.02), [u1, c1], [], none)!;
+    expect(chances.map((one) => one.candidate)).toEqual([u1, c1]);
+    const own = chances.find((one) => one.candidate === candidate)!.probability;
+    expect(own).toBeCloseTo(1 / (1 + Math.exp(-logOdds)), 9);
+    const sum = chances.reduce((all, { probability }) => all + probability, 0);
+    expect(sum).toBeGreaterThan(own);
+    expect(sum).toBeLessThan(1);
+  });
+
+  it("is no surer than the evidence against noise allows, where nothing may mirror", () => {
+    const faint = judgeOf(showRise({ U1: 0.003 }, NOISE_K, "U1 is hardly there").data, 0.003);
+    const supplied = { ...faint, options: { ...faint.options, followsSupply: true, leastFedChance: 0 } };
+    const gain = faint.pool.fitSet([u1]).gain;
+    expect(heatLogOdds(supplied, u1, [])).toBe(Number.POSITIVE_INFINITY);
+    const { logOdds } = likeliestSource(supplied, [u1], [], none)!;
+    expect(logOdds).toBeLessThan(0.5 * gain - 4 + Math.log(9.3) - Math.log(1.5));
   });
 
   it("is no surer of it than its own odds against a mirror allow, and less the more watts can't be seen", () => {
     const faint = showRise({ U1: 0.006 }, NOISE_K, "U1 is faint").data;
     const chance = (fedW: number) =>
-      likeliestSource(judgeOf(faint, fedW), [u1], [mirrorOf(u1)], 0)?.logOdds ?? Number.NEGATIVE_INFINITY;
+      likeliestSource(judgeOf(faint, fedW), [u1], [mirrorOf(u1)], none)?.logOdds ?? Number.NEGATIVE_INFINITY;
     const alone = heatLogOdds(judgeOf(faint, 0.05), u1, []);
     // All of the feed in one part is e^2.2 times as probable as its watts were before a feed was known, and nothing is seen as often
     // as 1.5 such parts.
@@ -56,6 +90,6 @@ describe("likeliestSource", () => {
 
   it("never a part that warms on a healthy board too, even where that is the likeliest", () => {
     const warm = { ...u1, normallyWarm: true };
-    expect(likeliestSource(judgeOf(heated, 0.08), [warm, c1], [], 0)).toBeNull();
+    expect(likeliestSource(judgeOf(heated, 0.08), [warm, c1], [], none)).toBeNull();
   });
 });

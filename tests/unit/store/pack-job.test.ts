@@ -123,7 +123,9 @@ describe("unpackJob", () => {
   it("refuses more than a job can be, before it unzips it", async () => {
     const entries = await entriesOf(zip);
     await expect(opening("large", entries, { fileBytes: 1000 })).rejects.toThrow(/larger than a job is/);
-    await expect(opening("many", entries, { files: 5 })).rejects.toThrow(/it holds \d+ files/);
+    await expect(opening("many", entries, { files: 5 })).rejects.toThrow(
+      /expected at most 5 files in it, found \d+/,
+    );
     await expect(opening("long", entries, { zipBytes: 5000 })).rejects.toThrow(/expected at most 5000 bytes/);
   });
 

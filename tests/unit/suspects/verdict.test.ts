@@ -14,6 +14,7 @@ const ONE: VerdictInput = {
   suspects: [suspect("U7", 0.91), suspect("C12", 0.05)],
   hotspots: 1,
   faults: 1,
+  byPowerAlone: false,
   boardKnown: true,
   smallestRiseK: 0.263,
   firstPx: [95.83, 67.6],
@@ -35,6 +36,16 @@ const CASES: readonly (readonly [string, Partial<VerdictInput>, RegExp])[] = [
     /U7 \(90 %\) and Q2 \(80 %\) both heat/,
   ],
   ["one part, half sure, no other", { suspects: [suspect("U7", 0.5)] }, /U7.*50 %/],
+  [
+    "one named since the board had power",
+    { byPowerAlone: true, suspects: [suspect("U7", 0.27), suspect("C12", 0.1)] },
+    /^No fault surely shows; if a part heats that should not, it is most probably U7 \(27 %\)\.$/,
+  ],
+  [
+    "… and that is sure enough",
+    { byPowerAlone: true, suspects: [suspect("U7", 0.8)] },
+    /^U7 is the source of the heat \(80 %\)\.$/,
+  ],
   ["no part explains it", { suspects: [suspect("U7", 0.1)] }, /none of the named parts/],
   ["no part at all", { suspects: [] }, /none of the named parts/],
   [

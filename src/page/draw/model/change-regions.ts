@@ -1,5 +1,6 @@
 // page: a drawing and what is to be done to its regions → the drawing changed.
 import type { Point, Polygon } from "../../../board/polygon.js";
+import { dropUndefined } from "../../../core/drop-undefined.js";
 import type { Drawing, DrawnRegion, Side } from "./drawing.js";
 import { movePolygon } from "./move-shape.js";
 import { nextRef } from "./next-ref.js";
@@ -17,13 +18,17 @@ export function addRegion(
 ): { drawing: Drawing; id: number } {
   const id = drawing.nextId;
   const ref = fields.ref ?? nextRef(drawing, lastRef(drawing) ?? "U0");
-  const region = withoutUndefined({ ...fields, id, ref, side, polygon });
+  const region = dropUndefined({ ...fields, id, ref, side, polygon }) as DrawnRegion;
   return { drawing: { ...drawing, nextId: id + 1, regions: [...drawing.regions, region] }, id };
 }
 
 /** Change fields of a region; the same drawing if there is no such region. */
 export function changeRegion(drawing: Drawing, id: number, fields: RegionFields): Drawing {
-  return mapRegions(drawing, new Set([id]), (region) => withoutUndefined({ ...region, ...fields }));
+  return mapRegions(
+    drawing,
+    new Set([id]),
+    (region) => dropUndefined({ ...region, ...fields }) as DrawnRegion,
+  );
 }
 
 /** Change the shapes of regions alike. */
@@ -115,8 +120,4 @@ function mapRegions(
 
 function lastRef(drawing: Drawing): string | undefined {
   return drawing.regions[drawing.regions.length - 1]?.ref;
-}
-
-function withoutUndefined(region: DrawnRegion | (RegionFields & { id: number })): DrawnRegion {
-  return Object.fromEntries(Object.entries(region).filter(([, value]) => value !== undefined)) as never;
 }

@@ -1,4 +1,5 @@
 // page: a drawing → JSON that a reload does not lose, and back.
+import { isObject } from "../../../core/is-object.js";
 import {
   type Drawing,
   type DrawnFiducial,
@@ -21,9 +22,9 @@ export function draftOf(drawing: Drawing): DrawingDraft {
 
 /** Read a draft; null if it is none, or damaged: a half-drawn board is no reason not to open the page. */
 export function readDraft(value: unknown): DrawingDraft | null {
-  if (!isRecord(value) || value["kind"] !== "faultglow/drawing" || value["version"] !== 1) return null;
+  if (!isObject(value) || value["kind"] !== "faultglow/drawing" || value["version"] !== 1) return null;
   const { drawing } = value;
-  if (!isRecord(drawing)) return null;
+  if (!isObject(drawing)) return null;
   const { name, thicknessMm, outline, regions, nextId, placements } = drawing;
   const fits =
     typeof name === "string" &&
@@ -34,14 +35,14 @@ export function readDraft(value: unknown): DrawingDraft | null {
     typeof nextId === "number" &&
     regions.every(({ id }) => id < nextId) &&
     new Set(regions.map(({ id }) => id)).size === regions.length &&
-    isRecord(placements) &&
+    isObject(placements) &&
     Object.values(placements).every(isPlacement);
   return fits ? draftOf({ ...EMPTY_DRAWING, ...(drawing as unknown as Drawing) }) : null;
 }
 
 function isRegion(value: unknown): value is DrawnRegion {
   return (
-    isRecord(value) &&
+    isObject(value) &&
     Number.isInteger(value["id"]) &&
     typeof value["ref"] === "string" &&
     (value["side"] === "top" || value["side"] === "bottom") &&
@@ -50,14 +51,14 @@ function isRegion(value: unknown): value is DrawnRegion {
 }
 
 function isPlacement(value: unknown): value is Placement {
-  if (!isRecord(value) || !(value["side"] === "top" || value["side"] === "bottom")) return false;
+  if (!isObject(value) || !(value["side"] === "top" || value["side"] === "bottom")) return false;
   const { width, height, fiducials } = value;
   return Number(width) > 0 && Number(height) > 0 && Array.isArray(fiducials) && fiducials.every(isFiducial);
 }
 
 function isFiducial(value: unknown): value is DrawnFiducial {
   const isEnd = (end: unknown): boolean => end === null || isPoint(end);
-  return isRecord(value) && isEnd(value["board"]) && isEnd(value["pixel"]);
+  return isObject(value) && isEnd(value["board"]) && isEnd(value["pixel"]);
 }
 
 function isPolygon(value: unknown): boolean {
@@ -66,8 +67,4 @@ function isPolygon(value: unknown): boolean {
 
 function isPoint(value: unknown): boolean {
   return Array.isArray(value) && value.length === 2 && value.every((number) => Number.isFinite(number));
-}
-
-function isRecord(value: unknown): value is Record<string, unknown> {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
 }

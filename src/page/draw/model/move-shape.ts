@@ -1,6 +1,7 @@
 // page: a polygon → the polygon moved, turned, or stretched.
 import { boundsOf, type Point, type Polygon } from "../../../board/polygon.js";
-import { cornersOf, cosSin, readRectangle, tidy } from "./rectangle.js";
+import { cosSin } from "../../../board/rectangle-corners.js";
+import { cornersOf, readRectangle, tidy } from "./rectangle.js";
 
 /** A rectangle along the axes thinner than this could not be picked up again. */
 export const LEAST_SIZE_MM = 0.05;

@@ -4,6 +4,7 @@ import type { PlacedView } from "../../../board/place-view.js";
 import { placeView } from "../../../board/place-view.js";
 import type { Point } from "../../../board/polygon.js";
 import { solveFiducials } from "../../../board/solve-fiducials.js";
+import { countOf } from "../../../core/count-of.js";
 import { ToolError } from "../../../core/errors.js";
 import { capitalised } from "../../../core/sentence-case.js";
 import { boardPoint } from "../../../core/units.js";
@@ -36,7 +37,7 @@ export function solvePlacing(drawing: Drawing, picture: string): Placing {
     return {
       ...NOTHING,
       missesPx: all.map(() => null),
-      text: `${missing} more fiducial${missing === 1 ? "" : "s"} needed; four and more, near the corners, correct for a slanting camera.`,
+      text: `${countOf(missing, "more fiducial")} needed; four and more, near the corners, correct for a slanting camera.`,
     };
   }
   try {

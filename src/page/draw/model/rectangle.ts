@@ -1,5 +1,6 @@
 // page: the numbers of a rectangle ↔ its corners, turned ones too.
 import type { Point, Polygon } from "../../../board/polygon.js";
+import { rectangleCorners } from "../../../board/rectangle-corners.js";
 
 /** A rectangle by its numbers. */
 export interface Rectangle {
@@ -14,16 +15,8 @@ export interface Rectangle {
 const TOLERANCE_MM = 0.005;
 
 /** Compute the corners of a rectangle, the upper left first where it is not turned, then clockwise as seen from the top. */
-export function cornersOf({ centre: [x, y], widthMm, heightMm, turnDeg }: Rectangle): Polygon {
-  const [cos, sin] = cosSin(turnDeg);
-  const [w, h] = [widthMm / 2, heightMm / 2];
-  const corners: Point[] = [
-    [-w, -h],
-    [w, -h],
-    [w, h],
-    [-w, h],
-  ];
-  return corners.map(([u, v]): Point => [tidy(x + u * cos - v * sin), tidy(y + u * sin + v * cos)]);
+export function cornersOf({ centre, widthMm, heightMm, turnDeg }: Rectangle): Polygon {
+  return rectangleCorners(centre, widthMm, heightMm, turnDeg).map(([x, y]): Point => [tidy(x), tidy(y)]);
 }
 
 /** Make the rectangle along the axes between two opposite corners. */
@@ -73,17 +66,6 @@ export function readRectangle(polygon: Polygon): Rectangle | null {
     heightMm: tidy(turned ? first : second),
     turnDeg: Object.is(turnDeg, -0) ? 0 : turnDeg,
   };
-}
-
-/** Exact for quarters, so that a part turned by 90° keeps round numbers. */
-export function cosSin(turnDeg: number): readonly [number, number] {
-  const quarters = turnDeg / 90;
-  if (Number.isInteger(quarters)) {
-    const k = ((quarters % 4) + 4) % 4;
-    return [[1, 0, -1, 0][k]!, [0, 1, 0, -1][k]!];
-  }
-  const angleRad = (turnDeg * Math.PI) / 180;
-  return [Math.cos(angleRad), Math.sin(angleRad)];
 }
 
 /** Round to a millionth of a millimetre: what lies below is left over from arithmetic. */

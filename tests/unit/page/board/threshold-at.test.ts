@@ -11,24 +11,22 @@ describe("thresholdAt", () => {
     0,
   );
   const engine = (rate: number): number => falseAlarmThreshold(resels, rate, tailFactor);
-  // The peak of a smallest spot, or what a mirrored room may make: many times the noise that is tested.
+  // The peak of a smallest spot, or what a mirrored room may make.
   const findings = {
     options: { tailFactor },
-    noise: { sigmaK: 0.06, testedSigmaK: 0.011 },
+    cycle: null,
     threshold: { riseK: 0.262, falseAlarmsPerFrame: own, powerW: null },
   };
   const at = (rate: number) => thresholdAt(findings, pixels, rate);
 
   it("is the findings' own at their own rate, to the last digit", () => {
     expect(at(own).riseK).toBe(0.262);
-    expect(at(own).sigma).toBe(0.262 / 0.011);
     expect(at(own).placeSigma).toBeCloseTo(engine(own), 9);
   });
 
   it.each([1e-3, 0.1, 1, 10])("counts places at %d false alarms a frame as the engine does", (rate) => {
     expect(at(rate).placeSigma).toBeCloseTo(engine(rate), 9);
     expect(at(rate).riseK / 0.262).toBeCloseTo(engine(rate) / engine(own), 9);
-    expect(at(rate).riseK / at(rate).sigma).toBeCloseTo(0.011, 12);
   });
 
   it("falls as more false alarms are allowed, by as much as is seen", () => {

@@ -67,6 +67,19 @@ describe("sortFrames", () => {
     const told = sortFrames([file("old", { attempts: [1], said: "powered" }), file("hot")]);
     expect(names(told.powered)).toEqual(["old", "hot"]);
   });
+
+  it("takes a frame that an attempt had with power, and that was dropped again, for powered again", () => {
+    const cold = file("cold", { role: "baseline", attempts: [1] });
+    const hot = file("hot", { attempts: [1] });
+    const sorted = sortFrames([cold, hot], [], new Set(["hot"]));
+    expect(names(sorted.baseline)).toEqual(["cold"]);
+    expect(names(sorted.powered)).toEqual(["hot"]);
+    // Whatever it looks like beside others, but not against what a person said.
+    const cooler = sortFrames([cold, { ...hot, role: "baseline" }], [], new Set(["hot"]));
+    expect(names(cooler.powered)).toEqual(["hot"]);
+    const said = sortFrames([cold, { ...hot, role: "baseline", said: "baseline" }], [], new Set(["hot"]));
+    expect(names(said.powered)).toEqual([]);
+  });
 });
 
 describe("sortFrames with another view", () => {

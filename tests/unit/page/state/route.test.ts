@@ -11,9 +11,12 @@ describe("the route", () => {
     }
   });
 
-  it.each(["", "#", "#/", "#/jobs", "#/jobs/", "#/other/1"])("is the list of jobs for %j", (hash) => {
-    expect(readRoute(hash)).toEqual({ page: "jobs" });
-  });
+  it.each(["", "#", "#/", "#/jobs", "#/jobs/", "#/other/1", "#/jobs/%/answer", "#/jobs/%E4"])(
+    "is the list of jobs for %j",
+    (hash) => {
+      expect(readRoute(hash)).toEqual({ page: "jobs" });
+    },
+  );
 
   it("falls back to the first section, and to no attempt", () => {
     expect(readRoute("#/jobs/12/nothing/x")).toEqual({

@@ -12,7 +12,7 @@ import { openJob } from "../store/open-job.js";
 import type { DoWork } from "./works.js";
 
 /** Place a baseline. What is not trusted is given with its reason: a person may still take it as a start. */
-export const placeDropped: DoWork<"place"> = async ({ frame, by }, { say }) => {
+export const placeBaseline: DoWork<"place"> = async ({ frame, by }, { say }) => {
   const later = meanFrame((await readFrameSources([frame])).frames);
   let best: Placed = { ...NOWHERE };
   for (const [i, one] of by.entries()) {

@@ -1,0 +1,37 @@
+import { describe, expect, it } from "vitest";
+import { compareFindings } from "../../../src/compare/compare-findings.js";
+import { makeFindings } from "./make-findings.js";
+
+const why = (watts: readonly [number, number], amps: readonly [number | null, number | null]) => {
+  const [before, after] = watts.map((powerW, k) =>
+    makeFindings({
+      heat: [{ ref: "C6", powerW }],
+      volts: amps[k] === null ? null : 3.7,
+      amps: amps[k]!,
+    }),
+  );
+  // The watts of the fit alone, as another state of the plate would tell them; the face stays as it was.
+  const doubled = {
+    ...after!,
+    parts: after!.parts!.map((part) => (part.ref === "C6" ? { ...part, powerW: 2 * part.powerW! } : part)),
+  };
+  return {
+    same: compareFindings(before!, after!).parts.find(({ ref }) => ref === "C6")!.why,
+    apart: compareFindings(before!, doubled).parts.find(({ ref }) => ref === "C6")!.why,
+  };
+};
+
+describe("sayChange", () => {
+  it("says what a ratio is of, and nothing of watts that say the same", () => {
+    expect(why([0.2, 0.1], [0.2, 0.1]).same).toMatch(
+      /^For each watt fed in it heats 1\.0 times as much as before, known to a factor of [\d.]+\.$/,
+    );
+    expect(why([0.2, 0.2], [null, null]).same).toMatch(/^It heats 1\.0 times as much as before/);
+  });
+
+  it("says why watts beside it say another one", () => {
+    expect(why([0.2, 0.2], [0.1, 0.1]).apart).toMatch(
+      /^For each watt fed in it heats 1\.\d times as much as before, .* Its watts alone would say 2\.0 times; they hang on how far heat had spread/,
+    );
+  });
+});

@@ -9,8 +9,8 @@ import type { Candidate } from "./source-model.js";
 /** The board beside a face, px outside it: beyond its blur, and near enough to be as warm as the board under it. */
 const BESIDE_FROM_PX = 3;
 const BESIDE_TO_PX = 4;
-/** Share of that warmth which a face that mirrors a colder room lacks: finishes of one kind differ by 4 %. */
-const LACKING_SHARE = 0.05;
+/** Share of that warmth which a face that mirrors a colder room lacks: finishes differ by 4 %, and stronger heat may lie beside. */
+const LACKING_SHARE = 0.1;
 
 /** What a set leaves, and how warm it makes each body. */
 export interface SetLeft {

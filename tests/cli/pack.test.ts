@@ -184,18 +184,16 @@ describe("the package", () => {
       'import * as library from "faultglow";\nexport const { analyse } = library;\n',
     );
     const tsc = join(PROJECT, "node_modules/typescript/bin/tsc");
-    const words = [
-      "--noEmit",
-      "--strict",
-      "--target",
-      "es2022",
-      "--module",
-      "nodenext",
-      "--types",
-      "",
-      "bare.ts",
-    ];
-    const { status, out } = await run(process.execPath, [tsc, ...words], folder);
+    const compilerOptions = {
+      noEmit: true,
+      strict: true,
+      target: "es2022",
+      module: "nodenext",
+      types: [],
+    };
+    const bare = join(folder, "bare.json");
+    await writeFile(bare, JSON.stringify({ compilerOptions, files: ["bare.ts"] }));
+    const { status, out } = await run(process.execPath, [tsc, "-p", bare], folder);
     expect([status, out]).toEqual([0, ""]);
   });
 

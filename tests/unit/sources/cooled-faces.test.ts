@@ -53,8 +53,8 @@ describe("cooledFaces", () => {
         BAR,
       );
     };
-    // 5 % of 1 K may be missing.
-    expect([0.94, 0.96, 1.5].map((faceK) => found(faceK).includes(warm))).toEqual([true, false, false]);
+    // 10 % of 1 K may be missing.
+    expect([0.89, 0.91, 1.5].map((faceK) => found(faceK).includes(warm))).toEqual([true, false, false]);
   });
 
   it("and none twice", () => {

@@ -4,6 +4,7 @@ import { momentOf } from "../job/moment-of.js";
 import { LOCK_FILE, pathIn } from "../store/job-paths.js";
 import { lockJob } from "../store/lock-job.js";
 import { isGone, type Owner, parseOwner, thisProcess } from "../store/process-owner.js";
+import { sweepStages } from "../store/stage.js";
 import { wordErrors } from "../store/store-error.js";
 import { STORE_DEFAULTS, type StoreOptions } from "../store/store-options.js";
 
@@ -30,6 +31,9 @@ export async function claimWatch(
       if (holder !== null && !isGone(holder)) throw twiceError(holder, path);
       await storage.remove(path);
       await storage.create(path, new TextEncoder().encode(`${JSON.stringify(owner)}\n`));
+      // A watch that was killed just after its last attempt was in its place left the stage behind, and this one may
+      // have nothing to add.
+      await sweepStages(folder, storage);
     }),
   );
   return async () => {

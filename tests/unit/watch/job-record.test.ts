@@ -1,4 +1,4 @@
-import { mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { mkdir, mkdtemp, readdir, readFile, rm, stat, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
@@ -87,6 +87,16 @@ describe("claimWatch", () => {
     await writeFile(join(job, "lock.watch"), "{");
     await claimWatch(job);
     expect(JSON.parse(await readFile(join(job, "lock.watch"), "utf8")).pid).toBe(process.pid);
+  });
+});
+
+describe("claimWatch after a watch that was killed", () => {
+  it("removes what that one left half made, though it may have nothing to add", async () => {
+    const stage = join(job, `.adding-${2 ** 30}.3a06b0a9-7b6a-45ae-9854-61751329f109`);
+    await mkdir(stage);
+    const release = await claimWatch(job);
+    await expect(stat(stage)).rejects.toThrow(/ENOENT/);
+    await release();
   });
 });
 

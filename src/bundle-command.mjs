@@ -12,10 +12,12 @@ const WARM_UP = fileURLToPath(new URL("warm-up.mjs", import.meta.url));
 const START = fileURLToPath(new URL("start-command.cjs", import.meta.url));
 
 /** Modules with which each part begins. A part holds what these import, and what of that an earlier part holds is taken from there.
- *  Nothing but the first is needed for a command's help; `find` needs no third.
+ *  Nothing but the first is needed for a command's help; `find` needs all but the last.
  */
 const PARTS = {
   command: ["src/cli/main.ts"],
+  // Compiled while the rest is read.
+  kernels: ["src/numeric/kernels.ts"],
   find: [
     "src/cli/run-find.ts",
     "src/board/parse-board-map.ts",

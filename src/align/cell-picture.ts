@@ -1,5 +1,7 @@
 // align: frame → the means of its cells, without the sensor's lines and without what is no guide.
+
 import { sharedKernels } from "../numeric/kernels.js";
+import { markedPlaces } from "../numeric/marked-places.js";
 import type { LinePattern } from "./line-pattern.js";
 
 /** Means of square cells of pixels; NaN = left out. */
@@ -86,7 +88,7 @@ function leaveOut(
   reach: number,
 ): void {
   const whole = Math.floor(reach);
-  for (let at = unreliable.indexOf(1); at >= 0; at = unreliable.indexOf(1, at + 1)) {
+  for (const at of markedPlaces(unreliable)) {
     const x = Math.floor((at % frameWidth) / side);
     const y = Math.floor(at / frameWidth / side);
     // Within an area the pixel to the right does the same: its own column is enough.

@@ -1,4 +1,5 @@
 // align: what the camera sees of the board and both frames → the shapes a warmed board adds to its picture.
+import { SHINY_EMISSIVITY } from "../board/emissivity.js";
 import { wideGaussian } from "../numeric/wide-gaussian.js";
 import { bandPass } from "./band-pass.js";
 import type { CellPicture } from "./cell-picture.js";
@@ -6,8 +7,6 @@ import type { CellPicture } from "./cell-picture.js";
 /** Width over which the board's warming is averaged ÷ that of the coarsest detail: wider, so that edges don't get into
  *  it. */
 const FIELD_PER_COARSE = 1.33;
-/** Finishes below this emissivity show the room rather than the board. */
-const LEAST_EMISSIVITY = 0.5;
 
 /** Shape of a board that warmed evenly, by 1 K.
  *  A part of low emissivity on a warmed board stands out from it otherwise than on a cold one: edges that were not there
@@ -45,7 +44,7 @@ export function ownWarmth(
   for (let i = 0; i < warming.length; i++) {
     const e = emissivity[i]!;
     const change = after[i]! - before.data[i]!;
-    if (!(e > LEAST_EMISSIVITY) || flat[i] === 0 || !(change * 0 === 0)) continue;
+    if (!(e > SHINY_EMISSIVITY) || flat[i] === 0 || !(change * 0 === 0)) continue;
     warming[i] = change / e;
     weights[i] = e * e;
   }

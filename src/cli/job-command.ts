@@ -116,7 +116,8 @@ function readCommands(output: CommandOutput): Command[] {
     .summary("make one zip of a job")
     .description("Put all files of a job into one zip, to hand over. The same job gives the same bytes.")
     .argument("<DIR>", "folder of the job")
-    .option("--out <F>", "zip to write (default: the folder's name with .zip, beside it)");
+    .option("--out <F>", "zip to write (default: the folder's name with .zip, beside it)")
+    .option("--replace", "overwrite that file if it is there already");
   const unpack = new Command("unpack")
     .summary("open a zip that pack has made")
     .description("Open a packed job into a new folder, and check its hashes.")

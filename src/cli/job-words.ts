@@ -87,6 +87,7 @@ export interface JobCheckWords extends JobWords {
 /** What `job pack` takes. */
 export interface JobPackWords extends JobWords {
   readonly out?: string;
+  readonly replace?: boolean;
 }
 
 /** What `job index` takes. */

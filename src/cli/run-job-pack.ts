@@ -6,12 +6,15 @@ import { unpackJob } from "../store/unpack-job.js";
 import type { CommandOutput } from "./command-output.js";
 import type { JobPackWords, JobWords } from "./job-words.js";
 import { printNotes } from "./say-outcome.js";
+import { refuseIfThere } from "./write-new-file.js";
 
 /** Pack a job.
- *  @throws ToolError those of `packJob`.
+ *  @throws ToolError E_OUTPUT if the zip is there already and may not be replaced; those of `packJob`.
  */
 export async function runJobPack(folder: string, words: JobPackWords, output: CommandOutput): Promise<void> {
-  const packed = await packJob(folder, words.out ?? besideFolder(folder));
+  const file = words.out ?? besideFolder(folder);
+  await refuseIfThere(file, words.replace === true);
+  const packed = await packJob(folder, file);
   if (words.json === true) await output.result(`${JSON.stringify({ folder, ...packed }, null, 2)}\n`);
   else if (words.quiet !== true) {
     await output.result(

@@ -1,4 +1,5 @@
 // cli: a path and a text → a new file, or an error if one is there already.
+import type { Stats } from "node:fs";
 import { stat } from "node:fs/promises";
 import { ToolError } from "../core/errors.js";
 import { writeFileAtomic } from "../report/write-file-atomic.js";
@@ -7,9 +8,7 @@ import { writeFileAtomic } from "../report/write-file-atomic.js";
  *  @throws ToolError E_OUTPUT if it is there and may not be replaced, is no file, or can't be written. */
 export async function writeNewFile(path: string, text: string, replace: boolean): Promise<void> {
   try {
-    const there = await stat(path).catch(() => null);
-    if (there !== null && !replace)
-      throw outputError("the file is there already", "Choose another name, or add --replace", path);
+    const there = await refuseIfThere(path, replace);
     // A new file takes the place of what it is renamed over: of a device for the whole machine, of a pipe for its reader.
     if (there !== null && !there.isFile())
       throw outputError(
@@ -26,6 +25,16 @@ export async function writeNewFile(path: string, text: string, replace: boolean)
       path,
     );
   }
+}
+
+/** Refuse a file that is there already unless it may be replaced.
+ *  @returns what is there; null for nothing.
+ *  @throws ToolError E_OUTPUT if it may not be replaced. */
+export async function refuseIfThere(path: string, replace: boolean): Promise<Stats | null> {
+  const there = await stat(path).catch(() => null);
+  if (there !== null && !replace)
+    throw outputError("the file is there already", "Choose another name, or add --replace", path);
+  return there;
 }
 
 function outputError(problem: string, fix: string, file: string): ToolError {

@@ -3,7 +3,7 @@ import { ToolError } from "../core/errors.js";
 import { type Note, note } from "../core/notes.js";
 import type { Findings } from "../findings/findings-schema.js";
 import type { BoardIdentity, PartFindings } from "../findings/parts-schema.js";
-import { placeKey } from "./warmth-change.js";
+import { placeKey } from "./part-place.js";
 
 /** Findings that know their board and say something of each part. */
 export interface BoardFindings extends Findings {

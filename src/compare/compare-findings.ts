@@ -1,6 +1,7 @@
 // compare: findings of two attempts on one board → what became of the heat of each part.
 import { ToolError } from "../core/errors.js";
 import type { Findings } from "../findings/findings-schema.js";
+import { standingFindings } from "../findings/standing-findings.js";
 import { type BoardFindings, checkComparable, knowsBoard } from "./check-comparable.js";
 import { COMPARE_DEFAULTS, type CompareOptions } from "./compare-options.js";
 import { comparePixels } from "./compare-pixels.js";
@@ -28,16 +29,17 @@ import { testHeat } from "./test-heat.js";
  *  change places, and nothing else.
  *  Hotspots are matched in board millimetres, so the camera may have stood anywhere. Both attempts are taken to show the
  *  board about as long after power-on.
- *  @param before earlier findings of one board; without a board, of one frame: then hotspots alone are compared, in pixels.
- *  @param after later findings of the same board.
+ *  @param allBefore earlier findings of one board; without a board, of one frame: then hotspots alone are compared, in pixels.
+ *  @param allAfter later findings of the same board.
  *  @throws ToolError E_FINDINGS_PARTS, E_COMPARE_BOARD or E_COMPARE_FRAME if they can't be compared, E_COMPARE_PART if an
  *  action names no part of the board.
  */
 export function compareFindings(
-  before: Findings,
-  after: Findings,
+  allBefore: Findings,
+  allAfter: Findings,
   options: Partial<CompareOptions> = {},
 ): Comparison {
+  const [before, after] = [standingFindings(allBefore), standingFindings(allAfter)];
   const o = { ...COMPARE_DEFAULTS, ...options };
   const mapNotes = checkComparable(before, after, [o.beforeFile, o.afterFile]);
   const head = headOf(before, after, o);

@@ -8,6 +8,7 @@ import { normalFromStudent } from "../numeric/student-to-normal.js";
 import { boardError, knowsBoard, partsError } from "./check-comparable.js";
 import { fedWatts } from "./divide-power.js";
 import type { Excess, ExcessPart } from "./excess-schema.js";
+import { partAt } from "./part-place.js";
 import type { Profile, ProfilePart } from "./profile-schema.js";
 
 /** Options of `exceedProfile`. */
@@ -94,7 +95,7 @@ type Measured = Pick<ExcessPart, "z" | "what" | "value" | "expected" | "sigma">;
 function measure(profile: Profile, part: PartFindings, fedW: number | null): Measured | null {
   if (profile.per === "fed" && fedW === null) return null;
   const share = profile.per === "fed" ? fedW! : 1;
-  const healthy = profile.parts.find(({ ref, side }) => ref === part.ref && side === part.side);
+  const healthy = partAt(profile.parts, part);
   if (healthy === undefined || healthy.attempts === 0) return null;
   return byContrast(healthy, part, share) ?? byPower(healthy, part, share);
 }

@@ -2,8 +2,8 @@
 import type { PartFindings } from "../findings/parts-schema.js";
 import type { Change } from "./comparison-schema.js";
 import type { JudgedHeat } from "./judge-heat.js";
-import { apart } from "./look-next.js";
 import { isWarm, type PartHeat } from "./name-part-heat.js";
+import { distanceApartMm } from "./part-bounds.js";
 
 /** So close beside a source, mm between the rectangles that hold two parts, the fit may put some of its watts on a neighbour: what
  *  copper and optics do otherwise than the plate tells is largest there. */
@@ -30,7 +30,7 @@ export function leaveFollowers(judged: readonly JudgedHeat[]): JudgedHeat[] {
 function follows(one: JudgedHeat, leader: JudgedHeat): boolean {
   if (one.change === "unsure" || one.heat.side !== leader.heat.side) return false;
   const [a, b] = [one.heat, leader.heat].map(({ before, after }) => after ?? before);
-  if (apart(a!, b!) > BESIDE_MM) return false;
+  if (distanceApartMm(a!, b!) > BESIDE_MM) return false;
   if (isWarm(one.heat)) return one.change === leader.change && keepsTo(one, leader);
   if (![0, 1].every((k) => wattsOf(one.heat, k) < wattsOf(leader.heat, k))) return false;
   const [lost, came] = [leader.change === "cooler", leader.change === "hotter"];

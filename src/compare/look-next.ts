@@ -2,7 +2,8 @@
 import type { PartFindings } from "../findings/parts-schema.js";
 import { sharedNets } from "../suspects/net-readings.js";
 import type { ComparedPart, Comparison } from "./comparison-schema.js";
-import { placeKey } from "./warmth-change.js";
+import { distanceApartMm, overlaps } from "./part-bounds.js";
+import { partAt, placeKey } from "./part-place.js";
 
 /** Parts named for one heat. */
 const MOST_PARTS = 4;
@@ -21,11 +22,11 @@ export function lookNext(
   );
   const out = new Map<string, Comparison["lookAt"][number]>();
   for (const { ref, side } of stayed) {
-    const own = all.find((part) => part.ref === ref && part.side === side);
+    const own = partAt(all, { ref, side });
     if (own === undefined) continue;
     const others = all
       .filter((part) => !changed.has(part.ref))
-      .map((part) => ({ part, why: reasonFor(own, part), apartMm: apart(own, part) }))
+      .map((part) => ({ part, why: reasonFor(own, part), apartMm: distanceApartMm(own, part) }))
       .filter(({ why }) => why !== null)
       .sort((a, b) => Number(b.part.side !== side) - Number(a.part.side !== side) || a.apartMm - b.apartMm);
     for (const { part, why } of others.slice(0, MOST_PARTS)) {
@@ -48,15 +49,4 @@ function reasonFor(own: PartFindings, other: PartFindings): string | null {
   if (own.side !== other.side && overlaps(own, other)) return `lies behind ${own.ref}`;
   const nets = sharedNets({ nets: own.nets ?? [] }, { nets: other.nets ?? [] });
   return nets.length === 0 ? null : `shares ${nets.slice(0, 2).join(" and ")} with ${own.ref}`;
-}
-
-function overlaps({ boundsMm: a }: PartFindings, { boundsMm: b }: PartFindings): boolean {
-  return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
-}
-
-/** Between the rectangles that hold two parts, mm. */
-export function apart({ boundsMm: a }: PartFindings, { boundsMm: b }: PartFindings): number {
-  const x = Math.max(0, a[0] - b[2], b[0] - a[2]);
-  const y = Math.max(0, a[1] - b[3], b[1] - a[3]);
-  return Math.hypot(x, y);
 }

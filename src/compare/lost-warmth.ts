@@ -1,6 +1,7 @@
 // compare: warmth of all dull faces in two attempts → by how many sigma a shiny part's share of it is missing in one of them.
 import type { PartFindings } from "../findings/parts-schema.js";
 import { median } from "../numeric/median.js";
+import { partAt } from "./part-place.js";
 
 /** Fewer places say nothing of the board as a whole. */
 const LEAST_PLACES = 3;
@@ -32,7 +33,7 @@ export function lostWarmthSigmas(
   const logs = dull.flatMap((place): number[] => {
     if (place.riseK! < LEAST_LEVEL * most || place.riseK! < LEAST_SIGNIFICANCE * (place.riseSigmaK ?? 0))
       return [];
-    const other = here.find(({ ref, side }) => ref === place.ref && side === place.side);
+    const other = partAt(here, place);
     if (other === undefined || other.riseK === null || other.riseSigmaK === null) return [];
     const left = Math.max(other.riseK, LEAST_SIGNIFICANCE * other.riseSigmaK);
     return [Math.log((factor * share * place.riseK!) / left)];

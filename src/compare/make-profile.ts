@@ -6,8 +6,8 @@ import type { Findings } from "../findings/findings-schema.js";
 import type { PartFindings } from "../findings/parts-schema.js";
 import { type BoardFindings, boardError, knowsBoard, partsError } from "./check-comparable.js";
 import { fedWatts } from "./divide-power.js";
+import { partAt, placeKey } from "./part-place.js";
 import type { Profile, ProfilePart } from "./profile-schema.js";
-import { placeKey } from "./warmth-change.js";
 
 /** Scatter from one healthy attempt to the next, before any is seen: of the logarithm of watts (another board, another boot:
  *  twice what the measurement itself scatters), and of a contrast as a share of itself and of the rise around it. */
@@ -64,7 +64,7 @@ function partOf(
   shares: readonly number[],
 ): ProfilePart {
   const seen = known.flatMap(({ parts }, k) => {
-    const part = parts.find((one) => one.ref === ref && one.side === side);
+    const part = partAt(parts, { ref, side });
     return part === undefined || !part.seen ? [] : [{ part, share: shares[k]! }];
   });
   const found = seen.filter(({ part }) => (part.powerW ?? 0) > 0);

@@ -1,7 +1,8 @@
 // compare: hotspots of two attempts → which of them are the same heat.
+import { VIEW_SIGMA_PX } from "../board/view-error.js";
 import type { Findings, Hotspot } from "../findings/findings-schema.js";
 import { assignPairs } from "../numeric/assignment.js";
-import { placeKey } from "./warmth-change.js";
+import { partAt, placeKey } from "./part-place.js";
 
 /** χ² of two coordinates that one pair in a thousand exceeds: farther apart it is other heat … */
 const GATE = 13.8;
@@ -11,8 +12,6 @@ const SAME_PART = 0.25;
 const WITHIN_PART = 4;
 /** Parts that an attempt does not list with a hotspot have at most this chance (its lists end at 0.002). */
 const LEAST_CHANCE = 1e-3;
-/** How far each view may lay the map beside the picture, px: fiducials are picked to a fraction of a pixel. */
-const VIEW_SIGMA_PX = 0.4;
 /** Where hotspots tell neither scale nor side, a pixel is as wide as this, mm: a board of 60 mm in 160 pixels. */
 const USUAL_MM_PER_PX = 0.4;
 
@@ -118,7 +117,7 @@ function mmPerPx(hotspot: Hotspot, { hotspots }: Findings): number {
 function sharedChance(a: Hotspot, b: Hotspot): number {
   let sum = 0;
   for (const one of a.nearest) {
-    const other = b.nearest.find(({ ref, side }) => ref === one.ref && side === one.side);
+    const other = partAt(b.nearest, one);
     sum += one.probability * (other?.probability ?? LEAST_CHANCE);
   }
   return sum;
@@ -140,7 +139,7 @@ export function jointParts({
   const chances = new Map<string, { ref: string; side: "top" | "bottom"; probability: number }>();
   for (const { ref, side } of lists.flatMap(({ nearest }) => nearest)) {
     const probability = lists.reduce((product, { nearest }) => {
-      const own = nearest.find((part) => part.ref === ref && part.side === side);
+      const own = partAt(nearest, { ref, side });
       return product * Math.max(own?.probability ?? 0, LEAST_CHANCE);
     }, 1);
     chances.set(placeKey({ ref, side }), { ref, side, probability });

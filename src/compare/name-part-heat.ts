@@ -3,6 +3,7 @@ import type { Hotspot } from "../findings/findings-schema.js";
 import type { PartFindings } from "../findings/parts-schema.js";
 import { faceShowsHeat } from "./face-heat.js";
 import { jointParts, type MatchedHotspots } from "./match-hotspots.js";
+import { partAt, placeKey } from "./part-place.js";
 import { strengthRatios } from "./strength-ratio.js";
 import {
   cameOrWent,
@@ -12,7 +13,7 @@ import {
   showsKnownHeat,
   warmInBoth,
 } from "./tried-heat.js";
-import { type PlaceChange, placeKey, warmthChange } from "./warmth-change.js";
+import { type PlaceChange, warmthChange } from "./warmth-change.js";
 
 /** Parts less probable than this are not said to be a heat's source. */
 const LEAST_PROBABILITY = 0.3;
@@ -72,7 +73,7 @@ export function namePartHeat(
     const { ref, side, probability } = best;
     taken.add(placeKey(best));
     const own = (list: readonly PartFindings[], hotspot: Hotspot | null): PartFindings | null => {
-      const part = list.find((one) => one.ref === ref && one.side === side);
+      const part = partAt(list, best);
       return part === undefined ? null : withHotspot(part, hotspot);
     };
     const [a, b] = [own(before, match.before), own(after, match.after)];

@@ -9,7 +9,7 @@ import { lostWarmthSigmas } from "./lost-warmth.js";
 import { mayMirror, type PartHeat } from "./name-part-heat.js";
 import type { LogRatio } from "./strength-ratio.js";
 import { changeSigmas, leavesHeat } from "./tried-heat.js";
-import { risenStep, unevenK } from "./uneven.js";
+import { LEAST_GAIN, risenStep, unevenK } from "./uneven.js";
 
 /** Why heat that one attempt shows alone may be none of the part's own: the room mirrored in it, or no step of its own beside
  *  stronger heat, where a slip of the plate's model looks the same. And why the other attempt may show it too: a step is left
@@ -18,9 +18,6 @@ type Doubt = "mirrored" | "no step" | "a step left" | "watts left";
 
 /** A step of a face beside stronger heat is its own from this many sigma of unevenness on. */
 const OWN_STEP = 3;
-/** A face of which the picture shows less than this share of a step shows none that uneven warmth could not make: there the evidence
- *  that the other attempt lacks counts as much. */
-const LEAST_GAIN = 0.25;
 
 /** What can be tested of one part's heat. */
 export type HeatTest =
@@ -99,6 +96,7 @@ function hotspotDoubt(
   if (part === null || part.shiny || part.contrastK === null) return areaPx > 0 ? null : "no step";
   const step = part.contrastK / Math.hypot(part.contrastSigmaK ?? 0, unevenK(part));
   if (other === null) return step > OWN_STEP ? null : "no step";
+  // Of a face that shows no step of its own the evidence that the other attempt lacks counts as much.
   const small = (part.contrastGain ?? 0) < LEAST_GAIN;
   const lost = small ? (lostEvidenceSigmas(part, other, factor) ?? 0) : 0;
   const sigmas = Math.max(step, risenStep(part, other) ?? 0, lost);

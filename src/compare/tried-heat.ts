@@ -2,7 +2,7 @@
 import { raiseTo } from "../core/raise-to.js";
 import type { PartFindings } from "../findings/parts-schema.js";
 import { zForTail } from "../numeric/normal-distribution.js";
-import { risenStep, standsOut, stepSigmas } from "./uneven.js";
+import { LEAST_GAIN, risenStep, standsOut, stepSigmas } from "./uneven.js";
 
 /** A part that the other attempt lists is taken to heat here as well from this evidence on. Of 3918 dull
  *  faces in view that did not heat, in 96 simulated jobs, 71 brought as much; of 15 that heated and were not listed 11 did. */
@@ -31,8 +31,6 @@ const NO_SHARE = 0.5;
  *  or went six are. */
 const STEPPED_EVIDENCE = 15;
 const RISEN_STEP = 2;
-/** … or none that the picture could show: less than this share of a step. */
-const LEAST_GAIN = 0.25;
 /** Of cold parts the share that brings so much evidence falls with the exponential of this times its root: of 6242 in simulated jobs
  *  10 %, 1.6 % and 0.2 % reach 4, 12 and 50. */
 const COLD_FALL = 0.9;
@@ -141,7 +139,7 @@ export function cameOrWent(part: PartFindings, other: PartFindings, moved: boole
 export function warmInBoth(part: PartFindings, other: PartFindings): boolean {
   if (!part.normallyWarm) return false;
   const both = [part, other];
-  if (!both.every((one) => one.seen && !one.shiny && one.mirrored !== true && isTried(one))) return false;
+  if (!both.every(isMeasured)) return false;
   const shares = both.map(shareOfLimit) as [number, number];
   const evidence = part.triedEvidence! + other.triedEvidence!;
   if (evidence < WARM_EVIDENCE) return false;
@@ -154,7 +152,7 @@ export function warmInBoth(part: PartFindings, other: PartFindings): boolean {
  *  the same part twice, by its watts and by its face, and both grew alike. */
 export function repeatsHeat(part: PartFindings, other: PartFindings): boolean {
   const both = [part, other];
-  if (!both.every((one) => one.seen && !one.shiny && one.mirrored !== true && isTried(one))) return false;
+  if (!both.every(isMeasured)) return false;
   const enough = (one: PartFindings) =>
     bringsWatts(one, REPEATED_SHARE) &&
     bringsEvidence(one, REPEATED_EVIDENCE) &&
@@ -170,6 +168,11 @@ export function repeatsHeat(part: PartFindings, other: PartFindings): boolean {
 export function heatsByFit(part: PartFindings, other: PartFindings): boolean {
   if (!gaveMore(part, other) || !bringsEvidence(part, NO_EVIDENCE)) return false;
   return bringsWatts(part, SURE_SHARE) || bringsEvidence(part, STEPPED_EVIDENCE);
+}
+
+/** Whether a dull face in view that mirrors nothing was asked for its heat: only of such a one the fit's watts and the step are told. */
+function isMeasured(part: PartFindings): boolean {
+  return part.seen && !part.shiny && part.mirrored !== true && isTried(part);
 }
 
 /** Whether the fit gave a face that both attempts see watts in one of them, and fewer in the other. */

@@ -10,6 +10,9 @@ export function unevenK({ riseK, contrastGain }: PartFindings): number {
   return (UNEVEN_SHARE * Math.max(0, riseK)) / contrastGain;
 }
 
+/** A face of which the picture shows less than this share of a step shows none that uneven warmth could not make. */
+export const LEAST_GAIN = 0.25;
+
 /** A face that is warmer than the board around it by so many sigma of noise and unevenness may heat itself: of cold faces one in 160
  *  is (normal tail). */
 const STANDS_OUT = 2.5;
@@ -22,9 +25,8 @@ export function stepSigmas(part: PartFindings): number {
 
 /** Whether a dull face that a view sees stands out from the board around it by more than noise and uneven copper make as a rule. */
 export function standsOut(part: PartFindings): boolean {
-  const { seen, shiny, contrastK, contrastSigmaK } = part;
-  if (!seen || shiny || contrastK === null || contrastSigmaK === null) return false;
-  return contrastK > STANDS_OUT * Math.hypot(contrastSigmaK, unevenK(part));
+  const { seen, shiny, contrastSigmaK } = part;
+  return seen && !shiny && contrastSigmaK !== null && stepSigmas(part) > STANDS_OUT;
 }
 
 /** What copper and finishes make of a neighbour's heat is the board's own: from one attempt to the next its share of the rise

@@ -1,6 +1,7 @@
 // compare: how warm the place of every part is in two attempts → the places that lost or gained warmth by themselves.
 import type { PartFindings } from "../findings/parts-schema.js";
 import { median } from "../numeric/median.js";
+import { placeKey } from "./part-place.js";
 
 /** Fewer places tell no common change. */
 const LEAST_PLACES = 5;
@@ -66,11 +67,6 @@ export function warmthChange(
     }
   }
   return found;
-}
-
-/** Name of a part's place. */
-export function placeKey({ ref, side }: Pick<PartFindings, "ref" | "side">): string {
-  return `${side} ${ref}`;
 }
 
 interface Place {

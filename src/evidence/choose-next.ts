@@ -1,6 +1,6 @@
 // evidence: what a job leaves open → the one thing to do next, with the doubt that it is expected to take away.
 import { isShiny } from "../board/emissivity.js";
-import { signedArea } from "../board/polygon.js";
+import { centroid, signedArea } from "../board/polygon.js";
 import { capitalised } from "../core/sentence-case.js";
 import type { Hotspot } from "../findings/findings-schema.js";
 import { sameName } from "../readings/classify-readings.js";
@@ -19,6 +19,8 @@ import type { WeighedFaults } from "./weigh-faults.js";
 
 /** A part as probable as this is settled as far as camera and meter can: what is left is to take it off. */
 const SETTLED = 0.85;
+/** Above this chance that no named part explains it the last attempt with heat says where to look. */
+const MOSTLY = 0.5;
 /** Mended as surely as this nothing is left to be looked for. */
 const SURELY_MENDED = 0.9;
 /** Parts that may be named as the next one to be looked at, at the most. */
@@ -58,16 +60,21 @@ export function chooseNext(
   }
   const attempt = job.attempts.findLast(({ heat, placed }) => placed && heat.length > 0);
   if (attempt === undefined || first === undefined) {
-    const unplaced = job.attempts.findLast(({ heat, placed }) => !placed && heat.length > 0);
+    const unplaced = job.attempts.findLast(
+      (one) => !one.placed && one.heat.length > 0 && !job.attempts.some((other) => isWithMap(other, one)),
+    );
     if (unplaced !== undefined) {
       return plain(
         `Add the frames of attempt ${unplaced.number} again with a board map and a view: it shows heat, and nothing says in which part.`,
       );
     }
+    const own = ownAdvice(job.attempts);
+    if (own !== null) return own;
     return plain(
       "Capture with more frames, with more current below the rail's nominal voltage, or from the other side: no attempt shows a fault's heat.",
     );
   }
+  if (weighed.unexplained > MOSTLY && attempt.findings.nextStep !== null) return adviceOf(attempt);
   const readNow = new Set(job.nets.filter(({ state }) => state === now).map(({ net }) => sameName(net)));
   const question = askJob(job, weighed, suspects, attempt);
   if (first.stillFaulty < SETTLED) {
@@ -80,6 +87,30 @@ export function chooseNext(
     );
   }
   return takeOff(first, suspectName(first, suspects), question, readNow, o);
+}
+
+/** Whether an attempt is another one's frames, given again with a map and a view. */
+function isWithMap(attempt: SeenAttempt, unplaced: SeenAttempt): boolean {
+  const hashes = new Set(attempt.findings.inputs.powered.map(({ sha256 }) => sha256));
+  return (
+    attempt.placed &&
+    unplaced.findings.inputs.powered.every(({ sha256 }) => sha256 !== null && hashes.has(sha256))
+  );
+}
+
+/** What the last attempt advises by itself, which has seen what is in the way; null where attempts from other sides have been
+ *  made, of which it knows nothing.
+ */
+function ownAdvice(attempts: readonly SeenAttempt[]): Evidence["next"] | null {
+  const placed = attempts.filter((attempt) => attempt.placed);
+  const last = placed.at(-1);
+  if (last === undefined || last.findings.nextStep === null) return null;
+  const sides = new Set(placed.flatMap((attempt) => attempt.sides));
+  return sides.size > new Set(last.sides).size ? null : adviceOf(last);
+}
+
+function adviceOf({ findings }: SeenAttempt): Evidence["next"] {
+  return { sentence: findings.nextStep!, gainBits: findings.nextStepGain ?? null };
 }
 
 function takeOff(
@@ -114,7 +145,7 @@ function askJob(
     .slice(0, MOST_PARTS)
     .map((suspect): Hypothesis => {
       const region = job.maps.get(attempt.board)!.regions.find(({ ref }) => ref === suspect.ref)!;
-      const [x, y] = centreOf(region.polygon);
+      const [x, y] = centroid(region.polygon);
       return {
         kind: "part",
         ref: suspect.ref,
@@ -147,11 +178,6 @@ function askJob(
     isCycled: seen.some(({ findings }) => (findings.cycle ?? null) !== null),
     bothSides: new Set(seen.flatMap(({ sides }) => sides)).size > 1,
   };
-}
-
-function centreOf(polygon: readonly (readonly [number, number])[]): [number, number] {
-  const mean = (axis: 0 | 1) => polygon.reduce((sum, corner) => sum + corner[axis], 0) / polygon.length;
-  return [mean(0), mean(1)];
 }
 
 /** Millimetres of the board a pixel, by the hotspot's area or, where it has none, by its uncertainty. */

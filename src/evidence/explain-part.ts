@@ -34,6 +34,10 @@ export function explainPart(part: JobPart, job: GatheredJob, o: EvidenceFigures)
     explainAttempt(part, attempt, job, reasons);
     const ratio = triedRatio(attempt, part.key, null, o);
     if (ratio < TRIED_SPEAKS) continue;
+    if (attempt.likeliest.has(part.key)) {
+      reasons.for.push(`${nameOf(attempt)} names it among the likeliest, since the board had power.`);
+      continue;
+    }
     reasons.for.push(
       `${nameOf(attempt)} does not name it, but heat there would explain more than it does in most cold parts (× ${formatSignificant(ratio, 2)} as likely).`,
     );

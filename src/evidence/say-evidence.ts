@@ -17,6 +17,8 @@ const SEVERAL = 0.5;
 /** So many parts that were cured, and that are cleared, are told of by name. */
 const MOST_TOLD = 2;
 
+const NO_MAP = "No part can be named: the job has no board map yet.";
+
 /** A suspect by the name that tells it from the others. */
 type Named = JobSuspect & { readonly key: string };
 
@@ -47,15 +49,15 @@ function answer(
     const sure = formatProbability(first.probability);
     return `${first.ref} was at fault (${sure})${first.cleared === null ? "." : `: ${afterColon(first.cleared)}`}`;
   }
-  const heat = job.attempts.some((attempt) => attempt.heat.length > 0);
+  const heat = job.attempts.some((attempt) => attempt.placed && attempt.heat.length > 0);
   const odd = job.nets.some(({ outcome }) => outcome !== "ordinary");
   if (!heat && !odd) {
-    const none = "No attempt shows the heat of a fault, and no net reads low.";
-    if (first === undefined || first.stillFaulty < WORTH_NAMING || !isTried(first, job, o)) return none;
+    if (first === undefined || first.stillFaulty < WORTH_NAMING || !isTried(first, job, o))
+      return nothingNamed(job);
     return `${first.ref} may be at fault (${formatProbability(first.stillFaulty)}). No attempt shows its heat by itself, and no net reads low, but heat there would explain most.`;
   }
   if (first === undefined || first.stillFaulty < WORTH_NAMING) {
-    if (job.parts.length === 0) return "No part can be named: the job has no board map yet.";
+    if (job.parts.length === 0) return NO_MAP;
     return weighed.unexplained > MENDED
       ? "None of the named parts explains what was measured."
       : "What was measured fits several parts and points to none.";
@@ -77,6 +79,15 @@ function answer(
   if (second === undefined || (first.stillFaulty >= NAMED && alone))
     return `${first.ref} is at fault (${sure}).`;
   return `${first.ref} (${sure}) or ${second.ref} (${formatProbability(second.stillFaulty)}) is at fault; what was measured can't settle which.`;
+}
+
+/** Neither attempts nor nets point anywhere: how probable a part was before is no answer, however few there are. */
+function nothingNamed({ attempts, parts }: GatheredJob): string {
+  const unplaced = attempts.findLast(({ heat, placed }) => !placed && heat.length > 0);
+  if (unplaced === undefined) return "No attempt shows the heat of a fault, and no net reads low.";
+  if (parts.length === 0) return NO_MAP;
+  const placed = attempts.some((attempt) => attempt.placed);
+  return `No part can be named: attempt ${unplaced.number} shows heat without a board map and a view${placed ? ", and no attempt with them shows the heat of a fault" : ""}.`;
 }
 
 /** Whether the fit would give a part heat that no attempt names. */

@@ -1,5 +1,6 @@
 // evidence: findings of an attempt → what it says of where the fault's heat is.
 import type { Findings, Hotspot } from "../findings/findings-schema.js";
+import { standingFindings } from "../findings/standing-findings.js";
 
 /** A hotspot that is not a healthy board's, by part. */
 export interface FaultHeat {
@@ -23,7 +24,7 @@ export interface SeenAttempt {
   readonly sides: readonly ("top" | "bottom")[];
   /** The same for attempts from the same camera position. */
   readonly viewKey: string;
-  /** False where no part could be named: it counts for nothing then. */
+  /** False without a board map and a view: it counts for nothing then. */
   readonly placed: boolean;
   readonly heat: readonly FaultHeat[];
   /** Parts that show the heat of a healthy board. */
@@ -32,6 +33,9 @@ export interface SeenAttempt {
   readonly limitsW: ReadonlyMap<string, number | null>;
   /** What the fit would explain by heat in each part that no hotspot names, half of a χ²; those alone that it was asked for. */
   readonly tried: ReadonlyMap<string, number>;
+  /** Where no fault surely shows and the likeliest part was named since the board had power: its odds, and those of others,
+   *  against heat that shows nowhere, × the parts that they were shared between. */
+  readonly likeliest: ReadonlyMap<string, number>;
   /** Parts that no view sees, for they are on the other side or out of the frame. */
   readonly hidden: ReadonlySet<string>;
   readonly volts: number | null;
@@ -44,6 +48,11 @@ const FACE_SHARE = 0.5;
 /** A hotspot is taken to be a healthy board's own if its first part, with at least this chance, is warm on good boards. */
 export const SURELY_WARM = 0.5;
 
+/** A flag of hotspots. */
+const NAMED_BY_POWER = "namedByPower";
+/** Nothing is taken for less probable than this. */
+const LEAST_REST = 0.01;
+
 /** Name of a part over all boards of a job. */
 export function partKey(board: string, ref: string): string {
   return `${board}\n${ref}`;
@@ -54,10 +63,11 @@ export function partKey(board: string, ref: string): string {
  *  @param healthy refs that were found to heat on a good board too.
  */
 export function seeAttempt(
-  findings: Findings,
+  allFound: Findings,
   place: Pick<SeenAttempt, "number" | "seq" | "state" | "board" | "sides" | "viewKey" | "placed">,
   healthy: ReadonlySet<string>,
 ): SeenAttempt {
+  const findings = standingFindings(allFound);
   const warmRefs = new Set(
     findings.suspects
       .filter(({ normallyWarm, hotspot }) => normallyWarm && hotspot !== null)
@@ -74,26 +84,41 @@ export function seeAttempt(
     warmRanks.add(rank);
     warmRefs.add(first.ref);
   }
-  const faults = findings.hotspots.filter(({ rank }) => !warmRanks.has(rank));
+  const open = findings.hotspots.filter(({ rank }) => !warmRanks.has(rank));
+  const faults = open.filter(({ flags }) => !flags.includes(NAMED_BY_POWER));
   const limits = (findings.parts ?? []).map(({ ref, limitW, seen, shiny }) => {
     const share = seen && !shiny ? FACE_SHARE : 1;
     return [partKey(place.board, ref), limitW === null ? null : share * limitW] as const;
   });
   return {
     ...place,
-    placed:
-      place.placed &&
-      (findings.hotspots.length === 0 || findings.hotspots.some(({ nearest }) => nearest.length > 0)),
     heat: faults.map((hotspot) => faultHeat(hotspot, place.board)),
     warm: new Set([...warmRefs].map((ref) => partKey(place.board, ref))),
     limitsW: new Map(limits),
     tried: triedIn(findings, place.board, warmRefs),
+    likeliest: likeliestIn(open, findings, place.board),
     hidden: new Set(
       (findings.parts ?? []).flatMap(({ ref, seen }) => (seen ? [] : [partKey(place.board, ref)])),
     ),
     volts: findings.inputs.volts,
     findings,
   };
+}
+
+/** What is named by power alone stands for no heat that was seen: such a part is as good as missed, and its odds say how much
+ *  rather than others. */
+function likeliestIn(
+  open: readonly Hotspot[],
+  { parts }: Findings,
+  board: string,
+): ReadonlyMap<string, number> {
+  const spot = open.find(({ flags }) => flags.includes(NAMED_BY_POWER));
+  if (spot === undefined) return new Map();
+  const { named, rest } = faultHeat(spot, board);
+  const shared = (parts ?? []).filter(({ normallyWarm }) => !normallyWarm).length;
+  return new Map(
+    [...named].map(([key, chance]) => [key, (shared * chance) / Math.max(LEAST_REST, rest)] as const),
+  );
 }
 
 function triedIn(

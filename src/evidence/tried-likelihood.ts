@@ -11,14 +11,18 @@ export const TRIED_SPEAKS = 5;
  *  nothing for most of those that are cold. Of cold parts the share that reaches a given evidence falls with the exponential
  *  of its root, and the ratio rises about with the square of the evidence; at its upper end stand errors of the map and
  *  neighbours that took each other's heat. Heat far below what would have been found says nothing by being absent.
+ *  Of a part that was named by power alone the attempt itself says how probable it is: its odds, without those that a board of
+ *  such has a fault that does not show.
  *  @returns 1 where nothing was tried.
  */
 export function triedRatio(
   attempt: SeenAttempt,
   key: string,
   expectedW: number | null,
-  o: Pick<EvidenceFigures, "triedEven" | "triedMost" | "triedLeast">,
+  o: Pick<EvidenceFigures, "triedEven" | "triedMost" | "triedLeast" | "missedHeat" | "soundShare">,
 ): number {
+  const odds = attempt.likeliest.get(key);
+  if (odds !== undefined) return (odds * o.soundShare) / ((1 - o.soundShare) * o.missedHeat);
   const evidence = attempt.tried.get(key);
   if (evidence === undefined) return 1;
   const limitW = attempt.limitsW.get(key) ?? null;

@@ -73,7 +73,8 @@ function sayAttempt(attempt: SeenAttempt, job: GatheredJob): string {
   });
   const after = before.length === 0 ? "" : `, ${before.join(", ")} before it`;
   if (!attempt.placed) return `${name}${after}: no board map and view, so that it names no part.`;
-  if (attempt.heat.length === 0) return `${name}${after}: no heat of a fault.`;
+  if (attempt.heat.length === 0)
+    return `${name}${after}: ${attempt.likeliest.size > 0 ? "no fault surely shows" : "no heat of a fault"}.`;
   const first = firstOf(attempt, job);
   return first === null
     ? `${name}${after}: heat in none of the named parts.`

@@ -11,11 +11,12 @@ import { findOnBoard } from "./find-on-board.js";
 import type { Hotspot } from "./findings-schema.js";
 import type { Found } from "./found.js";
 import { judgeArtefacts, looksLikeEdge } from "./judge-artefacts.js";
-import type { HotspotSeed } from "./measure-hotspot.js";
+import type { HotspotSeed, MeasuredSeed } from "./measure-hotspot.js";
 import { measureHotspots } from "./measure-hotspots.js";
 import { prepareViews } from "./prepare-views.js";
 import { comparableFeedW, seedsToTell, seedsWithFeed } from "./seeds-with-feed.js";
 import type { SeenView } from "./seen-view.js";
+import { viewOf } from "./view-names.js";
 
 /** Analyse the frames of one attempt: the main job. With a second view of the board, of its other side or of the same one,
  *  the sources are found by one fit to both.
@@ -36,17 +37,18 @@ export function analyse(
   const fedW = comparableFeedW(input, primary!.pair);
   const found = findOnBoard(views, o, onStage, fedW) ?? withoutBoard(primary!);
   const seeds = seedsWithFeed(seedsToTell(found.seeds), fedW);
-  const hotspots = measureHotspots(views, seeds);
+  const measured = [...seeds, ...found.beside];
+  const hotspots = measureHotspots(views, measured);
   onStage("suspects");
   const findings = assembleFindings(input, o, views, found, seeds, hotspots);
   onStage("findings");
   return {
     findings,
-    ...picturesOf(primary!, seeds, hotspots),
+    ...picturesOf(primary!, measured, hotspots),
     board: primary!.placed?.board ?? null,
     fit: found.fit,
-    sources: seeds.map((seed) => seed.source),
-    other: other === undefined ? null : picturesOf(other, seeds, hotspots),
+    sources: [...seeds.map((seed) => seed.source), ...found.beside.map(() => null)],
+    other: other === undefined ? null : picturesOf(other, measured, hotspots),
   };
 }
 
@@ -56,17 +58,18 @@ function withoutBoard({ pair, detected }: SeenView): Found {
   const seeds = heat
     .map((patch): HotspotSeed => ({ patch, source: null, weighed: [] }))
     .sort((a, b) => b.patch!.prominenceK - a.patch!.prominenceK || a.patch!.peak - b.patch!.peak);
-  return { seeds, artefacts: judgeArtefacts(pair, rest, null, null, new Map(), null), fit: null };
+  const artefacts = judgeArtefacts(pair, rest, null, null, new Map(), null);
+  return { seeds, beside: [], artefacts, fit: null };
 }
 
 function picturesOf(
   { name, pair, detected, placed }: SeenView,
-  seeds: readonly HotspotSeed[],
+  seeds: readonly MeasuredSeed[],
   hotspots: readonly Hotspot[],
 ): ViewPictures {
   const hotspotRanks = new Int32Array(pair.rise.data.length);
-  seeds.forEach(({ view = "primary", patch, otherPatch = null }, k) => {
-    const own = view === name ? patch : otherPatch;
+  seeds.forEach((seed, k) => {
+    const own = viewOf(seed) === name ? seed.patch : seed.otherPatch;
     for (const i of own?.pixels ?? []) hotspotRanks[i] = hotspots[k]!.rank;
   });
   return {

@@ -8,6 +8,7 @@ import { LEAST_PROBABILITY } from "../suspects/weigh-alternatives.js";
 import type { Hotspot } from "./findings-schema.js";
 import type { BoardContext, HotspotSeed } from "./measure-hotspot.js";
 import { type BoardView, sidesOf } from "./seen-view.js";
+import { viewOf } from "./view-names.js";
 
 /** Width taken for a hotspot that has no peak of its own, px: a hill as wide as a part of some millimetres. */
 const HILL_PX = 6;
@@ -26,7 +27,7 @@ export function askQuestion(
   let most = -1;
   seeds.forEach((seed, k) => {
     if (seed.source === null || seed.source.candidate.normallyWarm) return;
-    const { pair, placed } = views.find(({ name }) => name === (seed.view ?? "primary"))!;
+    const { pair, placed } = views.find(({ name }) => name === viewOf(seed))!;
     const hypotheses = hypothesesOf(seed, hotspots[k]!, placed);
     const bits = entropyBits(hypotheses.map(({ probability }) => probability));
     if (!(bits > most)) return;

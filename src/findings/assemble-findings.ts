@@ -25,6 +25,8 @@ import type { HotspotSeed } from "./measure-hotspot.js";
 import { measureParts } from "./measure-parts.js";
 import { comparableFeedW, seedsToTell } from "./seeds-with-feed.js";
 import { type BoardView, boardViews, type SeenView, sidesOf } from "./seen-view.js";
+import { unmappedChange } from "./unmapped-change.js";
+import { viewOf } from "./view-names.js";
 
 /** With a board, a step on a moulded part smaller than this is taken for the room mirrored in its finish, K. */
 const leastStepK = (): number => {
@@ -47,6 +49,8 @@ export function assembleFindings(
   seeds: readonly HotspotSeed[],
   hotspots: readonly Hotspot[],
 ): Findings {
+  const standing = hotspots.slice(0, seeds.length);
+  const stands = (rank: number | null) => rank === null || rank <= standing.length;
   const primary = views[0]!;
   const { pair } = primary;
   const onBoard = boardViews(views)?.views ?? null;
@@ -54,17 +58,19 @@ export function assembleFindings(
   const fedW =
     typeof input.volts === "number" && typeof input.amps === "number" ? input.volts * input.amps : null;
   const comparableW = comparableFeedW(input, pair);
-  const suspects = onBoard === null ? [] : listSuspects(seeds, hotspots, onBoard, comparableW);
+  const suspects = onBoard === null ? [] : listSuspects(seeds, found.beside, hotspots, onBoard, comparableW);
   const limits = onBoard === null || found.fit === null ? [] : hiddenLimits(onBoard, found.fit);
   const smallestW = found.fit === null ? null : smallestPower(found.fit, null);
   const thresholdK = thresholdOf(primary);
   const notes = collectNotes(input, views, found, thresholdK, limits, smallestW);
+  const unmapped = onBoard === null ? null : unmappedChange(found.artefacts, hotspots, onBoard, thresholdK);
   const next = chooseNextStep({
     doubt: doubtOf(notes),
     boardKnown: onBoard !== null,
-    hotspots: hotspots.length,
+    hotspots: standing.length,
     aligned: views.every((view) => view.pair.alignment.trusted),
-    question: onBoard === null ? null : askQuestion(onBoard, found.seeds, hotspots),
+    unmapped,
+    question: onBoard === null ? null : askQuestion(onBoard, found.seeds, standing),
     nothing: {
       viewSide: primary.placed?.view.side ?? null,
       bothSides: onBoard !== null && sidesOf(onBoard).size > 1,
@@ -103,10 +109,11 @@ export function assembleFindings(
     hotspots: [...hotspots],
     suspects,
     artefacts: [...found.artefacts],
-    unexplained: onBoard === null || faults === 0 ? null : unexplainedOf(found.seeds, suspects, faults),
+    unexplained: onBoard === null || faults === 0 ? null : unexplainedOf(found, suspects, faults),
     verdict: sayVerdict({
-      suspects,
-      hotspots: hotspots.length,
+      suspects: suspects.filter(({ hotspot }) => stands(hotspot)),
+      beside: suspects.filter(({ hotspot }) => !stands(hotspot)),
+      hotspots: standing.length,
       faults,
       byPowerAlone: found.seeds.every(
         ({ source }) => source === null || source.candidate.normallyWarm || source.byFeed !== null,
@@ -115,17 +122,18 @@ export function assembleFindings(
       smallestRiseK: thresholdK,
       firstPx: hotspots[0]?.sourcePx ?? null,
       strange: strangeRise(found.artefacts),
+      unmapped,
     }),
     nextStep: next.sentence,
     nextStepGain: next.gainBits,
     energy: drawBooks(input, onBoard, { ...found, seeds: seedsToTell(found.seeds) }, limits),
     limits,
-    cycle: cycleOf(primary, found.seeds, hotspots),
-    otherSide: onBoard?.[1] === undefined ? null : otherSideOf(input, onBoard, found.seeds, hotspots),
+    cycle: cycleOf(primary, found.seeds, standing),
+    otherSide: onBoard?.[1] === undefined ? null : otherSideOf(input, onBoard, found.seeds, standing),
     board: onBoard === null || found.fit === null ? null : identifyBoard(onBoard, found.fit),
     ...(onBoard === null || found.fit === null
       ? {}
-      : { parts: measureParts(onBoard, found.fit, found.seeds, hotspots, leastStepK()) }),
+      : { parts: measureParts(onBoard, found.fit, found.seeds, standing, leastStepK()) }),
     notes,
   };
 }
@@ -169,7 +177,7 @@ function cycleOf(
   hotspots: readonly Hotspot[],
 ): Cycle | null {
   if (pair.cycle === undefined) return null;
-  const own = seeds.flatMap((seed, k) => ((seed.view ?? "primary") === name ? [k] : []));
+  const own = seeds.flatMap((seed, k) => (viewOf(seed) === name ? [k] : []));
   return describeCycle(
     pair.cycle,
     own.map((k) => seeds[k]!),
@@ -199,10 +207,14 @@ function otherSideOf(
 }
 
 /** The chance that the first fault hotspot is none of the suspects, or no heat at all. */
-function unexplainedOf(seeds: readonly HotspotSeed[], suspects: readonly Suspect[], faults: number): number {
+function unexplainedOf(
+  { seeds, beside }: Pick<Found, "seeds" | "beside">,
+  suspects: readonly Suspect[],
+  faults: number,
+): number {
   const first = seeds.find((seed) => seed.source?.candidate.normallyWarm !== true)!;
   const named =
-    faults === 1
+    faults + beside.length === 1
       ? suspects.reduce((sum, suspect) => sum + suspect.probability, 0)
       : first.weighed.reduce((sum, { probability }) => sum + probability, 0);
   return Math.min(1, Math.max(0, 1 - named));

@@ -1,5 +1,5 @@
 // findings: rise over the whole board → the watts that it gives off to the air.
-import { BOARD_FINISH, FINISH_EMISSIVITY, isShiny } from "../board/emissivity.js";
+import { BOARD_FINISH, FINISH_EMISSIVITY, isShiny, SHINY_EMISSIVITY } from "../board/emissivity.js";
 import { signedArea } from "../board/polygon.js";
 import { framePixel, rasterisePolygon } from "../board/rasterise-polygon.js";
 import { framePoint } from "../core/units.js";
@@ -13,8 +13,6 @@ export interface BoardLoss {
   readonly sigmaW: number;
 }
 
-/** What is less emissive shows the room. */
-const LEAST_EMISSIVITY = 0.5;
 /** Relative uncertainty of the loss coefficient, standing or lying, in a draught or not: a default, and one measured. */
 const LOSS_SPREAD = 0.25;
 const KNOWN_LOSS_SPREAD = 0.1;
@@ -44,7 +42,7 @@ export function boardLoss(
   let seenMm2 = 0;
   for (let i = 0; i < emissivity.length; i++) {
     const riseK = pair.rise.data[i]! / emissivity[i]!;
-    if (!(emissivity[i]! > LEAST_EMISSIVITY) || !(riseK * 0 === 0)) continue;
+    if (!(emissivity[i]! > SHINY_EMISSIVITY) || !(riseK * 0 === 0)) continue;
     const mmPerPx = view.mmPerPxAt(framePoint(i % width, Math.floor(i / width)));
     sum += riseK * mmPerPx * mmPerPx;
     seenMm2 += mmPerPx * mmPerPx;

@@ -1,6 +1,6 @@
 // findings: volts and amps, and what was found → the energy books.
 
-import { SOURCE_MODEL_DEFAULTS } from "../sources/source-model.js";
+import { plateCapacity, SOURCE_MODEL_DEFAULTS } from "../sources/source-model.js";
 import type { AnalysisInput } from "./analyse-options.js";
 import { boardLoss } from "./board-loss.js";
 import { energyBooks } from "./energy-books.js";
@@ -8,11 +8,6 @@ import type { Energy, Limit } from "./findings-schema.js";
 import type { Found } from "./found.js";
 import { smallestPower } from "./hidden-limits.js";
 import { type BoardView, sidesOf } from "./seen-view.js";
-
-/** Heat capacity of glass-fibre laminate, J/m³K (1900 kg/m³ × 1150 J/kgK, typical values), and the thickness of a board
- *  whose map does not tell, mm. */
-const LAMINATE_J_PER_M3K = 2.2e6;
-const USUAL_THICKNESS_MM = 1;
 
 /** Draw up the books; null without volts and amps, where no watts are known because there is no board, and where the
  *  supply went on and off: what follows the rhythm is only part of the heat.
@@ -27,10 +22,9 @@ export function drawBooks(
   if (typeof volts !== "number" || typeof amps !== "number" || views === null || fit === null) return null;
   const { pair, placed } = views[0]!;
   if (pair.cycle !== undefined) return null;
-  const { plate, thicknessMm } = placed.board;
+  const { plate } = placed.board;
   const lossWPerM2K = plate?.lossWPerM2K ?? SOURCE_MODEL_DEFAULTS.lossWPerM2K;
-  const heatJPerM2K =
-    plate?.heatCapacityJPerM2K ?? LAMINATE_J_PER_M3K * (thicknessMm ?? USUAL_THICKNESS_MM) * 1e-3;
+  const heatJPerM2K = plateCapacity(placed.board);
   const rateHz = input.rateHz ?? null;
   const isBurst = rateHz !== null && input.powered.length > 1;
   const nearSide = placed.view.side;

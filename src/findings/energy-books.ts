@@ -1,15 +1,15 @@
 // findings: watts fed in and watts seen → what is missing, with its interval, and what that can mean.
+
 import {
   formatPower,
   formatPowerSize,
   formatResistance,
   formatSignificant,
 } from "../core/format-quantity.js";
+import { METER_SHARE } from "../sources/hold-against-feed.js";
 import type { BoardLoss } from "./board-loss.js";
 import type { Energy, Limit } from "./findings-schema.js";
 
-/** Readings of a bench supply's volts and amps together are good to this share (common practice, no source). */
-const METER_SHARE = 0.02;
 /** Sources and feed apart by more than this many standard uncertainties differ. */
 const DIFFERS = 2;
 /** One-sided 95 %. */

@@ -11,23 +11,21 @@ import { FIT_DEFAULTS } from "../sources/fit-defaults.js";
 import { shrinkRaster } from "../sources/shrink-frame.js";
 import type { FittedSource, SourceFit } from "../sources/source-fit.js";
 import type { Candidate } from "../sources/source-model.js";
-import { namedFirst, weighAll, weighAlternatives } from "../suspects/weigh-alternatives.js";
-import { weighSides } from "../suspects/weigh-sides.js";
 import type { AnalyseOptions, OnStage } from "./analyse-options.js";
 import type { Artefact } from "./findings-schema.js";
 import type { Found } from "./found.js";
 import { judgeArtefacts } from "./judge-artefacts.js";
 import { type LocatedSources, locateSources } from "./locate-sources.js";
+import { besideSeedOf, seedOf } from "./make-seeds.js";
 import { matchPatches } from "./match-patches.js";
-import type { HotspotSeed } from "./measure-hotspot.js";
+import type { BesideSeed, HotspotSeed } from "./measure-hotspot.js";
 import { namePixels } from "./name-pixels.js";
 import type { PreparedPair } from "./prepare-pair.js";
 import { type BoardView, boardViews, type SeenView, sidesOf } from "./seen-view.js";
+import { viewOf } from "./view-names.js";
 
 type FitOptions = ResolvedOptions<typeof FIT_DEFAULTS>;
 
-/** Evidence at which a source is as likely heat as not, above what it had to bring to be listed. */
-const DOUBTFUL_EVIDENCE = 15;
 /** A pixel of the smoothed rise has warmed if it stands above zero by this many sigma. */
 const WARMED_SIGMA = 3;
 /** Shift that the fit of sources may have left, px. */
@@ -56,7 +54,7 @@ export function findOnBoard(
   const { fit, minEvidence } = located;
   const o = { ...FIT_DEFAULTS, ...options.fit };
   const matches = views.map(({ pair, placed, detected }) =>
-    matchPatches(fit.sources, detected.patches, board, placed.view, pair.shape.width),
+    matchPatches([...fit.sources, ...fit.beside], detected.patches, board, placed.view, pair.shape.width),
   );
   const significant = views.map((view, v) => significantPixels(view, v, fit));
   const kept = fit.sources.flatMap((source, k) => {
@@ -86,38 +84,21 @@ export function findOnBoard(
   // Faults first: what a healthy board shows too is of less interest, however warm.
   const warm = (seed: HotspotSeed) => (seed.source!.candidate.normallyWarm ? 1 : 0);
   seeds.sort((a, b) => warm(a) - warm(b) || b.source!.evidence - a.source!.evidence);
+  const stand = new Set(kept.map((k) => fit.sources[k]!.candidate));
+  const beside = fit.beside.flatMap((source, k): BesideSeed[] => {
+    if (!stand.has(source.beside)) return [];
+    const peaks = matches.map((patches) => patches[fit.sources.length + k]!);
+    return [besideSeedOf(source, peaks, bothSides)];
+  });
   const artefacts = views.flatMap((view, v) => {
-    const matched = kept.map((k) => matches[v]![k]!);
+    const matched = [...seeds, ...beside].map((seed) =>
+      viewOf(seed) === views[v]!.name ? seed.patch : (seed.otherPatch ?? null),
+    );
     return artefactsIn(view, v, located, matched).map((artefact) =>
       views.length === 1 ? artefact : { ...artefact, view: view.name },
     );
   });
-  return { seeds, artefacts, fit };
-}
-
-/** @param patches its peak in each view, null where it makes none. */
-function seedOf(
-  source: FittedSource,
-  patches: readonly (DetectedPatch | null)[],
-  minEvidence: number,
-  bothSides: boolean,
-): HotspotSeed {
-  const sure = 1 - Math.exp(-Math.max(0, source.evidence - 0.5 * minEvidence) / DOUBTFUL_EVIDENCE);
-  const heatChance = sure * source.heatChance;
-  const isNamed = (candidate: Candidate) => candidate.ref !== null;
-  const [first = null, second = null] = patches;
-  const inOther = first === null && second !== null;
-  return {
-    patch: inOther ? second : first,
-    view: inOther ? "other" : "primary",
-    otherPatch: inOther ? null : second,
-    source,
-    weighed:
-      source.byFeed === null
-        ? weighAlternatives(source.alternatives, isNamed, heatChance)
-        : namedFirst(source.byFeed, isNamed),
-    sides: bothSides ? weighSides(source.byFeed ?? weighAll(source.alternatives, isNamed, heatChance)) : null,
-  };
+  return { seeds, beside, artefacts, fit };
 }
 
 /** 1 = in a significant patch, and on no face that mirrors. */
@@ -202,13 +183,18 @@ function artefactsIn(
   if (rest.length === 0) return [];
   const { residual, factor } = residuals[v]!;
   const residualZ = residualSignificance(pair, residual, factor);
-  const onBoard = offBoard.map((off) => 1 - off);
-  return judgeArtefacts(pair, rest, residualZ, onBoard, mirrorPixels(view, v, fit, shiny, pair.shape), view);
+  return judgeArtefacts(pair, rest, residualZ, offBoard, mirrorPixels(view, v, fit, shiny, pair.shape), view);
 }
 
-/** What the fit leaves, smoothed at the finest size tested, ÷ its own noise; at the frame's full size. */
-function residualSignificance(pair: PreparedPair, residual: Raster<"K">, factor: number): Float32Array {
-  const { width, height } = pair.shape;
+/** What the fit leaves, smoothed at the finest size tested, ÷ its own noise.
+ *  @returns tells it for a pixel of the frame's full size: it is asked of a few.
+ */
+function residualSignificance(
+  pair: PreparedPair,
+  residual: Raster<"K">,
+  factor: number,
+): (pixel: number) => number {
+  const { width } = pair.shape;
   const smooth = createRaster(
     "K",
     residual.width,
@@ -217,14 +203,12 @@ function residualSignificance(pair: PreparedPair, residual: Raster<"K">, factor:
   );
   const scene = shrinkRaster(pair.alignment.separated.scene, factor);
   const noise = noiseByGradient(smooth, sceneGradient(scene), { shiftPx: RESIDUAL_SHIFT_PX, leastK: 1e-4 });
-  const out = new Float32Array(width * height);
-  for (let i = 0; i < out.length; i++) {
-    const x = Math.min(residual.width - 1, Math.floor((i % width) / factor));
-    const y = Math.min(residual.height - 1, Math.floor(i / width / factor));
+  return (pixel) => {
+    const x = Math.min(residual.width - 1, Math.floor((pixel % width) / factor));
+    const y = Math.min(residual.height - 1, Math.floor(pixel / width / factor));
     const k = y * residual.width + x;
-    out[i] = smooth.data[k]! / noise.data[k]!;
-  }
-  return out;
+    return Math.fround(smooth.data[k]! / noise.data[k]!);
+  };
 }
 
 /** Which part, shiny by the map or found to mirror, lies at which pixel of a view: what mirrors is on its side, and a

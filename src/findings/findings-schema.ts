@@ -25,6 +25,8 @@ export const HOTSPOT_FLAGS = Object.freeze({
   saturated: "the camera's scale ends inside the spot: its peak is a lower bound",
   noReading: "pixels without a reading lie inside the spot or beside it",
   possibleReflection: "heat and a reflection can't be told apart here",
+  besideHeat: "it may as well be made by the heat beside it",
+  namedByPower: "nothing stands by itself here; it is named since the board had power",
   weakAlignment: "the frames could not be aligned with confidence",
 } as const);
 export type HotspotFlag = keyof typeof HOTSPOT_FLAGS;

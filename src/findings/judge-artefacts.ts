@@ -84,16 +84,16 @@ const TOO_LARGE = "mirrors something hot, or is hardly joined to the board";
 
 /** Name what each leftover patch is.
  *  @param patches patches that belong to no source.
- *  @param residualZ what the fit leaves ÷ its noise, smoothed; null without a board.
- *  @param onBoard 1 = on the board; null without a board.
+ *  @param residualZ tells for a pixel what the fit leaves ÷ its noise, smoothed; null without a board.
+ *  @param offBoard 1 = certainly off the board; null without a board.
  *  @param shiny what mirrors at which pixel, by name.
  *  @param view how the frame sees the board; null without one.
  */
 export function judgeArtefacts(
   pair: PreparedPair,
   patches: readonly DetectedPatch[],
-  residualZ: Float32Array | null,
-  onBoard: Uint8Array | null,
+  residualZ: ((pixel: number) => number) | null,
+  offBoard: Uint8Array | null,
   shiny: ReadonlyMap<number, string>,
   view: PlacedView | null,
 ): Artefact[] {
@@ -104,7 +104,7 @@ export function judgeArtefacts(
     const base = { px, areaPx: patch.pixels.length, riseK: pair.smoothRise.data[patch.peak]! };
     const ref = shiny.get(patch.peak);
     const instead = base.riseK > MOST_MIRRORED_K;
-    if (onBoard !== null && onBoard[patch.peak] === 0) {
+    if (offBoard !== null && offBoard[patch.peak] === 1) {
       out.push({
         ...base,
         kind: "outside",
@@ -123,7 +123,8 @@ export function judgeArtefacts(
         kind: "reflection",
         reason: `this change lies on ${ref} and ends at its edge; no heat spreads from it into the board, so it ${instead ? TOO_LARGE : "mirrors the room"}`,
       });
-    } else if (residualZ !== null && Math.abs(residualZ[patch.peak]!) >= pair.threshold) {
+    } else if (residualZ !== null && !(Math.abs(residualZ(patch.peak)) < pair.threshold)) {
+      // No number: the fit left it out, for no heat of the board could make it.
       const where = view === null ? "" : " for the board under it";
       out.push({
         ...base,

@@ -2,11 +2,12 @@
 import { emissivityOf, isShiny } from "../board/emissivity.js";
 import { distanceToPolygon } from "../board/polygon-distance.js";
 import { explainAlternative } from "../suspects/explain-alternative.js";
+import { explainBeside } from "../suspects/explain-beside.js";
 import { explainSuspect } from "../suspects/explain-suspect.js";
 import { sharedNets } from "../suspects/net-readings.js";
 import { LEAST_PROBABILITY } from "../suspects/weigh-alternatives.js";
 import type { Hotspot, Suspect } from "./findings-schema.js";
-import type { BoardContext, HotspotSeed } from "./measure-hotspot.js";
+import type { BesideSeed, BoardContext, HotspotSeed } from "./measure-hotspot.js";
 import { type BoardView, sidesOf } from "./seen-view.js";
 import { sideEvidence } from "./side-evidence.js";
 
@@ -14,11 +15,13 @@ import { sideEvidence } from "./side-evidence.js";
 const LEAST_RIVAL = 0.05;
 
 /** List every named part that may be a source: the chance that it is, over all hotspots that are not normally warm.
+ *  @param hotspots of the seeds, then of what may heat beside them.
  *  @param fedW watts fed in; null where not known.
  *  @returns the most probable first, normally warm parts last.
  */
 export function listSuspects(
   seeds: readonly HotspotSeed[],
+  beside: readonly BesideSeed[],
   hotspots: readonly Hotspot[],
   views: readonly BoardView[],
   fedW: number | null,
@@ -50,6 +53,11 @@ export function listSuspects(
           : whyAlternative(seed, place, hotspots[k]!, views),
       });
     });
+  });
+  beside.forEach((seed, k) => {
+    const suspect = besideSuspect(seed, hotspots[seeds.length + k]!);
+    const before = byRef.get(suspect.ref);
+    if (before === undefined || before.probability < suspect.probability) byRef.set(suspect.ref, suspect);
   });
   return [...byRef.values()].sort(
     (a, b) =>
@@ -125,6 +133,19 @@ function whyAlternative(
       candidate.side === seed.source!.candidate.side ? null : sideEvidence(views, hotspot, candidate.side),
     sharedNet: sharedNetOf(seed, place, context),
   });
+}
+
+function besideSuspect({ source }: BesideSeed, { rank }: Hotspot): Suspect {
+  const { candidate, beside, powerW, chance } = source;
+  return {
+    ref: candidate.ref!,
+    side: candidate.side,
+    probability: chance,
+    powerW,
+    normallyWarm: false,
+    hotspot: rank,
+    why: explainBeside({ ...source, ref: beside.ref! }),
+  };
 }
 
 /** From the centre of the heat to a part's edge, mm; null where the heat makes no peak of its own. */

@@ -1,9 +1,11 @@
 // findings: rise and board → the sources by the plate fit, where a board and its view are known.
+
 import type { BoardMap } from "../board/board-schema.js";
 import { emissivityOf } from "../board/emissivity.js";
 import { nearestRegions } from "../board/nearest-regions.js";
 import type { PlacedView } from "../board/place-view.js";
 import { centroid } from "../board/polygon.js";
+import { VIEW_SIGMA_PX } from "../board/view-error.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { boardPoint, type FramePoint, framePoint } from "../core/units.js";
 import { OPTICS_SIGMA_PX } from "../frames/optics.js";
@@ -31,8 +33,6 @@ import type { PreparedPair } from "./prepare-pair.js";
 const MOST_PIXELS = 26_000;
 /** Finishes below this emissivity are taken for mirrors here as there. */
 const { shinyEmissivity } = SOURCE_MODEL_DEFAULTS;
-/** How far the view may lay the map beside the picture, px: fiducials are picked to a fraction of a pixel. */
-const VIEW_SIGMA_PX = 0.4;
 /** Share of a mirror's blurred change that may be left beside it. */
 const MIRROR_DOUBT = 0.15;
 /** How much a mirror may change, K: a hand against a cool room. */
@@ -185,23 +185,24 @@ function barePlaces(
   const { pair, view, patches, rise, factor, opticsSigmaPx } = shot;
   const { width } = pair.shape;
   const { onBoard } = model.pictures[picture]!.seen;
-  const levelK = median(rise.data.filter((_, i) => onBoard[i] === 1));
   const inView = { ...board, regions: board.regions.filter(({ side }) => side === view.side) };
   const distanceMm = (map: BoardMap, px: FramePoint) =>
     nearestRegions(map, view.toBoard(px), undefined, 1)[0]?.distanceMm ?? Infinity;
-  return patches
+  const bare = patches
     .map((patch) => framePoint(patch.peak % width, Math.floor(patch.peak / width)))
     .filter((px) => distanceMm(inView, px) > FREE_CLEARANCE_PX * view.mmPerPxAt(px))
-    .slice(0, MOST_FREE_PLACES)
-    .flatMap((px) => {
-      const x = Math.min(rise.width - 1, Math.floor(px[0] / factor));
-      const y = Math.min(rise.height - 1, Math.floor(px[1] / factor));
-      const face = patchFace(rise, x, y, levelK, haloMarginPx(opticsSigmaPx));
-      const sharp = endsSharply(rise, face, onBoard, levelK);
-      const place = model.freeCandidate(view.toBoard(px), { picture, window: face, sharp });
-      if (place === null) return [];
-      return [{ place, clear: distanceMm(board, px) > FREE_CLEARANCE_PX * view.mmPerPxAt(px) }];
-    });
+    .slice(0, MOST_FREE_PLACES);
+  if (bare.length === 0) return [];
+  const levelK = median(rise.data.filter((_, i) => onBoard[i] === 1));
+  return bare.flatMap((px) => {
+    const x = Math.min(rise.width - 1, Math.floor(px[0] / factor));
+    const y = Math.min(rise.height - 1, Math.floor(px[1] / factor));
+    const face = patchFace(rise, x, y, levelK, haloMarginPx(opticsSigmaPx));
+    const sharp = endsSharply(rise, face, onBoard, levelK);
+    const place = model.freeCandidate(view.toBoard(px), { picture, window: face, sharp });
+    if (place === null) return [];
+    return [{ place, clear: distanceMm(board, px) > FREE_CLEARANCE_PX * view.mmPerPxAt(px) }];
+  });
 }
 
 function varianceOf(shot: SmallShot, board: BoardMap, onBoard: Uint8Array): Float32Array {

@@ -13,7 +13,7 @@ const REACH_PX = 2.5;
  *  @returns one patch or null per source, in the sources' order.
  */
 export function matchPatches(
-  sources: readonly FittedSource[],
+  sources: readonly Pick<FittedSource, "candidate">[],
   patches: readonly DetectedPatch[],
   board: BoardMap,
   view: PlacedView,

@@ -10,6 +10,7 @@ import { type FramePoint, framePoint } from "../core/units.js";
 import { combinePlaces } from "../hotspots/combine-places.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import { LOCATE_DEFAULTS, type LocatedSource, locateSource } from "../hotspots/locate-source.js";
+import type { HeatBeside } from "../sources/heat-beside.js";
 import type { FittedSource } from "../sources/source-fit.js";
 import type { Candidate } from "../sources/source-model.js";
 import { POSSIBLE_REFLECTION } from "../suspects/explain-suspect.js";
@@ -33,10 +34,14 @@ export const SHAPE_SHARE = 0.05;
 const EARLY_SHAPE_SHARE = 0.035;
 
 /** What is known of a hotspot before it is measured. */
-export interface HotspotSeed {
+export interface MeasuredSeed {
   /** Its peak in the view it belongs to. */
   readonly patch: DetectedPatch | null;
-  readonly source: FittedSource | null;
+  readonly source: MeasuredSource | null;
+  /** True if it may as well be made by the heat beside it. */
+  readonly mayNotHeat?: boolean;
+  /** True if nothing stands by itself, and it is named since the board had power. */
+  readonly byPower?: boolean;
   readonly weighed: readonly Weighed<Candidate>[];
   /** The view it belongs to; the primary one if not stated. */
   readonly view?: ViewName;
@@ -45,6 +50,22 @@ export interface HotspotSeed {
   /** Probability of either side; null unless both are seen. */
   readonly sides?: SideOdds | null;
 }
+
+/** A hotspot that stands, before it is measured. */
+export interface HotspotSeed extends MeasuredSeed {
+  readonly source: FittedSource | null;
+}
+
+/** A hotspot that may be made by the heat beside it, before it is measured. */
+export interface BesideSeed extends MeasuredSeed {
+  readonly source: HeatBeside;
+}
+
+/** What a hotspot has of the source behind it. */
+type MeasuredSource = Pick<
+  FittedSource,
+  "candidate" | "powerW" | "powerSigmaW" | "evidence" | "mirrorChance"
+>;
 
 /** Where a board is known: the map and how the frame sees it. */
 export interface BoardContext {
@@ -58,7 +79,7 @@ export interface BoardContext {
  */
 export function measureHotspot(
   pair: PreparedPair,
-  seed: HotspotSeed,
+  seed: MeasuredSeed,
   context: BoardContext | null,
   rank: number,
 ): Hotspot {
@@ -103,7 +124,7 @@ interface Place {
   readonly byHole: boolean;
 }
 
-function placeOf(pair: PreparedPair, seed: HotspotSeed, context: BoardContext | null): Place {
+function placeOf(pair: PreparedPair, seed: MeasuredSeed, context: BoardContext | null): Place {
   const { width } = pair.shape;
   // Alignment moves the place as a whole: its error adds to that of the pixels.
   const shift = pair.alignment.trusted ? pair.alignment.uncertaintyPx / Math.SQRT2 : 0;
@@ -146,7 +167,7 @@ function withEarlyFrames(
 }
 
 function nearestOf(
-  seed: HotspotSeed,
+  seed: MeasuredSeed,
   context: BoardContext | null,
   mm: readonly [number, number] | null,
 ): Hotspot["nearest"] {
@@ -163,7 +184,7 @@ function nearestOf(
 
 function flagsOf(
   pair: PreparedPair,
-  seed: HotspotSeed,
+  seed: MeasuredSeed,
   peak: readonly [number, number],
   { at, byHole }: Place,
   context: BoardContext | null,
@@ -187,6 +208,8 @@ function flagsOf(
   if (isSaturated(pair, at)) flags.push("saturated");
   if (seed.source !== null && seed.source.mirrorChance > POSSIBLE_REFLECTION)
     flags.push("possibleReflection");
+  if (seed.mayNotHeat === true) flags.push("besideHeat");
+  if (seed.byPower === true) flags.push("namedByPower");
   if (!pair.alignment.trusted) flags.push("weakAlignment");
   return flags;
 }

@@ -2,25 +2,26 @@
 import { distanceToPolygon } from "../board/polygon-distance.js";
 import { boardPoint, framePoint } from "../core/units.js";
 import type { Hotspot } from "./findings-schema.js";
-import { type HotspotSeed, measureHotspot, SHAPE_SHARE } from "./measure-hotspot.js";
+import { type MeasuredSeed, measureHotspot, SHAPE_SHARE } from "./measure-hotspot.js";
 import { compareOnsets } from "./measure-onset.js";
 import type { SeenView } from "./seen-view.js";
+import { viewOf } from "./view-names.js";
 
 /** Measure the hotspots in their order. One that both views show has the pixels of the primary view, and its place on the
  *  board from both. */
-export function measureHotspots(views: readonly SeenView[], seeds: readonly HotspotSeed[]): Hotspot[] {
+export function measureHotspots(views: readonly SeenView[], seeds: readonly MeasuredSeed[]): Hotspot[] {
   const measured = seeds.map((seed, k) => measureInViews(views, seed, k + 1));
   // Each view has a power-on of its own: onsets are compared within a view.
   const ordered = new Map<number, Hotspot>();
   for (const { name, burstRateHz } of views) {
-    const own = measured.filter(({ view = "primary" }) => view === name);
+    const own = measured.filter((hotspot) => viewOf(hotspot) === name);
     for (const hotspot of compareOnsets(own, burstRateHz)) ordered.set(hotspot.rank, hotspot);
   }
   return measured.map(({ rank }) => ordered.get(rank)!);
 }
 
-function measureInViews(views: readonly SeenView[], seed: HotspotSeed, rank: number): Hotspot {
-  const named = views.find(({ name }) => name === (seed.view ?? "primary"))!;
+function measureInViews(views: readonly SeenView[], seed: MeasuredSeed, rank: number): Hotspot {
+  const named = views.find(({ name }) => name === viewOf(seed))!;
   const hotspot = measureHotspot(named.pair, seed, named.placed, rank);
   const second = views.find(({ name }) => name !== named.name);
   if (second === undefined) return hotspot;

@@ -36,8 +36,6 @@ import {
   saturatedPixels,
 } from "./prepare-pair.js";
 
-/** Width of the detail whose spread gives the noise of one pixel, px, as for a pair. */
-const DETAIL_SIGMA_PX = 1.5;
 /** A rhythm other than the one given is worth a word if noise makes it this seldom … */
 const MOST_CHANCE_OTHER = 1e-4;
 /** … and if it lies so many steps of 1/(frames) away: nearer ones keep most of their amplitude. */
@@ -138,7 +136,7 @@ export function prepareCycle(
   const layers = strength.layers.map(
     (layer): ContrastLayer => ({ sigmaPx: layer.sigmaPx, contrast: inPhase(layer), noise: layer.noise }),
   );
-  const pixelNoise = pixelAmplitudeNoise(neighbours, DETAIL_SIGMA_PX, leastPixelK);
+  const pixelNoise = pixelAmplitudeNoise(neighbours, leastPixelK);
   const smoothRise = gaussianFilter(rise.data, width, height, layers[0]!.sigmaPx);
   const tries = cycleS === "find" ? found!.frequenciesTried : 1;
   const chanceOf = (z: number): number =>

@@ -15,14 +15,14 @@ export function comparableFeedW(
   return typeof volts === "number" && typeof amps === "number" && cycle === undefined ? volts * amps : null;
 }
 
-/** What was found with the watts that are told: on a plate at rest those by the warmth of the whole board. */
+/** What was found with the watts that are told: those by the whole board, where they are known. */
 export function seedsToTell(seeds: readonly HotspotSeed[]): HotspotSeed[] {
   return seeds.map((seed) => {
     const { source } = seed;
-    if (source === null || source.atRest === null) return seed;
-    const { powerW, powerNoiseW } = source.atRest;
-    const powerSigmaW = powerSigma({ powerW, logSigma: source.powerLogSigma }, powerNoiseW ** 2);
-    return { ...seed, source: { ...source, powerW, powerNoiseW, powerSigmaW } };
+    if (source === null || source.toTell === null) return seed;
+    const { powerW, powerLogSigma, powerNoiseW } = source.toTell;
+    const powerSigmaW = powerSigma({ powerW, logSigma: powerLogSigma }, powerNoiseW ** 2);
+    return { ...seed, source: { ...source, powerW, powerLogSigma, powerNoiseW, powerSigmaW } };
   });
 }
 

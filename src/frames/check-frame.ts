@@ -117,5 +117,5 @@ function likelyCause(frame: Frame, share: number): string {
       return `The values look like kelvin × ${times}: give gain ${gain} and offset -273.15`;
     }
   }
-  return "Say the unit if it is °F or K; if the values are counts of the sensor, give gain and offset";
+  return "Check the unit (C, F or K) that was given or assumed; if the values are counts of the sensor, give gain and offset";
 }

@@ -1,9 +1,10 @@
 // hotspots: contrast at several sizes → significant patches, one per peak.
+
 import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { sharedKernels } from "../numeric/kernels.js";
+import { markedPlaces } from "../numeric/marked-places.js";
 import type { ContrastLayer } from "../rise/local-contrast.js";
-import { nextInMask } from "./next-in-mask.js";
 import { type Patch, splitBlobs } from "./split-blobs.js";
 
 /** Defaults of `detectPatches`. */
@@ -52,7 +53,7 @@ export function detectPatches(
     Math.max(o.splitSigma * finest.noise.data[peak]!, o.splitShare * Math.abs(smoothRise.data[peak]!)),
   );
   const members: number[][] = split.patches.map(() => []);
-  for (let i = mask.indexOf(1); i >= 0; i = nextInMask(mask, i)) {
+  for (const i of markedPlaces(mask)) {
     if (split.labels[i]! > 0) members[split.labels[i]! - 1]!.push(i);
   }
   const patches = split.patches.map((patch, k): DetectedPatch => {
@@ -68,7 +69,7 @@ export function detectPatches(
 /** Add pixels that reach a level and touch a pixel of the mask. */
 function joinNear(mask: Uint8Array, strongest: Float32Array, width: number, level: number): void {
   const found: number[] = [];
-  for (let i = mask.indexOf(1); i >= 0; i = nextInMask(mask, i)) {
+  for (const i of markedPlaces(mask)) {
     const x = i % width;
     for (let dy = -1; dy <= 1; dy++) {
       for (let dx = -1; dx <= 1; dx++) {

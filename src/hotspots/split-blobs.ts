@@ -1,5 +1,5 @@
 // hotspots: significant area → one patch per peak, by flooding from the tops.
-import { nextInMask } from "./next-in-mask.js";
+import { markedPlaces } from "../numeric/marked-places.js";
 
 /** Places that fit beside a height in one key of 53 bits. */
 const MOST_KEYED = 2 ** 21;
@@ -121,11 +121,11 @@ function fromTheTop(height: Float32Array, mask: Uint8Array): Float64Array {
   if (height.length > MOST_KEYED) return comparedFromTheTop(height, mask);
   const bits = new Uint32Array(height.buffer, height.byteOffset, height.length);
   const size = height.length;
-  let within = 0;
-  for (let i = mask.indexOf(1); i >= 0; i = nextInMask(mask, i)) within++;
-  const keys = new Float64Array(within);
+  const places = markedPlaces(mask);
+  const keys = new Float64Array(places.length);
   let count = 0;
-  for (let i = mask.indexOf(1); i >= 0; i = nextInMask(mask, i)) {
+  for (let k = 0; k < places.length; k++) {
+    const i = places[k]!;
     if (!(height[i]! * 0 === 0)) continue;
     // The bits of a float rise with it if the negative ones are turned round; −0 counts as 0.
     const b = height[i] === 0 ? 0 : bits[i]!;

@@ -1,20 +1,11 @@
 // job: the shape of a line of journal.jsonl → a schema that reads and describes it.
 import * as z from "zod";
+import { PART_DEEDS } from "../compare/action-words.js";
 import { readingSchema, referenceSchema } from "../readings/reading-schema.js";
 import { momentSchema, sha256Schema } from "./job-schema.js";
 
 /** What can be done to a board. */
-const DEEDS = [
-  "lifted",
-  "replaced",
-  "reflowed",
-  "cleaned",
-  "shield-off",
-  "shield-on",
-  "boards-split",
-  "boards-joined",
-  "other",
-] as const;
+const DEEDS = [...PART_DEEDS, "shield-off", "shield-on", "boards-split", "boards-joined", "other"] as const;
 export type Deed = (typeof DEEDS)[number];
 
 /** Something that was changed on the device. */

@@ -77,6 +77,16 @@ export interface KernelExports extends ErrorKernels, FilterKernels {
   readonly lineDetail: (data: Address, width: number, height: number, out: Address) => number;
   readonly raise: (top: Address, above: Address, below: Address, n: number) => void;
   readonly markReached: (top: Address, n: number, level: number, mask: Address) => void;
+  readonly blockMiddles: (
+    data: Address,
+    wanted: Address,
+    width: number,
+    height: number,
+    side: number,
+    fewest: number,
+    work: Address,
+    out: Address,
+  ) => void;
   readonly takeSurface: (
     data: Address,
     width: number,
@@ -360,6 +370,7 @@ export interface KernelExports extends ErrorKernels, FilterKernels {
   ) => void;
   readonly allBetween: (values: Address, n: number, low: number, high: number) => number;
   readonly largest: (values: Address, n: number) => number;
+  readonly markedPlaces: (mask: Address, n: number, out: Address) => number;
   readonly placesOf: (values: Address, n: number, wanted: number, out: Address) => number;
   readonly unfilter: (raw: Address, rowBytes: number, rows: number, step: number) => number;
   readonly joinBytes: (raw: Address, samples: number, rows: number, out: Address) => void;

@@ -106,10 +106,22 @@ let compiled: WebAssembly.Module | null | undefined;
 let shared: Kernels | null | undefined;
 let wanted = true;
 
+/** Compile the kernels before they are asked for: the engine makes good code of them beside what else is loaded meanwhile.
+ *  Without it they are compiled at the first use.
+ */
+export function readyKernels(): void {
+  compileKernels();
+}
+
 /** Make an instance of the kernels. The plain code that each of them stands in for gives the same results to the last bit.
  *  @returns null where WebAssembly or its SIMD is missing, or a page's policy forbids it.
  */
 export function makeKernels(): Kernels | null {
+  const module = compileKernels();
+  return module === null || !wanted ? null : new Kernels(module);
+}
+
+function compileKernels(): WebAssembly.Module | null {
   if (compiled === undefined) {
     try {
       compiled = new WebAssembly.Module(bytesOf(KERNEL_BYTES));
@@ -117,7 +129,7 @@ export function makeKernels(): Kernels | null {
       compiled = null;
     }
   }
-  return compiled === null || !wanted ? null : new Kernels(compiled);
+  return compiled;
 }
 
 /** The bytes of a text in base64. A loop, for an iterator over so many letters costs a short process some milliseconds. */

@@ -132,7 +132,8 @@ function middle(work: Float64Array, count: number, near: NearRank): number {
   return between(lower, upper);
 }
 
-function between(lower: number, upper: number): number {
+/** Give the median of an even number of values by the two in the middle. */
+export function between(lower: number, upper: number): number {
   // An equal pair is returned as it is: the sum of two infinities or of two huge numbers would not be.
   return lower === upper ? upper : lower / 2 + upper / 2;
 }

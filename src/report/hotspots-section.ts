@@ -2,6 +2,7 @@
 import { formatPower, formatQuantity, formatSignificant } from "../core/format-quantity.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Findings, Hotspot } from "../findings/findings-schema.js";
+import { viewOf } from "../findings/view-names.js";
 import {
   flagMeaning,
   hotspotPlace,
@@ -68,7 +69,7 @@ export function hotspotsSection({ findings }: Analysis): string {
 
 /** The view that the numbers are of, and what the other one shows. */
 function seenIn(hotspot: Hotspot, findings: Findings): string {
-  const name = hotspot.view ?? "primary";
+  const name = viewOf(hotspot);
   const away = name === "primary" ? "other" : "primary";
   const there = viewWords(findings, away);
   const { otherView } = hotspot;

@@ -1,5 +1,6 @@
 // report: the attempts of a job → plots of rises against time and of watts fed and seen.
 
+import { standingFindings } from "../findings/standing-findings.js";
 import type { JobAttempt } from "../job/job.js";
 import { type Course, coursePlot, MOST_COURSES } from "./course-plot.js";
 import { describeEnergy } from "./describe-findings.js";
@@ -75,7 +76,7 @@ export function jobWatts({ job }: JobReportModel): DocumentBlock[] {
 }
 
 function seenWatts({ findings }: JobAttempt): { seenW: number | null; seenSigmaW: number | null } {
-  const { energy, hotspots } = findings;
+  const { energy, hotspots } = standingFindings(findings);
   if (energy) return { seenW: energy.seenW, seenSigmaW: energy.seenSigmaW };
   const known = hotspots.filter(({ powerW }) => powerW !== null);
   if (known.length === 0) return { seenW: null, seenSigmaW: null };

@@ -2,6 +2,7 @@
 import { boardPoint } from "../core/units.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Hotspot, ViewName } from "../findings/findings-schema.js";
+import { viewOf } from "../findings/view-names.js";
 
 /** Take the pictures, noise and threshold of one view, and lay every hotspot into its pixels: where the view shows the
  *  peak itself, else where the source lies on the board. Hotspots beyond the picture are left out, and so are the
@@ -36,7 +37,7 @@ export function seenFrom(analysis: Analysis, name: ViewName): Analysis {
 }
 
 function hotspotIn(hotspot: Hotspot, name: ViewName, { view }: Pick<Analysis, "view">): Hotspot {
-  if ((hotspot.view ?? "primary") === name) return hotspot;
+  if (viewOf(hotspot) === name) return hotspot;
   if (hotspot.otherView) return { ...hotspot, ...hotspot.otherView };
   const { sourceMm } = hotspot;
   if (sourceMm === null || view === null) return hotspot;

@@ -1,5 +1,5 @@
 // rise: size of a frame and of what is tested → how much of white noise is left in the contrast, pixel by pixel.
-import { gaussianFilter } from "../numeric/gaussian-filter.js";
+import { gaussianKernel, gaussianReachPx } from "../numeric/gaussian-filter.js";
 
 /** Compute the standard deviation of the contrast (smoothed minus wider smoothed) of white noise of 1 a pixel.
  *  Towards the border fewer pixels are averaged and the noise grows, by half at the edges and by more than twice in the
@@ -29,26 +29,35 @@ export function contrastGain(
   return out;
 }
 
-/** Σf², Σf·w and Σw² of the two kernels at every place of a line, border and all. */
+/** Σf², Σf·w and Σw² of the two kernels at every place of a line: towards its ends what is left of each is scaled to sum 1. */
 function lineProducts(
   length: number,
   sigmaPx: number,
   wideSigmaPx: number,
 ): { fine: Float64Array; mixed: Float64Array; wide: Float64Array } {
+  const reach = gaussianReachPx(wideSigmaPx);
+  const own = gaussianReachPx(sigmaPx);
+  const w = gaussianKernel(wideSigmaPx, reach);
+  // The narrower one as wide as the other, zero beyond its own reach.
+  const f = new Float64Array(w.length);
+  f.set(gaussianKernel(sigmaPx, own), reach - own);
   const fine = new Float64Array(length);
   const mixed = new Float64Array(length);
   const wide = new Float64Array(length);
-  const impulse = new Float32Array(length);
-  for (let at = 0; at < length; at++) {
-    impulse.fill(0);
-    impulse[at] = 1;
-    const f = gaussianFilter(impulse, length, 1, sigmaPx);
-    const w = gaussianFilter(impulse, length, 1, wideSigmaPx);
-    for (let x = 0; x < length; x++) {
-      fine[x]! += f[x]! * f[x]!;
-      mixed[x]! += f[x]! * w[x]!;
-      wide[x]! += w[x]! * w[x]!;
+  for (let x = 0; x < length; x++) {
+    const [from, to] = [Math.max(0, reach - x), Math.min(w.length, reach + length - x)];
+    let [sumF, sumW, ff, fw, ww] = [0, 0, 0, 0, 0];
+    for (let k = from; k < to; k++) {
+      const [a, b] = [f[k]!, w[k]!];
+      sumF += a;
+      sumW += b;
+      ff += a * a;
+      fw += a * b;
+      ww += b * b;
     }
+    fine[x] = ff / (sumF * sumF);
+    mixed[x] = fw / (sumF * sumW);
+    wide[x] = ww / (sumW * sumW);
   }
   return { fine, mixed, wide };
 }

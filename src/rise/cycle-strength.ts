@@ -3,6 +3,7 @@ import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { contrastGain } from "./contrast-gain.js";
+import { DETAIL_SIGMA_PX, detailVariance } from "./detail-noise.js";
 import { CONTRAST_DEFAULTS } from "./local-contrast.js";
 
 /** Amplitudes of cosine and sine, K, one shape. */
@@ -95,23 +96,17 @@ export function measureStrength(
 }
 
 /** The noise of one pixel's amplitude, from its finest detail at the neighbouring frequencies, averaged over a small
- *  window as good as that of the finest size tested.
- *  @param detailSigmaPx what is smoother than this is drift, not a pixel's own noise, px.
+ *  window as good as that of the finest size tested. What is smoother is drift, not a pixel's own noise.
  *  @returns K, same shape.
  */
-export function pixelAmplitudeNoise(
-  neighbours: readonly Quadratures[],
-  detailSigmaPx: number,
-  leastK: number,
-): Raster<"K"> {
+export function pixelAmplitudeNoise(neighbours: readonly Quadratures[], leastK: number): Raster<"K"> {
   const { width, height } = neighbours[0]!.cosine;
   const sum = new Float32Array(width * height);
   for (const raster of neighbours.flatMap(({ cosine, sine }) => [cosine, sine])) {
-    const smooth = gaussianFilter(raster.data, width, height, detailSigmaPx);
+    const smooth = gaussianFilter(raster.data, width, height, DETAIL_SIGMA_PX);
     for (let i = 0; i < sum.length; i++) sum[i]! += (raster.data[i]! - smooth[i]!) ** 2;
   }
-  // White noise loses 2g(0) − Σg² of its variance when its own smoothed version is taken off.
-  const kept = 1 - 1 / (Math.PI * detailSigmaPx ** 2) + 1 / (4 * Math.PI * detailSigmaPx ** 2);
+  const kept = detailVariance(DETAIL_SIGMA_PX);
   const windowPx = NOISE_WINDOW * Math.sqrt(Math.max(1, NOISE_WINDOW_NEIGHBOURS / neighbours.length));
   const mean = gaussianFilter(sum, width, height, windowPx);
   return createRaster(

@@ -8,7 +8,12 @@ import { medianDetail } from "./line-detail.js";
 import { noiseAt, noiseByGradient } from "./noise-by-gradient.js";
 
 /** Width of the detail whose spread gives the noise of one pixel, px: Gaussian σ of what is taken off. */
-const DETAIL_SIGMA_PX = 1.5;
+export const DETAIL_SIGMA_PX = 1.5;
+
+/** Share of white noise's variance that is left when its own smoothed version is taken off: it loses 2g(0) − Σg². */
+export function detailVariance(sigmaPx: number): number {
+  return 1 - 1 / (Math.PI * sigmaPx ** 2) + 1 / (4 * Math.PI * sigmaPx ** 2);
+}
 
 /** White noise of one pixel of a difference, K: from the detail of its flat parts. @param leastK no less than this is given. */
 export function whiteNoise(rise: Raster<"K">, leastK: number): number {
@@ -30,9 +35,7 @@ export function detailNoise(
   leastK: number,
 ): Raster<"K"> {
   const { width, height, data } = rise;
-  // White noise loses 2g(0) − Σg² of its variance when its own smoothed version is taken off.
-  const centre = 1 / (2 * Math.PI * DETAIL_SIGMA_PX ** 2);
-  const kept = Math.sqrt(1 - 2 * centre + 1 / (4 * Math.PI * DETAIL_SIGMA_PX ** 2));
+  const kept = Math.sqrt(detailVariance(DETAIL_SIGMA_PX));
   const limits = { shiftPx, leastK: leastK * kept };
   const kernels = sharedKernels();
   if (kernels !== null) {

@@ -7,6 +7,7 @@ import { median, middleOfRanks } from "../numeric/median.js";
 import { differenceWhereRead } from "../numeric/pixel-arithmetic.js";
 import { RanksByKernel } from "../numeric/ranks-by-kernel.js";
 import { wideAt, wideGaussian } from "../numeric/wide-gaussian.js";
+import { raiseTowardsBorder } from "./border-noise.js";
 import { noiseAt, noiseByGradient } from "./noise-by-gradient.js";
 
 /** Defaults of `localContrast`. The surroundings are no option of it: `contrastGain2` and `reselsOf` hold for these alone. */
@@ -47,25 +48,41 @@ export function localContrast(
   finest: Float32Array | null = null,
 ): ContrastLayer[] {
   const o = { ...CONTRAST_DEFAULTS, ...options };
-  const { width, height, data } = rise;
+  const { data } = rise;
   const layerOf = (sigmaPx: number, k: number): ContrastLayer => {
     const fine = k === 0 ? finest : null;
     const leastK = o.leastPixelK * Math.sqrt(contrastGain2(sigmaPx));
     const limits = { shiftPx: o.shiftPx, leastK };
     const kernels = sharedKernels();
-    if (kernels !== null) {
-      return layerByKernel(kernels, rise, gradient, sigmaPx, sigmaPx * o.surroundRatio, fine, limits);
-    }
-    const near = fine ?? wideGaussian(data, width, height, sigmaPx);
-    const wide = wideGaussian(data, width, height, sigmaPx * o.surroundRatio);
-    const contrast = createRaster("K", width, height, differenceWhereRead(near, wide, data));
-    const spread = wideGaussian(gradient, width, height, sigmaPx);
-    return { sigmaPx, contrast, noise: noiseByGradient(contrast, spread, limits) };
+    const surroundPx = sigmaPx * o.surroundRatio;
+    const layer =
+      kernels === null
+        ? layerInPlace(rise, gradient, sigmaPx, surroundPx, fine, limits)
+        : layerByKernel(kernels, rise, gradient, sigmaPx, surroundPx, fine, limits);
+    raiseTowardsBorder(layer.noise, sigmaPx, surroundPx);
+    return layer;
   };
   const layers = (): ContrastLayer[] => o.scalesPx.map(layerOf);
   const kernels = kernelsFor(data.length);
   // Each size reads both.
   return kernels === null ? layers() : kernels.holding([data, gradient], layers);
+}
+
+/** One size. @param finest the rise smoothed at this size, where it is at hand. */
+function layerInPlace(
+  rise: Raster<"K">,
+  gradient: Float32Array,
+  sigmaPx: number,
+  surroundPx: number,
+  finest: Float32Array | null,
+  limits: { readonly shiftPx: number; readonly leastK: number },
+): ContrastLayer {
+  const { width, height, data } = rise;
+  const near = finest ?? wideGaussian(data, width, height, sigmaPx);
+  const wide = wideGaussian(data, width, height, surroundPx);
+  const contrast = createRaster("K", width, height, differenceWhereRead(near, wide, data));
+  const spread = wideGaussian(gradient, width, height, sigmaPx);
+  return { sigmaPx, contrast, noise: noiseByGradient(contrast, spread, limits) };
 }
 
 /** One size by the compiled kernels; what lies between stays in their memory. NaN where there is no reading.

@@ -3,7 +3,7 @@ import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
 import { sharedKernels } from "../numeric/kernels.js";
-import { median, SIGMA_PER_MAD } from "../numeric/median.js";
+import { between, median, SIGMA_PER_MAD } from "../numeric/median.js";
 
 /** Defaults of `removeSmoothDrift`. */
 export const SMOOTH_DRIFT_DEFAULTS = Object.freeze({
@@ -91,7 +91,51 @@ function blockMedians(
   side: number,
   { blockFill }: { readonly blockFill: number },
 ): Block[] {
+  const fewest = blockFill * side * side;
+  const across = Math.floor(width / side);
+  const medians =
+    mediansByKernel(data, offBoard, width, height, side, fewest) ??
+    plainMedians(data, offBoard, width, height, side, fewest);
   const blocks: Block[] = [];
+  for (let k = 0; k < medians.length; k++) {
+    const valueK = medians[k]!;
+    if (Number.isNaN(valueK)) continue;
+    const [x0, y0] = [side * (k % across), side * Math.floor(k / across)];
+    const u = (2 * x0 + side - 1) / (width - 1) - 1;
+    const v = (2 * y0 + side - 1) / (height - 1) - 1;
+    blocks.push({ terms: [1, u, v, u * u - 1 / 3, v * v - 1 / 3, u * v], valueK });
+  }
+  return blocks;
+}
+
+/** Medians of the blocks in reading order, NaN where a block has fewer readings off the board. */
+function mediansByKernel(
+  data: Float32Array,
+  offBoard: Uint8Array,
+  width: number,
+  height: number,
+  side: number,
+  fewest: number,
+): Float64Array | null {
+  const kernels = sharedKernels();
+  if (kernels === null) return null;
+  const count = Math.floor(width / side) * Math.floor(height / side);
+  const [from, wanted] = [kernels.put(data), kernels.put(offBoard)];
+  const [work, to] = [kernels.take(8 * side * side), kernels.take(16 * count)];
+  kernels.run.blockMiddles(from, wanted, width, height, side, fewest, work, to);
+  const middles = kernels.doubles(to, 2 * count);
+  return Float64Array.from({ length: count }, (_, k) => between(middles[2 * k]!, middles[2 * k + 1]!));
+}
+
+function plainMedians(
+  data: Float32Array,
+  offBoard: Uint8Array,
+  width: number,
+  height: number,
+  side: number,
+  fewest: number,
+): Float64Array {
+  const medians: number[] = [];
   const values = new Float64Array(side * side);
   for (let y0 = 0; y0 + side <= height; y0 += side) {
     for (let x0 = 0; x0 + side <= width; x0 += side) {
@@ -101,16 +145,10 @@ function blockMedians(
           if (offBoard[i] === 1 && data[i]! * 0 === 0) values[count++] = data[i]!;
         }
       }
-      if (count < blockFill * side * side) continue;
-      const u = (2 * x0 + side - 1) / (width - 1) - 1;
-      const v = (2 * y0 + side - 1) / (height - 1) - 1;
-      blocks.push({
-        terms: [1, u, v, u * u - 1 / 3, v * v - 1 / 3, u * v],
-        valueK: median(values.subarray(0, count)),
-      });
+      medians.push(count < fewest ? Number.NaN : median(values.subarray(0, count)));
     }
   }
-  return blocks;
+  return Float64Array.from(medians);
 }
 
 /** Terms of the surface by re-weighted least squares; the level is free. */

@@ -7,10 +7,16 @@ export class FolderTurns {
   /** Do something when all that was asked before is done: nothing else here changes the folder meanwhile. */
   run<Out>(folder: string, work: () => Promise<Out>): Promise<Out> {
     const turn = (this.#turns.get(folder) ?? Promise.resolve()).then(work, work);
-    this.#turns.set(
-      folder,
-      turn.catch(() => {}),
-    );
+    const last: Promise<void> = turn
+      .then(
+        () => {},
+        () => {},
+      )
+      .then(() => {
+        // A bench that runs for months meets many folders: one in which nothing is waited for is forgotten.
+        if (this.#turns.get(folder) === last) this.#turns.delete(folder);
+      });
+    this.#turns.set(folder, last);
     return turn;
   }
 }

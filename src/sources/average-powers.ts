@@ -20,6 +20,9 @@ export const POWER_ERRORS = Object.freeze({
    *  by the board's size. */
   timed: 0.25,
   timedBySize: 0.32,
+  /** … what is left of it where uneven copper is fitted along: constants a fifth off. */
+  copper: 0.15,
+  copperBySize: 0.25,
 });
 
 /** States that count for less than this, together, of the one that counts most give no watts. */

@@ -1,6 +1,7 @@
 // sources: candidates in one state of the plate → sets of them fitted, their columns and products computed once, when asked for.
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
 import { type NonNegativeSolution, solveNonNegative } from "../numeric/nonnegative-least-squares.js";
+import type { Column } from "./column.js";
 import type { ProjectedColumn } from "./cross-products.js";
 import { FittedSets } from "./fitted-sets.js";
 import { SHAPE_SHARES } from "./mirror-shapes.js";
@@ -22,6 +23,17 @@ export interface SetFit {
   readonly starts: readonly number[];
   readonly columns: readonly ProjectedColumn[];
   readonly amounts: Float64Array;
+}
+
+/** Answer for a set beside columns that are no candidates'. */
+interface BesideFit {
+  readonly powersW: Float64Array;
+  /** As in `SetFit`, with what the columns leave open. */
+  readonly variancesW2: Float64Array;
+  /** χ² that set and columns take off, less that of the columns' amounts against their prior. */
+  readonly gain: number;
+  /** Logarithm of how much narrower the data make the columns' amounts, squared: what their freedom alone may gain. */
+  readonly freedom: number;
 }
 
 /** Plate and body of one part, told apart; variances in units of the data's variance. */
@@ -135,6 +147,56 @@ export class CandidatePool {
       columns,
       amounts: Float64Array.from(amounts),
     };
+  }
+
+  /** Fit watts that are not negative beside columns that take any amount about none.
+   *  @param priorSigma of each amount.
+   */
+  fitBeside(set: readonly Candidate[], columns: readonly Column[], priorSigma: number): BesideFit {
+    this.prepare(set);
+    this.fit.projectAll(columns);
+    const groups = set.map((candidate) => this.unknownsOf(candidate));
+    const beside = columns.map((column): Unknown => {
+      return { parts: [{ column: this.fit.project(column), share: 1 }], free: true, priorSigma };
+    });
+    const own = groups.flat();
+    const projected = beside.map(({ parts }) => parts[0]!.column);
+    for (const column of projected) this.fit.crossAll(projected, [column]);
+    const solution = this.solve([...own, ...beside]);
+    const powersW = new Float64Array(set.length);
+    const variancesW2 = new Float64Array(set.length);
+    let k = 0;
+    set.forEach((candidate, c) => {
+      for (const _ of groups[c]!) {
+        if (candidate.kind !== "mirror") {
+          powersW[c]! += solution.x[k]!;
+          if (solution.passive[k] === 1) variancesW2[c]! += solution.variance[k]!;
+        }
+        k++;
+      }
+    });
+    return {
+      powersW,
+      variancesW2,
+      gain: solution.explained,
+      freedom: this.freedomOf(own.length, priorSigma),
+    };
+  }
+
+  /** Logarithm of the determinant of the last normal equations' rows from `first` on, in units of the prior's. */
+  private freedomOf(first: number, priorSigma: number): number {
+    const { unknowns, gram } = this.last;
+    const n = unknowns.length;
+    const m = n - first;
+    const block = new Float64Array(m * m);
+    for (let a = 0; a < m; a++) {
+      for (let b = 0; b < m; b++) block[a * m + b] = priorSigma ** 2 * gram[(first + a) * n + first + b]!;
+    }
+    const factor = choleskyFactor(block, m);
+    if (factor === null) throw new RangeError("columns beside a set are not independent of their prior");
+    let log = 0;
+    for (let a = 0; a < m; a++) log += 2 * Math.log(factor[a * m + a]!);
+    return log;
   }
 
   /** χ² that one watt in a candidate adds through the plate alone, once the nuisances have taken their part. */

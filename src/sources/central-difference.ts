@@ -1,6 +1,6 @@
 // sources: numbers per pixel → half the step over each pixel along x or y, and the size of both together.
 import { halfStepSize } from "../numeric/pixel-errors.js";
-import type { PictureSize } from "./residual-scale.js";
+import type { PictureSize } from "./picture.js";
 
 /** Take half the step over each pixel, from the one before it to the one behind it.
  *  @param values width×height, row-major; not modified.

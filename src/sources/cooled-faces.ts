@@ -1,15 +1,12 @@
 // sources: all candidates, the set found and what it leaves → the faces that got cooler, which mirror the room.
-import { besideFace } from "./beside-face.js";
+import { besideInPictures } from "./beside-face.js";
 import type { SetFit } from "./candidate-pool.js";
 import { type CooledBar, hasCooled } from "./has-cooled.js";
 import { holds } from "./open-candidates.js";
 import type { Picture } from "./picture.js";
 import type { Candidate } from "./source-model.js";
 
-/** The board beside a face, px outside it: beyond its blur, and near enough to be as warm as the board under it. */
-const BESIDE_FROM_PX = 3;
-const BESIDE_TO_PX = 4;
-/** Share of that warmth which a face that mirrors a colder room lacks: finishes differ by 4 %, and stronger heat may lie beside. */
+/** Share of the warmth beside it which a face that mirrors a colder room lacks: finishes differ by 4 %, and stronger heat may lie beside. */
 const LACKING_SHARE = 0.1;
 
 /** What a set leaves, and how warm it makes each body. */
@@ -49,19 +46,8 @@ function isAsWarm(
 ): boolean {
   if (body?.at == null) return false;
   const on = [...body.at].filter((_, k) => body.values[k]! >= 0.5);
-  const sums = { face: 0, beside: 0 };
-  const counts = { face: 0, beside: 0 };
-  for (const { seen, offset } of pictures) {
-    const own = on.map((i) => i - offset);
-    const shown = besideFace(own, seen.width, seen.height, BESIDE_FROM_PX, BESIDE_TO_PX, (i) =>
-      variance[offset + i]! > 0 ? rise[offset + i]! : Number.NaN,
-    );
-    for (const where of ["face", "beside"] as const) {
-      sums[where] += shown[where].sum;
-      counts[where] += shown[where].count;
-    }
-  }
-  if (counts.face === 0 || counts.beside === 0) return false;
-  const besideK = sums.beside / counts.beside;
-  return sums.face / counts.face > besideK - LACKING_SHARE * Math.abs(besideK);
+  const { face, beside } = besideInPictures(on, pictures, rise, variance);
+  if (face.count === 0 || beside.count === 0) return false;
+  const besideK = beside.sum / beside.count;
+  return face.sum / face.count > besideK - LACKING_SHARE * Math.abs(besideK);
 }

@@ -1,12 +1,8 @@
 // sources: a face that changed and the rise around it → whether the change ends at its edge, as a mirror's does.
 import type { Raster } from "../core/raster.js";
-import { besideFace } from "./beside-face.js";
+import { BESIDE_PX, besideFace, endsAtEdge } from "./beside-face.js";
 import type { CoverageWindow } from "./coverage-window.js";
 
-/** Steps outside the face, px, where its blur has ended. */
-const BESIDE_PX = [3, 4] as const;
-/** A hill has more than this share of what the face shows left there. */
-const EDGE_SHARE = 0.12;
 /** A pixel belongs to the face from this share of it on. */
 const FACE_SHARE = 0.5;
 
@@ -29,6 +25,5 @@ export function endsSharply(
   const shown = besideFace(face, width, height, ...BESIDE_PX, (i) =>
     onBoard[i] === 1 ? data[i]! - levelK : Number.NaN,
   );
-  if (shown.face.count === 0 || shown.beside.count === 0) return true;
-  return shown.beside.sum / shown.beside.count < (EDGE_SHARE * shown.face.sum) / shown.face.count;
+  return shown.face.count === 0 || endsAtEdge(shown);
 }

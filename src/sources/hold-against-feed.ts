@@ -3,7 +3,7 @@ import { powerSigma } from "./average-powers.js";
 import type { FittedSource } from "./source-fit.js";
 
 /** A bench supply's volts and amps together are good to this share (common practice, no source). */
-const METER_SHARE = 0.02;
+export const METER_SHARE = 0.02;
 /** Where less than this of what the frames leave open agrees with the feed, one of the two is wrong: the books say so. */
 const LEAST_AGREEMENT = 0.01;
 /** Points of the common factor's logarithm, to so many of its standard deviations. */

@@ -9,6 +9,9 @@ const GROWTH = 1.02;
 /** Steps that are skipped at first: a third more in all. */
 const STEPS_AT_ONCE = 16;
 
+/** A usual face, mm²: a small package. */
+const AREA_MM2 = 10;
+
 /** Find the smallest step that a dull face must make to be taken for heat where its surroundings tell nothing either way.
  *  @param emissivity of the face, 0…1.
  *  @param leastLogOdds log odds from which a change is taken for heat.
@@ -23,7 +26,7 @@ export function leastHeatStep(emissivity: number, leastLogOdds: number): number 
       stepSigmaK: 0,
       emissivity,
       shinyChance: 0,
-      areaMm2: 10,
+      areaMm2: AREA_MM2,
       aroundW: 0,
       roomK: ROOM_CHANGE_DEFAULTS.usualK,
       aroundSigmaW: Number.POSITIVE_INFINITY,

@@ -1,5 +1,6 @@
 // sources: what a fit leaves → by which share of the rise the plate model errs.
-import { blockEnergies, type PictureSize, scaleOf } from "./residual-scale.js";
+import type { PictureSize } from "./picture.js";
+import { blockEnergies, scaleOf } from "./residual-scale.js";
 
 /** A block counts with no more than this many times what is usual: it may hold a source not yet found. */
 const MOST_ENERGY = 9;

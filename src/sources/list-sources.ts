@@ -1,11 +1,13 @@
 // sources: a set found, weighed and fitted → each source with its watts, its chances and what else would do.
-import { averagePowers, powerSigma, type StatePool } from "./average-powers.js";
+import type { ResolvedOptions } from "../core/options.js";
+import { type AveragedPower, averagePowers, powerSigma, type StatePool } from "./average-powers.js";
 import type { SetFit } from "./candidate-pool.js";
+import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import type { LikeliestSource } from "./likeliest-source.js";
 import type { FitParts } from "./mirrored-places.js";
 import { isFault } from "./recast-candidate.js";
 import type { RestPower } from "./rest-powers.js";
-import type { FittedSource } from "./source-fit.js";
+import type { FittedSource, PowerToTell } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 import type { SourceWeight } from "./weigh-set.js";
 
@@ -15,6 +17,8 @@ export interface ListedWith {
   readonly pools: readonly StatePool[];
   /** Watts of each of the set by the warmth of the whole board; null where that does not tell them. */
   readonly restPowers: readonly RestPower[] | null;
+  /** … and on uneven copper; null where the map does not tell the plate. */
+  readonly copperPowers: readonly (PowerToTell | null)[] | null;
   /** What would explain, beside the others, what they leave. */
   readonly alternatives: (others: readonly Candidate[]) => FittedSource["alternatives"];
   /** Log odds that the change on one of the set is heat, beside the others. */
@@ -23,12 +27,8 @@ export interface ListedWith {
   readonly mirroredHillW: (candidate: Candidate) => number;
   /** The one that was taken for heat for the power that was fed in; null if none was. */
   readonly byFeed: LikeliestSource | null;
-  /** Those with less are left out. */
-  readonly leastHeatOdds: number;
-  /** … and those that should not heat and do with less than this chance. */
-  readonly leastChance: number;
-  /** Share of the rise around it that makes a source as likely one as an error of the plate model. */
-  readonly spreadError: number;
+  /** What a source must show to be listed. */
+  readonly least: Pick<ResolvedOptions<typeof FIT_DEFAULTS>, "leastHeatOdds" | "leastChance" | "spreadError">;
 }
 
 /** List those of a set that stand and are heat rather than mirrors. */
@@ -47,10 +47,10 @@ export function listSources(
     const others = set.filter((other) => other !== candidate);
     const logOdds = by.logOdds(candidate);
     const isByFeed = candidate === by.byFeed?.candidate;
-    if (!isByFeed && logOdds < by.leastHeatOdds) return [];
+    if (!isByFeed && logOdds < by.least.leastHeatOdds) return [];
     const isHeat = 1 / (1 + Math.exp(-logOdds));
-    const heatChance = isHeat / (1 + (by.spreadError / share) ** 2);
-    if (isFault(candidate) && !isByFeed && heatChance < by.leastChance) return [];
+    const heatChance = isHeat / (1 + (by.least.spreadError / share) ** 2);
+    if (isFault(candidate) && !isByFeed && heatChance < by.least.leastChance) return [];
     const power = averaged[c] ?? { powerW: answer.powersW[c]!, logSigma: model.powerError(state) };
     return [
       {
@@ -59,7 +59,8 @@ export function listSources(
         powerSigmaW: powerSigma(power, answer.variancesW2[c]! * scale),
         powerLogSigma: power.logSigma,
         powerNoiseW: Math.sqrt(Math.max(0, answer.variancesW2[c]! * scale)),
-        atRest: powerAtRest(power.powerW / answer.powersW[c]!, by.restPowers?.[c]),
+        toTell:
+          by.copperPowers?.[c] ?? powerAtRest(power, power.powerW / answer.powersW[c]!, by.restPowers?.[c]),
         bodyShare: answer.bodyShares[c]!,
         heatChance,
         mirrorChance: 1 - isHeat,
@@ -75,7 +76,12 @@ export function listSources(
 }
 
 /** @param factor by which all states of the plate together give other watts than the one at hand. */
-function powerAtRest(factor: number, rest: RestPower | undefined): FittedSource["atRest"] {
+function powerAtRest(
+  { logSigma }: AveragedPower,
+  factor: number,
+  rest: RestPower | undefined,
+): PowerToTell | null {
   if (rest === undefined || !(rest.powerW > 0)) return null;
-  return { powerW: factor * rest.powerW, powerNoiseW: factor * Math.sqrt(rest.varianceW2) };
+  const powerNoiseW = factor * Math.sqrt(rest.varianceW2);
+  return { powerW: factor * rest.powerW, powerLogSigma: logSigma, powerNoiseW };
 }

@@ -1,7 +1,7 @@
 // sources: sources found and the faces in view → those that mirror the room where a hidden part was taken to heat.
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { peakOf } from "../numeric/pixel-errors.js";
-import { besideFace } from "./beside-face.js";
+import { besideInPictures, endsAtEdge } from "./beside-face.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { addColumn } from "./column.js";
 import { heatOfSet } from "./heat-of-set.js";
@@ -28,10 +28,6 @@ export const MIRRORED_DEFAULTS = Object.freeze({
   blurPx: 2,
   /** The hidden part makes at least this share of the heat found on the face: else it was not taken for that part's heat. */
   madeShare: 0.5,
-  /** Some steps outside its edge, px, there is less than this share of what a mirroring face shows: a hill goes on. */
-  edgeFromPx: 3,
-  edgeToPx: 4,
-  edgeShare: 0.12,
   /** Faces of fewer pixels bend no hill. */
   fewestPixels: 12,
 });
@@ -121,33 +117,15 @@ function footSpeaksAgainst(
   });
 }
 
-/** True if what a face shows ends at its edge. */
+/** True if what a face shows ends at its edge: a named part may be seen in several pictures, or in any one of them. */
 function hasEdge(
   model: SourceModel,
   { rise, variance }: FitParts,
   place: Candidate,
-  o: {
-    readonly faceShare: number;
-    readonly edgeFromPx: number;
-    readonly edgeToPx: number;
-    readonly edgeShare: number;
-  },
+  { faceShare }: ResolvedOptions<typeof MIRRORED_DEFAULTS>,
 ): boolean {
-  const own = facePixels(model, place, { faceShare: o.faceShare, blurPx: 0 });
-  const sums = [0, 0];
-  const counts = [0, 0];
-  // A named part may be seen in several pictures, or in any one of them.
-  for (const { seen, offset } of model.pictures) {
-    const pixels = own.map((i) => i - offset);
-    const { face, beside } = besideFace(pixels, seen.width, seen.height, o.edgeFromPx, o.edgeToPx, (i) =>
-      variance[offset + i]! > 0 ? rise[offset + i]! : Number.NaN,
-    );
-    sums[0]! += face.sum;
-    counts[0]! += face.count;
-    sums[1]! += beside.sum;
-    counts[1]! += beside.count;
-  }
-  return counts[1] === 0 || sums[1]! / counts[1]! < (o.edgeShare * sums[0]!) / counts[0]!;
+  const own = facePixels(model, place, { faceShare, blurPx: 0 });
+  return endsAtEdge(besideInPictures(own, model.pictures, rise, variance));
 }
 
 /** Pixels that see a face, blur included: of all pictures for a named part, none where that is known to mirror, and is left out
@@ -157,7 +135,7 @@ function facePixels(
   { face, body }: Candidate,
   o: { readonly faceShare: number; readonly blurPx: number },
 ): number[] {
-  if (face === null) return body?.at === null ? [] : [...(body?.at ?? [])];
+  if (face === null) return [...(body?.at ?? [])];
   const { seen, offset } = model.pictures[face.picture]!;
   const { x0, y0, width, height, coverage } = face.window;
   const pixels = new Set<number>();

@@ -36,8 +36,15 @@ export function boardPixels(pictures: readonly Picture[]): Int32Array {
   return out;
 }
 
+/** Where a picture's pixels stand among those of all pictures. */
+export interface PictureSize {
+  readonly width: number;
+  readonly height: number;
+  readonly offset: number;
+}
+
 /** Where the pixels of pictures stand among all. */
-export function sizesOf(pictures: readonly Picture[]): { width: number; height: number; offset: number }[] {
+export function sizesOf(pictures: readonly Picture[]): PictureSize[] {
   return pictures.map(({ seen: { width, height }, offset }) => ({ width, height, offset }));
 }
 

@@ -4,7 +4,6 @@ import { factorBand, solveBand } from "./solve-band.js";
 
 /** A plate of one cooling length, ready to be solved for any heat. */
 export interface PlateSolver {
-  readonly coolingLengthMm: number;
   /** Heat per cell → rise per cell, both over the grid's unknowns. Heat is divided by the loss, so that both are in
    *  K: with `q/h` in, the steady rise comes out. The operator is symmetric: it is its own adjoint. */
   readonly solve: (heatOverLoss: Float64Array) => Float64Array;
@@ -21,10 +20,7 @@ export function factorPlate(grid: PlateGrid, coolingLengthMm: number): PlateSolv
   const band = grid.bandwidth;
   const factor = plateMatrix(grid, coolingLengthMm);
   factorBand(factor, n, band);
-  return {
-    coolingLengthMm,
-    solve: (heatOverLoss) => solveBand(factor, n, band, heatOverLoss),
-  };
+  return { solve: (heatOverLoss) => solveBand(factor, n, band, heatOverLoss) };
 }
 
 /** The plate equation's band matrix, as `factorBand` takes it.

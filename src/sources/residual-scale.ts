@@ -1,5 +1,6 @@
 // sources: what a fit leaves → by how much its χ² overstates the evidence.
 import { sharedKernels } from "../numeric/kernels.js";
+import type { PictureSize } from "./picture.js";
 
 /** Side of the blocks, px: beyond it what the fit leaves hardly hangs together. */
 const BLOCK_PX = 6;
@@ -7,13 +8,6 @@ const BLOCK_PX = 6;
 const TRIM_SHARE = 0.1;
 /** Mean of χ² with one degree of freedom below its 90 % point. */
 const TRIMMED_MEAN = 0.6232;
-
-/** Where a picture's pixels stand among those of all pictures. */
-export interface PictureSize {
-  readonly width: number;
-  readonly height: number;
-  readonly offset: number;
-}
 
 /** Mean squared block sum of the standardised residual, per pixel; 1 for white noise of the stated variance, more
  *  where neighbouring pixels err together or the model is wrong. Evidence is χ² divided by this.

@@ -1,8 +1,16 @@
 // sources: what a fit of sources has to tell.
+import type { HeatBeside } from "./heat-beside.js";
 import type { CandidateChance } from "./likeliest-source.js";
 import type { PlateState } from "./plate-state.js";
 import type { Candidate } from "./source-model.js";
 import type { TriedPart } from "./try-parts.js";
+
+/** Watts with what makes them unsure, as in `FittedSource`. */
+export interface PowerToTell {
+  readonly powerW: number;
+  readonly powerLogSigma: number;
+  readonly powerNoiseW: number;
+}
 
 /** One part that heats. */
 export interface FittedSource {
@@ -12,9 +20,9 @@ export interface FittedSource {
   /** What that is made of: the spread of the logarithm that the plate's state and constants leave, and the noise's part, W. */
   readonly powerLogSigma: number;
   readonly powerNoiseW: number;
-  /** Of a plate at rest: watts and the noise's part by the warmth of the whole board, which hardly hangs on its copper. What is
-   *  close to the source, and weighs most in the others, compares better between attempts on the same copper. */
-  readonly atRest: { readonly powerW: number; readonly powerNoiseW: number } | null;
+  /** Watts to be told, where the board as a whole tells them whatever its copper. What is close to the source, and weighs most in
+   *  the others, compares better between attempts on the same copper. */
+  readonly toTell: PowerToTell | null;
   /** Share of the warmest body possible, 0…1; 0 on the far side. */
   readonly bodyShare: number;
   /** Probability that it heats: neither the room mirrored in it, nor an error of the model beside stronger heat. */
@@ -39,6 +47,8 @@ export interface FittedSource {
 /** Result of `fitSources`. */
 export interface SourceFit {
   readonly sources: readonly FittedSource[];
+  /** Parts right beside a source that may heat as well, the most probable first; they take no part in the fit. */
+  readonly beside: readonly HeatBeside[];
   /** Parts whose change ends at their edge as no heat would: they mirror the room. */
   readonly mirrors: readonly Candidate[];
   /** How far heat had spread. */

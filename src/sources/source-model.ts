@@ -1,12 +1,13 @@
 // sources: board, views and frames' sizes → for every candidate the columns that its watts show, in any state of the plate.
 import type { BoardMap, Region } from "../board/board-schema.js";
-import { BOARD_FINISH, emissivityOf, FINISH_EMISSIVITY } from "../board/emissivity.js";
+import { BOARD_FINISH, emissivityOf, FINISH_EMISSIVITY, SHINY_EMISSIVITY } from "../board/emissivity.js";
 import { type Polygon, pointInPolygon, signedArea } from "../board/polygon.js";
-import type { OptionsOf } from "../core/options.js";
+import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import type { BoardPoint } from "../core/units.js";
 import { POWER_ERRORS } from "./average-powers.js";
 import { seeBoard } from "./board-in-frame.js";
 import { type Column, joinColumns } from "./column.js";
+import { CopperColumns } from "./copper-columns.js";
 import { emissivityMap } from "./emissivity-map.js";
 import { faceContrast } from "./face-contrast.js";
 import { BESIDE_SHARE } from "./face-k-per-w.js";
@@ -54,10 +55,35 @@ export const SOURCE_MODEL_DEFAULTS = Object.freeze({
   /** Radius of a source that no region explains, mm: about a small passive. */
   freeRadiusMm: 0.6,
   /** Finishes below this emissivity show the room rather than a small rise of their own. */
-  shinyEmissivity: 0.5,
+  shinyEmissivity: SHINY_EMISSIVITY,
   /** Chance that a place no region names mirrors: what maps leave out is pads and solder. */
   shinyFree: 0.6,
 });
+
+/** Heat capacity of a board's plate, parts included, J/m²K: as its map tells it, or by its thickness, or of a usual one. */
+export function plateCapacity(
+  board: Pick<BoardMap, "plate" | "thicknessMm">,
+  o: Capacities = SOURCE_MODEL_DEFAULTS,
+): number {
+  return toldCapacity(board, o) ?? ofThickness(o.thicknessMm, o);
+}
+
+type Capacities = Pick<
+  ResolvedOptions<typeof SOURCE_MODEL_DEFAULTS>,
+  "heatCapacityJPerM3K" | "partsJPerM2K" | "thicknessMm"
+>;
+
+/** The same; null where the map tells neither capacity nor thickness. */
+function toldCapacity(
+  { plate, thicknessMm }: Pick<BoardMap, "plate" | "thicknessMm">,
+  o: Capacities,
+): number | null {
+  return plate?.heatCapacityJPerM2K ?? (thicknessMm === undefined ? null : ofThickness(thicknessMm, o));
+}
+
+function ofThickness(thicknessMm: number, o: Capacities): number {
+  return o.heatCapacityJPerM3K * 1e-3 * thicknessMm + o.partsJPerM2K;
+}
 
 /** What a candidate is taken to do: heat (plate and body), heat through the plate alone whatever its body shows, or
  *  mirror the room, with no heat at all. */
@@ -109,13 +135,15 @@ export class SourceModel {
   readonly powerStates: readonly PlateState[];
   private readonly timePerCapacity: number | null;
   private readonly timeS: number | null;
-  private readonly capacityTold: boolean;
+  /** True where the map states the heat capacity. */
+  readonly capacityTold: boolean;
   private readonly capacityJPerM2K: number;
   private readonly shinyFree: number;
   readonly outline: Polygon;
   private readonly plates = new Map<HeatFootprint, Map<PlateState, Column>>();
   private readonly mirrors = new Map<HeatFootprint, readonly Column[]>();
   private readonly plateColumns: PlateColumns;
+  private copperColumns: CopperColumns | null = null;
 
   /** @param pictures what is fitted together: views of one board at one time, of either side.
    *  @param timeS time since power-on that the rise belongs to, s; null where it is not known.
@@ -135,15 +163,11 @@ export class SourceModel {
     const plateDoubt = this.plateKnown ? 1 : o.plateDoubt;
     this.maxBodyKPerW = plateDoubt * o.maxBodyKPerW;
     this.freeRadiusMm = o.freeRadiusMm;
-    const capacity =
-      board.plate?.heatCapacityJPerM2K ??
-      (board.thicknessMm === undefined
-        ? null
-        : o.heatCapacityJPerM3K * 1e-3 * board.thicknessMm + o.partsJPerM2K);
+    const capacity = toldCapacity(board, o);
     this.timePerCapacity = timeS === null || capacity === null ? null : timeS / capacity;
     this.timeS = timeS;
     this.capacityTold = board.plate?.heatCapacityJPerM2K !== undefined;
-    this.capacityJPerM2K = capacity ?? o.heatCapacityJPerM3K * 1e-3 * o.thicknessMm + o.partsJPerM2K;
+    this.capacityJPerM2K = plateCapacity(board, o);
     const timed = o.timed && this.plateKnown && board.plate?.lossWPerM2K !== undefined;
     this.states = timed ? timedStates(this.restMm) : PLATE_STATES;
     this.powerStates = timed ? this.states : [...PLATE_STATES, ...LONG_RISING_STATES];
@@ -264,7 +288,8 @@ export class SourceModel {
     });
   }
 
-  private wayTo(state: PlateState): PlateSteps {
+  /** How the plate is brought to a state. */
+  wayTo(state: PlateState): PlateSteps {
     const { timeConstants: x } = state;
     const steps = state.kind === "rising" || x !== undefined ? RISING_STEPS : 1;
     const keep = x === undefined ? 1 : 1 / (1 + x / steps);
@@ -327,6 +352,24 @@ export class SourceModel {
       ? this.conductanceWPerK
       : risingConductance(lengthMm, this.conductanceWPerK, this.capacityJPerM2K);
     return (lengthMm * 1e-3) ** 2 / conductance;
+  }
+
+  /** True where the time since power-on that the rise belongs to is known. */
+  get timeKnown(): boolean {
+    return this.timeS !== null;
+  }
+
+  /** By what the watts of a state change where the time since power-on is known: how far heat has spread hangs on the copper, how
+   *  much went in on that time alone. */
+  timeFactor({ timeConstants }: PlateState): number {
+    if (timeConstants === undefined || this.timeS === null) return 1;
+    return Math.expm1(-timeConstants) / Math.expm1((-this.timeS * this.lossWPerM2K) / this.capacityJPerM2K);
+  }
+
+  /** The plate as it shows what uneven copper changes. */
+  get copper(): CopperColumns {
+    this.copperColumns ??= new CopperColumns(this.outline, this.pictures, this.boardAt);
+    return this.copperColumns;
   }
 
   /** χ² against a state of the plate before anything is seen. */

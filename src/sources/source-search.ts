@@ -4,9 +4,11 @@ import type { StatePool } from "./average-powers.js";
 import { betterInPlace } from "./better-in-place.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { cooledFaces } from "./cooled-faces.js";
+import { copperPowers } from "./copper-powers.js";
 import { heatingMirror, mostDoubtful } from "./doubtful-faces.js";
 import { evidenceOffFace } from "./evidence-off-face.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
+import { heatBeside } from "./heat-beside.js";
 import { type HeatJudge, heatLogOdds, heatLogOddsInSet } from "./heat-log-odds.js";
 import { type LikeliestSource, likeliestSource } from "./likeliest-source.js";
 import { listSources } from "./list-sources.js";
@@ -167,10 +169,6 @@ export class SourceSearch {
     return best !== null && this.replace(...best);
   }
 
-  private without(one: Candidate): Candidate[] {
-    return this.set.filter((other) => other !== one);
-  }
-
   private replace(one: Candidate, by: Candidate): true {
     this.set = this.set.map((candidate) => (candidate === one ? by : candidate));
     this.refit();
@@ -282,8 +280,10 @@ export class SourceSearch {
     while (this.recastAllDoubtful(weights)) weights = this.weigh();
     const fed = this.addLikeliest(weights);
     if (fed !== null) weights = this.weigh(fed.candidate);
+    const pools = this.pools(this.model.powerStates);
     const sources = listSources(this.model, this, this.set, this.answer, weights, {
-      pools: this.pools(this.model.powerStates),
+      pools,
+      copperPowers: copperPowers(this.model, this, this.set, this.modelled(), pools),
       restPowers: restPowers(this.model, this, this.set, this.modelled()),
       alternatives: (without) =>
         rankAlternatives(this.pool, openCandidates(this.all, without), without, this.scale),
@@ -293,19 +293,19 @@ export class SourceSearch {
         mirroredHillK(this.model, candidate, this.mirrored) /
         shownKPerW(this.model, candidate, this.state, this.variance),
       byFeed: fed,
-      leastHeatOdds: this.o.leastHeatOdds,
-      leastChance: this.o.leastChance,
-      spreadError: this.o.spreadError,
+      least: this.o,
     });
     const modelled = this.modelled();
+    const tried = tryParts(this.model, this, this.pool, this.set, this.answer, sources);
     return {
       smallestPowersW: smallestPowers(this.model, this.pool, modelled, this.variance, {
         evidence: this.o.hiddenEvidence * this.minEvidence,
         scale: this.scale,
         share: this.o.leastShareWithoutPeak,
       }),
-      tried: tryParts(this.model, this, this.pool, this.set, this.answer, sources),
+      tried,
       sources,
+      beside: heatBeside(this.judge(), this.set, sources, tried),
       mirrors: this.set.filter((candidate) => candidate.kind === "mirror"),
       state: this.state,
       scale: this.scale,
@@ -372,7 +372,7 @@ export class SourceSearch {
   private prune(): void {
     for (const source of [...this.set]) {
       if (!isFault(source)) continue;
-      const without = this.without(source);
+      const without = this.set.filter((other) => other !== source);
       const lost = (this.answer.gain - this.pool.fitSet(without).gain) / this.scale;
       const told = Math.min(lost, evidenceOffFace(this.model, this, source, without));
       if (told < this.wanted(source) && !this.bringsAlone(source, without)) {

@@ -1,4 +1,5 @@
 // suspects: the answer and what it leaves open → the next measurement, in one sentence.
+import { formatSignificant } from "../core/format-quantity.js";
 import { expectedGain } from "./expected-gain.js";
 import { type Advice, chooseMeasurement } from "./next-measurement.js";
 import type { OpenQuestion } from "./open-question.js";
@@ -17,6 +18,16 @@ const MEND_FRAMES: Readonly<Record<FrameDoubt, string>> = {
     "Check unit and scale of both frames, or capture them again in one sitting: everything changed between them.",
 };
 
+/** A change that was taken for a mirrored one where the map names nothing. */
+export interface UnmappedChange {
+  /** Place, board mm. */
+  readonly at: readonly [number, number];
+  readonly side: "top" | "bottom";
+  readonly riseK: number;
+  /** The part that lies behind it on the other side; null without one. */
+  readonly behind: string | null;
+}
+
 /** What the next step is chosen from. */
 export interface NextStepInput {
   /** Doubt of the frames themselves; null without one. */
@@ -24,6 +35,8 @@ export interface NextStepInput {
   readonly boardKnown: boolean;
   readonly hotspots: number;
   readonly aligned: boolean;
+  /** It exceeds all heat that was found; null where nothing does. */
+  readonly unmapped: UnmappedChange | null;
   /** What is open about the fault that is least settled; null where no fault shows. */
   readonly question: OpenQuestion | null;
   readonly nothing: NothingFound;
@@ -37,17 +50,34 @@ const MOSTLY = 0.5;
 const READING = [0.9, 0.1] as const;
 
 /** Choose the next step: right frames where a doubt of them is all there is, a map where there is none, aligned frames where
- *  there are none, a look elsewhere where no fault shows, else what settles most of the doubt, or, once it is settled, the
+ *  there are none, a fuller map where most of the change lies beside it, a look elsewhere where no fault shows, else what settles most of the doubt, or, once it is settled, the
  *  reading before anything is lifted.
  */
 export function chooseNextStep(input: NextStepInput): Advice {
+  const advice = chooseStep(input);
+  if (input.unmapped === null || input.question === null || !input.aligned) return advice;
+  return { ...advice, sentence: `${advice.sentence} ${lookAt(input.unmapped).sentence}` };
+}
+
+/** What to do about a change that no part of the map is there for. */
+function lookAt({ at: [x, y], side, riseK, behind }: UnmappedChange): Advice {
+  const place = `${x.toFixed(1)}, ${y.toFixed(1)} mm`;
+  const what = `what changed most (${formatSignificant(riseK, 2)} K)`;
+  const sentence =
+    behind === null
+      ? `Look what lies at ${place} on the ${side} side, add it to the board map and analyse again: ${what} lies where the map names nothing, and was taken for something mirrored.`
+      : `Capture the ${side === "top" ? "bottom" : "top"} side too: ${what}, at ${place}, lies on no part of the ${side} side but over ${behind}, and was taken for something mirrored.`;
+  return { sentence, gainBits: null };
+}
+
+function chooseStep(input: NextStepInput): Advice {
   if (input.doubt !== null && input.question === null) {
     return { sentence: MEND_FRAMES[input.doubt], gainBits: null };
   }
   if (!input.boardKnown && input.hotspots > 0) {
     return {
       sentence:
-        "Draw a board map and a view, in files or on the bench page: then the hotspot gets a part's name.",
+        "Draw the board over the baseline, in the section Board of the bench page or as a map and a view in files: then the hotspot gets a part's name.",
       gainBits: null,
     };
   }
@@ -59,7 +89,7 @@ export function chooseNextStep(input: NextStepInput): Advice {
     };
   }
   const { question } = input;
-  if (question === null) return whereToLook(input.nothing);
+  if (question === null) return input.unmapped === null ? whereToLook(input.nothing) : lookAt(input.unmapped);
   const unnamed = question.hypotheses.find((h) => h.kind === "unnamed");
   if (unnamed !== undefined && unnamed.probability > MOSTLY) {
     const [x, y] = unnamed.at;

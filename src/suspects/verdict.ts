@@ -1,5 +1,6 @@
 // suspects: ranked suspects → the answer in one sentence.
 import { formatProbability, formatSignificant } from "../core/format-quantity.js";
+import type { UnmappedChange } from "./next-step.js";
 
 /** A suspect as far as the sentence needs it. */
 export interface RankedSuspect {
@@ -13,6 +14,8 @@ export interface RankedSuspect {
 /** What the sentence is made from. */
 export interface VerdictInput {
   readonly suspects: readonly RankedSuspect[];
+  /** … that may heat right beside a source and may not: no rivals of it; the most probable first. */
+  readonly beside: readonly RankedSuspect[];
   readonly hotspots: number;
   /** Hotspots that are neither artefacts nor normally warm. */
   readonly faults: number;
@@ -24,6 +27,8 @@ export interface VerdictInput {
   readonly firstPx: readonly [number, number] | null;
   /** The largest change that is neither heat in this board nor a person who was mirrored; null without one. */
   readonly strange: { readonly px: readonly [number, number]; readonly riseK: number } | null;
+  /** The largest change, taken for a mirrored one where the map names nothing; null where it is none. */
+  readonly unmapped: UnmappedChange | null;
 }
 
 /** A first suspect less probable than this is not named: four in five such names would be wrong. */
@@ -38,6 +43,10 @@ export function sayVerdict(v: VerdictInput): string {
   if (v.hotspots === 0 && v.strange !== null) {
     const [x, y] = v.strange.px;
     return `Pixel (${x}, ${y}) changed by ${formatSignificant(v.strange.riseK, 2)} K, but not as heat in this board does; nothing else on it warmed by more than ${formatSignificant(v.smallestRiseK, 2)} K above its surroundings.`;
+  }
+  if (v.hotspots === 0 && v.unmapped !== null) {
+    const [x, y] = v.unmapped.at;
+    return `Nothing that the map names warmed by more than ${formatSignificant(v.smallestRiseK, 2)} K above its surroundings; at ${x.toFixed(1)}, ${y.toFixed(1)} mm, where it names nothing, the picture changed by ${formatSignificant(v.unmapped.riseK, 2)} K.`;
   }
   if (v.hotspots === 0) {
     return `Nothing on the board warmed by more than ${formatSignificant(v.smallestRiseK, 2)} K above its surroundings.`;
@@ -60,10 +69,16 @@ export function sayVerdict(v: VerdictInput): string {
   }
   const second = open[1];
   if (v.faults > 1 && second !== undefined && second.probability > BOTH_HEAT) {
-    return `${first.ref} (${sure}) and ${second.ref} (${formatProbability(second.probability)}) both heat.`;
+    return `${first.ref} (${sure}) and ${second.ref} (${formatProbability(second.probability)}) both heat${alsoBeside(v)}.`;
   }
   if (first.probability < ALONE_NAMED && second !== undefined) {
     return `${first.ref} (${sure}) or ${second.ref} (${formatProbability(second.probability)}) is the source of the heat; the frames can't settle which.`;
   }
-  return `${first.ref} is the source of the heat (${sure}).`;
+  return `${first.ref} is the source of the heat (${sure})${alsoBeside(v)}.`;
+}
+
+/** Name the part beside a source that may heat as well, to end a sentence; nothing where that is hardly probable. */
+function alsoBeside({ beside: [first] }: VerdictInput): string {
+  if (first === undefined || first.probability < LEAST_NAMED) return "";
+  return `; ${first.ref} right beside it may heat as well (${formatProbability(first.probability)})`;
 }

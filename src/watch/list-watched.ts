@@ -3,6 +3,7 @@ import { readdir, stat } from "node:fs/promises";
 import { join, resolve } from "node:path";
 import { ToolError } from "../core/errors.js";
 import { isFrameName } from "../read/frame-extensions.js";
+import { readReason } from "../read/read-reason.js";
 import type { ListedFile } from "./watched-frame.js";
 
 /** Folders inside each other that are looked into: cameras make one for a day and one for a recording. */
@@ -32,7 +33,7 @@ async function walk(
   } catch (error) {
     if (depth > 0) return;
     throw new ToolError("E_WATCH_FOLDER", {
-      problem: `the folder to be watched can't be listed: ${(error as Error).message}`,
+      problem: `the folder to be watched can't be listed: ${listReason(error)}`,
       fix: "Check its name, and that the drive is connected",
       place: { file: folder },
     });
@@ -49,6 +50,13 @@ async function walk(
       if (info?.isFile()) files.push({ path: here, name, bytes: info.size, mtimeMs: info.mtimeMs });
     }
   }
+}
+
+/** Why a folder can't be listed, in words. */
+function listReason(error: unknown): string {
+  const { code } = error as NodeJS.ErrnoException;
+  if (code === "ENOENT") return "there is no such folder";
+  return code === "ENOTDIR" ? "it is a file, not a folder" : readReason(error);
 }
 
 function readNames(path: string) {

@@ -17,6 +17,7 @@ import { wideGaussian } from "../../src/numeric/wide-gaussian.js";
 import { makeScene } from "../simulate/make-scene.js";
 import { makeRandom } from "../simulate/random.js";
 import { chainFrames } from "./chain-frames.js";
+import { medianTime } from "./median-time.js";
 import { plainChain } from "./plain-chain.js";
 
 const SIZES = [
@@ -50,7 +51,7 @@ function time(work: () => number, repeats = REPEATS): number {
     times.push(ms);
     sum += Number.isFinite(value) ? value : 0;
   }
-  return times.sort((a, b) => a - b)[times.length >> 1]!;
+  return medianTime(times);
 }
 
 /** Exponent of the growth from the first to the last. */
@@ -187,7 +188,7 @@ function printRegions(): void {
       sum += findings.hotspots.length;
       runs.push(fit);
     }
-    return runs.sort((a, b) => a - b)[1]!;
+    return medianTime(runs);
   });
   const { width, height } = scene.baseline[0]!;
   printGrowth(`regions, the fit alone, ${width}×${height}`, REGIONS, times);

@@ -6,6 +6,7 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { TELL_PEAK, toldPeakMb } from "./tell-peak.js";
 import { LONG_BURST, writeLongBurst } from "./write-long-burst.js";
 
 const COMMAND = fileURLToPath(new URL("../../bin/faultglow.js", import.meta.url));
@@ -14,8 +15,6 @@ const LENGTHS = [1200, 12_000];
 /** What the two may take, MB, and the longer one more than the shorter one. */
 const MOST_MB = 250;
 const MOST_MORE = 0.1;
-/** Says at its end what a process took at most, KB. */
-const TELL_PEAK = `process.on("exit", () => process.stderr.write("\\npeak " + process.resourceUsage().maxRSS + "\\n"));`;
 
 const lengths = process.argv.length > 2 ? process.argv.slice(2).map(Number) : LENGTHS;
 const folder = mkdtempSync(join(tmpdir(), "faultglow-memory-"));
@@ -48,7 +47,7 @@ function measure(frames: number): number {
   const seconds = (performance.now() - start) / 1000;
   rmSync(place, { recursive: true, force: true });
   if (status !== 0) throw new Error(`${frames} frames: ended with ${status}: ${stderr}`);
-  const peak = Number(/^peak (\d+)$/m.exec(stderr)![1]) / 1024;
+  const peak = toldPeakMb(stderr);
   const { hotspots } = JSON.parse(stdout) as { hotspots: readonly unknown[] };
   process.stdout.write(
     `          ${String(frames).padStart(6)} ${peak.toFixed(0).padStart(9)} ${seconds.toFixed(1).padStart(9)} ` +

@@ -2,14 +2,16 @@
 // libraries that do the same. No pass or fail. Rounds alternate between what is compared; ratios are of each round, their
 // median with their range; every result is compared outside what is timed.
 import { spawnSync } from "node:child_process";
-import { existsSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { frameCsv } from "../simulate/write-scene.js";
 import { CHAIN_SCENE, chainFrames } from "./chain-frames.js";
 import { medianTime } from "./median-time.js";
+import { PYTHON } from "./peer-python.js";
 import { plainChain } from "./plain-chain.js";
+import { TELL_PEAK, toldPeakMb } from "./tell-peak.js";
 import { wordsOf, writeInputs } from "./write-inputs.js";
 import { LONG_BURST, writeLongBurst } from "./write-long-burst.js";
 
@@ -19,10 +21,6 @@ const [WIDTH, HEIGHT] = [640, 480];
 const ROUNDS = 5;
 const REPEATS = 15;
 const BURST_FRAMES = 250;
-/** Where the system keeps its own libraries; else whatever Python comes first. */
-const PYTHON = existsSync("/usr/bin/python3") ? "/usr/bin/python3" : "python3";
-/** Says at its end what a process took at most, KB. */
-const TELL_PEAK = `process.on("exit", () => process.stderr.write("\\npeak " + process.resourceUsage().maxRSS + "\\n"));`;
 
 /** A file of certificates that a machine may tell Node to read at each start. That takes as long as the rest of the start, is none
  *  of the tool's work, and the peers know nothing of it: where it is set, processes are timed both ways.
@@ -187,7 +185,7 @@ function ours(words: readonly string[], env = process.env): Timed {
 /** In runs of their own: what tells the peak is a file more to load, which nobody's times are to hold. */
 function peakMb(teller: string, words: readonly string[]): number {
   const { stderr } = run(process.execPath, ["--require", teller, COMMAND, ...words]);
-  return Number(/^peak (\d+)$/m.exec(stderr)![1]) / 1024;
+  return toldPeakMb(stderr);
 }
 
 /** Null where Python or a library is missing. */

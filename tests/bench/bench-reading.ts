@@ -2,13 +2,14 @@
 // read the same files. No pass or fail. Both sides are warmed; rounds alternate between them, so that a slow minute slows both; their
 // results are compared outside what is timed.
 import { spawnSync } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import sharp from "sharp";
 import { makeRandom } from "../simulate/random.js";
 import { medianTime } from "./median-time.js";
+import { PYTHON } from "./peer-python.js";
 
 const PEERS = fileURLToPath(new URL("read-peers.py", import.meta.url));
 const LIBRARY = "../../dist/index.js";
@@ -18,9 +19,6 @@ const SCALE = { lowC: -20, highC: 120 };
 const ROUNDS = 5;
 /** Readings in a round; their median is the round's. */
 const REPEATS = 15;
-
-/** Where the system keeps its own libraries; else whatever Python comes first. */
-const PYTHON = existsSync("/usr/bin/python3") ? "/usr/bin/python3" : "python3";
 
 /** Frames of a burst, and their size. */
 const BURST = { frames: 250, width: 256, height: 192, repeats: 3 };

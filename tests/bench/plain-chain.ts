@@ -1,5 +1,6 @@
 // bench: two frames → the spots that the plain chain finds, by the tool's own parts: align, shift, subtract, smooth, noise, label,
 // split, measure.
+
 import { findMovement } from "../../src/align/find-movement.js";
 import { linePattern } from "../../src/align/line-pattern.js";
 import { affineOf, type RigidTransform } from "../../src/align/rigid-transform.js";
@@ -8,6 +9,7 @@ import type { Raster } from "../../src/core/raster.js";
 import { splitBlobs } from "../../src/hotspots/split-blobs.js";
 import { gaussianAt } from "../../src/numeric/gaussian-filter.js";
 import { sharedKernels } from "../../src/numeric/kernels.js";
+import { markedPlaces } from "../../src/numeric/marked-places.js";
 import { deviationOfRanks, middleOfRanks, SIGMA_PER_MAD } from "../../src/numeric/median.js";
 import { RanksByKernel } from "../../src/numeric/ranks-by-kernel.js";
 import { warpAt } from "../../src/numeric/warp-by-kernel.js";
@@ -40,7 +42,7 @@ function spotsOf(baseline: Raster<"degC">, powered: Raster<"degC">): Spot[] {
   const { labels, patches } = splitBlobs(smooth, mask, width, () => 5 * sigma);
   const pixels = new Int32Array(patches.length);
   const sums = new Float64Array(patches.length);
-  for (let i = mask.indexOf(1); i >= 0; i = mask.indexOf(1, i + 1)) {
+  for (const i of markedPlaces(mask)) {
     const label = labels[i]!;
     pixels[label - 1]!++;
     sums[label - 1]! += smooth[i]!;

@@ -4,13 +4,17 @@ import { join } from "node:path";
 import { greyPng } from "../browser/grey-png.js";
 import { makeRandom } from "../simulate/random.js";
 
+/** °C at the lowest level, and from there to the highest one, K. */
+const LOW_C = -20;
+const SPAN_K = 140;
+
 /** What is written: a board that warms in two places from power-on, seen by an uncooled array. */
 export const LONG_BURST = Object.freeze({
   width: 256,
   height: 192,
   rateHz: 25,
-  /** °C at level 0 and 65535. */
-  scale: "-20:120",
+  /** °C at level 0 and 65535, as the option says it. */
+  scale: `${LOW_C}:${LOW_C + SPAN_K}`,
   baselineFrames: 8,
   noiseK: 0.037,
   spots: [
@@ -21,8 +25,6 @@ export const LONG_BURST = Object.freeze({
 
 /** Random fields of noise, laid over the frames at random offsets: as many as make no frame like another. */
 const NOISE_VALUES = 1 << 20;
-const LOW_C = -20;
-const SPAN_K = 140;
 
 /** Write the frames below a folder.
  *  @param form pictures of 16 bits, or text with two decimals.

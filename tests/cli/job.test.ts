@@ -133,6 +133,10 @@ describe("a job from beginning to end", () => {
 
   it("is packed, opened elsewhere, and checks to the same words and reports to the same bytes", async () => {
     const packed = JSON.parse(await good("pack", "j", "--json"));
+    // What is there already may be somebody's work.
+    const again = await job("pack", "j", "--out", packed.file);
+    expect(again.err).toMatch(/^E_OUTPUT: the file is there already .* add --replace/);
+    expect(JSON.parse(await good("pack", "j", "--replace", "--json"))).toEqual(packed);
     expect(packed.file).toBe("j.zip");
     await good("unpack", "j.zip", "elsewhere/二");
     const [here, there] = [await good("check", "j", "--json"), await good("check", "elsewhere/二", "--json")];

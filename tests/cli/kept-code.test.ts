@@ -64,9 +64,10 @@ describe.skipIf(kept.length === 0)("the command's kept code", () => {
     const frames = ["--baseline", join(attempt, "baseline"), "--powered", join(attempt, "powered")];
     const find = ["find", ...frames, "--quiet"];
     expect(await partsOf("--help")).toEqual({ command: "taken" });
-    expect(await partsOf(...find)).toEqual({ command: "taken", find: "taken" });
+    expect(await partsOf(...find)).toEqual({ command: "taken", kernels: "taken", find: "taken" });
     expect(await partsOf(...find, "--out", join(folder, "out"))).toEqual({
       command: "taken",
+      kernels: "taken",
       find: "taken",
       rest: "taken",
     });

@@ -221,7 +221,7 @@ describe("faultglow watch", () => {
   });
 
   it.each([
-    [["gone", "--job", "job"], /^E_WATCH_FOLDER: .*gone/],
+    [["gone", "--job", "job"], /^E_WATCH_FOLDER: .*there is no such folder \(gone\)/],
     [["job/attempts", "--job", "job"], /^E_WATCH_FOLDER: .*lies in it/],
     [["job", "--job", "job"], /^E_WATCH_FOLDER: .*job's own/],
     [["in", "--job", "gone"], /^E_JOB_NONE/],

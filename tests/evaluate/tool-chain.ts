@@ -1,6 +1,7 @@
 // evaluate: a scene → what faultglow answers, through the same function as the command and the page.
 import type { BoardMap, View } from "../../src/board/board-schema.js";
 import type { Raster } from "../../src/core/raster.js";
+import { applyTo } from "../simulate/camera.js";
 import type { Point } from "../simulate/polygons.js";
 import type { Nudge, Scene, SimFrame } from "../simulate/scene.js";
 import type { Answer } from "./answer.js";
@@ -132,10 +133,7 @@ function placeInFirstView(
   scene: Scene,
 ): Point {
   if (view !== "other" || sourceMm === null) return [sourcePx[0], sourcePx[1]];
-  const m = scene.truth.boardToFrame;
-  const [x, y] = sourceMm;
-  const w = m[6]! * x + m[7]! * y + m[8]!;
-  return [(m[0]! * x + m[1]! * y + m[2]!) / w, (m[3]! * x + m[4]! * y + m[5]!) / w];
+  return applyTo(scene.truth.boardToFrame, sourceMm[0], sourceMm[1]);
 }
 
 /** A frame as a reader of files would hand it over: the step of an 8-bit scale is known from the file. */

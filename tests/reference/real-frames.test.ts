@@ -106,11 +106,13 @@ describe.skipIf(real.missing)(`a laser's spot, hand-triggered${real.title}`, () 
     expect(errors[0]).toBeLessThan(0.5);
   });
 
-  it("the median error over all frames is below 0.25 px", async () => {
-    expect(cases).toHaveLength(8);
-    const first = await Promise.all(cases.map(async (spot) => (await spotErrors(...spot))[0]!));
+  // The place by the folder's own estimators is good to that much.
+  it.each(["spot-a", "spot-b"])("%s: the median error is below 0.15 px", async (folder) => {
+    const own = cases.filter(([name]) => name === folder);
+    expect(own).toHaveLength(4);
+    const first = await Promise.all(own.map(async (spot) => (await spotErrors(...spot))[0]!));
     first.sort((a, b) => a - b);
-    expect((first[3]! + first[4]!) / 2).toBeLessThan(0.25);
+    expect((first[1]! + first[2]!) / 2).toBeLessThan(0.15);
   });
 
   it.each(cases)(
@@ -156,6 +158,23 @@ describe.skipIf(real.missing)(`a uniform black body, 16 frames, no source${real.
       return [half.join(" "), half] as const;
     }),
   ] as const;
+
+  // One false hotspot in a hundred frames is stated; the same sixteen frames, halved again and again, show the same places
+  // more than once, so that three hundred draws may well have twice as many.
+  it("random halves against the others: no more hotspots than stated", { timeout: 120_000 }, async () => {
+    const frames = await read();
+    const draws = 300;
+    let found = 0;
+    for (let draw = 0; draw < draws; draw++) {
+      const half = shuffled();
+      const { hotspots } = findHotspots({
+        baseline: half.map((k) => frames[k]!),
+        powered: numbers.filter((k) => !half.includes(k)).map((k) => frames[k]!),
+      });
+      found += hotspots.length;
+    }
+    expect(found).toBeLessThanOrEqual(2 * 0.01 * draws);
+  });
 
   // One false hotspot in a hundred frames is what the threshold states: seven comparisons show one in fifteen runs
   // of such a test, but the frames and the halves are fixed, so that the answer is too.

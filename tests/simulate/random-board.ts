@@ -114,14 +114,7 @@ function placeSide(
       );
     });
   };
-  const put = (
-    kind: Part["kind"],
-    center: Point,
-    w: number,
-    h: number,
-    angleDeg: number,
-    gapMm: number,
-  ): Part | null => {
+  const put: PutPart = (kind, center, w, h, angleDeg, gapMm) => {
     const polygon = turnedRectangle(center, w, h, angleDeg);
     if (parts.length >= count || !free(polygon, gapMm)) return null;
     const shiny = parts.filter((p) => p.finish === "bare-metal").length;
@@ -173,19 +166,18 @@ function placeSide(
   return parts;
 }
 
+/** Puts a part on the board; null where there is no room for it. */
+type PutPart = (
+  kind: Part["kind"],
+  center: Point,
+  w: number,
+  h: number,
+  angleDeg: number,
+  gapMm: number,
+) => Part | null;
+
 /** Rows of capacitors and resistors along a chip's edges. */
-function placeRows(
-  random: Random,
-  chip: Part,
-  put: (
-    kind: Part["kind"],
-    center: Point,
-    w: number,
-    h: number,
-    angleDeg: number,
-    gapMm: number,
-  ) => Part | null,
-): void {
+function placeRows(random: Random, chip: Part, put: PutPart): void {
   const [x0, y0, x1, y1] = boundsOf(chip.polygon);
   for (const edge of ["left", "right", "up", "down"] as const) {
     if (!random.chance(0.5)) continue;

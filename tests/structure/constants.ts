@@ -30,8 +30,9 @@ const HEAD = `# Constants
 Every number that the method rests on, with its reason or source as it stands in the code; the
 [page of method](method.md) tells how they are used. Numbers that only set the speed or the size of a working array are
 among them. Units are at the end of the names: K, W, Mm, Px, S, Db, Rad. "Measured" without more means: on simulated
-boards, by the project's own evaluation, on other seeds than those that it is judged by. The page is written by
-\`npm run readme\` from the code, and a test holds it against the code.
+boards, by the project's own evaluation, on other seeds than those that it is judged by. A figure with neither source nor
+measurement is a judgement; the records in [DEVELOPERS.md](../../DEVELOPERS.md#decisions) tell which were varied, and what
+that gave. The page is written by \`npm run readme\` from the code, and a test holds it against the code.
 `;
 
 /** Write the page. */

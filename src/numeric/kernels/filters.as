@@ -193,6 +193,30 @@ function sumColumns(
   const row8 = <usize>width << 3;
   const centre = v128.load64_splat(half);
   let at: usize = 0;
+  if (y >= radius && y + radius < height) {
+    const last = half + (<usize>radius << 3);
+    for (; at + 64 <= row8; at += 64) {
+      let above = row + at;
+      let below = above;
+      let a = f64x2.mul(centre, v128.load(above));
+      let b = f64x2.mul(centre, v128.load(above, 16));
+      let c = f64x2.mul(centre, v128.load(above, 32));
+      let d = f64x2.mul(centre, v128.load(above, 48));
+      for (let weigh = half + 8; weigh <= last; weigh += 8) {
+        above -= row8;
+        below += row8;
+        const weight = v128.load64_splat(weigh);
+        a = f64x2.add(a, f64x2.mul(weight, f64x2.add(v128.load(above), v128.load(below))));
+        b = f64x2.add(b, f64x2.mul(weight, f64x2.add(v128.load(above, 16), v128.load(below, 16))));
+        c = f64x2.add(c, f64x2.mul(weight, f64x2.add(v128.load(above, 32), v128.load(below, 32))));
+        d = f64x2.add(d, f64x2.mul(weight, f64x2.add(v128.load(above, 48), v128.load(below, 48))));
+      }
+      v128.store(sums + at, a);
+      v128.store(sums + at, b, 16);
+      v128.store(sums + at, c, 32);
+      v128.store(sums + at, d, 48);
+    }
+  }
   for (; at + 64 <= row8; at += 64) {
     let a = f64x2.mul(centre, v128.load(row + at));
     let b = f64x2.mul(centre, v128.load(row + at, 16));

@@ -1,6 +1,7 @@
 // kernels: the loops over numbers that a process which runs once spends its time in. No memory is taken here: whoever calls
 // lays his numbers out in the module's memory and says where.
 export { factorBand, scale, showFour, solveBand } from "./band";
+export { blockMiddles } from "./blocks";
 export { columnSteps, everyFew, mayStandOut, medianDistances, rowSteps } from "./clean-and-lines";
 export { fitSums, meansOfCells, mixThree, sampleEdges, sizesByCell, stepSums } from "./edges";
 export { smooth, smoothSome } from "./filters";
@@ -8,7 +9,7 @@ export { involved, readsOf, readWeights, solveHidden, weighDetail } from "./hidd
 export { bridgeHoles, countMissing, markKnown, promote } from "./holes";
 export { joinBytes, scaleLevels, unfilter } from "./levels";
 export { pickKnown, readClasses, sortNumbers, sortPositive } from "./noise-classes";
-export { allBetween, largest, placesOf } from "./order";
+export { allBetween, largest, markedPlaces, placesOf } from "./order";
 export {
   add,
   averageCells,

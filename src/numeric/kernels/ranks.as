@@ -93,12 +93,12 @@ export function findRank(
 }
 
 @inline
-function number(work: usize, index: i32): f64 {
+export function number(work: usize, index: i32): f64 {
   return load<f64>(work + (<usize>index << 3));
 }
 
 @inline
-function put(work: usize, index: i32, value: f64): void {
+export function put(work: usize, index: i32, value: f64): void {
   store<f64>(work + (<usize>index << 3), value);
 }
 
@@ -109,7 +109,7 @@ function least(work: usize, from: i32, to: i32): f64 {
   return value;
 }
 
-function most(work: usize, to: i32): f64 {
+export function most(work: usize, to: i32): f64 {
   if (to <= 0) return NaN;
   let value = number(work, 0);
   for (let i = 1; i < to; i++) value = number(work, i) > value ? number(work, i) : value;
@@ -227,7 +227,7 @@ function keepTwo(pair: v128, inside: v128, work: usize): usize {
 }
 
 /** Bring the number of a rank to its place: smaller ones before it, larger ones after it. */
-function select(work: usize, from: i32, to: i32, rank: i32): void {
+export function select(work: usize, from: i32, to: i32, rank: i32): void {
   let left = from;
   let right = to;
   while (right > left) {

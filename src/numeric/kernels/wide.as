@@ -30,7 +30,8 @@ export function smoothWide(
   memory.fill(cells, 0, <usize>h * row);
   for (let y = 0; y < height; y++) {
     const start = <usize>(y * width) << 2;
-    shareRow(data + start, weights == 0 ? 0 : weights + start, width, firstX, tapsX, line, row);
+    if (weights == 0) shareAlike(data + start, width, firstX, tapsX, line, row);
+    else shareRow(data + start, weights + start, width, firstX, tapsX, line, row);
     const first = cells + <usize>load<i32>(firstY + (<usize>y << 2)) * row;
     addLine(line, row, tapsY + <usize>(24 * y), first);
   }
@@ -59,7 +60,7 @@ function shareRow(data: usize, weights: usize, width: i32, first: usize, taps: u
     const value = <f64>load<f32>(data + x);
     // Neither a hole nor something endless counts.
     if (value * 0 != 0) continue;
-    const weight = weights == 0 ? 1 : <f64>load<f32>(weights + x);
+    const weight = <f64>load<f32>(weights + x);
     if (weight == 0) continue;
     for (const own = load<i32>(first + x); cell < own; cell++) {
       v128.store(line + (<usize>cell << 4), a);
@@ -72,6 +73,34 @@ function shareRow(data: usize, weights: usize, width: i32, first: usize, taps: u
     a = f64x2.add(a, f64x2.mul(f64x2.splat(weight * load<f64>(tap)), pair));
     b = f64x2.add(b, f64x2.mul(f64x2.splat(weight * load<f64>(tap, 8)), pair));
     c = f64x2.add(c, f64x2.mul(f64x2.splat(weight * load<f64>(tap, 16)), pair));
+  }
+  const at = line + (<usize>cell << 4);
+  v128.store(at, a);
+  v128.store(at, b, 16);
+  v128.store(at, c, 32);
+}
+
+/** The same where all pixels weigh 1. */
+function shareAlike(data: usize, width: i32, first: usize, taps: usize, line: usize, row: usize): void {
+  memory.fill(line, 0, row);
+  let a = f64x2.splat(0);
+  let b = a;
+  let c = a;
+  let cell = load<i32>(first);
+  for (let x: usize = 0; x < <usize>width << 2; x += 4) {
+    const value = <f64>load<f32>(data + x);
+    if (value * 0 != 0) continue;
+    for (const own = load<i32>(first + x); cell < own; cell++) {
+      v128.store(line + (<usize>cell << 4), a);
+      a = b;
+      b = c;
+      c = f64x2.splat(0);
+    }
+    const pair = f64x2.replace_lane(f64x2.splat(1), 0, value);
+    const tap = taps + 6 * x;
+    a = f64x2.add(a, f64x2.mul(v128.load64_splat(tap), pair));
+    b = f64x2.add(b, f64x2.mul(v128.load64_splat(tap, 8), pair));
+    c = f64x2.add(c, f64x2.mul(v128.load64_splat(tap, 16), pair));
   }
   const at = line + (<usize>cell << 4);
   v128.store(at, a);

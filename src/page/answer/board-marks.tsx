@@ -4,7 +4,7 @@ import { applyHomography, invertHomography } from "../../board/plane-transform.j
 import type { Point } from "../../board/polygon.js";
 import { centroid } from "../../board/polygon.js";
 import { formatProbability, formatToSigma } from "../../core/format-quantity.js";
-import { VIEW_NAMES } from "../../findings/view-names.js";
+import { VIEW_NAMES, viewOf } from "../../findings/view-names.js";
 import { suspectPower, testedSigmaK } from "../../report/describe-findings.js";
 import { artefactLetter } from "../../report/picture-marks.js";
 import { layLabels } from "../board/lay-labels.js";
@@ -39,7 +39,11 @@ interface Label {
 }
 
 const LABEL_PX = 40;
+/** From line to line of what is written under a name where there is no room beside it. */
+const LINE_PX = 14;
 const MOST_LABELS = 12;
+/** Between words, and not between a number and its sign. */
+const WORDS = /\b \b/;
 
 /** Lines and labels over the board; everything they say stands in the list beside it, too. */
 export function BoardMarks(props: BoardMarksProps) {
@@ -52,7 +56,8 @@ export function BoardMarks(props: BoardMarksProps) {
     labels.map(({ anchor }) => anchor),
     fit,
     {
-      heightPx: LABEL_PX * letter,
+      heightPx:
+        (isShort && labels.some(({ chance }) => WORDS.test(chance)) ? LABEL_PX + 8 : LABEL_PX) * letter,
       gapPx: 10,
       low: 22 * letter,
       high: Math.max(22 * letter + 1, size.height - 22 * letter),
@@ -74,7 +79,7 @@ export function BoardMarks(props: BoardMarksProps) {
           />
         ))}
       {findings.artefacts.map((artefact, i) => {
-        if ((artefact.view ?? "primary") !== VIEW_NAMES[view]) return null;
+        if (viewOf(artefact) !== VIEW_NAMES[view]) return null;
         const [x, y] = toScreen(fromFrame(artefact.px));
         return (
           <g key={artefactLetter(i)} class="artefact">
@@ -95,21 +100,24 @@ export function BoardMarks(props: BoardMarksProps) {
         const textX = edge === "left" ? x - 4 : x + 4;
         const state = `${label.isFirst ? " first" : ""}${label.ref === pointed ? " pointed" : ""}`;
         const end = line[line.length - 1]!;
-        const second = isShort ? label.chance : label.watts;
+        // A narrow edge has room for a word, not for two.
+        const under = isShort ? label.chance.split(WORDS) : [label.watts];
+        const lines = under.filter((text) => text !== "");
+        const up = 3 + (Math.max(1, lines.length) - 1) * (LINE_PX / 2);
         return (
           <g key={label.ref} class={`label ${edge}${state}`}>
             <polyline class="leader-ground" points={line.map((point) => point.join(",")).join(" ")} />
             <polyline class="leader" points={line.map((point) => point.join(",")).join(" ")} />
             <circle class="anchor" cx={end[0]} cy={end[1]} r={3.5 * letter} />
-            <text x={textX} y={second === "" ? y + 5 * letter : y - 3 * letter}>
+            <text x={textX} y={lines.length === 0 ? y + 5 * letter : y - up * letter}>
               <tspan class="ref">{label.ref}</tspan>
               {!isShort && <tspan dx="6">{showNumber(label.chance)}</tspan>}
             </text>
-            {second !== "" && (
-              <text class="watts" x={textX} y={y + 13 * letter}>
-                {showNumber(second)}
+            {lines.map((text, k) => (
+              <text key={text} class="watts" x={textX} y={y + (16 - up + k * LINE_PX) * letter}>
+                {showNumber(text)}
               </text>
-            )}
+            ))}
           </g>
         );
       })}
@@ -127,12 +135,11 @@ function labelsOf(
 ): Label[] {
   const placeOf = (hotspot: Hotspot): Point | null => {
     if (stage.unit === "mm") return hotspot.sourceMm;
-    return (hotspot.view ?? "primary") === VIEW_NAMES[view] ? fromFrame(hotspot.sourcePx) : null;
+    return viewOf(hotspot) === VIEW_NAMES[view] ? fromFrame(hotspot.sourcePx) : null;
   };
   const shown = shownSuspects(findings);
   const alone = findings.hotspots.filter(
-    (hotspot) =>
-      (hotspot.view ?? "primary") === VIEW_NAMES[view] && shown.every((one) => one.hotspot !== hotspot.rank),
+    (hotspot) => viewOf(hotspot) === VIEW_NAMES[view] && shown.every((one) => one.hotspot !== hotspot.rank),
   );
   const suspects = shown.slice(0, MOST_LABELS).flatMap((suspect, i): Label[] => {
     const hotspot = findings.hotspots.find(({ rank }) => rank === suspect.hotspot);

@@ -3,7 +3,7 @@
 import type { JobState } from "../../api/jobs-schema.js";
 import { countOf } from "../../core/count-of.js";
 import { formatSignificant } from "../../core/format-quantity.js";
-import { VIEW_NAMES } from "../../findings/view-names.js";
+import { VIEW_NAMES, viewOf } from "../../findings/view-names.js";
 import type { Stage } from "../board/make-stage.js";
 import { partAt } from "../board/part-at.js";
 import { showNumber } from "../state/settings.js";
@@ -22,9 +22,7 @@ const MOST = 6;
 /** What would count at the rate that was chosen. The findings stay as they are. */
 export function PlacesLine({ attempt, stage, places, view }: PlacesLineProps) {
   if (places === null) return <p class="small dim">Counting places …</p>;
-  const ownCount = attempt.findings.hotspots.filter(
-    ({ view: seen }) => (seen ?? "primary") === VIEW_NAMES[view],
-  ).length;
+  const ownCount = attempt.findings.hotspots.filter((one) => viewOf(one) === VIEW_NAMES[view]).length;
   const fromFrame = frameToStage(stage);
   const words = places.slice(0, MOST).map(({ peakPx, riseK, significance }) => {
     const at = fromFrame(peakPx);

@@ -93,6 +93,7 @@ describe("on a board", () => {
         (recipe, left, top) => {
           const pair = makeAttempt(recipe);
           const [here, there] = [seen(pair, 6, 5), seen(pair, left, top)];
+          expect(named(here).size).toBeGreaterThan(0);
           expect([...named(there).keys()].sort()).toEqual([...named(here).keys()].sort());
           for (const { sourceMm, sourceSigmaMm, powerW, powerSigmaW, nearest } of here.hotspots.slice(0, 1)) {
             const again = there.hotspots.find((one) => one.nearest[0]?.ref === nearest[0]!.ref)!;

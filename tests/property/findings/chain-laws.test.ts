@@ -198,6 +198,7 @@ describe("frames turned, mirrored or moved, and the view with them", () => {
             });
           const [here, there] = [inPixels(cut(8, 7)), inPixels(cut(8 + dx, 7 + dy))];
           // What is cut off at the edges takes part in the estimates of pattern and drift: three of the stated errors.
+          expect(clear(here)[0]).toBeDefined();
           for (const one of clear(here)) {
             const distances = clear(there).map(({ sourcePx }) =>
               Math.hypot(sourcePx[0] + dx - one.sourcePx[0], sourcePx[1] + dy - one.sourcePx[1]),

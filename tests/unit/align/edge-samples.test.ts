@@ -99,6 +99,8 @@ describe("Surroundings", () => {
     const picture = stepPicture("levels");
     const samples = edgeSamples(findEdges(picture, width, height), [picture], width);
     const residual = Float32Array.from({ length: samples.count }, (_, k) => (samples.y[k]! < 12 ? -3 : 0.1));
+    const rows = [...samples.y.subarray(0, samples.count)];
+    expect(rows.some((y) => y < 4) && rows.some((y) => y > 32)).toBe(true);
     const levels = new Surroundings(samples, width, height).levels(residual);
     for (let k = 0; k < samples.count; k++) {
       if (samples.y[k]! < 4) expect(levels[k]).toBeGreaterThan(2.5);

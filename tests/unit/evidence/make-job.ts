@@ -47,6 +47,12 @@ export interface Telling {
   readonly tried?: Readonly<Record<string, number>>;
   readonly healthy?: boolean;
   readonly withoutBoard?: boolean;
+  /** Marks on each of its hotspots. */
+  readonly flags?: readonly string[];
+  /** What it advises by itself. */
+  readonly nextStep?: string;
+  /** Hash of its powered frame. */
+  readonly frame?: string;
 }
 
 /** Something that is added to a job, in its order. */
@@ -83,6 +89,7 @@ function asReading<T extends Partial<Reading> & { readonly value: number | null 
 
 function makeFindings(telling: Telling, map: BoardMap): Findings {
   const { heat, warm = [], powerW = 0.2, limitsW = {}, tried = {}, withoutBoard = false } = telling;
+  const { flags = [], nextStep = null, frame = HASH } = telling;
   const sideOf = (ref: string) => map.regions.find((one) => one.ref === ref)!.side;
   const heats: readonly Readonly<Record<string, number>>[] = withoutBoard
     ? heat.map(() => ({}))
@@ -103,7 +110,7 @@ function makeFindings(telling: Telling, map: BoardMap): Findings {
     powerW,
     powerSigmaW: 0.02,
     onsetS: null,
-    flags: [],
+    flags: [...flags],
     nearest: Object.entries(parts).map(([ref, probability]) => ({
       ref,
       side: sideOf(ref),
@@ -117,7 +124,7 @@ function makeFindings(telling: Telling, map: BoardMap): Findings {
     tool: { name: "faultglow", version: "0.0.1" },
     inputs: {
       baseline: [{ file: "b.csv", sha256: HASH, width: 160, height: 120 }],
-      powered: [{ file: "p.csv", sha256: HASH, width: 160, height: 120 }],
+      powered: [{ file: "p.csv", sha256: frame, width: 160, height: 120 }],
       board: null,
       view: null,
       scale: null,
@@ -144,7 +151,7 @@ function makeFindings(telling: Telling, map: BoardMap): Findings {
     artefacts: [],
     unexplained: withoutBoard ? null : 0.05,
     verdict: "",
-    nextStep: null,
+    nextStep,
     parts: Object.entries({ ...nothingOf(tried), ...limitsW }).map(
       ([ref, limitW]): NonNullable<Findings["parts"]>[number] => ({
         ref,

@@ -19,7 +19,7 @@ const suspect = (ref: string, more: Partial<JobSuspect>): JobSuspect => ({
 
 /** A job of which only counts and odds matter here. */
 function say(suspects: readonly JobSuspect[], secondFault = 0.02, thirdFault = 0.001): string {
-  const job = { parts: [{}], attempts: [{ heat: [{}] }], nets: [] };
+  const job = { parts: [{}], attempts: [{ heat: [{}], placed: true }], nets: [] };
   const weighed = { mended: 0.01, secondFault, thirdFault, unexplained: 0.01 };
   type Words = Parameters<typeof sayEvidence>;
   return sayEvidence(job as unknown as Words[0], weighed as unknown as Words[1], suspects);

@@ -84,6 +84,17 @@ describe("what is no heat", () => {
     expect(iron.strange).toBe(true);
   });
 
+  it("a large change where the map names nothing is listed, though the fit left it out", () => {
+    // A round hill between the parts, in which the fit leaves no pixel to tell what it left.
+    const input = changed({ seed: "patch" }, (x, y) => 60 * Math.exp(-((x - 15) ** 2 + (y - 7) ** 2) / 8));
+    const { artefacts, notes, hotspots, verdict } = findHotspots({ ...input, board: BOARD });
+    expect(hotspots).toEqual([]);
+    const large = artefacts.find(({ riseK }) => riseK !== null && riseK > 50);
+    expect(large?.reason).toContain("mirrors something hot, or is hardly joined to the board");
+    expect(notes.map(({ code }) => code)).toContain("N_RISE_STRANGE");
+    expect(verdict).toContain("but not as heat in this board does");
+  });
+
   it("a fault beside such a can is still found", () => {
     const input = changed({ seed: "can and fault", watts: { C1: 0.05 } }, (x, y) =>
       x > 23 && x < 30 && y > 13 && y < 19 ? 2 : 0,

@@ -39,7 +39,7 @@ describe("checkFrame", () => {
     const picture = caught(() => checkFrame(frame([2981, 2982, 2983, 3001], 2, { stepK: 0.5 })));
     expect(picture.parts.fix).toContain("scale");
     const counts = caught(() => checkFrame(frame([8000, 8001, 8002, 8003], 2)));
-    expect(counts.parts.fix).toContain("Say the unit");
+    expect(counts.parts.fix).toContain("Check the unit (C, F or K) that was given or assumed");
   });
   it("refuses a frame without any reading", () => {
     expect(caught(() => checkFrame(frame([Number.NaN, Number.NaN, Number.NaN, Number.NaN], 2))).code).toBe(

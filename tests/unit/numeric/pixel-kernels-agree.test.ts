@@ -123,6 +123,9 @@ describe.each([
       const offBoard = new Uint8Array(width * height).fill(1);
       const taken = agreed(() => removeSmoothDrift(rise, offBoard, { fewestBlocks: 2 }));
       expect(taken.data).not.toEqual(a);
+      // Blocks with enough pixels off the board, in odd and even number, and blocks with too few.
+      const some = offBoard.map((_, i) => ((i * i) % 7 < 5 && i % width > 2 ? 1 : 0));
+      expect(agreed(() => removeSmoothDrift(rise, some, { fewestBlocks: 2 })).data).not.toEqual(taken.data);
     });
 
     it("is aligned with a moved one as by the plain code", () => {

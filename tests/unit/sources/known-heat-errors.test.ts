@@ -40,6 +40,12 @@ function evidence(rise: Float32Array): { readonly plain: number; readonly known:
   return { plain: weigh(pool), known: weigh(new CandidatePool(model, fit, state)) };
 }
 
+/** Candidates fitted to frames in which nothing warms. */
+function coldPool(): CandidatePool {
+  const rise = riseOf(() => 0);
+  return new CandidatePool(model, new ProjectedFit(rise, variance, level), state);
+}
+
 describe("knownHeatErrors", () => {
   it("C2's finish being 4 % brighter than stated is no heat of C2", () => {
     const face = denseOf(c2.body!, model.size);
@@ -55,29 +61,13 @@ describe("knownHeatErrors", () => {
   });
 
   it("are asked of the parts that warm on a healthy board alone", () => {
-    const pool = new CandidatePool(
-      model,
-      new ProjectedFit(
-        riseOf(() => 0),
-        variance,
-        level,
-      ),
-      state,
-    );
+    const pool = coldPool();
     expect(knownHeatErrors(model, state, [c2], pool.fitSet([c2]), NOISE_K)).toEqual([]);
     expect(knownHeatErrors(model, state, [u2], pool.fitSet([u2]), NOISE_K).length).toBeGreaterThan(10);
   });
 
   it("are nothing beside little heat", () => {
-    const pool = new CandidatePool(
-      model,
-      new ProjectedFit(
-        riseOf(() => 0),
-        variance,
-        level,
-      ),
-      state,
-    );
+    const pool = coldPool();
     expect(knownHeatErrors(model, state, [u2], pool.fitSet([u2]), 10)).toEqual([]);
   });
 });

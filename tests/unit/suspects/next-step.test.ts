@@ -17,6 +17,7 @@ const SETTLED: NextStepInput = {
   boardKnown: true,
   hotspots: 1,
   aligned: true,
+  unmapped: null,
   question: {
     ...NEAR,
     hypotheses: [part("U7", 0.91, [20, 11]), part("C12", 0.05, [21, 12]), rest("doubt", 0.04)],
@@ -40,6 +41,22 @@ describe("chooseNextStep", () => {
     expect(step({ question: NEAR }).sentence).toContain("U7 and C12");
   });
 
+  it("what changed most and is on no part of the map is looked at", () => {
+    const unmapped = { at: [40.26, 13.6] as const, side: "top" as const, riseK: 6.749, behind: null };
+    const { sentence, gainBits } = step({ unmapped, question: null });
+    expect(sentence).toMatch(
+      /^Look what lies at 40\.3, 13\.6 mm on the top side, add it to the board map .*\(6\.7 K\)/,
+    );
+    expect(gainBits).toBeNull();
+    // What is found is measured as well.
+    expect(step({ unmapped }).sentence).toBe(`${step({}).sentence} ${sentence}`);
+    expect(step({ unmapped, aligned: false }).sentence).toMatch(/could not be aligned\.$/);
+    const over = step({ unmapped: { ...unmapped, behind: "C14" }, question: null }).sentence;
+    expect(over).toMatch(
+      /^Capture the bottom side too: .* over C14, and was taken for something mirrored\.$/,
+    );
+  });
+
   it("frames that could not be aligned come before all else", () => {
     const { sentence, gainBits } = step({ aligned: false, question: NEAR });
     expect(sentence).toContain("without touching board or camera");
@@ -56,7 +73,7 @@ describe("chooseNextStep", () => {
   });
 
   it("without a board: the map", () => {
-    expect(step({ boardKnown: false, question: null }).sentence).toContain("board map and a view");
+    expect(step({ boardKnown: false, question: null }).sentence).toContain("a map and a view in files");
     const nothing = { ...NOTHING, viewSide: null };
     expect(step({ boardKnown: false, question: null, hotspots: 0, nothing }).sentence).toMatch(
       /the other side|nominal voltage/,

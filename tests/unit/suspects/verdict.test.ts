@@ -12,6 +12,7 @@ const suspect = (ref: string, probability: number, change: Partial<RankedSuspect
 
 const ONE: VerdictInput = {
   suspects: [suspect("U7", 0.91), suspect("C12", 0.05)],
+  beside: [],
   hotspots: 1,
   faults: 1,
   byPowerAlone: false,
@@ -19,8 +20,10 @@ const ONE: VerdictInput = {
   smallestRiseK: 0.263,
   firstPx: [95.83, 67.6],
   strange: null,
+  unmapped: null,
 };
-const NOTHING = { suspects: [], hotspots: 0, faults: 0, firstPx: null, strange: null };
+const NOTHING = { suspects: [], hotspots: 0, faults: 0, firstPx: null, strange: null, unmapped: null };
+const UNMAPPED = { at: [40.26, 13.6], side: "top", riseK: 6.749, behind: null } as const;
 
 /** Every situation with what its sentence must hold. */
 const CASES: readonly (readonly [string, Partial<VerdictInput>, RegExp])[] = [
@@ -46,7 +49,19 @@ const CASES: readonly (readonly [string, Partial<VerdictInput>, RegExp])[] = [
     { byPowerAlone: true, suspects: [suspect("U7", 0.8)] },
     /^U7 is the source of the heat \(80 %\)\.$/,
   ],
+  [
+    "one sure part, and one beside it that may heat",
+    { beside: [suspect("C6", 0.34), suspect("R3", 0.08)] },
+    /^U7 is the source of the heat \(91 %\); C6 right beside it may heat as well \(34 %\)\.$/,
+  ],
+  ["… and hardly does", { beside: [suspect("C6", 0.12)] }, /^U7 is the source of the heat \(91 %\)\.$/],
   ["no part explains it", { suspects: [suspect("U7", 0.1)] }, /none of the named parts/],
+  [
+    "nothing that is drawn, and more where nothing is",
+    { ...NOTHING, unmapped: UNMAPPED },
+    /^Nothing that the map names warmed by more than 0\.26 K .* at 40\.3, 13\.6 mm, where it names nothing, the picture changed by 6\.7 K\.$/,
+  ],
+  ["a part that heats, and more where nothing is drawn", { unmapped: UNMAPPED }, /^U7 is the source/],
   ["no part at all", { suspects: [] }, /none of the named parts/],
   [
     "only a normally warm part",

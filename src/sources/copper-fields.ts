@@ -1,0 +1,106 @@
+// sources: places that heat on a plate → how the copper around them may differ from even, as independent fields.
+import type { BoardPoint } from "../core/units.js";
+import { choleskyFactor } from "../numeric/cholesky.js";
+import type { PlateGrid } from "./plate-grid.js";
+
+/** Copper of a board: planes, voids and tracks. */
+const COPPER = Object.freeze({
+  /** Standard deviation of the logarithm of conductance × thickness from place to place: a third (common practice, no source). */
+  spread: 0.35,
+  /** The same a distance apart, to 1/e, mm: planes and voids are some millimetres to some centimetres wide. */
+  reachMm: 10,
+});
+
+/** Distances from a source at which the copper counts, mm, and places on each ring: heat falls as the logarithm of the distance. */
+const RINGS: readonly (readonly [radiusMm: number, places: number])[] = [
+  [0, 1],
+  [2.5, 5],
+  [6, 6],
+];
+/** Places of two sources nearer to each other than this share of the ring's radius are one; and at the centre this, mm. */
+const SHARED_PLACE = 0.45;
+const LEAST_APART_MM = 0.7;
+/** More places around sources cost more than they tell. */
+const MOST_PLACES = 24;
+/** Elsewhere a lattice: as wide as copper is alike, mm, and wider on a board on which that would be more than so many places. */
+const LATTICE = Object.freeze({ stepMm: 13, most: 20 });
+
+/** Lay out the logarithm of the copper's conductance as a sum of independent fields, each as likely to be taken once as not at all
+ *  (standard deviation 1). Together they are the random field with an exponential correlation, as far as the copper at some places
+ *  around the sources tells it.
+ *  Method: low rank by inducing places (Quiñonero-Candela & Rasmussen 2005, J. Mach. Learn. Res. 6:1939; from memory).
+ *  @returns one number for each unknown of the grid; the mean over the board is 0, for that is what a map tells.
+ */
+export function copperFields(grid: PlateGrid, sources: readonly BoardPoint[]): Float64Array[] {
+  const places = placesAround(grid, sources);
+  const n = places.length;
+  const between = Float64Array.from({ length: n * n }, (_, k) => {
+    const [a, b] = [places[Math.floor(k / n)]!, places[k % n]!];
+    return covariance(Math.hypot(a[0] - b[0], a[1] - b[1]));
+  });
+  const factor = choleskyFactor(between, n, 1e-6);
+  if (factor === null) throw new RangeError("places at which copper is told lie on one another");
+  const fields: Float64Array[] = [];
+  for (let a = 0; a < n; a++) {
+    const [x, y] = places[a]!;
+    const field = Float64Array.from(grid.cellOf, (cell) => {
+      const dx = grid.x0Mm + (cell % grid.columns) * grid.stepMm - x;
+      const dy = grid.y0Mm + Math.floor(cell / grid.columns) * grid.stepMm - y;
+      return covariance(Math.hypot(dx, dy));
+    });
+    for (let b = 0; b < a; b++) {
+      const share = factor[a * n + b]!;
+      const other = fields[b]!;
+      for (let i = 0; i < field.length; i++) field[i]! -= share * other[i]!;
+    }
+    const norm = factor[a * n + a]!;
+    for (let i = 0; i < field.length; i++) field[i]! /= norm;
+    fields.push(field);
+  }
+  for (const field of fields) {
+    const mean = field.reduce((sum, value) => sum + value, 0) / field.length;
+    for (let i = 0; i < field.length; i++) field[i]! -= mean;
+  }
+  return fields;
+}
+
+function covariance(distanceMm: number): number {
+  return COPPER.spread ** 2 * Math.exp(-distanceMm / COPPER.reachMm);
+}
+
+/** Places on the board: on rings around all sources, inner rings first, and on a lattice between them. */
+function placesAround(grid: PlateGrid, sources: readonly BoardPoint[]): [number, number][] {
+  const places: [number, number][] = [];
+  const add = (x: number, y: number, apart: number): void => {
+    if (isOn(grid, x, y) && places.every(([u, v]) => Math.hypot(u - x, v - y) >= apart)) places.push([x, y]);
+  };
+  for (const [radius, count] of RINGS) {
+    const apart = Math.max(LEAST_APART_MM, SHARED_PLACE * radius);
+    for (const [x0, y0] of sources) {
+      for (let k = 0; k < count && places.length < MOST_PLACES; k++) {
+        // Rings are turned against each other, so that their places don't stand in rows.
+        const angle = (2 * Math.PI * (k + 0.37 * radius)) / count;
+        add(x0 + radius * Math.cos(angle), y0 + radius * Math.sin(angle), apart);
+      }
+    }
+  }
+  const { x0Mm, y0Mm, stepMm, columns, rows, cellOf } = grid;
+  const step = Math.max(LATTICE.stepMm, stepMm * Math.sqrt(cellOf.length / LATTICE.most));
+  const [nx, ny] = [columns, rows].map((cells) => Math.max(1, Math.round((cells * stepMm) / step))) as [
+    number,
+    number,
+  ];
+  for (let j = 0; j < ny; j++) {
+    for (let i = 0; i < nx; i++) {
+      const [u, v] = [((i + 0.5) / nx) * columns - 0.5, ((j + 0.5) / ny) * rows - 0.5];
+      add(x0Mm + u * stepMm, y0Mm + v * stepMm, 0.5 * step);
+    }
+  }
+  return places;
+}
+
+function isOn({ x0Mm, y0Mm, stepMm, columns, rows, unknownOf }: PlateGrid, x: number, y: number): boolean {
+  const column = Math.round((x - x0Mm) / stepMm);
+  const row = Math.round((y - y0Mm) / stepMm);
+  return column >= 0 && row >= 0 && column < columns && row < rows && unknownOf[row * columns + column]! >= 0;
+}

@@ -1,0 +1,95 @@
+import { describe, expect, it } from "vitest";
+import type { BoardMap } from "../../../src/board/board-schema.js";
+import { framePoint } from "../../../src/core/units.js";
+import type { SourceModel } from "../../../src/sources/source-model.js";
+import { randomCopper } from "../../simulate/copper.js";
+import { makePlateGrid, solveTransient } from "../../simulate/plate.js";
+import { makeRandom } from "../../simulate/random.js";
+import { BOARD, type Copper, showRise } from "./relaxed-plate.js";
+import { fitRise, modelOf } from "./small-model.js";
+
+const WATTS = 0.4;
+const copperOf = (k: number): Copper => randomCopper(makeRandom(`copper ${k}`), BOARD.outline);
+
+const sourceOf = (rise: Float32Array, model: SourceModel) =>
+  fitRise(model, rise).sources.find(({ candidate }) => candidate.ref === "U1")!;
+
+function found(rise: Float32Array, model = modelOf()) {
+  const source = sourceOf(rise, model);
+  const { powerW, powerLogSigma } = source.toTell!;
+  return { even: source.powerW / WATTS, told: powerW / WATTS, logSigma: powerLogSigma };
+}
+
+const off = (ratios: readonly number[]) =>
+  Math.sqrt(ratios.reduce((sum, one) => sum + Math.log(one) ** 2, 0) / ratios.length);
+
+/** A rise some seconds after power-on, on a plate of whose constants nothing is wrong but that its copper is uneven. */
+function warming(timeS: number, copper: Copper, seed: string, isKnown = true) {
+  const board: BoardMap = {
+    ...BOARD,
+    plate: { conductanceWPerK: 0.008, lossWPerM2K: 20, heatCapacityJPerM2K: 2000 },
+  };
+  const model = modelOf(board, undefined, isKnown ? timeS : null);
+  const grid = makePlateGrid(BOARD.outline, 0.4, (x, y) => 0.008 * copper(x, y));
+  const heat = new Float64Array(grid.inside.length);
+  const place = (c: number) => [(0.5 + (c % grid.nx)) * 0.4, (0.5 + Math.floor(c / grid.nx)) * 0.4] as const;
+  const inside = [...heat.keys()].filter((c) => {
+    const [x, y] = place(c);
+    return x > 8 && x < 14 && y > 5 && y < 10;
+  });
+  for (const c of inside) heat[c] = WATTS / inside.length;
+  const constants = { lossWPerM2K: 20, heatCapacityJPerM2K: 2000 };
+  const rise = solveTransient(grid, constants, heat, [timeS])[0]!;
+  const random = makeRandom(`warming ${seed}`);
+  const { view, seen } = model.pictures[0]!;
+  const shown = Float32Array.from({ length: model.size }, () => 0.03 * random.normal());
+  for (const pixel of seen.pixels) {
+    const [x, y] = view.toBoard(framePoint(pixel % seen.width, Math.floor(pixel / seen.width)));
+    const [i, j] = [Math.min(grid.nx - 1, Math.floor(x / 0.4)), Math.min(grid.ny - 1, Math.floor(y / 0.4))];
+    shown[pixel]! += seen.shown[pixel]! * rise[Math.max(0, j) * grid.nx + Math.max(0, i)]!;
+  }
+  return { shown, model };
+}
+
+describe("watts on uneven copper", () => {
+  it("on even copper are those of the fit", () => {
+    const { even, told } = found(showRise({ U1: WATTS }, 0.04, "even").data);
+    expect(Math.abs(told - 1)).toBeLessThan(0.08);
+    expect(Math.abs(told - even)).toBeLessThan(0.06);
+  });
+
+  it("at rest go less with the copper, and know how much they do", () => {
+    const all = Array.from({ length: 10 }, (_, k) =>
+      found(showRise({ U1: WATTS }, 0.04, `copper ${k}`, {}, {}, copperOf(k)).data),
+    );
+    expect(off(all.map(({ even }) => even))).toBeGreaterThan(0.05);
+    expect(off(all.map(({ told }) => told))).toBeLessThan(0.7 * off(all.map(({ even }) => even)));
+    const inside = all.filter(({ told, logSigma }) => Math.abs(Math.log(told)) < 1.645 * logSigma);
+    expect(inside.length).toBeGreaterThanOrEqual(8);
+  }, 60_000);
+
+  it("while the plate warms go by the time since power-on, where it is known", () => {
+    const all = Array.from({ length: 8 }, (_, k) => {
+      const { shown, model } = warming(12, copperOf(k), `${k}`);
+      return found(shown, model);
+    });
+    expect(off(all.map(({ told }) => told))).toBeLessThan(0.7 * off(all.map(({ even }) => even)));
+  }, 60_000);
+
+  it("are left as they are where heat has hardly spread in a time that is not known", () => {
+    const [known, not] = [true, false].map((isKnown) => {
+      const { shown, model } = warming(0.7, () => 1, "soon", isKnown);
+      return sourceOf(shown, model).toTell;
+    });
+    expect(known).not.toBeNull();
+    expect(not).toBeNull();
+  });
+
+  it("are not told where the map does not tell the plate and it still warms", () => {
+    const { plate: _, ...untold } = BOARD;
+    const rise = showRise({ U1: WATTS }, 0.04, "untold").data;
+    const { sources, state } = fitRise(modelOf(untold, undefined, 3), rise);
+    if (state.kind !== "steady") expect(sources.map(({ toTell }) => toTell)).toEqual(sources.map(() => null));
+    expect(sources.length).toBeGreaterThan(0);
+  });
+});

@@ -1,4 +1,5 @@
 // rise: how much the heat shows in each frame of a burst → weights of the frames, and of the early ones alone.
+import { risingOnly } from "../numeric/rising-only.js";
 
 /** Heat in each frame of a burst, as `temporalComponent` measures it. */
 export interface BurstGrowth {
@@ -91,22 +92,4 @@ function smoothHeights({ heights, sigma }: BurstGrowth): Float64Array | null {
     return Math.max(0, mean + kept * ((before + 2 * height + after) / 4 - mean));
   });
   return smooth[count - 1]! > smooth[0]! ? smooth : null;
-}
-
-/** Nearest values that never fall, by pooling neighbours (Ayer et al. 1955, Ann. Math. Stat. 26:641, from memory). */
-function risingOnly(values: Float64Array): Float64Array {
-  const means: number[] = [];
-  const sizes: number[] = [];
-  for (const value of values) {
-    means.push(value);
-    sizes.push(1);
-    while (means.length > 1 && means[means.length - 2]! > means[means.length - 1]!) {
-      const size = sizes.pop()!;
-      const mean = means.pop()!;
-      const last = sizes.length - 1;
-      means[last] = (means[last]! * sizes[last]! + mean * size) / (sizes[last]! + size);
-      sizes[last]! += size;
-    }
-  }
-  return Float64Array.from(means.flatMap((mean, k) => new Array<number>(sizes[k]!).fill(mean)));
 }

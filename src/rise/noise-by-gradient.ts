@@ -6,6 +6,7 @@ import { evenStride } from "../numeric/even-stride.js";
 import type { Address } from "../numeric/kernel-exports.js";
 import { type Kernels, sharedKernels } from "../numeric/kernels.js";
 import { robustSigma } from "../numeric/median.js";
+import { risingOnly } from "../numeric/rising-only.js";
 
 /** Classes of baseline gradient over which the noise is measured one by one. */
 const CLASSES = 12;
@@ -92,6 +93,8 @@ function limitSigmas(
   sigmas: Float64Array,
   { shiftPx, leastK }: ResolvedOptions<typeof GRADIENT_NOISE_DEFAULTS>,
 ): number {
+  // A running maximum would be too high by as much as the classes' spreads scatter.
+  sigmas.set(risingOnly(sigmas));
   const flatK = Math.max(leastK, sigmas[0] ?? 0);
   for (let k = 0; k < sigmas.length; k++) {
     const most = flatK + shiftPx * Math.max(1e-12, centres[k]! - centres[0]!);

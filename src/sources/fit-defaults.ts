@@ -14,6 +14,9 @@ export const FIT_DEFAULTS = Object.freeze({
   /** Log odds that what a part shows that does not show itself is heat, once a part in view has been found to heat: it may
    *  be an error of the plate model. */
   heatOddsHidden: 2,
+  /** … of a hill with no face, at a place that no map names, beside what its watts say: drift and the room mirrored in the mask make
+   *  such hills, too (log odds up to 7 where nothing heats, from 13 on where a part that is not drawn does). */
+  unnamedHillOdds: -10,
   /** The rise follows the supply's rhythm, as no room mirrored in a face does: what changed is heat. */
   followsSupply: false,
   /** Watts that were fed in; null where not known. */

@@ -3,6 +3,7 @@ import type { ResolvedOptions } from "../core/options.js";
 import type { StatePool } from "./average-powers.js";
 import type { CandidatePool } from "./candidate-pool.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
+import { hillLogOdds } from "./hill-log-odds.js";
 import { oddsOverStates } from "./odds-over-states.js";
 import { isFault } from "./recast-candidate.js";
 import type { Candidate, SourceModel } from "./source-model.js";
@@ -36,7 +37,12 @@ export function heatLogOdds(judge: HeatJudge, candidate: Candidate, others: read
     if (candidate.normallyWarm) return Number.POSITIVE_INFINITY;
     // Alone, heat that shows no part is heat all the same; beside a part that does show, it may be the plate model.
     const shown = others.some((other) => isFault(other) && other.body !== null);
-    return shown ? o.heatOddsHidden : Number.POSITIVE_INFINITY;
+    const hidden = shown ? o.heatOddsHidden : Number.POSITIVE_INFINITY;
+    if (candidate.region >= 0) return hidden;
+    const both = pool.fitSet([...others, candidate]);
+    const gain = (both.gain - pool.fitSet(others).gain) / scale;
+    const odds = hillLogOdds(judge, candidate, both.powersW[others.length]!, gain);
+    return Math.min(hidden, odds + o.unnamedHillOdds);
   }
   if (o.followsSupply) return Number.POSITIVE_INFINITY;
   const roomK = judge.roomK(candidate);

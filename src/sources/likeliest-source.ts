@@ -1,7 +1,7 @@
 // sources: power surely went in and no fault was found → the candidate that most probably took it.
-import { besideKPerW } from "./face-k-per-w.js";
 import { type HeatJudge, heatLogOdds } from "./heat-log-odds.js";
-import { HEAT_OR_MIRROR_DEFAULTS, heatOrMirror } from "./heat-or-mirror.js";
+import { HEAT_OR_MIRROR_DEFAULTS } from "./heat-or-mirror.js";
+import { hillLogOdds } from "./hill-log-odds.js";
 import { agreesWithFeed } from "./hold-against-feed.js";
 import { isFault } from "./recast-candidate.js";
 import type { Candidate } from "./source-model.js";
@@ -92,7 +92,7 @@ function oddsOf(
   const aroundW = both.powersW[others.length]!;
   const byFrames =
     candidate.body === null
-      ? oddsOfHill(judge, candidate, aroundW, gain)
+      ? hillLogOdds(judge, candidate, aroundW, gain)
       : heatLogOdds(judge, candidate, others);
   const agreement = WATT_SPAN * agreementOf(aroundW, known, model.powerError(pool.state));
   return Math.min(byFrames, 0.5 * gain - NOISE_COST) + Math.log(agreement + 1e-30);
@@ -104,29 +104,4 @@ function agreementOf(aroundW: number, { seenW, fedW }: KnownPower, logSigma: num
   const allW = seenW + aroundW;
   const told = fedW === null ? 1 : agreesWithFeed(allW / fedW, logSigma);
   return (aroundW / allW) * told;
-}
-
-/** Log odds of heat that shows no face: the hill alone tells, and rooms mirrored in the mask make such too. */
-function oddsOfHill(
-  { model, pool, roomK }: HeatJudge,
-  candidate: Candidate,
-  aroundW: number,
-  gain: number,
-): number {
-  return heatOrMirror({
-    what: "freePlace",
-    stepAtNoneK: 0,
-    stepPerWattK: 0,
-    stepSigmaK: 0,
-    roomK: roomK(candidate),
-    emissivity: candidate.emissivity,
-    shinyChance: 0,
-    areaMm2: 0,
-    aroundW,
-    aroundSigmaW: aroundW / Math.sqrt(gain),
-    besideKPerW: besideKPerW(model, candidate, pool.state),
-    underKPerW: 0,
-    conductanceKnown: model.plateKnown,
-    alone: true,
-  });
 }

@@ -109,7 +109,7 @@ export class SourceSearch {
       if (this.set.filter(isFault).length >= this.o.maxSources) break;
       // Beyond what it must bring: a part that hides must explain more than one that shows itself.
       const beyond = (candidate: Candidate, gained: number) => gained - this.wanted(candidate) * this.scale;
-      const free = openCandidates(this.all, this.set).filter((candidate) => !this.hills.has(candidate));
+      const free = openCandidates(this.all, this.set, this.hills);
       if (!this.set.some(isFault)) {
         const first = this.pool.bestToAdd(this.set, free, beyond, 0);
         this.chooseStateWith(first ?? this.pool.bestToAdd(this.set, free, (_, gained) => gained));

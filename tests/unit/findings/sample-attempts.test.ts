@@ -13,15 +13,15 @@ async function readJson<T>(file: string): Promise<T> {
   return JSON.parse(await readFile(file, "utf8")) as T;
 }
 
-/** Run one sample attempt; `forget` takes the mark of a part that is warm anyway off the map. */
-async function run(attempt: string, forget: readonly string[]) {
+/** Run one sample attempt; `forget` takes the mark of a part that is warm anyway off the map, `keep` says which parts it has. */
+async function run(attempt: string, forget: readonly string[], keep = (_ref: string) => true) {
   const folder = `sample-frames/${attempt}`;
   const { rateHz } = await readJson<{ rateHz?: number | null }>(`${folder}/attempt.json`);
   const { board } = parseBoardMap(await readJson("sample-frames/board.json"), "board.json");
   const { view } = parseView(await readJson(`${folder}/view-top.json`), "view-top.json");
-  const regions = board.regions.map((region) =>
-    forget.includes(region.ref) ? { ...region, normallyWarm: false } : region,
-  );
+  const regions = board.regions
+    .filter(({ ref }) => keep(ref))
+    .map((region) => (forget.includes(region.ref) ? { ...region, normallyWarm: false } : region));
   const findings = findHotspots({
     baseline: (await readFrames([`${folder}/baseline`], {})).frames,
     powered: (await readFrames([`${folder}/powered`], {})).frames,
@@ -41,6 +41,28 @@ describe("the sample attempts", () => {
       expect(findings.suspects[0]).toMatchObject({ ref: "C6", normallyWarm: false });
     }
   });
+
+  it.each([
+    ["the part that heats", (ref: string) => ref !== "C6"],
+    ["all but three large parts", (ref: string) => ["U1", "SH1", "J1"].includes(ref)],
+  ])(
+    "attempt-1 with a map that lacks %s: its place is found, and no other part is named",
+    async (_, keep) => {
+      const { findings } = await run("attempt-1", [], keep);
+      expect(findings.suspects).toEqual([]);
+      expect(findings.unexplained).toBeGreaterThan(0.95);
+      const board = await readJson<{ regions: { ref: string; polygon: [number, number][] }[] }>(
+        "sample-frames/board.json",
+      );
+      const c6 = board.regions.find(({ ref }) => ref === "C6")!.polygon;
+      const [x, y] = findings.hotspots[0]!.sourceMm!;
+      expect(x).toBeGreaterThan(Math.min(...c6.map(([a]) => a)) - 0.3);
+      expect(x).toBeLessThan(Math.max(...c6.map(([a]) => a)) + 0.3);
+      expect(y).toBeGreaterThan(Math.min(...c6.map(([, b]) => b)) - 0.3);
+      expect(y).toBeLessThan(Math.max(...c6.map(([, b]) => b)) + 0.3);
+      expect(findings.nextStep).toMatch(/add it to the board map/);
+    },
+  );
 
   it("attempt-3: the fault comes first, before the parts that are warm anyway", async () => {
     const { findings, truth } = await run("attempt-3", []);

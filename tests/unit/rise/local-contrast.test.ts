@@ -32,8 +32,8 @@ describe("localContrast", () => {
       // ∬(G_s − G_2s)² = 1/(4πs²) + 1/(16πs²) − 2/(2π(s² + 4s²)): products of Gaussians integrate to Gaussians.
       const gain = Math.sqrt(1 / (4 * Math.PI) + 1 / (16 * Math.PI) - 1 / (5 * Math.PI)) / s;
       // About (width·height)/(4π(2s)²) ≥ 27 (s = 3.8) to 230 independent places for the wide part, eight times as
-      // many for the fine one; the spread of the coarsest is known to some 10 %, and the noise, which may not fall
-      // with the gradient, is the running maximum of 12 such figures: up to a quarter high.
+      // many for the fine one; the spread of the coarsest is known to some 10 %, and so is the noise, the nearest 12
+      // such figures that don't fall with the gradient.
       const limit = s < 2 ? 0.1 : s < 3 ? 0.15 : 0.3;
       expect(Math.abs(robustSigma(contrast.data) / (0.05 * gain) - 1), `size ${s}`).toBeLessThan(limit);
       expect(Math.abs(median(noise.data) / (0.05 * gain) - 1), `noise at size ${s}`).toBeLessThan(limit);

@@ -54,6 +54,23 @@ describe("heatLogOdds", () => {
     expect(Math.abs(found - weighFace(model, judge.pool, c1, [], 1, 0.8)!)).toBeGreaterThan(0.1);
   });
 
+  it("of a hill with no face: none of doubt at a named part, and by the board around at a place that no map names", () => {
+    const judge = judgeOf(showRise({ U1: 0.05 }, NOISE_K, "a hill").data, 18);
+    const hidden = { ...u1, body: null };
+    expect(heatLogOdds(judge, hidden, [])).toBe(Number.POSITIVE_INFINITY);
+    const unnamed = { ...hidden, ref: null, region: -1 };
+    const strong = heatLogOdds(judge, unnamed, []);
+    expect(strong).toBeGreaterThan(10);
+    expect(strong).toBeLessThan(Number.POSITIVE_INFINITY);
+    const faint = judgeOf(showRise({ U1: 0.002 }, NOISE_K, "a faint hill").data, 18);
+    // As much evidence as drift brings, and 10 less for that.
+    expect(heatLogOdds(faint, unnamed, [])).toBeLessThan(0);
+    const asked = { ...judge, options: { ...FIT_DEFAULTS, unnamedHillOdds: 0 } };
+    expect(heatLogOdds(asked, unnamed, []) - strong).toBeCloseTo(-FIT_DEFAULTS.unnamedHillOdds, 9);
+    // Beside a part that shows itself it may be the plate model.
+    expect(heatLogOdds(judge, unnamed, [c2])).toBeLessThanOrEqual(FIT_DEFAULTS.heatOddsHidden);
+  });
+
   it("beside another source: in the state that both are found in", () => {
     const judge = judgeOf(stepOn("C1", 0.35), 18);
     expect(heatLogOdds(judge, c1, [u2])).toBe(weighFace(model, judge.pool, c1, [u2], 1, 0.8));

@@ -22,9 +22,16 @@ describe("openCandidates", () => {
     expect(openCandidates([u1, c2], [mirrorOf(u1), heatUnderMirror(u1)])).toEqual([c2]);
   });
 
-  it("asks no place that no map names, and none that warms anyway, to heat beside its mirror", () => {
-    const free = { ...u1, ref: null };
+  it("lets a place that no map names heat under a face that mirrors, too, and asks none that warms anyway", () => {
+    const free = { ...u1, ref: null, region: -1 };
     const warm = { ...c2, normallyWarm: true };
-    expect(openCandidates([free, warm], [mirrorOf(free), mirrorOf(warm)])).toEqual([]);
+    expect(openCandidates([free, warm], [mirrorOf(free), mirrorOf(warm)])).toEqual([heatUnderMirror(free)]);
+  });
+
+  it("of those that have shown a hill alone, offers a place that no map names as heat that shows no face, once", () => {
+    const free = { ...u1, ref: null, region: -1 };
+    expect(openCandidates([free, c2], [], new Set([free, c2]))).toEqual([heatUnderMirror(free)]);
+    const both = new Set([free, heatUnderMirror(free)]);
+    expect(openCandidates([free, c2], [], both)).toEqual([c2]);
   });
 });

@@ -1,6 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { createRaster } from "../../../src/core/raster.js";
+import { ANALYSE_DEFAULTS } from "../../../src/findings/analyse-options.js";
 import { findHotspots } from "../../../src/findings/find-hotspots.js";
+import { judgeArtefacts } from "../../../src/findings/judge-artefacts.js";
+import { prepareViews } from "../../../src/findings/prepare-views.js";
 import { frameFromRaster } from "../../../src/frames/frame.js";
 import { expectContract } from "./expect-contract.js";
 import { type AttemptRecipe, BOARD, makeAttempt, VIEW } from "./make-attempt.js";
@@ -84,8 +87,7 @@ describe("what is no heat", () => {
     expect(iron.strange).toBe(true);
   });
 
-  it("a large change where the map names nothing is listed, though the fit left it out", () => {
-    // A disc between the parts, in which the fit leaves no pixel to tell what it left.
+  it("a large change where the map names nothing, and that ends as no heat does, is listed", () => {
     const input = changed({ seed: "patch" }, (x, y) => (Math.hypot(x - 17, y - 8) < 2 ? 60 : 0));
     const { artefacts, notes, hotspots, verdict } = findHotspots({ ...input, board: BOARD });
     expect(hotspots).toEqual([]);
@@ -93,6 +95,19 @@ describe("what is no heat", () => {
     expect(large?.reason).toContain("mirrors something hot, or is hardly joined to the board");
     expect(notes.map(({ code }) => code)).toContain("N_RISE_STRANGE");
     expect(verdict).toContain("but not as heat in this board does");
+  });
+
+  it("a change of which the fit left no pixel to tell is listed, and one that it explains is not", () => {
+    const input = changed({ seed: "patch" }, (x, y) => 60 * Math.exp(-((x - 15) ** 2 + (y - 7) ** 2) / 8));
+    const [seen] = prepareViews(input, { ...ANALYSE_DEFAULTS, toolVersion: "" }, () => {});
+    const { patches } = seen!.detected;
+    const judged = (z: number) => judgeArtefacts(seen!.pair, patches, () => z, null, new Map(), null);
+    expect(judged(0).filter(({ kind }) => kind === "reflection")).toEqual([]);
+    for (const z of [Number.NaN, 100]) {
+      const [one] = judged(z).filter(({ kind }) => kind === "reflection");
+      expect(one?.riseK).toBeGreaterThan(50);
+      expect(one?.reason).toContain("does not spread as heat would");
+    }
   });
 
   it("a fault beside such a can is still found", () => {

@@ -8,6 +8,7 @@ import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { noiseByGradient } from "../rise/noise-by-gradient.js";
 import { sceneGradient } from "../rise/scene-gradient.js";
 import { FIT_DEFAULTS } from "../sources/fit-defaults.js";
+import { mayBeMirrored } from "../sources/may-be-mirrored.js";
 import { shrinkRaster } from "../sources/shrink-frame.js";
 import type { FittedSource, SourceFit } from "../sources/source-fit.js";
 import type { Candidate } from "../sources/source-model.js";
@@ -129,17 +130,6 @@ function leastShare(source: FittedSource, sources: readonly FittedSource[], o: F
       0,
     );
   return wattsOf(true) > wattsOf(false) ? o.leastShareBesideWarm : o.leastShareOfFace;
-}
-
-/** True of a part that does not show itself if what was found may as well be the room, blurred in the board's own finish. */
-function mayBeMirrored(
-  { candidate, mirroredHill, evidence }: FittedSource,
-  minEvidence: number,
-  o: FitOptions,
-): boolean {
-  return (
-    candidate.body === null && mirroredHill > o.mirroredHill && evidence < o.mirroredEvidence * minEvidence
-  );
 }
 
 /** How many times the least evidence a part must bring that lies in no significant patch, its own or a neighbour's. A face

@@ -24,6 +24,8 @@ export const FIT_DEFAULTS = Object.freeze({
   /** Where power surely went in and no fault was found, the chance, against all other parts and against its showing nowhere, from
    *  which the likeliest part is listed. */
   leastFedChance: 0.2,
+  /** … and where no part that warms anyway shows either: a healthy board then took nothing that could be seen. */
+  leastFedChanceAlone: 0.1,
   /** Log odds below which a part is taken for a mirror. */
   leastHeatOdds: 0,
   /** … and below which all parts found are, where none is surer: a chance of 83 %, since nothing may heat at all. */

@@ -46,9 +46,9 @@ interface KnownPower {
 /** Weigh all candidates against each other where power surely went in and no fault was found: volts and amps tell so, or parts
  *  that warm on a healthy board do. By itself each candidate was as well a mirror, or noise, but what was fed in warms something.
  *  Bayes over which one it is, the odds of each being its likelihood.
- *  @param set what was found.
+ *  @param set what was found. Faults in it that don't stand are weighed like all other candidates.
  *  @param standing watts of each of it that surely heats.
- *  @returns null where no power is known of, where a fault was found, and where no part is likely enough.
+ *  @returns null where no power is known of, where a fault was surely found, and where no part is likely enough.
  */
 export function likeliestSource(
   judge: HeatJudge,
@@ -56,26 +56,31 @@ export function likeliestSource(
   set: readonly Candidate[],
   standing: ReadonlyMap<Candidate, number>,
 ): LikeliestSource | null {
-  const { fedW, leastFedChance } = judge.options;
+  const { fedW, leastFedChance, leastFedChanceAlone } = judge.options;
   const seenW = [...standing.values()].reduce((sum, powerW) => sum + powerW, 0);
   if (fedW === null ? !(seenW > 0) : !(fedW > 0)) return null;
-  if (set.some(isFault)) return null;
-  const weighed = all.flatMap((candidate) => {
-    if (standing.has(candidate)) return [];
-    const others = set.filter(({ footprint }) => footprint !== candidate.footprint);
+  if (set.some((one) => isFault(one) && standing.has(one))) return null;
+  const unsure = set.filter(isFault);
+  const rest = set.filter((one) => !isFault(one));
+  const sameFace = (candidate: Candidate) => (one: Candidate) => one.footprint === candidate.footprint;
+  const open = all.filter((candidate) => !unsure.some(sameFace(candidate)) && !standing.has(candidate));
+  const weighed = [...unsure, ...open].flatMap((candidate) => {
+    // What was found stands beside what was taken for its face's mirrored room.
+    const others = unsure.includes(candidate) ? rest : rest.filter((one) => !sameFace(candidate)(one));
     const logOdds = oddsOf(judge, candidate, others, { seenW, fedW });
     return logOdds === null ? [] : [{ others, candidate, logOdds }];
   });
   const odds = weighed.map(({ logOdds }) => Math.exp(Math.min(logOdds, SURELY)));
   const best = odds.indexOf(Math.max(...odds));
   if (best < 0 || !isFault(weighed[best]!.candidate)) return null;
-  const rest = odds.reduce((sum, one, k) => (k === best ? sum : sum + one), UNSEEN);
-  if (odds[best]! < leastFedChance * (odds[best]! + rest)) return null;
+  const against = odds.reduce((sum, one, k) => (k === best ? sum : sum + one), UNSEEN);
+  const least = seenW > 0 ? leastFedChance : leastFedChanceAlone;
+  if (odds[best]! < least * (odds[best]! + against)) return null;
   const chances = weighed.map(({ candidate }, k) => ({
     candidate,
-    probability: odds[k]! / (odds[best]! + rest),
+    probability: odds[k]! / (odds[best]! + against),
   }));
-  return { ...weighed[best]!, logOdds: Math.log(odds[best]! / rest), chances };
+  return { ...weighed[best]!, logOdds: Math.log(odds[best]! / against), chances };
 }
 
 /** Log odds against a mirror, or noise; null of what explains next to nothing. */

@@ -12,8 +12,9 @@ import { heatBeside } from "./heat-beside.js";
 import { type HeatJudge, heatLogOdds, heatLogOddsInSet } from "./heat-log-odds.js";
 import { type LikeliestSource, likeliestSource } from "./likeliest-source.js";
 import { listSources } from "./list-sources.js";
+import { mirroredHillW, surelyStanding } from "./may-be-mirrored.js";
 import { mirrorInstead } from "./mirror-instead.js";
-import { type MirroredRoom, mirroredHillK, roomAround } from "./mirrored-room.js";
+import { type MirroredRoom, roomAround } from "./mirrored-room.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { holds, openCandidates } from "./open-candidates.js";
 import { OwnError } from "./own-error.js";
@@ -24,7 +25,6 @@ import { rankAlternatives } from "./rank-alternatives.js";
 import { isFault, mirrorOf, withMirrors } from "./recast-candidate.js";
 import { residualScale } from "./residual-scale.js";
 import { restPowers } from "./rest-powers.js";
-import { shownKPerW } from "./shown-k-per-w.js";
 import { smallestPowers } from "./smallest-powers.js";
 import type { SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
@@ -46,7 +46,7 @@ export class SourceSearch {
   answer!: SetFit;
   scale = 1;
   private roomK = 0;
-  private mirrored: readonly MirroredRoom[] = [];
+  mirrored: readonly MirroredRoom[] = [];
   /** Places that show a hill and yet no heat of their own, free ones and faces that mirror: no candidates. */
   private readonly hills = new Set<Candidate>();
   /** Of what was found at first, once that is in the variance. */
@@ -289,9 +289,7 @@ export class SourceSearch {
         rankAlternatives(this.pool, openCandidates(this.all, without), without, this.scale),
       logOdds: (candidate) =>
         candidate === fed?.candidate ? fed.logOdds : heatLogOddsInSet(this.judge(), candidate, this.set),
-      mirroredHillW: (candidate) =>
-        mirroredHillK(this.model, candidate, this.mirrored) /
-        shownKPerW(this.model, candidate, this.state, this.variance),
+      mirroredHillW: (candidate) => mirroredHillW(this.model, candidate, this),
       byFeed: fed,
       least: this.o,
     });
@@ -327,10 +325,10 @@ export class SourceSearch {
     return true;
   }
 
-  /** Take for heat what most probably took the power that was fed in, where nothing was found that did. */
+  /** Take for heat what most probably took the power that was fed in, where nothing was found that surely did. */
   private addLikeliest(weights: readonly SourceWeight[]): LikeliestSource | null {
-    const powers = this.set.map((one, c) => [one, this.answer.powersW[c]!] as const);
-    const standing = new Map(powers.filter((_, c) => weights[c]!.stands));
+    const least = { ...this.o, minEvidence: this.minEvidence };
+    const standing = surelyStanding(this.model, this.set, this.answer.powersW, weights, this, least);
     const found = likeliestSource(this.judge(), this.all, this.set, standing);
     if (found === null) return null;
     this.set = [...found.others, found.candidate];

@@ -41,7 +41,26 @@ describe("likeliestSource", () => {
     const mirrors = [mirrorOf(u1), mirrorOf(c1)];
     expect(likeliestSource(judgeOf(stepped, 0), [u1, c1], mirrors, none)).toBeNull();
     expect(likeliestSource(judgeOf(stepped, null), [u1, c1], mirrors, none)).toBeNull();
-    expect(likeliestSource(judgeOf(stepped, 0.08), [u1, c1], [u1, mirrorOf(c1)], none)).toBeNull();
+    expect(
+      likeliestSource(judgeOf(stepped, 0.08), [u1, c1], [u1, mirrorOf(c1)], new Map([[u1, 0.08]])),
+    ).toBeNull();
+  });
+
+  it("weighs what was found and is not sure like all others, beside what was taken for its own face's mirrored room", () => {
+    const shield = { ...u1, body: null };
+    const set = [shield, mirrorOf(u1)];
+    const found = likeliestSource(judgeOf(stepped, 0.08), [u1, c1], set, none);
+    expect(found?.candidate).toBe(shield);
+    expect(found?.others).toEqual([mirrorOf(u1)]);
+    expect(found?.chances.map(({ candidate }) => candidate)).not.toContain(u1);
+  });
+
+  it("names a less likely one where nothing shows that warms on a healthy board too", () => {
+    const faint = judgeOf(showRise({ U1: 0.006 }, NOISE_K, "U1 is faint").data, 0.05);
+    const warm = new Map([[{ ...c1, normallyWarm: true }, 1e-9]]);
+    const alone = { ...faint, options: { ...faint.options, leastFedChance: 1, leastFedChanceAlone: 0 } };
+    expect(likeliestSource(alone, [u1], [], none)).not.toBeNull();
+    expect(likeliestSource(alone, [u1], [], warm)).toBeNull();
   });
 
   it("takes parts that warm on a healthy board for power too, beside which a small share is less likely a fault's", () => {
@@ -68,7 +87,7 @@ describe("likeliestSource", () => {
 
   it("is no surer than the evidence against noise allows, where nothing may mirror", () => {
     const faint = judgeOf(showRise({ U1: 0.003 }, NOISE_K, "U1 is hardly there").data, 0.003);
-    const supplied = { ...faint, options: { ...faint.options, followsSupply: true, leastFedChance: 0 } };
+    const supplied = { ...faint, options: { ...faint.options, followsSupply: true, leastFedChanceAlone: 0 } };
     const gain = faint.pool.fitSet([u1]).gain;
     expect(heatLogOdds(supplied, u1, [])).toBe(Number.POSITIVE_INFINITY);
     const { logOdds } = likeliestSource(supplied, [u1], [], none)!;

@@ -1,0 +1,60 @@
+// sources: a part that shows no face of its own → whether what was found may as well be the room, blurred in the board's finish.
+import type { ResolvedOptions } from "../core/options.js";
+import type { FIT_DEFAULTS } from "./fit-defaults.js";
+import { type MirroredRoom, mirroredHillK } from "./mirrored-room.js";
+import type { PlateState } from "./plate-state.js";
+import { isFault } from "./recast-candidate.js";
+import { shownKPerW } from "./shown-k-per-w.js";
+import type { FittedSource } from "./source-fit.js";
+import type { Candidate, SourceModel } from "./source-model.js";
+import type { SourceWeight } from "./weigh-set.js";
+
+/** What mirrored hills are reckoned from. */
+interface Seen {
+  readonly mirrored: readonly MirroredRoom[];
+  readonly state: PlateState;
+  /** Of each pixel, K². */
+  readonly variance: Float32Array;
+}
+
+/** What a mirrored hill is held against. */
+type Least = Pick<ResolvedOptions<typeof FIT_DEFAULTS>, "mirroredHill" | "mirroredEvidence">;
+
+/** Watts that a candidate's hill would need to be as high as one that the board's finish may mirror there. */
+export function mirroredHillW(model: SourceModel, candidate: Candidate, seen: Seen): number {
+  return (
+    mirroredHillK(model, candidate, seen.mirrored) / shownKPerW(model, candidate, seen.state, seen.variance)
+  );
+}
+
+/** True of a part that does not show itself if a mirrored hill may be as high, and there is no more evidence than such make. */
+export function mayBeMirrored(
+  { candidate, mirroredHill, evidence }: Pick<FittedSource, "candidate" | "mirroredHill" | "evidence">,
+  minEvidence: number,
+  o: Least,
+): boolean {
+  return (
+    candidate.body === null && mirroredHill > o.mirroredHill && evidence < o.mirroredEvidence * minEvidence
+  );
+}
+
+/** Watts of those of a set that stand, without faults that may be mirrored hills. */
+export function surelyStanding(
+  model: SourceModel,
+  set: readonly Candidate[],
+  powersW: ArrayLike<number>,
+  weights: readonly SourceWeight[],
+  seen: Seen,
+  { minEvidence, ...o }: Least & { readonly minEvidence: number },
+): Map<Candidate, number> {
+  return new Map(
+    set.flatMap((candidate, c) => {
+      const { stands, evidence } = weights[c]!;
+      const powerW = powersW[c]!;
+      const mirroredHill = mirroredHillW(model, candidate, seen) / powerW;
+      const doubtful =
+        isFault(candidate) && mayBeMirrored({ candidate, mirroredHill, evidence }, minEvidence, o);
+      return stands && !doubtful ? [[candidate, powerW] as const] : [];
+    }),
+  );
+}

@@ -23,6 +23,11 @@ export const POWER_ERRORS = Object.freeze({
   /** … what is left of it where uneven copper is fitted along: constants a fifth off. */
   copper: 0.15,
   copperBySize: 0.25,
+  /** The same where nothing is told. At rest the loss: 8 to 15 W/m²K a face. In a known time the capacity by thickness, to a
+   *  sixth, and the time to a tenth. Else what conductance (0.9) and time (1.4) leave open once their product is seen. */
+  copperSteady: 0.25,
+  copperTimed: 0.2,
+  copperRising: 0.76,
 });
 
 /** States that count for less than this, together, of the one that counts most give no watts. */

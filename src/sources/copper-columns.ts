@@ -1,14 +1,15 @@
 // sources: heat on a plate in some state, and fields of its copper → what the pictures show of each field, to first order.
 import type { Polygon } from "../board/polygon.js";
 import type { Column } from "./column.js";
-import { type HeatFootprint, heatFootprint, stepHeat } from "./heat-columns.js";
+import { type HeatFootprint, heatFootprint } from "./heat-footprint.js";
 import type { Picture } from "./picture.js";
+import { PLATE_BATCH, PlateBatch } from "./plate-batch.js";
 import type { PlateSteps } from "./plate-columns.js";
 import { makePlateGrid, type PlateGrid } from "./plate-grid.js";
-import { factorPlate, type PlateSolver } from "./plate-solver.js";
+import { stepHeat } from "./plate-rise.js";
 
 /** What copper changes is smooth but close to the source, where the fit trusts the pixels least: somewhat wider cells will do. */
-const GRID = Object.freeze({ shortSideCells: 36, minStepMm: 0.7 });
+const GRID = Object.freeze({ shortSideCells: 28, minStepMm: 0.7 });
 
 /** One that heats, as the coarse plate sees it. */
 interface CoarseHeat {
@@ -20,7 +21,8 @@ interface CoarseHeat {
 export class CopperColumns {
   readonly grid: PlateGrid;
   private readonly seen: readonly Pixels[];
-  private readonly solvers = new Map<number, PlateSolver>();
+  private readonly plate: PlateBatch;
+  private readonly neighbours: Neighbours;
 
   constructor(
     outline: Polygon,
@@ -29,6 +31,8 @@ export class CopperColumns {
     private readonly at: Int32Array,
   ) {
     this.grid = makePlateGrid(outline, GRID);
+    this.plate = new PlateBatch("copper", this.grid);
+    this.neighbours = neighboursOn(this.grid);
     this.seen = pictures.map((picture) => lookAt(this.grid, picture));
   }
 
@@ -45,11 +49,6 @@ export class CopperColumns {
   columns(fields: readonly Float64Array[], heats: readonly CoarseHeat[], way: PlateSteps): Column[] {
     const { steps, keep, stepMm } = way;
     const n = this.grid.cellOf.length;
-    let solver = this.solvers.get(stepMm);
-    if (solver === undefined) {
-      solver = factorPlate(this.grid, stepMm);
-      this.solvers.set(stepMm, solver);
-    }
     const added = new Float64Array(n);
     for (const { footprint, powerW } of heats) {
       const shares = stepHeat(this.grid, footprint, way.perWatt, steps, keep);
@@ -60,20 +59,53 @@ export class CopperColumns {
     const rises: Float64Array[] = [];
     for (let step = 0; step < steps; step++) {
       const before = rises.at(-1);
-      rises.push(
-        solver.solve(before === undefined ? added : added.map((heat, i) => heat + keep * before[i]!)),
-      );
+      const heat = before === undefined ? added : added.map((one, i) => one + keep * before[i]!);
+      rises.push(...this.plate.solve(stepMm, [heat]));
     }
-    const coupling = (stepMm / this.grid.stepMm) ** 2;
-    return fields.map((field) => {
-      let change: Float64Array | null = null;
-      for (const rise of rises) {
-        const heat = change === null ? new Float64Array(n) : change.map((value) => keep * value);
-        addDivergence(this.grid, field, rise, coupling, heat);
-        change = solver!.solve(heat);
+    const flows = rises.map((rise) => this.flows(rise, 0.5 * (stepMm / this.grid.stepMm) ** 2));
+    const columns: Column[] = [];
+    for (let k = 0; k < fields.length; k += PLATE_BATCH) {
+      const some = fields.slice(k, k + PLATE_BATCH);
+      let changes: Float64Array[] = some.map(() => new Float64Array(n));
+      for (const flow of flows) {
+        for (const [r, change] of changes.entries()) this.addDivergence(some[r]!, flow, keep, change);
+        changes = this.plate.solve(stepMm, changes);
       }
-      return { at: this.at, values: this.show(change!), wide: true };
-    });
+      for (const change of changes) columns.push({ at: this.at, values: this.show(change), wide: true });
+    }
+    return columns;
+  }
+
+  /** What flows from each cell to its two neighbours. @param coupling half of that between cells. */
+  private flows(rise: Float64Array, coupling: number): Flows {
+    const { right, below } = this.neighbours;
+    const toRight = new Float64Array(rise.length);
+    const down = new Float64Array(rise.length);
+    for (let i = 0; i < rise.length; i++) {
+      const own = rise[i]!;
+      toRight[i] = coupling * (rise[right[i]!]! - own);
+      down[i] = coupling * (rise[below[i]!]! - own);
+    }
+    return { toRight, down };
+  }
+
+  /** Keep a share of what is there, and add to each cell the sum over its neighbours of what flows, times the field between. */
+  private addDivergence(
+    field: Float64Array,
+    { toRight, down }: Flows,
+    keep: number,
+    out: Float64Array,
+  ): void {
+    const { right, below } = this.neighbours;
+    if (keep !== 1) for (let i = 0; i < out.length; i++) out[i]! *= keep;
+    for (let i = 0; i < out.length; i++) {
+      const [r, b] = [right[i]!, below[i]!];
+      const across = (field[i]! + field[r]!) * toRight[i]!;
+      const along = (field[i]! + field[b]!) * down[i]!;
+      out[i]! += across + along;
+      out[r]! -= across;
+      out[b]! -= along;
+    }
   }
 
   private show(change: Float64Array): Float32Array {
@@ -88,6 +120,24 @@ export class CopperColumns {
     }
     return values;
   }
+}
+
+/** Of each cell the one to the right and the one below; the cell itself where there is none, to which nothing flows. */
+interface Neighbours {
+  readonly right: Int32Array;
+  readonly below: Int32Array;
+}
+
+function neighboursOn({ cellOf, columns, unknownOf }: PlateGrid): Neighbours {
+  const orItself = (i: number, cell: number) => ((unknownOf[cell] ?? -1) < 0 ? i : unknownOf[cell]!);
+  const right = cellOf.map((cell, i) => ((cell + 1) % columns === 0 ? i : orItself(i, cell + 1)));
+  return { right, below: cellOf.map((cell, i) => orItself(i, cell + columns)) };
+}
+
+/** What flows from each cell to the one to the right and the one below, both ÷ 2. */
+interface Flows {
+  readonly toRight: Float64Array;
+  readonly down: Float64Array;
 }
 
 /** Four unknowns for each pixel on the board, and their weights: emissivity as the optics show it is in them. */
@@ -119,30 +169,4 @@ function lookAt({ x0Mm, y0Mm, stepMm, columns, rows, unknownOf }: PlateGrid, { s
     for (let k = 4 * p; sum > 0 && k < 4 * p + 4; k++) weights[k]! *= shown[pixels[p]!]! / sum;
   }
   return { cells, weights };
-}
-
-/** Add coupling · Σ over neighbours of the field between two cells times the step of the rise. */
-function addDivergence(
-  { cellOf, columns, unknownOf }: PlateGrid,
-  field: Float64Array,
-  rise: Float64Array,
-  coupling: number,
-  out: Float64Array,
-): void {
-  for (let i = 0; i < cellOf.length; i++) {
-    const cell = cellOf[i]!;
-    // Each pair once: with the cell to the right and with the one below.
-    const right = (cell + 1) % columns === 0 ? -1 : unknownOf[cell + 1]!;
-    const below = cell + columns < unknownOf.length ? unknownOf[cell + columns]! : -1;
-    if (right >= 0) {
-      const flow = 0.5 * coupling * (field[i]! + field[right]!) * (rise[right]! - rise[i]!);
-      out[i]! += flow;
-      out[right]! -= flow;
-    }
-    if (below >= 0) {
-      const flow = 0.5 * coupling * (field[i]! + field[below]!) * (rise[below]! - rise[i]!);
-      out[i]! += flow;
-      out[below]! -= flow;
-    }
-  }
 }

@@ -42,26 +42,42 @@ export function copperFields(grid: PlateGrid, sources: readonly BoardPoint[]): F
   if (factor === null) throw new RangeError("places at which copper is told lie on one another");
   const fields: Float64Array[] = [];
   for (let a = 0; a < n; a++) {
-    const [x, y] = places[a]!;
-    const field = Float64Array.from(grid.cellOf, (cell) => {
-      const dx = grid.x0Mm + (cell % grid.columns) * grid.stepMm - x;
-      const dy = grid.y0Mm + Math.floor(cell / grid.columns) * grid.stepMm - y;
-      return covariance(Math.hypot(dx, dy));
-    });
-    for (let b = 0; b < a; b++) {
-      const share = factor[a * n + b]!;
-      const other = fields[b]!;
-      for (let i = 0; i < field.length; i++) field[i]! -= share * other[i]!;
-    }
-    const norm = factor[a * n + a]!;
-    for (let i = 0; i < field.length; i++) field[i]! /= norm;
+    const field = alikeTo(grid, places[a]!);
+    for (let b = 0; b < a; b++) subtract(field, fields[b]!, factor[a * n + b]!);
+    scale(field, 1 / factor[a * n + a]!);
     fields.push(field);
   }
-  for (const field of fields) {
-    const mean = field.reduce((sum, value) => sum + value, 0) / field.length;
-    for (let i = 0; i < field.length; i++) field[i]! -= mean;
-  }
+  for (const field of fields) takeMean(field);
   return fields;
+}
+
+// Each of these loops runs some hundred times: as a function of its own it is compiled for the second of them.
+
+/** How much alike the copper is to that at a place, on every cell. */
+function alikeTo({ cellOf, columns, stepMm, x0Mm, y0Mm }: PlateGrid, [x, y]: readonly [number, number]) {
+  const field = new Float64Array(cellOf.length);
+  for (let i = 0; i < field.length; i++) {
+    const row = Math.floor(cellOf[i]! / columns);
+    const dx = x0Mm + (cellOf[i]! - row * columns) * stepMm - x;
+    const dy = y0Mm + row * stepMm - y;
+    field[i] = covariance(Math.sqrt(dx * dx + dy * dy));
+  }
+  return field;
+}
+
+function subtract(field: Float64Array, other: Float64Array, share: number): void {
+  for (let i = 0; i < field.length; i++) field[i]! -= share * other[i]!;
+}
+
+function scale(field: Float64Array, by: number): void {
+  for (let i = 0; i < field.length; i++) field[i]! *= by;
+}
+
+function takeMean(field: Float64Array): void {
+  let sum = 0;
+  for (let i = 0; i < field.length; i++) sum += field[i]!;
+  const mean = sum / field.length;
+  for (let i = 0; i < field.length; i++) field[i]! -= mean;
 }
 
 function covariance(distanceMm: number): number {

@@ -1,17 +1,18 @@
-// sources: the sources found and the states of a told plate → their watts whatever the copper, and how unsure they are.
+// sources: the sources found and the states of the plate → their watts whatever the copper, and how unsure they are.
 
 import { addSquared } from "../numeric/pixel-errors.js";
-import { POWER_ERRORS, type StatePool } from "./average-powers.js";
+import type { StatePool } from "./average-powers.js";
 import { CandidatePool } from "./candidate-pool.js";
 import { copperFields } from "./copper-fields.js";
 import type { FitParts } from "./mirrored-places.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
+import { powerOverStates } from "./power-over-states.js";
 import { ProjectedFit } from "./projected-fit.js";
-import type { PowerToTell } from "./source-fit.js";
+import type { PowerInState, PowerToTell } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
 /** States that are fitted with uneven copper: of those that fit best on even copper, so many … */
-const MOST_STATES = 5;
+const MOST_STATES = Object.freeze({ told: 5, untold: 2 });
 /** … as may come out best once copper bends them: by this share of what is explained, and this many times the scale. */
 const STATE_REACH = Object.freeze({ share: 0.015, scales: 40 });
 /** Fields at some places, to first order, don't follow copper to the noise: χ² counts by so much less, and a pixel is known no better
@@ -32,8 +33,8 @@ const LEAST_LEVEL_K = 0.03;
  *  while it warms as soon as the time is known; where it is not, the time is told by all that the copper does not change.
  *  @param parts what the set was fitted with. @param modelled what it makes, K per pixel; not modified.
  *  @param pools one for every state.
- *  @returns one per candidate, null for those that have no watts; null where the map does not tell the plate, and where heat has
- *  hardly spread in a time that is not known.
+ *  @returns one per candidate, null for those that have no watts; null where the supply alternates, and on a told plate where heat
+ *  has hardly spread in a time that is not known. Where the plate is not told, each with its watts in every likely state.
  */
 export function copperPowers(
   model: SourceModel,
@@ -43,10 +44,11 @@ export function copperPowers(
   pools: readonly StatePool[],
 ): (PowerToTell | null)[] | null {
   const { scale } = parts;
-  if (pools.some(({ pool }) => pool.state.timeConstants === undefined)) return null;
+  if (!model.constantPower) return null;
   const likely = likeliestStates(set, pools, scale);
   const { stepMm, steps } = model.wayTo(likely[0]!.pool.state);
-  if (!model.timeKnown && stepMm * Math.sqrt(steps) < LEAST_SPREAD_MM) return null;
+  const isTold = likely[0]!.pool.state.timeConstants !== undefined;
+  if (isTold && !model.timeKnown && stepMm * Math.sqrt(steps) < LEAST_SPREAD_MM) return null;
   const powersW = likely[0]!.pool.fitSet(set).powersW;
   const heating = set.flatMap((candidate, c) => {
     const footprint = powersW[c]! > 0 ? model.copper.footprint(candidate.polygon) : null;
@@ -69,26 +71,36 @@ export function copperPowers(
     const columns = model.copper.columns(fields, heats, model.wayTo(state));
     const beside = pool.fitBeside(set, columns, 1 / Math.sqrt(scale));
     const chi2 = penalty + beside.freedom - beside.gain / (TEMPER * scale);
-    return { ...beside, factor: model.timeFactor(state), chi2 };
+    return { ...beside, state, factor: model.timeFactor(state), chi2 };
   });
   const least = Math.min(...fits.map(({ chi2 }) => chi2));
-  const constants = model.capacityTold ? POWER_ERRORS.copper : POWER_ERRORS.copperBySize;
   return set.map((_, c): PowerToTell | null => {
-    let [weights, mean, square] = [0, 0, 0];
-    for (const { powersW, variancesW2, factor, chi2 } of fits) {
-      const powerW = powersW[c]!;
-      if (!(powerW > 0)) continue;
-      const weight = Math.exp(-0.5 * (chi2 - least));
-      const log = Math.log(factor * powerW);
-      weights += weight;
-      mean += weight * log;
-      square += weight * (log * log + Math.min(1, (scale * variancesW2[c]!) / powerW ** 2));
-    }
+    const byState = fits.map(({ state, powersW, variancesW2, factor, chi2 }) => {
+      const powerW = factor * powersW[c]!;
+      const noise2 = powerW > 0 ? Math.min(1, (scale * variancesW2[c]!) / powersW[c]! ** 2) : 0;
+      const logSigma = Math.sqrt(noise2 + model.copperError(state) ** 2);
+      return { chance: Math.exp(-0.5 * (chi2 - least)), powerW, logSigma };
+    });
+    const heats = byState.filter(({ powerW }) => powerW > 0);
+    const weights = sumOf(heats, () => 1);
     if (!(weights > LEAST_WEIGHT)) return null;
-    mean /= weights;
-    const spread2 = Math.max(0, square / weights - mean * mean);
-    return { powerW: Math.exp(mean), powerLogSigma: Math.sqrt(spread2 + constants ** 2), powerNoiseW: 0 };
+    const mean = sumOf(heats, ({ powerW }) => Math.log(powerW)) / weights;
+    const square = sumOf(heats, ({ powerW, logSigma }) => Math.log(powerW) ** 2 + logSigma ** 2) / weights;
+    const power = {
+      powerW: Math.exp(mean),
+      powerLogSigma: Math.sqrt(Math.max(0, square - mean * mean)),
+      powerNoiseW: 0,
+    };
+    if (isTold) return power;
+    const all = sumOf(byState, () => 1);
+    const states = byState.map((one) => ({ ...one, chance: one.chance / all }));
+    const { powerW, powerLogSigma } = powerOverStates(states) ?? power;
+    return { powerW, powerLogSigma, powerNoiseW: 0, byState: states };
   });
+}
+
+function sumOf(states: readonly PowerInState[], term: (one: PowerInState) => number): number {
+  return states.reduce((sum, one) => sum + one.chance * term(one), 0);
 }
 
 /** States that count for less than this, of the one that counts most, give no watts. */
@@ -101,7 +113,7 @@ function likeliestStates(set: readonly Candidate[], pools: readonly StatePool[],
   return tried
     .filter(({ worth }) => worth >= best - STATE_REACH.share * Math.abs(best) - STATE_REACH.scales * scale)
     .sort((a, b) => b.worth - a.worth)
-    .slice(0, MOST_STATES)
+    .slice(0, pools[0]!.pool.state.timeConstants === undefined ? MOST_STATES.untold : MOST_STATES.told)
     .map(({ one }) => one);
 }
 

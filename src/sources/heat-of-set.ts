@@ -1,7 +1,7 @@
 // sources: a set of sources with their watts → the rise that they make, per pixel.
 import type { SetFit } from "./candidate-pool.js";
 import { addColumn } from "./column.js";
-import type { HeatFootprint } from "./heat-columns.js";
+import type { HeatFootprint } from "./heat-footprint.js";
 import type { PlateState } from "./plate-state.js";
 import type { ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";

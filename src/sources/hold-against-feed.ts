@@ -1,5 +1,6 @@
 // sources: sources as the frames tell them, and the watts fed in → their watts by both.
 import { powerSigma } from "./average-powers.js";
+import { powerOverStates } from "./power-over-states.js";
 import type { FittedSource } from "./source-fit.js";
 
 /** A bench supply's volts and amps together are good to this share (common practice, no source). */
@@ -18,6 +19,8 @@ const REACH = 4;
  *  @returns the same sources, in their order; unchanged where the two can't both be true.
  */
 export function holdAgainstFeed(sources: readonly FittedSource[], fedW: number | null): FittedSource[] {
+  const byState = heldByState(sources, fedW);
+  if (byState !== null) return byState;
   const common = Math.min(...sources.map(({ powerLogSigma }) => powerLogSigma));
   const totalW = sources.reduce((sum, { powerW }) => sum + powerW, 0);
   if (fedW === null || !(fedW > 0) || !(totalW > 0) || !(common > 0)) return [...sources];
@@ -32,6 +35,30 @@ export function holdAgainstFeed(sources: readonly FittedSource[], fedW: number |
     const powerSigmaW = powerSigma({ powerW, logSigma: powerLogSigma }, powerNoiseW ** 2);
     return { ...source, powerW, powerLogSigma, powerNoiseW, powerSigmaW };
   });
+}
+
+/** The same where the watts of all are known in each state of the plate: a state that means more heat than was fed is none.
+ *  @returns null where they are not, or feed and frames can't both be true.
+ */
+function heldByState(sources: readonly FittedSource[], fedW: number | null): FittedSource[] | null {
+  const states = sources.map(({ toTell }) => toTell?.byState);
+  if (fedW === null || !(fedW > 0) || sources.length === 0) return null;
+  const totalsW = (states[0] ?? []).map((_, k) =>
+    states.reduce((sum, one) => sum + (one?.[k]?.powerW ?? 0), 0),
+  );
+  const held = sources.map((source, c): FittedSource | null => {
+    const own = states[c];
+    const both =
+      own === undefined
+        ? null
+        : powerOverStates(own, (k, factor) => chanceOfShare((factor * totalsW[k]!) / fedW));
+    if (both === null || !(both.chance > LEAST_AGREEMENT)) return null;
+    const { powerW, powerLogSigma } = both;
+    const { powerNoiseW } = source;
+    const powerSigmaW = powerSigma({ powerW, logSigma: powerLogSigma }, powerNoiseW ** 2);
+    return { ...source, powerW, powerLogSigma, powerSigmaW };
+  });
+  return held.every((one) => one !== null) ? held : null;
 }
 
 /** How much better watts agree with the feed than any others would, all magnitudes being equally probable before: the mean density

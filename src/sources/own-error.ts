@@ -1,6 +1,6 @@
 // sources: what was found at first → its evidence where the error of its own shape does not speak against it.
 import { CandidatePool } from "./candidate-pool.js";
-import type { HeatFootprint } from "./heat-columns.js";
+import type { HeatFootprint } from "./heat-footprint.js";
 import type { FitParts } from "./mirrored-places.js";
 import { onBoardOnly, sizesOf } from "./picture.js";
 import { ProjectedFit } from "./projected-fit.js";

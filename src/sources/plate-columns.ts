@@ -2,10 +2,12 @@
 import type { Address } from "../numeric/kernel-exports.js";
 import { type Kernels, keptKernels, newOwner } from "../numeric/kernels.js";
 import { type BoardInFrame, showPlate } from "./board-in-frame.js";
-import { type HeatFootprint, plateRise, stepHeat } from "./heat-columns.js";
+import type { HeatFootprint } from "./heat-footprint.js";
 import type { Picture } from "./picture.js";
+import { PLATE_BATCH as BATCH, putFactor } from "./plate-batch.js";
 import type { PlateGrid } from "./plate-grid.js";
-import { factorPlate, type PlateSolver, plateMatrix } from "./plate-solver.js";
+import { plateRise, stepHeat } from "./plate-rise.js";
+import { factorPlate, type PlateSolver } from "./plate-solver.js";
 
 /** How a plate is brought from power-on to a state. */
 export interface PlateSteps {
@@ -17,9 +19,6 @@ export interface PlateSteps {
   /** K·m² per W, of all steps together. */
   readonly perWatt: number;
 }
-
-/** Columns solved together, so that the factor is read once. */
-const BATCH = 4;
 
 /** Makes columns of heat on the plate, four at a time where WebAssembly may be used. */
 export class PlateColumns {
@@ -106,11 +105,7 @@ export class PlateColumns {
   private factor(kernels: Kernels, stepMm: number): Address {
     let at = this.factors.get(stepMm);
     if (at === undefined) {
-      const { cellOf, bandwidth } = this.grid;
-      const numbers = cellOf.length * (bandwidth + 1);
-      at = kernels.take(8 * numbers);
-      plateMatrix(this.grid, stepMm, kernels.doubles(at, numbers).fill(0));
-      kernels.run.factorBand(at, cellOf.length, bandwidth, this.column);
+      at = putFactor(kernels, this.grid, stepMm, this.column);
       this.factors.set(stepMm, at);
     }
     return at;

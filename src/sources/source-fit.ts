@@ -10,6 +10,17 @@ export interface PowerToTell {
   readonly powerW: number;
   readonly powerLogSigma: number;
   readonly powerNoiseW: number;
+  /** Where several states of the plate mean different watts: each state, the same ones for all sources of a fit. */
+  readonly byState?: readonly PowerInState[];
+}
+
+/** Watts in one state of the plate, 0 where it has none. */
+export interface PowerInState {
+  /** Chances of all states add up to 1. */
+  readonly chance: number;
+  readonly powerW: number;
+  /** Standard deviation of the logarithm that constants and noise leave. */
+  readonly logSigma: number;
 }
 
 /** One part that heats. */

@@ -6,12 +6,13 @@ import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import type { BoardPoint } from "../core/units.js";
 import { POWER_ERRORS } from "./average-powers.js";
 import { seeBoard } from "./board-in-frame.js";
+import { bodyColumn } from "./body-column.js";
 import { type Column, joinColumns } from "./column.js";
 import { CopperColumns } from "./copper-columns.js";
 import { emissivityMap } from "./emissivity-map.js";
 import { faceContrast } from "./face-contrast.js";
 import { BESIDE_SHARE } from "./face-k-per-w.js";
-import { bodyColumn, type HeatFootprint, heatFootprint } from "./heat-columns.js";
+import { type HeatFootprint, heatFootprint } from "./heat-footprint.js";
 import { faceShapes, mirrorShapes } from "./mirror-shapes.js";
 import type { ChangedFace } from "./patch-face.js";
 import { boardPixels, type Picture, type PictureInput } from "./picture.js";
@@ -135,6 +136,8 @@ export class SourceModel {
   readonly powerStates: readonly PlateState[];
   private readonly timePerCapacity: number | null;
   private readonly timeS: number | null;
+  /** False where the supply alternates: no state of constant power. */
+  readonly constantPower: boolean;
   /** True where the map states the heat capacity. */
   readonly capacityTold: boolean;
   private readonly capacityJPerM2K: number;
@@ -168,6 +171,7 @@ export class SourceModel {
     this.timeS = timeS;
     this.capacityTold = board.plate?.heatCapacityJPerM2K !== undefined;
     this.capacityJPerM2K = plateCapacity(board, o);
+    this.constantPower = o.timed;
     const timed = o.timed && this.plateKnown && board.plate?.lossWPerM2K !== undefined;
     this.states = timed ? timedStates(this.restMm) : PLATE_STATES;
     this.powerStates = timed ? this.states : [...PLATE_STATES, ...LONG_RISING_STATES];
@@ -304,6 +308,14 @@ export class SourceModel {
     if (state.kind === "steady") return this.plateKnown ? e.steadyTold : e.steady;
     if (this.timePerCapacity !== null) return e.risingTimed;
     return this.plateKnown ? e.risingTold : e.rising;
+  }
+
+  /** … where uneven copper is fitted along. */
+  copperError(state: PlateState): number {
+    const e = POWER_ERRORS;
+    if (state.timeConstants !== undefined) return this.capacityTold ? e.copper : e.copperBySize;
+    if (state.kind === "steady") return Math.min(e.copperSteady, this.powerError(state));
+    return this.timePerCapacity !== null ? e.copperTimed : Math.min(e.copperRising, this.powerError(state));
   }
 
   /** Any smooth change over a candidate's face, as a mirrored room makes: K per pixel, of either sign. */

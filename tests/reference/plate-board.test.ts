@@ -3,8 +3,9 @@
 // doi 10.1029/TR036i001p00095, for groundwater). Insulated board of 60×30 mm: images and a cosine series, both
 // computed with SciPy 1.10. Mean rise: P/(h·A) exactly, from the balance of energy.
 import { beforeAll, describe, expect, it } from "vitest";
-import { heatFootprint, plateRise } from "../../src/sources/heat-columns.js";
+import { heatFootprint } from "../../src/sources/heat-footprint.js";
 import { makePlateGrid, type PlateGrid } from "../../src/sources/plate-grid.js";
+import { plateRise } from "../../src/sources/plate-rise.js";
 import { factorPlate } from "../../src/sources/plate-solver.js";
 import { besselK0, besselK1 } from "./bessel.js";
 

@@ -23,12 +23,14 @@ function found(rise: Float32Array, model = modelOf()) {
 const off = (ratios: readonly number[]) =>
   Math.sqrt(ratios.reduce((sum, one) => sum + Math.log(one) ** 2, 0) / ratios.length);
 
+const { plate: _, ...UNTOLD } = BOARD;
+const TOLD: BoardMap = {
+  ...BOARD,
+  plate: { conductanceWPerK: 0.008, lossWPerM2K: 20, heatCapacityJPerM2K: 2000 },
+};
+
 /** A rise some seconds after power-on, on a plate of whose constants nothing is wrong but that its copper is uneven. */
-function warming(timeS: number, copper: Copper, seed: string, isKnown = true) {
-  const board: BoardMap = {
-    ...BOARD,
-    plate: { conductanceWPerK: 0.008, lossWPerM2K: 20, heatCapacityJPerM2K: 2000 },
-  };
+function warming(timeS: number, copper: Copper, seed: string, isKnown = true, board = TOLD) {
   const model = modelOf(board, undefined, isKnown ? timeS : null);
   const grid = makePlateGrid(BOARD.outline, 0.4, (x, y) => 0.008 * copper(x, y));
   const heat = new Float64Array(grid.inside.length);
@@ -85,11 +87,15 @@ describe("watts on uneven copper", () => {
     expect(not).toBeNull();
   });
 
-  it("are not told where the map does not tell the plate and it still warms", () => {
-    const { plate: _, ...untold } = BOARD;
-    const rise = showRise({ U1: WATTS }, 0.04, "untold").data;
-    const { sources, state } = fitRise(modelOf(untold, undefined, 3), rise);
-    if (state.kind !== "steady") expect(sources.map(({ toTell }) => toTell)).toEqual(sources.map(() => null));
-    expect(sources.length).toBeGreaterThan(0);
+  it("are told in every likely state where the map does not tell the plate, and mean the median of them", () => {
+    const { shown, model } = warming(3, () => 1, "untold", true, UNTOLD);
+    const { toTell } = sourceOf(shown, model);
+    const states = toTell!.byState!;
+    expect(states.reduce((sum, { chance }) => sum + chance, 0)).toBeCloseTo(1, 9);
+    const watts = states.map(({ powerW }) => powerW);
+    expect(toTell!.powerW).toBeGreaterThanOrEqual(0.99 * Math.min(...watts));
+    expect(toTell!.powerW).toBeLessThanOrEqual(1.01 * Math.max(...watts));
+    // In a known time the capacity tells them: of the board's size, of which the plate's is 2000 J/m²K.
+    expect(Math.abs(Math.log(toTell!.powerW / WATTS))).toBeLessThan(0.4);
   });
 });

@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { showPlate } from "../../../src/sources/board-in-frame.js";
-import { heatFootprint, plateRise } from "../../../src/sources/heat-columns.js";
+import { heatFootprint } from "../../../src/sources/heat-footprint.js";
 import { makePlateGrid } from "../../../src/sources/plate-grid.js";
+import { plateRise } from "../../../src/sources/plate-rise.js";
 import { factorPlate } from "../../../src/sources/plate-solver.js";
 import {
   FIRST_STATE,

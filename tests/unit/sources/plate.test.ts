@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { boundsOf, pointInPolygon } from "../../../src/board/polygon.js";
-import { heatFootprint } from "../../../src/sources/heat-columns.js";
+import { heatFootprint } from "../../../src/sources/heat-footprint.js";
 import { makePlateGrid, type PlateGrid } from "../../../src/sources/plate-grid.js";
 import { factorPlate } from "../../../src/sources/plate-solver.js";
 import { makeRandom } from "../../simulate/random.js";

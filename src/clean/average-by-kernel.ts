@@ -1,6 +1,6 @@
 // clean: a series of frames → noise and mean of each pixel, by the compiled kernels, to the last bit as by the plain code.
 import type { FrameSeries } from "../frames/frame-series.js";
-import { type Tile, tilesOf } from "../frames/series-tiles.js";
+import { stretchesOf, type Tile, tilesOf } from "../frames/series-tiles.js";
 import { type Kernels, sharedKernels } from "../numeric/kernels.js";
 
 /** What is found of each pixel; filled in. */
@@ -21,6 +21,10 @@ export type PlainPixel = (stack: readonly Float32Array[], pixel: number, index: 
 
 /** A kernel writes up to so many pixels beyond the last one. */
 const LANES = 8;
+/** What the sums of a pixel take between two stretches of frames. */
+const STATE_BYTES = 24;
+/** Readings of pixels that lack one, of frames in a store, are gathered in so much memory. */
+const GATHERED_BYTES = 2 * 1024 * 1024;
 
 /** Work out each pixel: by the kernels where there are any, else by the plain code. */
 export function eachPixel(
@@ -51,13 +55,16 @@ export function successiveByKernel(
   const room = series.width * series.height + LANES;
   const offsets = kernels.put(offsetsK);
   const [noise, mean, odd] = [kernels.take(4 * room), kernels.take(4 * room), kernels.take(room)];
-  for (const tile of tilesOf(kernels, series)) {
-    const { start, size, at, stride } = tile;
-    kernels.run.successive(at, stride, series.count, size, offsets, meanOffset, noise, mean, odd);
+  const { count: of } = series;
+  const stretches = stretchesOf(kernels, series);
+  const state = kernels.take(STATE_BYTES * stretches.waiting);
+  for (const { start, size, at, stride, from, count } of stretches) {
+    kernels.run.successive(at, stride, from, count, of, size, offsets, meanOffset, state, noise, mean, odd);
+    if (from + count < of) continue;
     out.noise.set(kernels.floats(noise, size), start);
     out.mean.set(kernels.floats(mean, size), start);
-    out.count.fill(series.count, start, start + size);
-    askPlain(tile, kernels.bytes(odd, size), plain);
+    out.count.fill(of, start, start + size);
+    askApart(series, start, kernels.bytes(odd, size), plain);
   }
 }
 
@@ -90,4 +97,30 @@ function askPlain({ start, stack }: Tile, odd: Uint8Array, plain: PlainPixel): v
   if (pixel < 0) return;
   const frames = stack();
   for (; pixel >= 0; pixel = odd.indexOf(1, pixel + 1)) plain(frames, pixel, start + pixel);
+}
+
+/** Ask the plain code where the frames do not lie in the kernels' memory side by side. @param first the first pixel of the marks. */
+function askApart(series: FrameSeries, first: number, odd: Uint8Array, plain: PlainPixel): void {
+  const most = series.isHeld
+    ? odd.length
+    : Math.max(1, Math.floor(GATHERED_BYTES / (Float32Array.BYTES_PER_ELEMENT * series.count)));
+  let pixel = odd.indexOf(1);
+  while (pixel >= 0) {
+    const start = pixel;
+    const end = 1 + odd.lastIndexOf(1, start + most - 1);
+    const stack = Array.from({ length: series.count }, (_, k) =>
+      piece(series, k, first + start, first + end),
+    );
+    for (; pixel >= 0 && pixel < end; pixel = odd.indexOf(1, pixel + 1)) {
+      plain(stack, pixel - start, first + pixel);
+    }
+  }
+}
+
+/** Some readings of a frame that stay when the next one is asked for. */
+function piece(series: FrameSeries, k: number, start: number, end: number): Float32Array {
+  if (series.isHeld) return series.frame(k, start, end);
+  const into = new Float32Array(end - start);
+  series.read(k, start, into);
+  return into;
 }

@@ -25,8 +25,8 @@ export interface Styles {
 
 /** What a command writes with. */
 export interface CommandOutput {
-  /** Results: stdout. Resolves when the text has left. */
-  readonly result: (text: string) => Promise<void>;
+  /** Results: stdout, as one text or in pieces. Resolves when all has left. */
+  readonly result: (text: string | Iterable<string>) => Promise<void>;
   /** Everything else: stderr. */
   readonly remark: (text: string) => Promise<void>;
   /** For stdout. */
@@ -41,8 +41,8 @@ export function openOutput({ out, err, env }: Surroundings): CommandOutput {
   out.on("error", () => {});
   err.on("error", () => {});
   return {
-    result: (text) => writeAll(out, tameText(text)),
-    remark: (text) => writeAll(err, tameText(text)),
+    result: (text) => writeAll(out, typeof text === "string" ? [text] : text),
+    remark: (text) => writeAll(err, [text]),
     styles: stylesFor(takesColours(out, env)),
     canRedraw: err.isTTY === true && env["TERM"] !== "dumb",
   };
@@ -71,11 +71,18 @@ function tameText(text: string): string {
   );
 }
 
-function writeAll(stream: TextStream, text: string): Promise<void> {
+/** Write one piece after the other, until the reader has gone away. */
+async function writeAll(stream: TextStream, pieces: Iterable<string>): Promise<void> {
+  for (const piece of pieces) if (!(await writePiece(stream, tameText(piece)))) return;
+}
+
+/** @returns false if nobody reads any more. */
+function writePiece(stream: TextStream, text: string): Promise<boolean> {
   return new Promise((resolve, reject) => {
     stream.write(text, (error) => {
       const code = error && "code" in error ? String(error.code) : "";
-      if (!error || code === "EPIPE" || code === "ERR_STREAM_DESTROYED") resolve();
+      if (!error) resolve(true);
+      else if (code === "EPIPE" || code === "ERR_STREAM_DESTROYED") resolve(false);
       else {
         reject(
           new ToolError("E_OUTPUT", {

@@ -2,6 +2,7 @@
 
 import type { ErrorKernels } from "./error-kernels.js";
 import type { FilterKernels } from "./filter-kernels.js";
+import type { SeriesKernels } from "./series-kernels.js";
 
 /** Place in a kernel's memory, bytes. */
 export type Address = number;
@@ -23,7 +24,7 @@ type AddSteps = (
 type OfTwoPictures = (a: Address, b: Address, n: number, out: Address) => void;
 
 /** What src/numeric/kernels/*.as export; described there. */
-export interface KernelExports extends ErrorKernels, FilterKernels {
+export interface KernelExports extends ErrorKernels, FilterKernels, SeriesKernels {
   readonly memory: WebAssembly.Memory;
   readonly subtract: OfTwoPictures;
   readonly add: OfTwoPictures;
@@ -304,47 +305,6 @@ export interface KernelExports extends ErrorKernels, FilterKernels {
     steps: number,
     scratch: Address,
   ) => void;
-  readonly successive: (
-    stack: Address,
-    stride: number,
-    count: number,
-    pixels: number,
-    offsets: Address,
-    meanOffset: number,
-    noise: Address,
-    mean: Address,
-    odd: Address,
-  ) => void;
-  readonly steadyMean: (
-    stack: Address,
-    stride: number,
-    count: number,
-    pixels: number,
-    offsets: Address,
-    meanOffset: number,
-    limit: number,
-    mean: Address,
-    odd: Address,
-  ) => void;
-  readonly leftSquares: (
-    stack: Address,
-    stride: number,
-    count: number,
-    pixels: number,
-    offsets: Address,
-    courses: Address,
-    courseCount: number,
-    values: Address,
-    squares: Address,
-  ) => void;
-  readonly weighFrame: (
-    data: Address,
-    n: number,
-    weight: number,
-    offset: number,
-    sums: Address,
-    missing: Address,
-  ) => void;
   readonly scanRows: (
     text: Address,
     starts: Address,
@@ -383,13 +343,5 @@ export interface KernelExports extends ErrorKernels, FilterKernels {
     maxLevel: number,
     out: Address,
     counts: Address,
-  ) => void;
-  readonly cellMeans: (
-    data: Address,
-    width: number,
-    side: number,
-    w: number,
-    h: number,
-    out: Address,
   ) => void;
 }

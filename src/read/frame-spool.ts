@@ -7,12 +7,18 @@ import { ToolError } from "../core/errors.js";
 import type { Raster } from "../core/raster.js";
 import type { Frame } from "../frames/frame.js";
 import { type FrameStore, storedRaster } from "../frames/frame-series.js";
+import { clearGarbage } from "./clear-garbage.js";
 
 /** Defaults of `openFrameSpool`. */
 const SPOOL_DEFAULTS = Object.freeze({
   /** Frames up to this many bytes are held: 320 of 256×192, at four bytes a pixel. */
   heldBytes: 60 * 1024 * 1024,
 });
+
+/** After so many frames that went into the file the engine's memory is cleared of what was made last, and after so many of all that
+ *  they left behind. */
+const YOUNG_CLEARED_EVERY = 16;
+const CLEARED_EVERY = 1024;
 
 /** Keeps the frames of a run in bounded memory. */
 export interface FrameSpool {
@@ -22,6 +28,8 @@ export interface FrameSpool {
    *  @throws ToolError E_FRAME_SPOOL if the file can't be made or written.
    */
   keep(frames: Frame[], filesToCome?: number): void;
+  /** True once frames are in the file. */
+  readonly isFull: boolean;
   /** Give the file back. No frame that was replaced can be read afterwards. */
   close(): void;
 }
@@ -62,6 +70,8 @@ export function openFrameSpool(
     }
     positions.push(end);
     end += data.byteLength;
+    if (positions.length % CLEARED_EVERY === 0) clearGarbage();
+    else if (positions.length % YOUNG_CLEARED_EVERY === 0) clearGarbage("young");
     return storedRaster(store, places++, width, height);
   };
   return {
@@ -77,6 +87,9 @@ export function openFrameSpool(
         });
       }
       held = [];
+    },
+    get isFull() {
+      return isFull;
     },
     close() {
       if (file !== null) closeSync(file);

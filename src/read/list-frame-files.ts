@@ -49,11 +49,13 @@ async function expand(pattern: string): Promise<string[]> {
     throw none(`the folder holds no frame; looked for ${looked}${inside}`, pattern);
   }
   if (!hasWildcard(pattern)) {
-    const shown = pattern.trim() === "" ? "an empty name can't be" : "there is no such";
+    const isEmpty = pattern.trim() === "";
     throw new ToolError("E_FRAME_READ", {
-      problem: `${shown} file or folder: "${pattern}"`,
+      problem: isEmpty
+        ? `an empty name can't be a file or folder: "${pattern}"`
+        : "there is no such file or folder",
       fix: "Check the name and the folder you are in",
-      place: { file: pattern },
+      place: isEmpty ? {} : { file: pattern },
     });
   }
   const matched = await matchGlob(pattern);

@@ -1,14 +1,21 @@
-// report: findings → the text of findings.json, checked against the schema first.
-import { type Findings, findingsSchema } from "../findings/findings-schema.js";
-import { checkOwn, jsonText } from "./serialise-checked.js";
+// report: findings → the text of findings.json, checked against their form first.
+import type { Findings } from "../findings/findings-schema.js";
+import { jsonPieces } from "./json-pieces.js";
+import { FINDINGS_FORM } from "./result-forms.js";
 
 /** Write findings as JSON: keys in the schema's order, options by name, two spaces, a last line end.
  *  The same findings give the same bytes, whatever order their keys were set in.
+ *  @returns the text in pieces, to be taken once.
  *  @throws Error naming the path if the findings don't fit the schema or hold a number that JSON can't (a fault of ours).
  */
+export function findingsPieces(findings: Findings): Iterable<string> {
+  const options = sortKeys(findings.options, "options");
+  return jsonPieces({ ...findings, options }, FINDINGS_FORM, "findings");
+}
+
+/** The same as one text. */
 export function serialiseFindings(findings: Findings): string {
-  const checked = checkOwn(findings, findingsSchema, "findings");
-  return jsonText({ ...checked, options: sortKeys(checked.options, "options") });
+  return [...findingsPieces(findings)].join("");
 }
 
 /** Options are of any shape, so the schema can't vouch for their numbers or their order. */

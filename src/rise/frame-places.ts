@@ -38,14 +38,16 @@ export function cellsOf(frames: readonly Raster<"degC">[], mostKeptBytes = MOST_
   const width = Math.max(1, Math.floor(series.width / side));
   const height = Math.max(1, Math.floor(series.height / side));
   const scratch = new Float64Array(2 * width * (height + 1));
-  const bandPassed = (k: number): Float32Array => {
-    const mean = cellMeans(series, k, side, width, height);
-    const fine = gaussianFilter(mean, width, height, FINE_CELLS, { scratch, truncate: 3 });
-    const coarse = gaussianFilter(mean, width, height, COARSE_CELLS, { scratch, truncate: 2 });
+  const mean = new Float32Array(width * height);
+  const coarse = new Float32Array(width * height);
+  const bandPassed = (k: number, fine: Float32Array): void => {
+    cellMeans(series, k, side, width, height, mean);
+    gaussianFilter(mean, width, height, FINE_CELLS, { scratch, truncate: 3, out: fine });
+    gaussianFilter(mean, width, height, COARSE_CELLS, { scratch, truncate: 2, out: coarse });
     for (let i = 0; i < fine.length; i++) fine[i] = fine[i]! - coarse[i]!;
-    return fine;
   };
   const keepsAll = 4 * width * height * series.count <= mostKeptBytes;
+  // The one that was asked for longest ago comes first.
   const kept = new Map<number, Float32Array>();
   return {
     side,
@@ -53,24 +55,34 @@ export function cellsOf(frames: readonly Raster<"degC">[], mostKeptBytes = MOST_
     height,
     count: series.count,
     frame(k) {
-      const before = kept.get(k);
-      if (before !== undefined) return before;
-      const cells = bandPassed(k);
-      if (!keepsAll && kept.size === KEPT_FRAMES) kept.delete(kept.keys().next().value!);
+      let cells = kept.get(k);
+      if (cells !== undefined && keepsAll) return cells;
+      if (cells === undefined) {
+        cells = keepsAll || kept.size < KEPT_FRAMES ? new Float32Array(width * height) : takeOldest(kept);
+        bandPassed(k, cells);
+      } else kept.delete(k);
       kept.set(k, cells);
       return cells;
     },
   };
 }
 
-/** Mean of each cell of a frame: sums over rows of pixels, one after the other. */
+/** Take the first list out, to be written over: lists made anew for each of ten thousand frames pile up until they are cleared away. */
+function takeOldest(kept: Map<number, Float32Array>): Float32Array {
+  const [oldest, cells] = kept.entries().next().value!;
+  kept.delete(oldest);
+  return cells;
+}
+
+/** Mean of each cell of a frame: sums over rows of pixels, one after the other. @param mean where they go. */
 function cellMeans(
   series: FrameSeries,
   k: number,
   side: number,
   width: number,
   height: number,
-): Float32Array {
+  mean: Float32Array,
+): void {
   const kernels = sharedKernels();
   if (kernels !== null) {
     const size = series.width * series.height;
@@ -78,10 +90,11 @@ function cellMeans(
     const to = kernels.take(4 * width * height);
     series.read(k, 0, kernels.floats(from, size));
     kernels.run.cellMeans(from, series.width, side, width, height, to);
-    return kernels.floats(to, width * height).slice();
+    mean.set(kernels.floats(to, width * height));
+    return;
   }
   const data = series.frame(k);
-  const mean = new Float32Array(width * height);
+  mean.fill(0);
   for (let y = 0; y < height * side; y++) {
     const row = Math.floor(y / side) * width;
     for (let x = 0, at = y * series.width; x < width; x++) {
@@ -90,7 +103,6 @@ function cellMeans(
       mean[row + x]! += sum / (side * side);
     }
   }
-  return mean;
 }
 
 /** Find the place of each frame's content relative to the mean of the first few, px, and its usual error.

@@ -1,7 +1,7 @@
 // rise: frames of each role, in their order → the noise of one frame at each pixel, from how it varies in time.
 import { createRaster, type Raster } from "../core/raster.js";
 import { type FrameSeries, seriesOf } from "../frames/frame-series.js";
-import { tilesOf } from "../frames/series-tiles.js";
+import { stretchesOf } from "../frames/series-tiles.js";
 import { type Kernels, sharedKernels } from "../numeric/kernels.js";
 import { shrinkVariances } from "./shrink-variances.js";
 
@@ -115,16 +115,31 @@ function addByKernel(
   flat: Float64Array,
   squares: Float64Array,
 ): void {
-  const { count, width, height } = series;
+  const { count: of, width, height } = series;
   const offsets = kernels.put(Float64Array.from(offsetsK));
   const courses = kernels.put(flat);
-  const values = kernels.take(8 * LANES * count);
+  const courseCount = flat.length / of;
   const sums = kernels.take(8 * (width * height + LANES));
-  const tiles = tilesOf(kernels, series);
+  const stretches = stretchesOf(kernels, series);
+  const values = kernels.take(8 * LANES * stretches.most);
+  const state = kernels.take(8 * (2 + courseCount) * Math.max(LANES, stretches.waiting));
   kernels.doubles(sums, squares.length).set(squares);
-  for (const { start, size, at, stride } of tiles) {
+  for (const { start, size, at, stride, from, count } of stretches) {
     const to = sums + 8 * start;
-    kernels.run.leftSquares(at, stride, count, size, offsets, courses, flat.length / count, values, to);
+    kernels.run.leftSquares(
+      at,
+      stride,
+      from,
+      count,
+      of,
+      size,
+      offsets,
+      courses,
+      courseCount,
+      values,
+      state,
+      to,
+    );
   }
   squares.set(kernels.doubles(sums, squares.length));
 }

@@ -6,6 +6,7 @@ import type { OnStage } from "../findings/analyse-options.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Scale } from "../frames/scale.js";
 import type { TemperatureUnit } from "../frames/temperature-unit.js";
+import { clearGarbage } from "../read/clear-garbage.js";
 import type { FrameShelf } from "../read/frame-shelf.js";
 import { type FrameSpool, openFrameSpool } from "../read/frame-spool.js";
 import type { FrameSource } from "../read/read-frame-file.js";
@@ -116,7 +117,11 @@ async function analyseWith(
       toolVersion: options.toolVersion,
       ...(files.falseAlarmsPerFrame === null ? {} : { falseAlarmsPerFrame: files.falseAlarmsPerFrame }),
     },
-    options.onStage,
+    (ended) => {
+      // What a stage of a long burst leaves behind is not to wait for the next one's.
+      if (spool.isFull) clearGarbage();
+      options.onStage?.(ended);
+    },
   );
 }
 

@@ -3,38 +3,61 @@
 // weigh-frames.ts and frame-places.ts.
 import { storePair } from "./pixels";
 
-/** Noise from successive frames, √(Σ(next − this)² / (2·(count−1))), and the mean plus `meanOffset`, of readings less the
- *  offset of their frame.
- *  @param stack f32, with room for 8 pixels more. @param offsets f64, one per frame. @param noise @param mean f32.
+/** Noise from successive frames, √(Σ(next − this)² / (2·(frames−1))), and the mean plus `meanOffset`, of readings less the
+ *  offset of their frame. Frames may come in several calls, some at a time in their order: the last call writes what is found.
+ *  @param stack f32, with room for 8 pixels more. @param from the first of these frames, @param frames of all there are.
+ *  @param offsets f64, one for each of all frames. @param state where sums wait between calls, 24 bytes a pixel; unused if all
+ *  come at once. @param noise @param mean f32.
  *  @param odd u8 per pixel: 1 where a reading is missing or infinite, and the plain code has to be asked. What is written has
  *  room for 3 pixels more.
  */
 export function successive(
   stack: usize,
   stride: usize,
+  from: i32,
   count: i32,
+  frames: i32,
   pixels: i32,
   offsets: usize,
   meanOffset: f64,
+  state: usize,
   noise: usize,
   mean: usize,
   odd: usize,
 ): void {
-  const steps = f64x2.splat(2 * (<f64>count - 1));
-  const all = f64x2.splat(<f64>count);
+  const steps = f64x2.splat(2 * (<f64>frames - 1));
+  const all = f64x2.splat(<f64>frames);
   const level = f64x2.splat(meanOffset);
-  for (let p = 0; p < pixels; p += 4) {
+  const end = from + count;
+  for (let p = 0; p < pixels; p += 4, state += 96) {
     let at = stack + (<usize>p << 2);
-    const first = f64x2.splat(load<f64>(offsets));
-    let before0 = f64x2.sub(f64x2.promote_low_f32x4(v128.load64_zero(at)), first);
-    let before1 = f64x2.sub(f64x2.promote_low_f32x4(v128.load64_zero(at, 8)), first);
-    // The plain sum begins at 0.
-    let sum0 = f64x2.add(f64x2.splat(0), before0);
-    let sum1 = f64x2.add(f64x2.splat(0), before1);
-    let square0 = f64x2.splat(0);
-    let square1 = f64x2.splat(0);
-    for (let k = 1; k < count; k++) {
+    let k = from;
+    let before0: v128;
+    let before1: v128;
+    let sum0: v128;
+    let sum1: v128;
+    let square0: v128;
+    let square1: v128;
+    if (from == 0) {
+      const first = f64x2.splat(load<f64>(offsets));
+      before0 = f64x2.sub(f64x2.promote_low_f32x4(v128.load64_zero(at)), first);
+      before1 = f64x2.sub(f64x2.promote_low_f32x4(v128.load64_zero(at, 8)), first);
+      // The plain sum begins at 0.
+      sum0 = f64x2.add(f64x2.splat(0), before0);
+      sum1 = f64x2.add(f64x2.splat(0), before1);
+      square0 = f64x2.splat(0);
+      square1 = f64x2.splat(0);
       at += stride;
+      k = 1;
+    } else {
+      before0 = v128.load(state);
+      before1 = v128.load(state, 16);
+      sum0 = v128.load(state, 32);
+      sum1 = v128.load(state, 48);
+      square0 = v128.load(state, 64);
+      square1 = v128.load(state, 80);
+    }
+    for (; k < end; k++, at += stride) {
       const offset = v128.load64_splat(offsets + (<usize>k << 3));
       const value0 = f64x2.sub(f64x2.promote_low_f32x4(v128.load64_zero(at)), offset);
       const value1 = f64x2.sub(f64x2.promote_low_f32x4(v128.load64_zero(at, 8)), offset);
@@ -46,6 +69,15 @@ export function successive(
       sum1 = f64x2.add(sum1, value1);
       before0 = value0;
       before1 = value1;
+    }
+    if (end < frames) {
+      v128.store(state, before0);
+      v128.store(state, before1, 16);
+      v128.store(state, sum0, 32);
+      v128.store(state, sum1, 48);
+      v128.store(state, square0, 64);
+      v128.store(state, square1, 80);
+      continue;
     }
     const to = <usize>p << 2;
     storePair(noise + to, f64x2.sqrt(f64x2.div(square0, steps)));
@@ -113,34 +145,51 @@ export function steadyMean(
   }
 }
 
-/** Add to each pixel the square of what courses leave of its readings.
- *  @param stack f32, with room for 8 pixels more. @param courses f64, orthonormal, `count` numbers each.
- *  @param values scratch, 64 bytes per frame. @param squares f64, added to, with room for 8 more.
+/** Add to each pixel the square of what courses leave of its readings. Frames may come in several calls, some at a time in their
+ *  order: the last call adds.
+ *  @param stack f32, with room for 8 pixels more. @param from the first of these frames, @param frames of all there are.
+ *  @param offsets f64, one for each of all frames. @param courses f64, orthonormal, `frames` numbers each.
+ *  @param values scratch, 64 bytes for each of these frames. @param state where sums wait between calls, 8 · (2 + courses) bytes a
+ *  pixel; of 8 pixels if all come at once. @param squares f64, added to, with room for 8 more.
  */
 export function leftSquares(
   stack: usize,
   stride: usize,
+  from: i32,
   count: i32,
+  frames: i32,
   pixels: i32,
   offsets: usize,
   courses: usize,
   courseCount: i32,
   values: usize,
+  state: usize,
   squares: usize,
 ): void {
+  const begins = from == 0;
+  const ends = from + count == frames;
+  const own = <usize>(2 + courseCount) << 6;
+  const theirs = offsets + (<usize>from << 3);
   for (let p = 0; p < pixels; p += 8) {
     let at = stack + (<usize>p << 2);
-    const origin0 = f64x2.promote_low_f32x4(v128.load64_zero(at));
-    const origin1 = f64x2.promote_low_f32x4(v128.load64_zero(at, 8));
-    const origin2 = f64x2.promote_low_f32x4(v128.load64_zero(at, 16));
-    const origin3 = f64x2.promote_low_f32x4(v128.load64_zero(at, 24));
-    let square0 = f64x2.splat(0);
-    let square1 = f64x2.splat(0);
-    let square2 = f64x2.splat(0);
-    let square3 = f64x2.splat(0);
+    if (begins) {
+      v128.store(state, f64x2.promote_low_f32x4(v128.load64_zero(at)));
+      v128.store(state, f64x2.promote_low_f32x4(v128.load64_zero(at, 8)), 16);
+      v128.store(state, f64x2.promote_low_f32x4(v128.load64_zero(at, 16)), 32);
+      v128.store(state, f64x2.promote_low_f32x4(v128.load64_zero(at, 24)), 48);
+      memory.fill(state + 64, 0, own - 64);
+    }
+    const origin0 = v128.load(state);
+    const origin1 = v128.load(state, 16);
+    const origin2 = v128.load(state, 32);
+    const origin3 = v128.load(state, 48);
+    let square0 = v128.load(state, 64);
+    let square1 = v128.load(state, 80);
+    let square2 = v128.load(state, 96);
+    let square3 = v128.load(state, 112);
     let to = values;
     for (let k = 0; k < count; k++) {
-      const offset = v128.load64_splat(offsets + (<usize>k << 3));
+      const offset = v128.load64_splat(theirs + (<usize>k << 3));
       const value0 = lessTwo(f64x2.promote_low_f32x4(v128.load64_zero(at)), origin0, offset);
       const value1 = lessTwo(f64x2.promote_low_f32x4(v128.load64_zero(at, 8)), origin1, offset);
       const value2 = lessTwo(f64x2.promote_low_f32x4(v128.load64_zero(at, 16)), origin2, offset);
@@ -156,26 +205,43 @@ export function leftSquares(
       to += 64;
       at += stride;
     }
-    for (let j = 0; j < courseCount; j++) {
-      const course = courses + <usize>(j * count) * 8;
-      let share0 = f64x2.splat(0);
-      let share1 = f64x2.splat(0);
-      let share2 = f64x2.splat(0);
-      let share3 = f64x2.splat(0);
-      let from = values;
+    if (!ends) {
+      v128.store(state, square0, 64);
+      v128.store(state, square1, 80);
+      v128.store(state, square2, 96);
+      v128.store(state, square3, 112);
+    }
+    let shares = state + 128;
+    for (let j = 0; j < courseCount; j++, shares += 64) {
+      const course = courses + (<usize>(j * frames + from) << 3);
+      let share0 = v128.load(shares);
+      let share1 = v128.load(shares, 16);
+      let share2 = v128.load(shares, 32);
+      let share3 = v128.load(shares, 48);
+      let value = values;
       for (let k = 0; k < count; k++) {
         const height = v128.load64_splat(course + (<usize>k << 3));
-        share0 = f64x2.add(share0, f64x2.mul(height, v128.load(from)));
-        share1 = f64x2.add(share1, f64x2.mul(height, v128.load(from, 16)));
-        share2 = f64x2.add(share2, f64x2.mul(height, v128.load(from, 32)));
-        share3 = f64x2.add(share3, f64x2.mul(height, v128.load(from, 48)));
-        from += 64;
+        share0 = f64x2.add(share0, f64x2.mul(height, v128.load(value)));
+        share1 = f64x2.add(share1, f64x2.mul(height, v128.load(value, 16)));
+        share2 = f64x2.add(share2, f64x2.mul(height, v128.load(value, 32)));
+        share3 = f64x2.add(share3, f64x2.mul(height, v128.load(value, 48)));
+        value += 64;
       }
-      square0 = f64x2.sub(square0, f64x2.mul(share0, share0));
-      square1 = f64x2.sub(square1, f64x2.mul(share1, share1));
-      square2 = f64x2.sub(square2, f64x2.mul(share2, share2));
-      square3 = f64x2.sub(square3, f64x2.mul(share3, share3));
+      if (ends) {
+        square0 = f64x2.sub(square0, f64x2.mul(share0, share0));
+        square1 = f64x2.sub(square1, f64x2.mul(share1, share1));
+        square2 = f64x2.sub(square2, f64x2.mul(share2, share2));
+        square3 = f64x2.sub(square3, f64x2.mul(share3, share3));
+      } else {
+        v128.store(shares, share0);
+        v128.store(shares, share1, 16);
+        v128.store(shares, share2, 32);
+        v128.store(shares, share3, 48);
+      }
     }
+    // All at once need the state frames these pixels only until they are done.
+    if (!begins || !ends) state += own;
+    if (!ends) continue;
     const sums = squares + (<usize>p << 3);
     v128.store(sums, f64x2.add(v128.load(sums), square0));
     v128.store(sums, f64x2.add(v128.load(sums, 16), square1), 16);

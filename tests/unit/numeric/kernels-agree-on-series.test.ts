@@ -2,7 +2,9 @@ import { afterEach, describe, expect, it } from "vitest";
 import { averageFrames } from "../../../src/clean/average-frames.js";
 import { createRaster, type Raster } from "../../../src/core/raster.js";
 import { frameFromRaster } from "../../../src/frames/frame.js";
-import { useKernels } from "../../../src/numeric/kernels.js";
+import { seriesOf } from "../../../src/frames/frame-series.js";
+import { stretchesOf } from "../../../src/frames/series-tiles.js";
+import { sharedKernels, useKernels } from "../../../src/numeric/kernels.js";
 import { openFrameSpool } from "../../../src/read/frame-spool.js";
 import { cellsOf } from "../../../src/rise/frame-places.js";
 import { temporalNoise } from "../../../src/rise/temporal-noise.js";
@@ -93,4 +95,45 @@ it("frames in a file are averaged as those that are held", () => {
     expect(differences(other.sigma!.data, held.sigma!.data)).toEqual([]);
   }
   spool.close();
+});
+
+// More pixels than sums wait for at a time, and more frames than are laid side by side.
+it("frames in a file that come to the kernels some at a time give what held ones do", () => {
+  const [width, height, count] = [287, 241, 19];
+  const frames = makeFrames(width, height, count);
+  const list = frames.map((raster) => frameFromRaster(raster));
+  const spool = openFrameSpool({ heldBytes: 0 });
+  spool.keep(list);
+  const apart = list.map(({ raster }) => raster);
+  const stretches = [...stretchesOf(sharedKernels()!, seriesOf(apart))];
+  const kinds = ["start", "from"] as const;
+  for (const kind of kinds) expect(new Set(stretches.map((one) => one[kind])).size).toBeGreaterThan(1);
+  expect(stretches.reduce((sum, one) => sum + one.size * one.count, 0)).toBe(width * height * count);
+  const averaged = [apart, frames].map((of) => averageFrames(of, { outlierSigma: Number.POSITIVE_INFINITY }));
+  expect(differences(averaged[0]!.mean.data, averaged[1]!.mean.data)).toEqual([]);
+  expect(differences(averaged[0]!.sigma!.data, averaged[1]!.sigma!.data)).toEqual([]);
+  expect(averaged[0]!.count).toEqual(averaged[1]!.count);
+  const offsetsK = averaged[1]!.offsetsK;
+  const courses = [Float64Array.from(frames, (_, k) => Math.log1p(k))];
+  const [fromFile, fromMemory] = [apart, frames].map((of) =>
+    temporalNoise([{ frames: of, offsetsK, courses }], 0.01),
+  );
+  expect(differences(fromFile!.sigma.data, fromMemory!.sigma.data)).toEqual([]);
+  spool.close();
+});
+
+it("cells of a burst that are not all kept stay as they are for three calls more", () => {
+  const frames = makeFrames(37, 29, 9);
+  const kept = cellsOf(frames);
+  const passing = cellsOf(frames, 0);
+  // The first one is asked for again before it would have its turn to be written over.
+  for (const k of [0, 1, 2, 3, 0, 4, 5, 6, 8, 7, 8]) {
+    const cells = passing.frame(k);
+    expect(differences(cells, kept.frame(k))).toEqual([]);
+  }
+  const asked = [2, 3, 4, 5, 2].map((k) => passing.frame(k));
+  const last = [passing.frame(6), passing.frame(7)];
+  expect(differences(asked[3]!, kept.frame(5))).toEqual([]);
+  expect(differences(asked[4]!, kept.frame(2))).toEqual([]);
+  expect(last[0]).not.toBe(last[1]);
 });

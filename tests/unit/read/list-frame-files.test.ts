@@ -155,7 +155,7 @@ describe("listFrameFiles", () => {
   it("says that a file is missing", async () => {
     const error = await caughtAsync(list("run/frame-3.csv"));
     expect(error.code).toBe("E_FRAME_READ");
-    expect(error.message).toContain("no such file or folder");
+    expect(error.message).toContain("there is no such file or folder (");
     expect((await caughtAsync(listFrameFiles([""]))).code).toBe("E_FRAME_READ");
     expect((await caughtAsync(list("plain/x.csv"))).code).toBe("E_FRAME_READ");
     expect((await caughtAsync(list("x".repeat(5000)))).code).toBe("E_FRAME_READ");

@@ -3,7 +3,7 @@
 import { writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
+import { fileURLToPath, pathToFileURL } from "node:url";
 import { setFlagsFromString } from "node:v8";
 
 const [folder] = process.argv.slice(2);
@@ -13,7 +13,7 @@ const attempt = join(samples, "attempt-1");
 // Code that was used a while ago is else thrown away. What is kept must be of an engine as it usually is: see the end.
 setFlagsFromString("--no-flush-bytecode");
 const require = createRequire(import.meta.url);
-const { flags, keptName, moduleOf, scripts } = require(join(folder, "start-command.cjs"));
+const { flags, keptName, moduleOf, native, scripts } = require(join(folder, "start-command.cjs"));
 // They are set at the end, for what was kept is of use to an engine with the same ones alone.
 const laterFlags = flags.splice(0);
 
@@ -25,6 +25,8 @@ const nowhere = {
     return true;
   },
 };
+// Later engines may have other ways with what they have for themselves: this was tried on none of them.
+const kernels = process.versions.v8.startsWith("11.") ? await compileKernels() : undefined;
 const { main } = moduleOf("command", "src/cli/main.ts");
 const find = ["find", "--board", join(samples, "board.json"), "--view", join(attempt, "view-top.json")];
 const frames = ["--baseline", join(attempt, "baseline"), "--powered", join(attempt, "powered")];
@@ -37,6 +39,34 @@ moduleOf("rest", "src/cli/run-compare.ts");
 setFlagsFromString("--flush-bytecode");
 for (const [name, script] of scripts) {
   if (!name.startsWith("command-")) for (const flag of laterFlags.splice(0)) setFlagsFromString(flag);
-  const code = script.createCachedData();
+  keep(name, script.createCachedData());
+}
+if (kernels !== undefined) {
+  const part = [...scripts.keys()].find((name) => name.startsWith("kernels-"));
+  keep(`${part}.wasm`, compiledKernels(kernels));
+}
+
+/** Twice: see the reader. */
+function keep(name, code) {
   writeFileSync(join(folder, keptName(name)), Buffer.concat([code, code]));
+}
+
+/** The kernels, and good code of all of them at once. For that the engine has flags; with the usual ones back it does not tell what it
+ *  made then from what it makes later.
+ */
+async function compileKernels() {
+  const { KERNEL_BYTES } = await import(pathToFileURL(join(folder, "../numeric/kernel-bytes.js")).href);
+  const bytes = Buffer.from(KERNEL_BYTES, "base64");
+  const quickly = ["liftoff", "wasm-lazy-compilation", "wasm-dynamic-tiering"];
+  for (const flag of quickly) setFlagsFromString(`--no-${flag}`);
+  const module = new WebAssembly.Module(bytes);
+  for (const flag of quickly) setFlagsFromString(`--${flag}`);
+  return { bytes, module };
+}
+
+/** First how many bytes the kernels have, then these, then what was made of them. */
+function compiledKernels({ bytes, module }) {
+  const length = Buffer.alloc(4);
+  length.writeUInt32LE(bytes.length);
+  return Buffer.concat([length, bytes, Buffer.from(native("SerializeWasmModule", "module")(module))]);
 }

@@ -5,6 +5,8 @@ import type { Address, KernelExports } from "./kernel-exports.js";
 /** What the kernels ask of the language. */
 const IMPORTS = { env: { exp: Math.exp } };
 const PAGE_BYTES = 65_536;
+/** Scratch of the sorts: a tally of 2048 i32, one for each value of eleven bits. */
+export const SORT_TALLY_BYTES = 4 * 2048;
 /** Lanes of 16 bytes are read fastest from places that are multiples of it. */
 const ALIGNED_BYTES = 16;
 
@@ -108,8 +110,10 @@ let wanted = true;
 
 /** Compile the kernels before they are asked for: the engine makes good code of them beside what else is loaded meanwhile.
  *  Without it they are compiled at the first use.
+ *  @param module the kernels, where somebody has them compiled.
  */
-export function readyKernels(): void {
+export function readyKernels(module?: WebAssembly.Module): void {
+  compiled ??= module;
   compileKernels();
 }
 

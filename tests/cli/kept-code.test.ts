@@ -5,15 +5,24 @@ import { cp, mkdtemp, readFile, rm, symlink, truncate, writeFile } from "node:fs
 import { getPriority, tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { PROJECT, VERSION } from "./run-cli.js";
 
 const BUILT = fileURLToPath(new URL("../../dist/cli/", import.meta.url));
 const kept = existsSync(BUILT) ? readdirSync(BUILT).filter((name) => name.endsWith(".code")) : [];
-/** Tells which files a command reads as scripts, and whether the engine took what was kept of each. */
+/** Fewest bytes of WebAssembly that are the tool's own: Node has some too. */
+const KERNEL_BYTES = 30_000;
+/** Tells which files a command reads as scripts, whether the engine took what was kept of each, and how often it compiled kernels. */
 const TELL = `
 const vm = require("node:vm");
 const told = [];
+let compiled = 0;
+WebAssembly.Module = class extends WebAssembly.Module {
+  constructor(bytes) {
+    super(bytes);
+    if (bytes.byteLength > ${KERNEL_BYTES}) compiled++;
+  }
+};
 vm.Script = class extends vm.Script {
   constructor(text, options) {
     super(text, options);
@@ -25,9 +34,11 @@ process.on("exit", () => {
   const { getPriority } = require("node:os");
   const threads = process.platform === "linux" ? readdirSync("/proc/self/task").map(Number) : [];
   const behind = threads.map((thread) => getPriority(thread) - getPriority());
-  writeFileSync(process.env.FAULTGLOW_TOLD, JSON.stringify({ told, behind }));
+  writeFileSync(process.env.FAULTGLOW_TOLD, JSON.stringify({ told, behind, compiled }));
 });
 `;
+const attempt = join(PROJECT, "sample-frames/attempt-1");
+const FIND = ["find", "--baseline", join(attempt, "baseline"), "--powered", join(attempt, "powered")];
 
 describe.skipIf(kept.length === 0)("the command's kept code", () => {
   let folder: string;
@@ -41,28 +52,30 @@ describe.skipIf(kept.length === 0)("the command's kept code", () => {
   });
   afterAll(() => rm(folder, { recursive: true, force: true }));
 
-  /** Run a command of the copy. @returns what it tells of its scripts, and by how much its threads are behind. */
-  async function toldBy(...words: string[]): Promise<{ told: [string, string][]; behind: number[] }> {
+  /** Run a command of the copy. @returns what it tells of its scripts, by how much its threads are behind, how often kernels were
+   *  compiled, and what it printed. */
+  async function toldBy(
+    words: readonly string[],
+    engine: readonly string[] = [],
+  ): Promise<{ told: [string, string][]; behind: number[]; compiled: number; stdout: string }> {
     const file = join(folder, "told.json");
-    const command = ["--require", join(folder, "tell.cjs"), join(folder, "bin/faultglow.js"), ...words];
-    const { status, stderr } = spawnSync(process.execPath, command, {
+    const command = [...engine, "--require", join(folder, "tell.cjs"), join(folder, "bin/faultglow.js")];
+    const { status, stdout, stderr } = spawnSync(process.execPath, [...command, ...words], {
       encoding: "utf8",
       env: { ...process.env, FAULTGLOW_TOLD: file },
     });
     expect([status, stderr]).toEqual([0, ""]);
-    return JSON.parse(await readFile(file, "utf8"));
+    return { ...JSON.parse(await readFile(file, "utf8")), stdout };
   }
 
   /** What is told of a command's parts, by their names. */
   async function partsOf(...words: string[]): Promise<Record<string, string>> {
-    const { told } = await toldBy(...words);
+    const { told } = await toldBy(words);
     return Object.fromEntries(told.map(([name, state]) => [name.replace(/-[0-9a-f]{16}\.cjs$/, ""), state]));
   }
 
   it("is taken by the engine, and no part is read that a command has no need of", async () => {
-    const attempt = join(PROJECT, "sample-frames/attempt-1");
-    const frames = ["--baseline", join(attempt, "baseline"), "--powered", join(attempt, "powered")];
-    const find = ["find", ...frames, "--quiet"];
+    const find = [...FIND, "--quiet"];
     expect(await partsOf("--help")).toEqual({ command: "taken" });
     expect(await partsOf(...find)).toEqual({ command: "taken", kernels: "taken", find: "taken" });
     expect(await partsOf(...find, "--out", join(folder, "out"))).toEqual({
@@ -76,7 +89,7 @@ describe.skipIf(kept.length === 0)("the command's kept code", () => {
   it.skipIf(process.platform !== "linux" || getPriority() > 14)(
     "runs with the engine's other threads behind the command's own",
     async () => {
-      const { behind } = await toldBy("board", "check", join(PROJECT, "sample-frames/board.json"));
+      const { behind } = await toldBy(["board", "check", join(PROJECT, "sample-frames/board.json")]);
       expect(behind.filter((steps) => steps === 0).length).toBeGreaterThan(0);
       expect(behind.filter((steps) => steps === 5).length).toBeGreaterThan(1);
     },
@@ -88,6 +101,52 @@ describe.skipIf(kept.length === 0)("the command's kept code", () => {
     await writeFile(copy, `${readFileSync(join(BUILT, name), "latin1")} `);
     expect(await partsOf("--version")).toEqual({ command: "refused" });
     await cp(join(BUILT, name), copy);
+  });
+
+  const keptKernels = kept.find((name) => name.includes(".wasm-")) ?? "";
+  /** Where in the file what was kept begins, and begins once more: the length, the kernels' bytes, and what was made of them. */
+  const starts = (bytes: Buffer): number[] =>
+    [0, bytes.length / 2].map((at) => at + 4 + bytes.readUInt32LE());
+
+  describe.skipIf(keptKernels === "")("of the kernels", () => {
+    const file = (): string => join(folder, "dist/cli", keptKernels);
+    let usual: string;
+    beforeAll(async () => {
+      const { compiled, stdout } = await toldBy([...FIND, "--json"]);
+      expect(compiled).toBe(0);
+      usual = stdout;
+    });
+    afterEach(() => cp(join(BUILT, keptKernels), file()));
+
+    // The file begins with the engine's mark, its version, the processor's features and the flags, 4 bytes each: V8 11,
+    // src/wasm/wasm-serialization.cc, WriteHeader.
+    it.each([
+      ["another version of the engine", 4],
+      ["a processor with other features", 8],
+      ["other flags", 12],
+    ])("made for %s, is refused", async (_, at) => {
+      const bytes = await readFile(file());
+      for (const start of starts(bytes)) bytes[start + at]! ^= 1;
+      await writeFile(file(), bytes);
+      expect(await toldBy([...FIND, "--json"])).toMatchObject({ compiled: 1, stdout: usual });
+    });
+
+    it.each([0, 1])("damaged, is not run", async (half) => {
+      const bytes = await readFile(file());
+      const code = starts(bytes)[half]! + 1000;
+      bytes.fill(0xcc, code, code + 50_000);
+      await writeFile(file(), bytes);
+      expect(await toldBy([...FIND, "--json"])).toMatchObject({ compiled: 1, stdout: usual });
+    });
+
+    it("missing, or of no use under the flags at hand, changes no byte of what is found", async () => {
+      expect(await toldBy([...FIND, "--json"], ["--stack-size=900"])).toMatchObject({
+        compiled: 1,
+        stdout: usual,
+      });
+      await rm(file());
+      expect(await toldBy([...FIND, "--json"])).toMatchObject({ compiled: 1, stdout: usual });
+    });
   });
 
   it("names no folder of the machine that it was built on", () => {
@@ -117,5 +176,6 @@ describe.skipIf(kept.length === 0)("the command's kept code", () => {
     expect(run("--version")).toMatchObject({ status: 0, stdout: `${VERSION}\n`, stderr: "" });
     const board = join(PROJECT, "sample-frames/board.json");
     expect(run("board", "check", board)).toMatchObject({ status: 0, stderr: "" });
+    expect(run(...FIND)).toMatchObject({ status: 0, stderr: "" });
   });
 });

@@ -51,10 +51,16 @@ export function printJob(job: Job, evidence: Evidence | null, styles: Styles): s
 /** Suspects with their probabilities, and by how much the readings weigh for each: a ratio of likelihoods that
  *  `--without-readings` leaves out.
  */
-function suspectLines({ suspects, options, readings }: Evidence, job: Job, styles: Styles): string[] {
+function suspectLines(
+  { suspects, options, readings, pointsToPart }: Evidence,
+  job: Job,
+  styles: Styles,
+): string[] {
+  // Chances from before any measurement, under a verdict that names no part, would be read as an answer.
+  const least = pointsToPart === false ? Infinity : LEAST_PROBABILITY;
   const listed = suspects
     .filter(({ probability, changed, state }) => {
-      return state !== "normallyWarm" && (probability >= LEAST_PROBABILITY || changed.length > 0);
+      return state !== "normallyWarm" && (probability >= least || changed.length > 0);
     })
     .slice(0, MOST_SUSPECTS);
   const isWeighed = listed.some(({ readingRatio }) => (readingRatio ?? null) !== null);

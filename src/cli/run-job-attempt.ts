@@ -1,5 +1,6 @@
 // cli: the options of `job attempt` → an attempt added, and its findings printed.
-import { serialiseFindings } from "../report/serialise-findings.js";
+import { unknownNames } from "../job/unknown-names.js";
+import { findingsPieces } from "../report/serialise-findings.js";
 import { visibleText } from "../report/visible-text.js";
 import { addAttempt } from "../store/add-attempt.js";
 import { attemptName } from "../store/job-paths.js";
@@ -39,10 +40,10 @@ export async function runJobAttempt(
   const { attempt, job, notes } = await withProgress(output, words.quiet === true, ({ show }) =>
     addAttempt(folder, request, { onFile: show }),
   );
-  await printNotes(notes, words, output);
+  await printNotes([...notes, ...unknownNames(job, attempt.seq)], words, output);
   const { number } = attempt.attempt;
   if (words.json === true) {
-    await output.result(serialiseFindings(attempt.findings));
+    await output.result(findingsPieces(attempt.findings));
     return;
   }
   if (words.quiet === true) {

@@ -33,6 +33,11 @@ export const NOTE_CODES = Object.freeze({
     severity: "info",
     meaning: "a colour or palette picture was read because it is grey throughout",
   },
+  N_TEMPERATURE_DOUBT: {
+    severity: "warning",
+    meaning:
+      "the baseline is colder or hotter than a bench without power: the unit or the scale may be wrong",
+  },
   N_ALIGNMENT_WEAK: {
     severity: "warning",
     meaning: "the frames could not be aligned with confidence and were compared as they are",

@@ -1,12 +1,15 @@
 // evidence: what a job leaves open → the one thing to do next, with the doubt that it is expected to take away.
+
 import { isShiny } from "../board/emissivity.js";
 import { centroid, signedArea } from "../board/polygon.js";
+import { USUAL_MM_PER_PX } from "../compare/match-hotspots.js";
 import { capitalised } from "../core/sentence-case.js";
 import type { Hotspot } from "../findings/findings-schema.js";
 import { sameName } from "../readings/classify-readings.js";
 import { expectedGain } from "../suspects/expected-gain.js";
 import { isGround } from "../suspects/net-readings.js";
 import { chooseMeasurement } from "../suspects/next-measurement.js";
+import { unmappedAdvice } from "../suspects/next-step.js";
 import type { Hypothesis, OpenQuestion } from "../suspects/open-question.js";
 import { LEAST_PROBABILITY } from "../suspects/weigh-alternatives.js";
 import type { EvidenceFigures } from "./evidence-defaults.js";
@@ -25,8 +28,7 @@ const MOSTLY = 0.5;
 const SURELY_MENDED = 0.9;
 /** Parts that may be named as the next one to be looked at, at the most. */
 const MOST_PARTS = 10;
-/** Taken for a hotspot whose size on the board is not known. */
-const USUAL_MM_PER_PX = 0.2;
+/** Width taken for a hotspot whose width is not known, px. */
 const USUAL_WIDTH_PX = 6;
 
 /** Choose what to do next: let a line discharge whose readings drift, try a device that is mended, take off a part that is
@@ -75,6 +77,25 @@ export function chooseNext(
     );
   }
   if (weighed.unexplained > MOSTLY && attempt.findings.nextStep !== null) return adviceOf(attempt);
+  return withUnmapped(measureOrLift(job, weighed, suspects, attempt, o), attempt);
+}
+
+/** … and what the last attempt with heat says of a change that no part of its map is there for, whatever else is settled. */
+function withUnmapped(next: Evidence["next"], { findings }: SeenAttempt): Evidence["next"] {
+  const advice = unmappedAdvice(findings.nextStep);
+  return advice === null ? next : { ...next, sentence: `${next.sentence} ${advice}` };
+}
+
+/** The measurement that settles most, or what to take off. */
+function measureOrLift(
+  job: GatheredJob,
+  weighed: WeighedFaults,
+  suspects: readonly JobSuspect[],
+  attempt: SeenAttempt,
+  o: EvidenceFigures,
+): Evidence["next"] {
+  const first = suspects[0]!;
+  const now = job.changes.length;
   const readNow = new Set(job.nets.filter(({ state }) => state === now).map(({ net }) => sameName(net)));
   const question = askJob(job, weighed, suspects, attempt);
   if (first.stillFaulty < SETTLED) {
@@ -82,9 +103,10 @@ export function chooseNext(
     if (advice !== null) return advice;
   }
   if (first.changed.findLast((did) => did === "lifted" || did === "replaced") === "lifted") {
-    return plain(
-      `Look at the pads of ${suspectName(first, suspects)} and at what lies under and behind them: it is off, and the fault is still there.`,
-    );
+    return {
+      gainBits: null,
+      sentence: `Look at the pads of ${suspectName(first, suspects)} and at what lies under and behind them: it is off, and the fault is still there.`,
+    };
   }
   return takeOff(first, suspectName(first, suspects), question, readNow, o);
 }

@@ -60,6 +60,9 @@ export const evidenceSchema = z.object({
   options: z.record(z.string(), z.union([z.number(), z.boolean()])),
   /** The first is the answer: while the fault is there the part that most probably still has it, else the one that had it. */
   suspects: z.array(jobSuspectSchema),
+  /** Whether anything that was measured points to a part; where nothing does, the suspects' probabilities are what is left of
+   *  those from before any measurement. Absent: written by an older version. */
+  pointsToPart: z.boolean().optional(),
   /** That the fault is none of the named parts, or none that heats. */
   unexplained: chance,
   /** That there are, or were, two faults or more. */

@@ -30,11 +30,7 @@ export function sayEvidence(
   o: EvidenceFigures = EVIDENCE_DEFAULTS,
 ): string {
   if (job.attempts.length === 0 && job.nets.length === 0) return "Nothing has been measured yet.";
-  const named = suspects.map((suspect) => ({
-    ...suspect,
-    key: partKey(suspect.board ?? "", suspect.ref),
-    ref: suspectName(suspect, suspects),
-  }));
+  const named = withKeys(suspects);
   return [answer(job, weighed, named, o), ...told(weighed, named)].join(" ");
 }
 
@@ -44,16 +40,13 @@ function answer(
   suspects: readonly Named[],
   o: EvidenceFigures,
 ): string {
-  const [first, second] = suspects.filter(({ state }) => state !== "normallyWarm");
+  const [first, second] = suspects.filter(isCounted);
   if (weighed.mended > MENDED && first !== undefined) {
     const sure = formatProbability(first.probability);
     return `${first.ref} was at fault (${sure})${first.cleared === null ? "." : `: ${afterColon(first.cleared)}`}`;
   }
-  const heat = job.attempts.some((attempt) => attempt.placed && attempt.heat.length > 0);
-  const odd = job.nets.some(({ outcome }) => outcome !== "ordinary");
-  if (!heat && !odd) {
-    if (first === undefined || first.stillFaulty < WORTH_NAMING || !isTried(first, job, o))
-      return nothingNamed(job);
+  if (!isMeasured(job)) {
+    if (!isTried(first, job, o)) return nothingNamed(job);
     return `${first.ref} may be at fault (${formatProbability(first.stillFaulty)}). No attempt shows its heat by itself, and no net reads low, but heat there would explain most.`;
   }
   if (first === undefined || first.stillFaulty < WORTH_NAMING) {
@@ -90,9 +83,44 @@ function nothingNamed({ attempts, parts }: GatheredJob): string {
   return `No part can be named: attempt ${unplaced.number} shows heat without a board map and a view${placed ? ", and no attempt with them shows the heat of a fault" : ""}.`;
 }
 
-/** Whether the fit would give a part heat that no attempt names. */
-function isTried({ key }: Named, { attempts }: GatheredJob, o: EvidenceFigures): boolean {
-  return attempts.some((attempt) => triedRatio(attempt, key, null, o) >= TRIED_SPEAKS);
+/** Whether anything that was measured points to a part: heat in an attempt with map and view, a net out of the ordinary, heat
+ *  that the fit would give the first suspect, or a fault that was mended. Where nothing does, probabilities are what is left of
+ *  those from before any measurement.
+ */
+export function pointsToPart(
+  job: GatheredJob,
+  weighed: WeighedFaults,
+  suspects: readonly JobSuspect[],
+  o: EvidenceFigures = EVIDENCE_DEFAULTS,
+): boolean {
+  const first = withKeys(suspects).find(isCounted);
+  return (weighed.mended > MENDED && first !== undefined) || isMeasured(job) || isTried(first, job, o);
+}
+
+function withKeys(suspects: readonly JobSuspect[]): Named[] {
+  return suspects.map((suspect) => ({
+    ...suspect,
+    key: partKey(suspect.board ?? "", suspect.ref),
+    ref: suspectName(suspect, suspects),
+  }));
+}
+
+function isCounted({ state }: Named): boolean {
+  return state !== "normallyWarm";
+}
+
+/** Whether an attempt with map and view shows heat, or a net is out of the ordinary. */
+function isMeasured({ attempts, nets }: GatheredJob): boolean {
+  return (
+    attempts.some(({ placed, heat }) => placed && heat.length > 0) ||
+    nets.some(({ outcome }) => outcome !== "ordinary")
+  );
+}
+
+/** Whether the fit would give a part that is worth naming heat that no attempt names. */
+function isTried(part: Named | undefined, { attempts }: GatheredJob, o: EvidenceFigures): part is Named {
+  if (part === undefined || part.stillFaulty < WORTH_NAMING) return false;
+  return attempts.some((attempt) => triedRatio(attempt, part.key, null, o) >= TRIED_SPEAKS);
 }
 
 /** What was cleared, and what else was cured. */

@@ -10,7 +10,7 @@ import { type Evidence, judgedReadingSchema } from "./evidence-schema.js";
 import { doneTo, firstOf, nameOf } from "./explain-part.js";
 import { type GatheredJob, gatherJob } from "./gather-job.js";
 import { listSuspects } from "./list-suspects.js";
-import { sayEvidence } from "./say-evidence.js";
+import { pointsToPart, sayEvidence } from "./say-evidence.js";
 import type { SeenAttempt } from "./seen-attempt.js";
 import { weighFaults } from "./weigh-faults.js";
 
@@ -39,6 +39,7 @@ export function weighJob(job: Job, options: WeighJobOptions = {}): Evidence {
     tool: { name: "faultglow", version: toolVersion },
     options: { ...o, ...options.readings },
     suspects,
+    pointsToPart: pointsToPart(gathered, weighed, suspects, o),
     unexplained: weighed.unexplained,
     secondFault: weighed.secondFault,
     thirdFault: weighed.thirdFault,

@@ -3,6 +3,8 @@ import { countOf } from "../core/count-of.js";
 import { formatPowerSize, formatSignificant } from "../core/format-quantity.js";
 import { type Note, note } from "../core/notes.js";
 import { capitalised } from "../core/sentence-case.js";
+import type { Frame } from "../frames/frame.js";
+import { median } from "../numeric/median.js";
 import { rangeOf } from "../numeric/pixel-arithmetic.js";
 import type { OddFrame } from "../rise/find-jolts.js";
 import { SOURCE_MODEL_DEFAULTS } from "../sources/source-model.js";
@@ -17,6 +19,12 @@ import { type SeenView, viewWords } from "./seen-view.js";
 
 /** A camera's offset moves by tenths of a kelvin between two captures, a table in the sun by a few, K. */
 const MOST_DRIFT_K = 5;
+/** A bench without power is somewhere between, °C; common practice, no source. Frames of 15 to 40 °C read in the wrong one of °C and °F lie
+ *  outside. */
+const LEAST_BENCH_C = 5;
+const MOST_BENCH_C = 55;
+/** … and most are between these, °C. */
+const USUAL_BENCH_C = [10, 40] as const;
 /** Cooling this many times stronger than any warming is worth a word. */
 const SWAPPED_RATIO = 2.5;
 
@@ -104,6 +112,8 @@ function viewNotes({ baseline, powered, pair }: SeenView, thresholdK: number): N
       ),
     );
   }
+  const doubt = temperatureDoubt(baseline[0]!);
+  if (doubt !== null) notes.push(note("N_TEMPERATURE_DOUBT", doubt));
   if (pair.cycle !== undefined) notes.push(...cycleNotes(pair.cycle));
   const hashes = new Set(powered.map((frame) => frame.sha256));
   const same = baseline.find((frame) => frame.sha256 !== null && hashes.has(frame.sha256));
@@ -142,6 +152,19 @@ function viewNotes({ baseline, powered, pair }: SeenView, thresholdK: number): N
       ),
     );
   return notes;
+}
+
+/** Say that a baseline is too cold or too hot for a bench, and whether °C and °F were exchanged; null where it is neither. */
+function temperatureDoubt({ raster }: Frame): string | null {
+  const middleC = median(raster.data);
+  if (!(middleC < LEAST_BENCH_C || middleC > MOST_BENCH_C)) return null;
+  const isCold = middleC < LEAST_BENCH_C;
+  const otherC = isCold ? middleC * 1.8 + 32 : (middleC - 32) / 1.8;
+  const isOther = otherC > USUAL_BENCH_C[0] && otherC < USUAL_BENCH_C[1];
+  const other = isOther
+    ? `; with its values taken for ${isCold ? "°C and not for °F" : "°F and not for °C"} it would be ${otherC.toFixed(1)} °C`
+    : "";
+  return `The middle of the baseline is ${middleC.toFixed(1)} °C, ${isCold ? "cold" : "hot"} for a board without power${other}. Check unit and scale, given or assumed, unless the board lies in a ${isCold ? "cold" : "heated"} chamber or was not yet cool: heat that is found, and its watts, scale with them.`;
 }
 
 /** Faces named in a note; the findings list them all. */

@@ -1,9 +1,18 @@
-// job: a job → names in its readings and actions that none of its maps has.
+// job: a job → names in its readings, actions and attempts that none of its maps has.
 import { nearestWord } from "../core/nearest-word.js";
 import { type Note, note } from "../core/notes.js";
 import type { Job } from "./job.js";
 
-/** Look for slips: readings and actions that name a board, part or net that no map of the job has. Where no map tells
+/** What a line of the journal names. */
+interface NamedThere {
+  readonly seq: number;
+  readonly board?: string | undefined;
+  readonly ref?: string | undefined;
+  readonly net?: string | undefined;
+  readonly rail?: string | undefined;
+}
+
+/** Look for slips: readings, actions and the fed rails of attempts that name a board, part or net that no map of the job has. Where no map tells
  *  nets, any net will do; without a map, any part.
  *  @param from `seq` of the first line to look at.
  */
@@ -17,7 +26,8 @@ export function unknownNames(job: Job, from = 1): Note[] {
     if (name === undefined || known.size === 0 || known.has(name)) return;
     // Names of parts are so short that one is always near.
     const near = what === "part" ? null : nearestWord(name, [...known]);
-    const meant = `If ${near === null ? "it is a slip" : `"${near}" was meant`}, withdraw line ${seq} and say it again.`;
+    const again = what === "rail" ? "add the attempt again" : "say it again";
+    const meant = `If ${near === null ? "it is a slip" : `"${near}" was meant`}, withdraw line ${seq} and ${again}.`;
     notes.push(
       note(
         "N_JOB_NAME",
@@ -25,14 +35,18 @@ export function unknownNames(job: Job, from = 1): Note[] {
       ),
     );
   };
-  const lines = [
+  const lines: NamedThere[] = [
     ...[...job.readings, ...job.references].map(({ seq, board, ref, net }) => ({ seq, board, ref, net })),
-    ...job.actions.map(({ seq, board, ref }) => ({ seq, board, ref, net: undefined })),
-  ].filter(({ seq }) => seq >= from);
-  for (const { seq, board, ref, net } of lines.sort((a, b) => a.seq - b.seq)) {
+    ...job.actions.map(({ seq, board, ref }) => ({ seq, board, ref })),
+    ...job.attempts.map(({ seq, attempt }) => ({ seq, rail: attempt.conditions.rail ?? undefined })),
+  ];
+  for (const { seq, board, ref, net, rail } of lines
+    .filter(({ seq }) => seq >= from)
+    .sort((a, b) => a.seq - b.seq)) {
     look(seq, "board", board, boards);
     look(seq, "part", ref, refs);
     look(seq, "net", net, nets);
+    look(seq, "rail", rail, nets);
   }
   return notes;
 }

@@ -18,21 +18,25 @@ const MOST_ROWS = 12;
 const MOST_NAMED = 12;
 const NAMED_PROBABILITY = 0.01;
 
+const NOTHING_POINTS = "Nothing that was measured points to a part, so no chances are told.";
+
 /** Suspects of the whole evidence. */
 export function jobSuspects({ job, evidence }: JobReportModel): DocumentBlock[] {
   if (evidence === null) return [];
   const { suspects } = evidence;
+  // Chances from before any measurement, under a verdict that names no part, would be read as an answer.
+  const isPointed = evidence.pointsToPart !== false;
   const listed = suspects
     .filter(
       ({ probability, stillFaulty, state, changed }) =>
-        Math.max(probability, stillFaulty) >= LEAST_PROBABILITY ||
+        (isPointed && Math.max(probability, stillFaulty) >= LEAST_PROBABILITY) ||
         state === "cleared" ||
         state === "cured" ||
         changed.length > 0,
     )
     .slice(0, MOST_ROWS);
   const rest = suspects.filter(
-    (suspect) => !listed.includes(suspect) && suspect.probability >= NAMED_PROBABILITY,
+    (suspect) => isPointed && !listed.includes(suspect) && suspect.probability >= NAMED_PROBABILITY,
   );
   const named = rest
     .slice(0, MOST_NAMED)
@@ -41,7 +45,7 @@ export function jobSuspects({ job, evidence }: JobReportModel): DocumentBlock[] 
   return [
     { kind: "heading", level: 2, text: "Suspects, by all evidence" },
     ...(listed.length === 0
-      ? [{ kind: "paragraph", text: "No part stands out." } as const]
+      ? [{ kind: "paragraph", text: isPointed ? "No part stands out." : NOTHING_POINTS } as const]
       : [suspectsTable(listed)]),
     ...(named.length === 0
       ? []
@@ -51,7 +55,9 @@ export function jobSuspects({ job, evidence }: JobReportModel): DocumentBlock[] 
       text:
         (job.boards.length === 0 && suspects.length === 0
           ? "No part can be named: the job has no board map yet. "
-          : `None of the named parts: ${formatProbability(evidence.unexplained)}. `) +
+          : isPointed
+            ? `None of the named parts: ${formatProbability(evidence.unexplained)}. `
+            : "") +
         `More than one fault: ${formatProbability(evidence.secondFault)}. ` +
         `All that was wrong is mended: ${formatProbability(evidence.mended)}.`,
     },

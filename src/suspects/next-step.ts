@@ -49,8 +49,8 @@ const MOSTLY = 0.5;
 /** Chance that a reading at a part is out of the ordinary if it is the fault, and if it is not. */
 const READING = [0.9, 0.1] as const;
 
-/** Choose the next step: right frames where a doubt of them is all there is, a map where there is none, aligned frames where
- *  there are none, a fuller map where most of the change lies beside it, a look elsewhere where no fault shows, else what settles most of the doubt, or, once it is settled, the
+/** Choose the next step: right frames where a doubt of them is all there is, aligned frames where there are
+ *  none, a map where there is none, a fuller map where most of the change lies beside it, a look elsewhere where no fault shows, else what settles most of the doubt, or, once it is settled, the
  *  reading before anything is lifted.
  */
 export function chooseNextStep(input: NextStepInput): Advice {
@@ -59,14 +59,26 @@ export function chooseNextStep(input: NextStepInput): Advice {
   return { ...advice, sentence: `${advice.sentence} ${lookAt(input.unmapped).sentence}` };
 }
 
+/** How advice about a change that no part of the map is there for ends. */
+const UNMAPPED_END = "was taken for something mirrored.";
+
+/** Find what a next step advises about a change that no part of the map is there for.
+ *  @param nextStep as findings tell it.
+ *  @returns its sentence; null where there is none.
+ */
+export function unmappedAdvice(nextStep: string | null): string | null {
+  if (nextStep === null || !nextStep.endsWith(UNMAPPED_END)) return null;
+  return nextStep.split(/(?<=\.) (?=[A-Z])/).at(-1)!;
+}
+
 /** What to do about a change that no part of the map is there for. */
 function lookAt({ at: [x, y], side, riseK, behind }: UnmappedChange): Advice {
   const place = `${x.toFixed(1)}, ${y.toFixed(1)} mm`;
   const what = `what changed most (${formatSignificant(riseK, 2)} K)`;
   const sentence =
     behind === null
-      ? `Look what lies at ${place} on the ${side} side, add it to the board map and analyse again: ${what} lies where the map names nothing, and was taken for something mirrored.`
-      : `Capture the ${side === "top" ? "bottom" : "top"} side too: ${what}, at ${place}, lies on no part of the ${side} side but over ${behind}, and was taken for something mirrored.`;
+      ? `Look what lies at ${place} on the ${side} side, add it to the board map and analyse again: ${what} lies where the map names nothing, and ${UNMAPPED_END}`
+      : `Capture the ${side === "top" ? "bottom" : "top"} side too: ${what}, at ${place}, lies on no part of the ${side} side but over ${behind}, and ${UNMAPPED_END}`;
   return { sentence, gainBits: null };
 }
 
@@ -74,17 +86,17 @@ function chooseStep(input: NextStepInput): Advice {
   if (input.doubt !== null && input.question === null) {
     return { sentence: MEND_FRAMES[input.doubt], gainBits: null };
   }
+  if (!input.aligned && (input.boardKnown || input.hotspots > 0)) {
+    return {
+      sentence:
+        "Capture baseline and powered frames again without touching board or camera: these two could not be aligned.",
+      gainBits: null,
+    };
+  }
   if (!input.boardKnown && input.hotspots > 0) {
     return {
       sentence:
         "Draw the board over the baseline, in the section Board of the bench page or as a map and a view in files: then the hotspot gets a part's name.",
-      gainBits: null,
-    };
-  }
-  if (input.boardKnown && !input.aligned) {
-    return {
-      sentence:
-        "Capture baseline and powered frames again without touching board or camera: these two could not be aligned.",
       gainBits: null,
     };
   }

@@ -21,6 +21,8 @@ interface BoardMarksProps {
   readonly stage: Stage;
   readonly fit: Fit;
   readonly size: { readonly width: number; readonly height: number };
+  /** Below it lies the line for the cursor, which would hide a label, px. */
+  readonly bottom: number;
   readonly pointed: string | null;
   /** Labels have room for ref and probability only, one below the other. */
   readonly isShort: boolean;
@@ -47,7 +49,7 @@ const WORDS = /\b \b/;
 
 /** Lines and labels over the board; everything they say stands in the list beside it, too. */
 export function BoardMarks(props: BoardMarksProps) {
-  const { attempt, view, stage, fit, size, pointed, isShort, letter, places } = props;
+  const { attempt, view, stage, fit, size, bottom, pointed, isShort, letter, places } = props;
   const { findings, board } = attempt;
   const toScreen = (point: Point): Point => stageToScreen(stage, fit, point);
   const fromFrame = frameToStage(stage);
@@ -60,7 +62,7 @@ export function BoardMarks(props: BoardMarksProps) {
         (isShort && labels.some(({ chance }) => WORDS.test(chance)) ? LABEL_PX + 8 : LABEL_PX) * letter,
       gapPx: 10,
       low: 22 * letter,
-      high: Math.max(22 * letter + 1, size.height - 22 * letter),
+      high: Math.max(22 * letter + 1, bottom - 18 * letter),
     },
   );
   const suspected = new Set(labels.map(({ ref }) => ref));
@@ -95,6 +97,13 @@ export function BoardMarks(props: BoardMarksProps) {
         const arms = `M${x - arm} ${y}h${2 * arm}M${x} ${y - arm}v${2 * arm}`;
         return <path key={`${peakPx[0]} ${peakPx[1]}`} class="place" d={arms} />;
       })}
+      {labels.map(({ ref, anchor: [x, y] }, i) =>
+        laid.some(({ index }) => index === i) ? null : (
+          <g key={`mark ${ref}`} class="label">
+            <circle class="anchor" cx={x} cy={y} r={3.5 * letter} />
+          </g>
+        ),
+      )}
       {laid.map(({ index, edge, x, y, line }) => {
         const label = labels[index]!;
         const textX = edge === "left" ? x - 4 : x + 4;

@@ -126,6 +126,7 @@ export function BoardView(props: BoardViewProps) {
               stage={stage}
               fit={fit}
               size={size}
+              bottom={size.height - readout}
               pointed={pointed}
               isShort={isNarrow}
               letter={letter}

@@ -26,7 +26,7 @@ export interface LabelOptions {
 }
 
 /** Lay labels: each goes to the nearer edge, unless that is full; along an edge they stay as near to their places as can be.
- *  @param anchors places on the screen.
+ *  @param anchors places on the screen, the most important first: where both edges are full the last ones get no label.
  *  @param fit where the board lies on the screen.
  */
 export function layLabels(anchors: readonly Point[], fit: Fit, options: LabelOptions): LaidLabel[] {
@@ -35,7 +35,10 @@ export function layLabels(anchors: readonly Point[], fit: Fit, options: LabelOpt
   const middle = fit.x + fit.width / 2;
   const edges = { left: [] as number[], right: [] as number[] };
   // Those nearest to an edge choose first.
-  const order = anchors.map((_, i) => i).sort((i, j) => edgeDistance(j) - edgeDistance(i) || i - j);
+  const order = anchors
+    .map((_, i) => i)
+    .slice(0, 2 * most)
+    .sort((i, j) => edgeDistance(j) - edgeDistance(i) || i - j);
   for (const i of order) {
     const wanted = anchors[i]![0] < middle ? "left" : "right";
     const other = wanted === "left" ? "right" : "left";

@@ -61,8 +61,8 @@ export function StartForm({ session }: { readonly session: DrawSession }) {
               <button
                 type="button"
                 class="primary"
-                disabled={left > 0 || size.width === null || size.height === null}
-                onClick={() => beginFromCorners(session, size.width!, size.height!)}
+                disabled={left > 0}
+                onClick={() => beginFromCorners(session, size.width, size.height)}
               >
                 Make outline and fiducials
               </button>
@@ -80,8 +80,8 @@ export function StartForm({ session }: { readonly session: DrawSession }) {
               <button
                 type="button"
                 class="primary"
-                disabled={left > 0 || size.length === null}
-                onClick={() => beginFromLength(session, size.length!)}
+                disabled={left > 0}
+                onClick={() => beginFromLength(session, size.length)}
               >
                 Make two fiducials
               </button>

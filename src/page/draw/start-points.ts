@@ -31,8 +31,18 @@ export function startPick({ startWay, startPoints }: DrawSession, pixel: Point):
   return true;
 }
 
-/** Make the outline and four fiducials of the corners that were picked. */
-export function beginFromCorners(session: DrawSession, widthMm: number, heightMm: number): void {
+/** Make the outline and four fiducials of the corners that were picked. A size that is missing is asked for: the button can be
+ *  reached before both are typed, since Tab leads from the last one to it.
+ */
+export function beginFromCorners(
+  session: DrawSession,
+  widthMm: number | null,
+  heightMm: number | null,
+): void {
+  if (widthMm === null || heightMm === null) {
+    say("Type the board's size first: left to right and top to bottom, in mm.", true);
+    return;
+  }
   const placement = shownPlacement(session);
   const [a, b, c, d] = session.startPoints.value;
   if (placement === null || !a || !b || !c || !d) return;
@@ -47,8 +57,12 @@ export function beginFromCorners(session: DrawSession, widthMm: number, heightMm
   );
 }
 
-/** Make two fiducials of the length that was picked. */
-export function beginFromLength(session: DrawSession, lengthMm: number): void {
+/** Make two fiducials of the length that was picked; a length that is missing is asked for. */
+export function beginFromLength(session: DrawSession, lengthMm: number | null): void {
+  if (lengthMm === null) {
+    say("Type the length between the two points first, in mm.", true);
+    return;
+  }
   const placement = shownPlacement(session);
   const [a, b] = session.startPoints.value;
   if (placement === null || !a || !b) return;

@@ -28,7 +28,7 @@ export function DropArea({ job, isSmall }: { readonly job: string; readonly isSm
           Choose a folder
         </button>
         <span class="dim small">
-          or drop or paste them: CSV, TIFF, PNG; board map and view as JSON; photos of the board
+          or drop or paste them: CSV or other text, TIFF, PNG; board map and view as JSON; photos of the board
         </span>
       </div>
       <input ref={files} type="file" multiple hidden aria-label="Files" onChange={take} />

@@ -1,4 +1,6 @@
 import { describe, expect, it } from "vitest";
+import type { Styles } from "../../../src/cli/command-output.js";
+import { printJob } from "../../../src/cli/print-job.js";
 import type { Evidence } from "../../../src/evidence/evidence-schema.js";
 import { weighJob } from "../../../src/evidence/weigh-job.js";
 import { BOARD, makeJob, type Step, type Telling } from "./make-job.js";
@@ -40,6 +42,22 @@ describe("a job of which nothing points to a part", () => {
     expect(verdictOf(plain, look([]), reference, low)).toMatch(/^C7 is at fault/);
   });
 
+  it("says whether anything points to a part, so that no chances are shown under a verdict that names none", () => {
+    const one = { ...BOARD, regions: BOARD.regions.slice(0, 1) };
+    const job = makeJob([look([])], one);
+    const evidence = weighJob(job);
+    expect(evidence.pointsToPart).toBe(false);
+    expect(evidence.suspects[0]!.probability).toBeGreaterThan(0.05);
+    const styles = { bold: String, dim: String } as unknown as Styles;
+    const shown = printJob(job, evidence, styles);
+    expect(shown).toContain("No attempt shows the heat of a fault");
+    expect(shown).not.toMatch(/At fault|C7 \(top\)/);
+    const pointed = weigh([look(SURE)]);
+    expect(pointed.pointsToPart).toBe(true);
+    expect(weigh([look(SURE), replaced("C7"), look([])]).pointsToPart).toBe(true);
+    expect(printJob(makeJob([look(SURE)]), pointed, styles)).toMatch(/C7 \(top\) +9/);
+  });
+
   it("counts heat where the map names nothing, and says so", () => {
     const where = "Look what lies at 12.0, 9.0 mm on the top side and add it to the board map.";
     const evidence = weigh([look([{}], "top", { nextStep: where })]);
@@ -47,6 +65,15 @@ describe("a job of which nothing points to a part", () => {
     expect(evidence.next.sentence).toBe(where);
     expect(evidence.attempts[0]!.text).toBe("Attempt 1 (top side): heat in none of the named parts.");
     expect(evidence.unexplained).toBeGreaterThan(0.5);
+  });
+
+  it("passes on what the last attempt with heat advises of a change that its map has no part for", () => {
+    const draw =
+      "Look what lies at 40.3, 13.6 mm on the top side, add it to the board map and analyse again: what changed most (6.7 K) lies where the map names nothing, and was taken for something mirrored.";
+    const settled = (nextStep: string) => weigh([look(SURE, "top", { nextStep })]).next.sentence;
+    const lift = settled("Before lifting C7, read its power pins.");
+    expect(lift).toMatch(/C7 and capture again/);
+    expect(settled(`Before lifting C7, read its power pins. ${draw}`)).toBe(`${lift} ${draw}`);
   });
 
   it("takes what is named by power alone for no heat that was seen", () => {

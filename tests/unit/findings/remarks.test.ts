@@ -75,6 +75,28 @@ describe("remarks on the frames", () => {
     expect(codes(frame("before", 0), frame("later", 4))).not.toContain("N_DRIFT_LARGE");
   });
 
+  it("a baseline that is too cold or too hot for a bench brings unit and scale in doubt, and nothing else does", () => {
+    const at = (change: (valueC: number) => number) => {
+      const { raster } = frame("before", 0);
+      return frameFromRaster(createRaster("degC", width, height, raster.data.map(change)));
+    };
+    const said = (change: (valueC: number) => number): string | undefined =>
+      findHotspots({ baseline: [at(change)], powered: [at(change)] }).notes.find(
+        ({ code }) => code === "N_TEMPERATURE_DOUBT",
+      )?.text;
+    const middle = (text: string | undefined): number =>
+      Number(/it would be ([\d.]+) °C/.exec(text ?? "")?.[1]);
+    expect(said((v) => v)).toBeUndefined();
+    // °C read as °F, and °F as °C: what it would be is what it was.
+    const cold = said((v) => ((v - 32) * 5) / 9);
+    const hot = said((v) => (v * 9) / 5 + 32);
+    expect(cold).toContain("taken for °C and not for °F");
+    expect(hot).toContain("taken for °F and not for °C");
+    expect(middle(cold)).toBeCloseTo(middle(hot), 0);
+    // Neither explains counts with a wrong gain.
+    expect(said((v) => v / 100)).toMatch(/is 0\.\d °C, cold for a board without power/);
+  });
+
   it("nothing hot, and the smallest peak that would have been seen is between the noise and a kelvin", () => {
     const { hotspots, notes, threshold } = findHotspots({
       baseline: [frame("before", 0)],

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { BoardMap } from "../../../src/board/board-schema.js";
 import { type Entry, entrySchema, type Said } from "../../../src/job/entry-schema.js";
 import { findDifference } from "../../../src/job/find-difference.js";
-import type { Attachments } from "../../../src/job/job.js";
+import type { Attachments, Job } from "../../../src/job/job.js";
 import { momentOf } from "../../../src/job/moment-of.js";
 import { replayJournal } from "../../../src/job/replay-journal.js";
 import { unknownNames } from "../../../src/job/unknown-names.js";
@@ -124,6 +124,17 @@ describe("unknownNames", () => {
       'Line 3 of the journal names the part "U8", which no map has. If it is a slip, withdraw line 3 and say it again.',
     ]);
     expect(unknownNames(replay(board, ...said), 3)).toHaveLength(1);
+  });
+
+  it("tells of the rail of an attempt that no map has", () => {
+    const board: Said = { type: "board", name: "main", file: "m.json", sha256: NONE };
+    const fed = (rail: string | null) => ({ seq: 2, attempt: { conditions: { rail } } });
+    const of = (rail: string | null, ...said: Said[]) =>
+      unknownNames({ ...replay(...said), attempts: [fed(rail)] } as unknown as Job).map(({ text }) => text);
+    expect(of("VSIS", board)).toEqual([
+      'Line 2 of the journal names the rail "VSIS", which no map has. If "VSYS" was meant, withdraw line 2 and add the attempt again.',
+    ]);
+    expect([of("VSYS", board), of(null, board), of("VSIS")]).toEqual([[], [], []]);
   });
 });
 

@@ -2,9 +2,7 @@ import { describe, expect, it } from "vitest";
 import { stylesFor } from "../../../src/cli/command-output.js";
 import { printComparison } from "../../../src/cli/print-comparison.js";
 import { compareFindings } from "../../../src/compare/compare-findings.js";
-import { comparisonSchema } from "../../../src/compare/comparison-schema.js";
 import { renderComparison } from "../../../src/report/render-comparison.js";
-import { serialiseChecked } from "../../../src/report/serialise-checked.js";
 import { makeFindings } from "../compare/make-findings.js";
 
 const BEFORE = makeFindings({ heat: [{ ref: "C6", powerW: 0.24 }] });
@@ -55,19 +53,5 @@ describe("renderComparison", () => {
     const found = compareFindings(unnamed, makeFindings());
     expect(renderComparison(found)).toContain("Hotspots whose part is not known");
     expect(printComparison(found, stylesFor(false))).toContain("earlier no. 1: unsure");
-  });
-});
-
-describe("serialiseChecked", () => {
-  it("writes keys in the schema's order, and refuses what does not fit", () => {
-    const turned = Object.fromEntries(Object.entries(comparison).reverse());
-    expect(serialiseChecked(turned, comparisonSchema, "comparison")).toBe(
-      serialiseChecked(comparison, comparisonSchema, "comparison"),
-    );
-    const wrong = structuredClone(comparison);
-    wrong.parts[0]!.z = Number.NaN;
-    expect(() => serialiseChecked(wrong, comparisonSchema, "comparison")).toThrow(
-      /comparison .* "parts\.0\.z"/,
-    );
   });
 });

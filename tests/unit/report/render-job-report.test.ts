@@ -191,6 +191,20 @@ describe.each(["repairer", "customer"] as const)("names and remarks in the %s's 
 });
 
 describe("a job with little in it", () => {
+  it("tells no chances where nothing that was measured points to a part", () => {
+    const model = makeJobModel();
+    const evidence = model.evidence!;
+    const open = evidence.suspects.filter(({ state, changed }) => state === "open" && changed.length === 0);
+    const of = (pointsToPart: boolean) =>
+      text(
+        renderJobReport({ ...model, evidence: { ...evidence, suspects: open, pointsToPart } }, "repairer"),
+      );
+    expect(open.length).toBeGreaterThan(0);
+    expect(of(true)).toContain("None of the named parts:");
+    expect(of(false)).toContain("Nothing that was measured points to a part, so no chances are told.");
+    expect(of(false)).not.toContain("None of the named parts:");
+  });
+
   it("reports without attempts, evidence and comparisons", () => {
     const { job, tool } = makeJobModel();
     const empty = {

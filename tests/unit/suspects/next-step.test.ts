@@ -1,5 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { chooseNextStep, type FrameDoubt, type NextStepInput } from "../../../src/suspects/next-step.js";
+import {
+  chooseNextStep,
+  type FrameDoubt,
+  type NextStepInput,
+  unmappedAdvice,
+} from "../../../src/suspects/next-step.js";
 import { type NothingFound, whereToLook } from "../../../src/suspects/where-to-look.js";
 import { NEAR, part, rest } from "./open-question.js";
 
@@ -50,6 +55,9 @@ describe("chooseNextStep", () => {
     expect(gainBits).toBeNull();
     // What is found is measured as well.
     expect(step({ unmapped }).sentence).toBe(`${step({}).sentence} ${sentence}`);
+    expect(unmappedAdvice(step({ unmapped }).sentence)).toBe(sentence);
+    expect(unmappedAdvice(sentence)).toBe(sentence);
+    expect([unmappedAdvice(step({}).sentence), unmappedAdvice(null)]).toEqual([null, null]);
     expect(step({ unmapped, aligned: false }).sentence).toMatch(/could not be aligned\.$/);
     const over = step({ unmapped: { ...unmapped, behind: "C14" }, question: null }).sentence;
     expect(over).toMatch(
@@ -61,6 +69,10 @@ describe("chooseNextStep", () => {
     const { sentence, gainBits } = step({ aligned: false, question: NEAR });
     expect(sentence).toContain("without touching board or camera");
     expect(gainBits).toBeNull();
+    // A map would not help them.
+    expect(step({ aligned: false, boardKnown: false, question: null }).sentence).toBe(sentence);
+    const still = { aligned: false, boardKnown: false, question: null, hotspots: 0 };
+    expect(step({ ...still, nothing: { ...NOTHING, viewSide: null } }).sentence).not.toBe(sentence);
   });
 
   it("frames that are themselves in doubt come first where nothing has been named, and only there", () => {

@@ -47,6 +47,12 @@ describe("layLabels", () => {
     expect(laid.filter(({ edge }) => edge === "left").map(({ index }) => index)).toEqual([0, 1, 2]);
   });
 
+  it("leaves the last places without a label where both edges are full, wherever they lie", () => {
+    const anchors = Array.from({ length: 20 }, (_, i): Point => [i < 2 ? 300 + i : 400 + i, 30 + 10 * i]);
+    const laid = layLabels(anchors, fit, options);
+    expect(laid.map(({ index }) => index)).toEqual(Array.from({ length: 14 }, (_, i) => i));
+  });
+
   it("has nothing to lay without places", () => {
     expect(layLabels([], fit, options)).toEqual([]);
   });

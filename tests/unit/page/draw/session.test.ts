@@ -7,6 +7,8 @@ import { arrayChosen, copyChosen, nudge, removeChosen } from "../../../../src/pa
 import { pickEnd, setPictureSide } from "../../../../src/page/draw/fiducial-actions.js";
 import { mapOf } from "../../../../src/page/draw/model/drawing.js";
 import { lastSaid } from "../../../../src/page/draw/say.js";
+import { beginFromCorners, startPick, takeWay } from "../../../../src/page/draw/start-points.js";
+import { said } from "../../../../src/page/state/announce.js";
 import { begin } from "./begin-editor.js";
 import { smallDrawing } from "./drawings.js";
 
@@ -166,5 +168,29 @@ describe("fiducials", () => {
     session.fiducial.value = 0;
     pickEnd(session, "pixel", [6, 6]);
     expect(session.drawing.value.placements["ab"]!.fiducials[0]).toEqual({ board: [0, 0], pixel: [6, 6] });
+  });
+
+  it("asks for a size that is missing, and makes outline and fiducials once it is there", () => {
+    const { session } = begin();
+    takeWay(session, "corners");
+    for (const pixel of [
+      [5, 5],
+      [60, 5],
+      [60, 40],
+      [5, 40],
+    ] as const)
+      expect(startPick(session, pixel)).toBe(true);
+    const before = session.drawing.value;
+    beginFromCorners(session, 40, null);
+    expect(said.value.text).toContain("Type the board's size first");
+    expect(session.drawing.value).toBe(before);
+    expect(session.startPoints.value).toHaveLength(4);
+    beginFromCorners(session, 40, 20);
+    expect(session.drawing.value.outline).toEqual([
+      [0, 0],
+      [40, 0],
+      [40, 20],
+      [0, 20],
+    ]);
   });
 });

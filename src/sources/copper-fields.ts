@@ -20,10 +20,15 @@ const RINGS: readonly (readonly [radiusMm: number, places: number])[] = [
 /** Places of two sources nearer to each other than this share of the ring's radius are one; and at the centre this, mm. */
 const SHARED_PLACE = 0.45;
 const LEAST_APART_MM = 0.7;
-/** More places around sources cost more than they tell. */
-const MOST_PLACES = 24;
-/** Elsewhere a lattice: as wide as copper is alike, mm, and wider on a board on which that would be more than so many places. */
-const LATTICE = Object.freeze({ stepMm: 13, most: 20 });
+/** How many fields there may be. */
+export interface MostFields {
+  /** Places around sources. */
+  readonly places: number;
+  /** … and on a lattice elsewhere. */
+  readonly lattice: number;
+}
+/** Elsewhere a lattice: as wide as copper is alike, mm, and wider on a board on which that would be too many places. */
+const LATTICE_STEP_MM = 13;
 
 /** Lay out the logarithm of the copper's conductance as a sum of independent fields, each as likely to be taken once as not at all
  *  (standard deviation 1). Together they are the random field with an exponential correlation, as far as the copper at some places
@@ -31,8 +36,12 @@ const LATTICE = Object.freeze({ stepMm: 13, most: 20 });
  *  Method: low rank by inducing places (Quiñonero-Candela & Rasmussen 2005, J. Mach. Learn. Res. 6:1939; from memory).
  *  @returns one number for each unknown of the grid; the mean over the board is 0, for that is what a map tells.
  */
-export function copperFields(grid: PlateGrid, sources: readonly BoardPoint[]): Float64Array[] {
-  const places = placesAround(grid, sources);
+export function copperFields(
+  grid: PlateGrid,
+  sources: readonly BoardPoint[],
+  most: MostFields,
+): Float64Array[] {
+  const places = placesAround(grid, sources, most);
   const n = places.length;
   const between = Float64Array.from({ length: n * n }, (_, k) => {
     const [a, b] = [places[Math.floor(k / n)]!, places[k % n]!];
@@ -85,7 +94,7 @@ function covariance(distanceMm: number): number {
 }
 
 /** Places on the board: on rings around all sources, inner rings first, and on a lattice between them. */
-function placesAround(grid: PlateGrid, sources: readonly BoardPoint[]): [number, number][] {
+function placesAround(grid: PlateGrid, sources: readonly BoardPoint[], most: MostFields): [number, number][] {
   const places: [number, number][] = [];
   const add = (x: number, y: number, apart: number): void => {
     if (isOn(grid, x, y) && places.every(([u, v]) => Math.hypot(u - x, v - y) >= apart)) places.push([x, y]);
@@ -93,7 +102,7 @@ function placesAround(grid: PlateGrid, sources: readonly BoardPoint[]): [number,
   for (const [radius, count] of RINGS) {
     const apart = Math.max(LEAST_APART_MM, SHARED_PLACE * radius);
     for (const [x0, y0] of sources) {
-      for (let k = 0; k < count && places.length < MOST_PLACES; k++) {
+      for (let k = 0; k < count && places.length < most.places; k++) {
         // Rings are turned against each other, so that their places don't stand in rows.
         const angle = (2 * Math.PI * (k + 0.37 * radius)) / count;
         add(x0 + radius * Math.cos(angle), y0 + radius * Math.sin(angle), apart);
@@ -101,7 +110,7 @@ function placesAround(grid: PlateGrid, sources: readonly BoardPoint[]): [number,
     }
   }
   const { x0Mm, y0Mm, stepMm, columns, rows, cellOf } = grid;
-  const step = Math.max(LATTICE.stepMm, stepMm * Math.sqrt(cellOf.length / LATTICE.most));
+  const step = Math.max(LATTICE_STEP_MM, stepMm * Math.sqrt(cellOf.length / most.lattice));
   const [nx, ny] = [columns, rows].map((cells) => Math.max(1, Math.round((cells * stepMm) / step))) as [
     number,
     number,

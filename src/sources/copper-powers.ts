@@ -11,9 +11,13 @@ import { ProjectedFit } from "./projected-fit.js";
 import type { PowerInState, PowerToTell } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
-/** States that are fitted with uneven copper: of those that fit best on even copper, so many … */
-const MOST_STATES = Object.freeze({ told: 5, untold: 2 });
-/** … as may come out best once copper bends them: by this share of what is explained, and this many times the scale. */
+/** States that are fitted with uneven copper, of those that fit best on even copper, and the fields of it. Where the plate is not told
+ *  its conductance and time count for more: there as many fields as take little time. */
+const MOST = Object.freeze({
+  told: Object.freeze({ states: 5, fields: Object.freeze({ places: 24, lattice: 20 }) }),
+  untold: Object.freeze({ states: 2, fields: Object.freeze({ places: 16, lattice: 10 }) }),
+});
+/** … such of them as may come out best once copper bends them: by this share of what is explained, and this many times the scale. */
 const STATE_REACH = Object.freeze({ share: 0.015, scales: 40 });
 /** Fields at some places, to first order, don't follow copper to the noise: χ² counts by so much less, and a pixel is known no better
  *  than this share of what the set makes there. Half of the square of a third is left out, and the parts' own shapes are close by. */
@@ -45,9 +49,10 @@ export function copperPowers(
 ): (PowerToTell | null)[] | null {
   const { scale } = parts;
   if (!model.constantPower) return null;
-  const likely = likeliestStates(set, pools, scale);
+  const isTold = pools[0]!.pool.state.timeConstants !== undefined;
+  const most = isTold ? MOST.told : MOST.untold;
+  const likely = likeliestStates(set, pools, scale, most.states);
   const { stepMm, steps } = model.wayTo(likely[0]!.pool.state);
-  const isTold = likely[0]!.pool.state.timeConstants !== undefined;
   if (isTold && !model.timeKnown && stepMm * Math.sqrt(steps) < LEAST_SPREAD_MM) return null;
   const powersW = likely[0]!.pool.fitSet(set).powersW;
   const heating = set.flatMap((candidate, c) => {
@@ -58,6 +63,7 @@ export function copperPowers(
   const fields = copperFields(
     model.copper.grid,
     heating.map(({ at }) => at),
+    most.fields,
   );
   const fit = new ProjectedFit(
     parts.rise,
@@ -106,14 +112,19 @@ function sumOf(states: readonly PowerInState[], term: (one: PowerInState) => num
 /** States that count for less than this, of the one that counts most, give no watts. */
 const LEAST_WEIGHT = 1e-6;
 
-/** States that fit best on even copper, best first. */
-function likeliestStates(set: readonly Candidate[], pools: readonly StatePool[], scale: number): StatePool[] {
+/** States that fit best on even copper, best first, at most so many. */
+function likeliestStates(
+  set: readonly Candidate[],
+  pools: readonly StatePool[],
+  scale: number,
+  most: number,
+): StatePool[] {
   const tried = pools.map((one) => ({ one, worth: one.pool.fitSet(set).gain - scale * one.penalty }));
   const best = Math.max(...tried.map(({ worth }) => worth));
   return tried
     .filter(({ worth }) => worth >= best - STATE_REACH.share * Math.abs(best) - STATE_REACH.scales * scale)
     .sort((a, b) => b.worth - a.worth)
-    .slice(0, pools[0]!.pool.state.timeConstants === undefined ? MOST_STATES.untold : MOST_STATES.told)
+    .slice(0, most)
     .map(({ one }) => one);
 }
 

@@ -17,7 +17,7 @@ const cellAt = (x: number, y: number): number => {
 };
 
 describe("fields of copper", () => {
-  const fields = copperFields(GRID, [boardPoint(20, 15)]);
+  const fields = copperFields(GRID, [boardPoint(20, 15)], { places: 24, lattice: 20 });
   const covariance = (i: number, j: number) => fields.reduce((sum, field) => sum + field[i]! * field[j]!, 0);
 
   it("vary by a third around a source, and leave what a map tells as it is", () => {

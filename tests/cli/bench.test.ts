@@ -8,6 +8,7 @@ import { callApi } from "../../src/api/call-api.js";
 import { makeFolder, makeFrame } from "./make-frames.js";
 import { runCli } from "./run-cli.js";
 import { type BenchProcess, startBenchProcess } from "./start-bench.js";
+import { until } from "./until.js";
 
 let jobs: string;
 let remove: () => Promise<void>;
@@ -113,8 +114,10 @@ describe("a bench that is killed", () => {
       expect(state.inbox.files.map((file) => file.names[0])).toEqual(names);
       const made = await callApi("makeAttempt", { job, body: { baseline: [baseline!], powered } }, again);
       let now = made.task;
-      while (now.state === "waiting" || now.state === "running")
+      await until(async () => {
         ({ task: now } = await callApi("task", { task: now.id }, again));
+        return now.state !== "waiting" && now.state !== "running";
+      });
       expect(now).toMatchObject({ state: "done", error: null });
     }
     expect((await callApi("jobState", { job }, again)).attempts).toHaveLength(1);

@@ -1,7 +1,7 @@
-import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { describe, expect, it } from "vitest";
+import { afterAll, describe, expect, it } from "vitest";
 import { PROJECT, runCli } from "./run-cli.js";
 
 const SAMPLES = join(PROJECT, "sample-frames");
@@ -17,6 +17,17 @@ const WORDS = [
   sample("board.json"),
 ];
 
+const folders: string[] = [];
+afterAll(() => {
+  for (const folder of folders) rmSync(folder, { recursive: true });
+});
+
+function newFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), "faultglow-place-"));
+  folders.push(folder);
+  return folder;
+}
+
 interface View {
   readonly kind: string;
   readonly fiducials: readonly { readonly board: [number, number]; readonly pixel: [number, number] }[];
@@ -28,7 +39,7 @@ function writeChanged(change: (rows: string[][]) => string[][]): string {
     .trim()
     .split("\n")
     .map((row) => row.split(","));
-  const file = join(mkdtempSync(join(tmpdir(), "faultglow-place-")), "frame.csv");
+  const file = join(newFolder(), "frame.csv");
   writeFileSync(
     file,
     `${change(rows)
@@ -40,7 +51,7 @@ function writeChanged(change: (rows: string[][]) => string[][]): string {
 
 describe("faultglow board place", () => {
   it("writes a view that find takes, and says how sure it is", async () => {
-    const out = join(mkdtempSync(join(tmpdir(), "faultglow-place-")), "view.json");
+    const out = join(newFolder(), "view.json");
     const to = sample("attempt-3/baseline");
     const run = await runCli([...WORDS, "--to", to, "--out", out]);
     expect(run.status, run.err).toBe(0);
@@ -75,7 +86,7 @@ describe("faultglow board place", () => {
   });
 
   it("prints the placing alone with --json, and refuses to write over a file", async () => {
-    const out = join(mkdtempSync(join(tmpdir(), "faultglow-place-")), "view.json");
+    const out = join(newFolder(), "view.json");
     writeFileSync(out, "mine");
     const words = [...WORDS, "--to", sample("attempt-2/baseline"), "--json"];
     const run = await runCli(words);

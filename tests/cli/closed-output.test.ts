@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openJob } from "../../src/store/open-job.js";
 import { makeBoard, makeFolder, makeFrame, makeView, SPOT, writeCsv } from "./make-frames.js";
-import { PROJECT, VERSION } from "./run-cli.js";
+import { BIN, VERSION } from "./run-cli.js";
 import { until } from "./until.js";
 
 const FRAMES = [
@@ -41,7 +41,7 @@ afterAll(() => remove());
 type Reading = "all" | "first" | "none";
 
 function begin(words: readonly string[], { out, err }: { readonly out: Reading; readonly err: Reading }) {
-  const child = spawn(process.execPath, [join(PROJECT, "bin/faultglow.js"), ...words], {
+  const child = spawn(process.execPath, [BIN, ...words], {
     cwd,
     env: { PATH: process.env["PATH"] ?? "" },
     stdio: ["ignore", "pipe", "pipe"],

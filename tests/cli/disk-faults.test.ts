@@ -6,9 +6,9 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { checkJob } from "../../src/store/check-job.js";
 import { openJob } from "../../src/store/open-job.js";
 import { makeFolder, makeFrame, writeCsv } from "./make-frames.js";
-import { PROJECT, runCli, VERSION } from "./run-cli.js";
+import { BIN, runCli, VERSION } from "./run-cli.js";
+import { until } from "./until.js";
 
-const BIN = join(PROJECT, "bin/faultglow.js");
 const TOOL = { toolVersion: VERSION };
 const POSIX = process.platform !== "win32";
 
@@ -177,7 +177,7 @@ describe("a drive that is taken out", () => {
     child.stderr.setEncoding("utf8").on("data", (text: string) => (err += text));
     const ended = new Promise<number | null>((resolve) => child.on("close", resolve));
     for (const name of ["off.csv", "on.csv"]) await cp(join(folder, name), join(dropped, name));
-    while (out === "") await new Promise((done) => setTimeout(done, 40));
+    await until(() => out !== "");
     await rename(job, `${job}-away`);
     await cp(join(folder, "on-2.csv"), join(dropped, "on-2.csv"));
     expectClear({ status: await ended, out, err }, /^E_JOB_[A-Z]+: .*job-watched/);

@@ -9,7 +9,7 @@ import { checkJob } from "../../src/store/check-job.js";
 import { openJob } from "../../src/store/open-job.js";
 import { makeRandom } from "../simulate/random.js";
 import { makeFolder, makeFrame, SPOT, writeCsv } from "./make-frames.js";
-import { PROJECT, runCli, VERSION } from "./run-cli.js";
+import { BIN, runCli, VERSION } from "./run-cli.js";
 
 const KILLS = Number(process.env["FAULTGLOW_KILLS"] ?? 5);
 const QUICK = ["--settle", "0.2", "--gap", "0.6", "--patience", "0.6", "--no-report"];
@@ -31,7 +31,7 @@ it(
     await writeCsv(join(cwd, "in/off-1.csv"), makeFrame(1, 0, 40, 30));
     for (let kill = 1; kill <= KILLS; kill++) {
       const words = ["watch", "in", "--job", "job", ...QUICK];
-      const child = spawn(process.execPath, [join(PROJECT, "bin/faultglow.js"), ...words], {
+      const child = spawn(process.execPath, [BIN, ...words], {
         cwd,
         stdio: "ignore",
       });

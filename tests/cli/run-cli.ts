@@ -8,7 +8,8 @@ export const PROJECT = fileURLToPath(new URL("../../", import.meta.url));
 export const VERSION: string = JSON.parse(
   readFileSync(new URL("../../package.json", import.meta.url), "utf8"),
 ).version;
-const BIN = fileURLToPath(new URL("../../bin/faultglow.js", import.meta.url));
+/** The program that `faultglow` is. */
+export const BIN = fileURLToPath(new URL("../../bin/faultglow.js", import.meta.url));
 
 export interface CliRun {
   readonly status: number | null;
@@ -20,6 +21,8 @@ export interface CliRun {
 export interface CliOptions {
   readonly cwd?: string;
   readonly env?: Readonly<Record<string, string>>;
+  /** Path of the Node to run it by; else that of the tests. */
+  readonly node?: string;
   /** Close the reading end of stdout at once, as `| head -0` does. */
   readonly closeOut?: boolean;
 }
@@ -30,7 +33,7 @@ export function runCli(words: readonly string[], options: CliOptions = {}): Prom
     throw new Error("dist is missing: run `npm run build` before the tests of the command");
   }
   return new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, [BIN, ...words], {
+    const child = spawn(options.node ?? process.execPath, [BIN, ...words], {
       cwd: options.cwd ?? PROJECT,
       env: { PATH: process.env["PATH"] ?? "", ...options.env },
       stdio: ["ignore", "pipe", "pipe"],

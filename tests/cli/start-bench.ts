@@ -1,9 +1,7 @@
 // Starts the real command on a folder of jobs, as a user's shell would; needs `npm run build` first.
 import { type ChildProcess, spawn } from "node:child_process";
 import { once } from "node:events";
-import { fileURLToPath } from "node:url";
-
-const BIN = fileURLToPath(new URL("../../bin/faultglow.js", import.meta.url));
+import { BIN } from "./run-cli.js";
 
 /** A bench in a process of its own. */
 export interface BenchProcess {

@@ -4,7 +4,7 @@ import { mkdir, readdir, readFile, rename, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { makeFolder, makeFrame, SPOT, writeCsv } from "./make-frames.js";
-import { PROJECT, runCli } from "./run-cli.js";
+import { BIN, runCli } from "./run-cli.js";
 import { until } from "./until.js";
 
 const QUICK = ["--settle", "0.2", "--gap", "0.8", "--patience", "0.6", "--no-report"];
@@ -32,15 +32,11 @@ interface Watch {
 
 /** Begin a watch that runs until it is ended. */
 function begin(...words: string[]): Watch {
-  const child = spawn(
-    process.execPath,
-    [join(PROJECT, "bin/faultglow.js"), "watch", "in", "--job", "job", ...QUICK, ...words],
-    {
-      cwd,
-      env: { PATH: process.env["PATH"] ?? "" },
-      stdio: ["ignore", "pipe", "pipe"],
-    },
-  );
+  const child = spawn(process.execPath, [BIN, "watch", "in", "--job", "job", ...QUICK, ...words], {
+    cwd,
+    env: { PATH: process.env["PATH"] ?? "" },
+    stdio: ["ignore", "pipe", "pipe"],
+  });
   running.add(child);
   const ended = new Promise<{ status: number | null; signal: NodeJS.Signals | null }>((resolve) => {
     child.on("close", (status, signal) => resolve({ status, signal }));

@@ -21,7 +21,7 @@ export interface RunRecord {
  *  @throws Error if the file is none of ours, or was made with other sources.
  */
 export function openRecord(file: string, mixed: boolean): RunRecord {
-  const sources = hashOf(["src", "tests/simulate"]);
+  const sources = hashOf(["src", "tests/simulate", "tests/evaluate"]);
   const record: RunRecord = { scores: [], trials: [] };
   if (!existsSync(file)) {
     writeFileSync(file, `${JSON.stringify({ kind: FIRST_LINE, version: 1, sources })}\n`);

@@ -24,7 +24,6 @@ export interface Camera {
   readonly height: number;
   /** Board mm → baseline frame px. */
   readonly boardToFrame: Matrix;
-  readonly frameToBoard: Matrix;
   /** Standard deviation of the optics' blur, px. */
   readonly blurPx: number;
   /** Light that goes astray; none if not given. */
@@ -91,8 +90,7 @@ export function randomCamera(
     1,
   ];
   const boardToFrame = product(place, flat);
-  const frameToBoard = inverse(boardToFrame);
-  return { width, height, boardToFrame, frameToBoard, blurPx: random.uniform(0.6, 1.5), mmPerPx: 1 / scale };
+  return { width, height, boardToFrame, blurPx: random.uniform(0.6, 1.5), mmPerPx: 1 / scale };
 }
 
 /** Baseline px → powered px: p′ = c + R(p − c) + t about the frame's centre. */

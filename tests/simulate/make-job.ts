@@ -1,13 +1,11 @@
 // simulate: a kind of job and a seed → two attempts on one board, and what truly became of each part's heat.
 import { buildScene, type ScenePlan } from "./build-scene.js";
-import { randomCamera } from "./camera.js";
 import type { Chosen } from "./choose-sources.js";
+import { LEAST_PEAK_K, laterLook } from "./later-look.js";
 import { makePlannedScene } from "./make-scene.js";
 import { otherFaults } from "./other-faults.js";
 import { makeRandom, type Random } from "./random.js";
 import type { Kind, Part, Scene } from "./scene.js";
-import { randomMirrors, randomScenery } from "./scenery.js";
-import { type Look, lookAgain } from "./second-look.js";
 
 /** What happens between the two attempts.
  *  `same`: a wrong part was changed, the fault heats on. `fixed`: the fault is gone. `moved`: it is gone, and another part
@@ -45,9 +43,6 @@ export interface Job {
   readonly changes: readonly TrueChange[];
 }
 
-/** Least rise of the fault that an attempt is made for, K: below it nobody would write down a part. */
-const LEAST_PEAK_K = 0.8;
-
 /** Boards drawn for one job until one fits. */
 const MOST_DRAWS = 50;
 
@@ -71,7 +66,7 @@ export function makeJob(kind: JobKind, seed: number): Job {
     if (heats === null) continue;
     const told = random.chance(0.7);
     const before: Scene = { ...scene, ...fed(told, watts, supply) };
-    const later = laterPlan(random, kind, plan, seed);
+    const later = laterLook(random, plan, `job/${kind}/${seed}`, kind.startsWith("flipped"));
     const chosen = heats.map((one): Chosen => ({ part: one.part, share: one.watts, fault: one.fault }));
     const built = buildScene(random, { ...later, chosen, strength: { by: "watts", value: 1 }, supply: null });
     const weak = chosen.some(({ fault }) => fault) && built.truth.peakApparentRiseK < LEAST_PEAK_K;
@@ -130,36 +125,6 @@ function laterHeat(
   const rest = otherFaults(plan, fault.part, plan.side, onMap);
   if (rest.length === 0) return null;
   return [{ part: random.pick(rest), watts: fault.watts * factor, fault: true }, ...warm];
-}
-
-/** The camera stands elsewhere; for a board turned over, over its other side. The time since power-on is much the same. */
-function laterPlan(random: Random, kind: JobKind, plan: ScenePlan, seed: number): ScenePlan {
-  const frames = {
-    timesS: plan.timesS.map((timeS) => timeS * random.logUniform(0.6, 1.7)),
-    poweredFrames: random.pick([1, 1, 2, 4]),
-    baselineFrames: random.pick([1, 1, 2, 4]),
-  };
-  if (kind.startsWith("flipped")) return { ...turnedOver(random, plan), ...frames };
-  const look: Look = {
-    turnDeg: random.uniform(-15, 15),
-    scale: random.uniform(0.85, 1.1),
-    shift: [random.uniform(-0.06, 0.06), random.uniform(-0.06, 0.06)],
-    sensor: "same",
-    state: "other",
-  };
-  return { ...lookAgain(plan, `job/${kind}/${seed}`, look), ...frames };
-}
-
-/** The board turned over before the same camera. */
-export function turnedOver(random: Random, plan: ScenePlan): ScenePlan {
-  const side = plan.side === "top" ? "bottom" : "top";
-  const { width, height, blurPx, halo } = plan.camera;
-  const optics = halo === undefined ? { blurPx } : { blurPx, halo };
-  const camera = { ...randomCamera(random, plan.board.outline, side, [width, height]), ...optics };
-  const board = { ...plan.board, unnamed: [] };
-  const boardC = plan.scenery.boardC(...plan.board.outline[0]!) + random.uniform(-0.3, 0.3);
-  const scenery = randomScenery(random, board, side, camera, plan.grid, boardC);
-  return { ...plan, board, side, camera, scenery, mirrors: randomMirrors(random, scenery.parts.length) };
 }
 
 function fed(

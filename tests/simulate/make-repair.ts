@@ -2,12 +2,11 @@
 import type { BoardMap } from "../../src/board/board-schema.js";
 import { buildScene, type ScenePlan } from "./build-scene.js";
 import type { Chosen } from "./choose-sources.js";
-import { turnedOver } from "./make-job.js";
+import { LEAST_PEAK_K, laterLook } from "./later-look.js";
 import { makePlannedScene } from "./make-scene.js";
 import { otherFaults } from "./other-faults.js";
 import { makeRandom, type Random } from "./random.js";
 import type { Kind, Scene } from "./scene.js";
-import { lookAgain } from "./second-look.js";
 
 /** `wrong`: a wrong part is replaced, the heat stays; `right`: the one at fault, and its heat goes; `flip`: the board is turned
  *  over for the next attempt. `moved`: the first fault is mended, and a second one shows that was cold before.
@@ -38,9 +37,6 @@ export interface Repair {
   readonly faults: readonly string[];
 }
 
-/** Least rise of the fault that a first attempt is made for, K: below it nobody would replace a part. */
-const LEAST_PEAK_K = 0.8;
-
 /** Make a repair. Between attempts the camera stands elsewhere, on another day, with other power. */
 export function makeRepair(kind: RepairKind, seed: number): Repair {
   const random = makeRandom(`repair/${kind}/${seed}`);
@@ -63,7 +59,7 @@ export function makeRepair(kind: RepairKind, seed: number): Repair {
     let current: Chosen | null = fault;
     let flipped = false;
     const again = () => {
-      const look = lookFrom(random, plan, `${kind}/${seed}/${steps.length}`, flipped);
+      const look = laterLook(random, plan, `repair/${kind}/${seed}/${steps.length}`, flipped);
       const factor = random.logUniform(0.6, 1.6);
       const share = (one: Chosen) => (one.fault ? one.share * factor : one.share);
       const chosen = [...(current === null ? [] : [current]), ...warm].map((one) => ({
@@ -106,19 +102,4 @@ function secondFault(
 ): Chosen | null {
   const rest = otherFaults(plan, first.part, first.part.side, listed);
   return rest.length === 0 ? null : { part: random.pick(rest), share: first.share, fault: true };
-}
-
-function lookFrom(random: Random, plan: ScenePlan, seed: string, flipped: boolean): ScenePlan {
-  const frames = {
-    timesS: plan.timesS.map((timeS) => timeS * random.logUniform(0.6, 1.7)),
-    poweredFrames: random.pick([1, 1, 2, 4]),
-    baselineFrames: random.pick([1, 1, 2, 4]),
-  };
-  if (flipped) return { ...turnedOver(random, plan), ...frames };
-  const look = {
-    turnDeg: random.uniform(-15, 15),
-    scale: random.uniform(0.85, 1.1),
-    shift: [random.uniform(-0.06, 0.06), random.uniform(-0.06, 0.06)] as const,
-  };
-  return { ...lookAgain(plan, `repair/${seed}`, look), ...frames };
 }

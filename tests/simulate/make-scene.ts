@@ -1,6 +1,6 @@
 // simulate: a kind of scene and a seed → a scene; equal arguments give equal scenes.
 import { buildScene, type ScenePlan, stageScene } from "./build-scene.js";
-import { type Camera, randomCamera } from "./camera.js";
+import { randomCamera } from "./camera.js";
 import { chooseSources } from "./choose-sources.js";
 import { randomCopper } from "./copper.js";
 import { drawNudge, drawOnsets, drawTiming } from "./draw-timing.js";
@@ -14,6 +14,7 @@ import type { Kind, OtherSide, Scene } from "./scene.js";
 import { mirrorPlace, randomMirrors, randomScenery } from "./scenery.js";
 import { randomSensor } from "./sensor.js";
 import { changedSurroundings, randomSurroundings, type Surroundings, withBlobAt } from "./surroundings.js";
+import { turnOver } from "./turn-over.js";
 
 /** True mean emissivity of solder mask: ±0.05 about the tables' 0.9. */
 const MASK_EMISSIVITY = [0.86, 0.945] as const;
@@ -147,25 +148,14 @@ function drawRooms(
 
 /** The same attempt from the other side: the board turned over, the same camera, sensor, heat and room. */
 function turnedOver(random: Random, plan: ScenePlan, scene: Scene): OtherSide {
-  const side = plan.side === "top" ? "bottom" : "top";
-  const { width, height, blurPx, halo } = plan.camera;
-  const optics = halo === undefined ? { blurPx } : { blurPx, halo };
-  const camera: Camera = { ...randomCamera(random, plan.board.outline, side, [width, height]), ...optics };
-  const board = { ...plan.board, unnamed: [] };
-  const boardC = plan.scenery.boardC(...plan.board.outline[0]!) + random.uniform(-0.3, 0.3);
-  const scenery = randomScenery(random, board, side, camera, plan.grid, boardC, MASK_EMISSIVITY);
-  const mirrors = flawedMirrors(random, randomMirrors(random, scenery.parts.length));
-  const back: ScenePlan = {
-    ...plan,
-    board,
-    side,
-    camera,
-    scenery,
+  const turned = turnOver(random, plan, MASK_EMISSIVITY);
+  const mirrors = flawedMirrors(random, turned.mirrors);
+  const { baseline, powered, view } = buildScene(random, {
+    ...turned,
     mirrors,
     roomAfter: changedSurroundings(random, plan.roomBefore, KIND_SETTINGS[plan.kind].roomChange),
     nudge: drawNudge(random, KIND_SETTINGS[plan.kind].nudge),
     strength: { by: "watts", value: scene.truth.sources[0]!.watts },
-  };
-  const { baseline, powered, view } = buildScene(random, back);
+  });
   return { baseline, powered, view };
 }

@@ -1,6 +1,6 @@
 // simulate: a plan and how the camera stands this time → the plan of the same board looked at again, and its frames.
 import { buildScene, type ScenePlan } from "./build-scene.js";
-import { type Camera, inverse, type Matrix, product } from "./camera.js";
+import { type Camera, type Matrix, product } from "./camera.js";
 import { makeRandom, type Random } from "./random.js";
 import type { SimFrame, SimView } from "./scene.js";
 import { randomScenery } from "./scenery.js";
@@ -116,7 +116,6 @@ function secondCamera(first: Camera, look: Look): Camera {
     width,
     height,
     boardToFrame,
-    frameToBoard: inverse(boardToFrame),
     mmPerPx: first.mmPerPx / growth,
   };
 }

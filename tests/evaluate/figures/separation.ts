@@ -1,6 +1,6 @@
 // evaluate: two equal parts 1 … 8 px apart, or one alone, at a peak of 30 σ → the least distance at which they are told apart.
 import { type ScenePlan, stageScene } from "../../simulate/build-scene.js";
-import { applyTo, type Camera, inverse, type Matrix } from "../../simulate/camera.js";
+import { applyTo, type Camera, type Matrix } from "../../simulate/camera.js";
 import { makePlateGrid } from "../../simulate/plate.js";
 import { type Point, turnedRectangle } from "../../simulate/polygons.js";
 import { makeRandom, type Random } from "../../simulate/random.js";
@@ -199,8 +199,7 @@ function straightCamera(random: Random): Camera {
     s, c, cy - s * (BOARD_W / 2) - c * (BOARD_H / 2),
     0, 0, 1,
   ];
-  const frameToBoard = inverse(boardToFrame);
-  return { width: WIDTH, height: HEIGHT, boardToFrame, frameToBoard, blurPx: 0.8, mmPerPx: PITCH_MM };
+  return { width: WIDTH, height: HEIGHT, boardToFrame, blurPx: 0.8, mmPerPx: PITCH_MM };
 }
 
 function summarise(trials: readonly TrialValues[]): Figure[] {

@@ -75,8 +75,11 @@ describe("coarseShift", () => {
   });
 
   it("never tries a shift that leaves less than half of the frame", () => {
-    const { template, moving } = movedDetail("far", 18, 0);
-    const { dxPx, dyPx } = search(template, moving, 1, 1000);
+    const near = movedDetail("near", 18, 0);
+    expect(search(near.template, near.moving, 1, 1000)).toMatchObject({ dxPx: 18, dyPx: 0 });
+    // Where the detail moved farther, it is not found.
+    const far = movedDetail("far", 26, 0);
+    const { dxPx, dyPx } = search(far.template, far.moving, 1, 1000);
     expect(Math.abs(dxPx)).toBeLessThanOrEqual(width / 2);
     expect(Math.abs(dyPx)).toBeLessThanOrEqual(height / 2);
   });

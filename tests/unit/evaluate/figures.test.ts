@@ -1,7 +1,7 @@
-import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { describe, expect, it } from "vitest";
+import { afterAll, describe, expect, it } from "vitest";
 import { type Figure, reached, shareFigure } from "../../evaluate/figure.js";
 import { CYCLE_NOISE } from "../../evaluate/figures/cycle-noise.js";
 import { PLACE } from "../../evaluate/figures/place.js";
@@ -157,13 +157,15 @@ describe("the noise of an amplitude", () => {
 });
 
 describe("a record", () => {
+  const folder = mkdtempSync(join(tmpdir(), "faultglow-record-"));
+  afterAll(() => rmSync(folder, { recursive: true }));
   const items: Item[] = [
     { type: "scene", kind: "still", seed: 7301, variants: [{ name: "whole", options: {} }], plain: true },
     { type: "trial", figure: "place", index: 4, seed: 7301 },
   ];
 
   it("lets a run that was cut off go on where it was", async () => {
-    const file = join(mkdtempSync(join(tmpdir(), "record-")), "run.json");
+    const file = join(folder, "run.json");
     expect(stillToDo(items, openRecord(file, false))).toEqual(items);
     const outcome = await runItem({ ...items[0], variants: [] } as Item);
     addToRecord(file, outcome);
@@ -181,7 +183,6 @@ describe("a record", () => {
   });
 
   it("refuses files of others and results of other sources", () => {
-    const folder = mkdtempSync(join(tmpdir(), "record-"));
     const strange = join(folder, "strange.json");
     writeFileSync(strange, '{"kind":"something"}\n');
     expect(() => openRecord(strange, false)).toThrow(/no record of an evaluation/);

@@ -17,7 +17,7 @@ describe("risingOnly", () => {
     const mean = (list: Float64Array) => list.reduce((sum, value) => sum + value, 0) / list.length;
     expect(mean(rising)).toBeCloseTo(mean(values), 12);
     for (let k = 1; k < rising.length; k++) expect(rising[k]).toBeGreaterThanOrEqual(rising[k - 1]!);
-    // Nothing that rises lies nearer: a step, and a straight line, as two of them.
+    // Nothing that rises lies nearer: a level, and a straight line, as two of them.
     const square = (list: ArrayLike<number>) => values.reduce((sum, v, k) => sum + (v - list[k]!) ** 2, 0);
     expect(square(rising)).toBeLessThan(square(values.map(() => mean(values))));
     expect(square(rising)).toBeLessThan(square(values.map((_, k) => mean(values) + 1e-4 * (k - 249.5))));

@@ -1,6 +1,6 @@
 // Kernels that sort and divide numbers of single precision, against the language's own.
 import { expect, it } from "vitest";
-import { sharedKernels } from "../../../src/numeric/kernels.js";
+import { SORT_TALLY_BYTES, sharedKernels } from "../../../src/numeric/kernels.js";
 import { makeRandom } from "../../simulate/random.js";
 
 it("numbers of both signs come in the order of the language's own sort, −0 before 0", () => {
@@ -9,7 +9,7 @@ it("numbers of both signs come in the order of the language's own sort, −0 bef
   values.set([0, -0, 0, -0, Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 1e-45, -1e-45], 100);
   const kernels = sharedKernels()!;
   const [at, other] = [kernels.put(values), kernels.take(values.byteLength)];
-  kernels.run.sortNumbers(at, values.length, other, kernels.take(4 * 2048));
+  kernels.run.sortNumbers(at, values.length, other, kernels.take(SORT_TALLY_BYTES));
   const expected = values.slice().sort();
   const bits = (list: Float32Array): Uint32Array => new Uint32Array(list.slice().buffer);
   expect(bits(kernels.floats(at, values.length))).toEqual(bits(expected));

@@ -1,5 +1,5 @@
 // Forms that are none, requests that are cut in the wrong places, drips, pages that fall asleep, folders that go away.
-import { mkdir, readdir, rename, writeFile } from "node:fs/promises";
+import { mkdir, readdir, rename, rm, writeFile } from "node:fs/promises";
 import { connect } from "node:net";
 import { basename, dirname, join } from "node:path";
 import { Hono } from "hono";
@@ -195,6 +195,7 @@ describe("a folder of jobs that goes away", () => {
     await rename(bench.folder, `${away}-2`);
     await rename(away, bench.folder);
     await goesOn();
+    await rm(`${away}-2`, { recursive: true });
     await bench.call("say", { job, body: { said: [{ type: "remark", text: "back" }] } });
     const { remarks } = await bench.call("jobState", { job });
     expect(remarks.map(({ text }) => text)).toEqual(["back"]);

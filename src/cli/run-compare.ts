@@ -2,12 +2,11 @@
 
 import { ACTION_WORDS } from "../compare/action-words.js";
 import { compareFindings } from "../compare/compare-findings.js";
-import { type Action, type Comparison, comparisonSchema } from "../compare/comparison-schema.js";
+import type { Action, Comparison } from "../compare/comparison-schema.js";
 import { exceedProfile } from "../compare/exceed-profile.js";
-import { excessSchema } from "../compare/excess-schema.js";
 import { makeProfile } from "../compare/make-profile.js";
 import { parseProfile } from "../compare/parse-profile.js";
-import { type Profile, profileSchema } from "../compare/profile-schema.js";
+import type { Profile } from "../compare/profile-schema.js";
 import { countOf } from "../core/count-of.js";
 import { ToolError } from "../core/errors.js";
 import type { Note } from "../core/notes.js";
@@ -15,7 +14,8 @@ import { TOOL_VERSION } from "../core/tool-version.js";
 import type { Findings } from "../findings/findings-schema.js";
 import { parseFindings } from "../findings/parse-findings.js";
 import { readJsonFile } from "../read/read-json-file.js";
-import { serialiseChecked } from "../report/serialise-checked.js";
+import { jsonPieces } from "../report/json-pieces.js";
+import { COMPARISON_FORM, EXCESS_FORM, PROFILE_FORM } from "../report/result-forms.js";
 import { visibleText } from "../report/visible-text.js";
 import { writeComparisonFiles } from "../report/write-comparison-files.js";
 import { writeOutputFiles } from "../report/write-output-files.js";
@@ -82,12 +82,12 @@ async function tellComparison(
     const written = await writeComparisonFiles(comparison, words.out);
     if (words.quiet !== true) await output.remark(`Comparison: ${visibleText(written.page)}\n`);
   }
-  const json = serialiseChecked(comparison, comparisonSchema, "comparison");
+  const json = [...jsonPieces(comparison, COMPARISON_FORM, "comparison")];
   await tell(json, comparison, printComparison(comparison, output.styles), words, output);
 }
 
 async function tellProfile(profile: Profile, words: CompareWords, output: CommandOutput): Promise<void> {
-  const json = serialiseChecked(profile, profileSchema, "profile");
+  const json = [...jsonPieces(profile, PROFILE_FORM, "profile")];
   await write(words, "profile.json", json, output);
   const verdict = `Profile of ${countOf(profile.attempts, "healthy attempt")}, ${countOf(profile.parts.length, "part")}.`;
   await tell(json, { verdict, notes: profile.notes }, printProfile(profile, output.styles), words, output);
@@ -103,12 +103,17 @@ async function tellExcess(
 ): Promise<void> {
   const plain = exceedProfile(findings, profile, { file });
   const excess = { ...plain, notes: [...notes, ...plain.notes] };
-  const json = serialiseChecked(excess, excessSchema, "comparison with the healthy profile");
+  const json = [...jsonPieces(excess, EXCESS_FORM, "comparison with the healthy profile")];
   await write(words, "excess.json", json, output);
   await tell(json, excess, printExcess(excess, output.styles), words, output);
 }
 
-async function write(words: CompareWords, name: string, json: string, output: CommandOutput): Promise<void> {
+async function write(
+  words: CompareWords,
+  name: string,
+  json: readonly string[],
+  output: CommandOutput,
+): Promise<void> {
   if (words.out === undefined) return;
   const [path] = await writeOutputFiles(words.out, [[name, json]]);
   if (words.quiet !== true) await output.remark(`Written: ${visibleText(path!)}\n`);
@@ -116,7 +121,7 @@ async function write(words: CompareWords, name: string, json: string, output: Co
 
 /** The result as JSON, as the verdict alone, or for a person. */
 async function tell(
-  json: string,
+  json: readonly string[],
   short: Parameters<typeof printVerdict>[0],
   text: string,
   words: CompareWords,

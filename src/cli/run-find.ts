@@ -33,8 +33,8 @@ export async function runFind(
     if (words.quiet !== true) await output.remark(`Report: ${visibleText(files.report)}\n`);
   }
   if (words.json === true) {
-    const { serialiseFindings } = await import("../report/serialise-findings.js");
-    await output.result(serialiseFindings(analysis.findings));
+    const { findingsPieces } = await import("../report/serialise-findings.js");
+    await output.result(findingsPieces(analysis.findings));
   } else if (words.quiet === true) await printVerdict(analysis.findings, output);
   else await output.result(printFindings(analysis.findings, output.styles));
   timer.ended("report");

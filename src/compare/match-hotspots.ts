@@ -13,7 +13,7 @@ const WITHIN_PART = 4;
 /** Parts that an attempt does not list with a hotspot have at most this chance (its lists end at 0.002). */
 const LEAST_CHANCE = 1e-3;
 /** Where hotspots tell neither scale nor side, a pixel is as wide as this, mm: a board of 60 mm in 160 pixels. */
-const USUAL_MM_PER_PX = 0.4;
+export const USUAL_MM_PER_PX = 0.4;
 
 /** Two hotspots of one heat, or one alone. */
 export interface MatchedHotspots {

@@ -1,7 +1,8 @@
 // report: a comparison and a folder → comparison.json and comparison.html in it.
-import { type Comparison, comparisonSchema } from "../compare/comparison-schema.js";
+import type { Comparison } from "../compare/comparison-schema.js";
+import { jsonPieces } from "./json-pieces.js";
 import { renderComparison } from "./render-comparison.js";
-import { serialiseChecked } from "./serialise-checked.js";
+import { COMPARISON_FORM } from "./result-forms.js";
 import { writeOutputFiles } from "./write-output-files.js";
 
 /** Paths of the files of a comparison. */
@@ -14,7 +15,7 @@ export interface ComparisonFiles {
  *  @throws ToolError E_OUTPUT if the folder or a file can't be written.
  */
 export async function writeComparisonFiles(comparison: Comparison, folder: string): Promise<ComparisonFiles> {
-  const json = serialiseChecked(comparison, comparisonSchema, "comparison");
+  const json = jsonPieces(comparison, COMPARISON_FORM, "comparison");
   const [comparisonPath, page] = await writeOutputFiles(folder, [
     ["comparison.json", json],
     ["comparison.html", renderComparison(comparison)],

@@ -3,6 +3,9 @@ import { randomUUID } from "node:crypto";
 import { open, rename, rm } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 
+/** What a file is to hold: text, bytes, or text in pieces. */
+export type Contents = string | Uint8Array | Iterable<string>;
+
 /** Write files that belong together, so that a full disk leaves no new one beside an old one: each is written beside its
  *  place and flushed; only when all are on the disk are they renamed, in the order given, so that whoever waits for the last
  *  finds the others complete. The names of the temporary files are random, so two runs don't meet; they are removed if
@@ -11,7 +14,7 @@ import { basename, dirname, join } from "node:path";
  *  @throws the system's error (ENOSPC, EACCES, EROFS, …) unchanged.
  */
 export async function writeFilesAtomic(
-  files: readonly (readonly [path: string, contents: string | Uint8Array])[],
+  files: readonly (readonly [path: string, contents: Contents])[],
 ): Promise<void> {
   const staged = files.map(([path, contents]) => ({
     path,
@@ -34,11 +37,13 @@ async function writeFlushed({
   contents,
 }: {
   readonly temporary: string;
-  readonly contents: string | Uint8Array;
+  readonly contents: Contents;
 }): Promise<void> {
   const handle = await open(temporary, "wx");
   try {
-    await handle.writeFile(contents);
+    const pieces = typeof contents === "string" || contents instanceof Uint8Array ? [contents] : contents;
+    // Each goes on where the one before ended.
+    for (const piece of pieces) await handle.writeFile(piece);
     await handle.sync();
   } finally {
     await handle.close();

@@ -2,14 +2,14 @@
 import { join } from "node:path";
 import { makeFolders } from "./make-folders.js";
 import { outputError } from "./output-error.js";
-import { writeFilesAtomic } from "./write-files-atomic.js";
+import { type Contents, writeFilesAtomic } from "./write-files-atomic.js";
 
 /** Write files of results into a folder, which is created: all of them or none.
  *  @returns their paths. @throws ToolError E_OUTPUT if the folder or a file can't be written.
  */
 export async function writeOutputFiles(
   folder: string,
-  files: readonly (readonly [name: string, contents: string | Uint8Array])[],
+  files: readonly (readonly [name: string, contents: Contents])[],
 ): Promise<string[]> {
   const paths = files.map(([name, contents]) => [join(folder, name), contents] as const);
   try {

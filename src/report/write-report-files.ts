@@ -5,7 +5,7 @@ import type { Analysis } from "../findings/analysis.js";
 import { outputError } from "./output-error.js";
 import { renderOverlay } from "./render-overlay.js";
 import { type ReportOptions, renderReport } from "./render-report.js";
-import { serialiseFindings } from "./serialise-findings.js";
+import { findingsPieces } from "./serialise-findings.js";
 import { writeOutputFiles } from "./write-output-files.js";
 
 /** Paths of the files of a report. */
@@ -29,7 +29,7 @@ export async function writeReportFiles(
   folder: string,
   options: ReportOptions = {},
 ): Promise<ReportFiles> {
-  const findingsJson = serialiseFindings(analysis.findings);
+  const findingsJson = findingsPieces(analysis.findings);
   const overlayPng = await renderOverlay(analysis);
   const otherOverlayPng = analysis.other ? await renderOverlay(analysis, "other") : undefined;
   const reportHtml = renderReport(analysis, overlayPng, { ...options, otherOverlayPng });

@@ -4,7 +4,7 @@ import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { evenStride } from "../numeric/even-stride.js";
 import type { Address } from "../numeric/kernel-exports.js";
-import { type Kernels, sharedKernels } from "../numeric/kernels.js";
+import { type Kernels, SORT_TALLY_BYTES, sharedKernels } from "../numeric/kernels.js";
 import { robustSigma } from "../numeric/median.js";
 import { risingOnly } from "../numeric/rising-only.js";
 
@@ -166,7 +166,7 @@ function sampleAt(kernels: Kernels, from: Address, beside: Address, n: number, s
   const size = Math.ceil(n / stride);
   const [to, slope] = [kernels.take(4 * size), kernels.take(4 * size)];
   const count = kernels.run.pickKnown(from, beside, n, stride, to, slope);
-  const [other, tally] = [kernels.take(4 * count), kernels.take(4 * 2048)];
+  const [other, tally] = [kernels.take(4 * count), kernels.take(SORT_TALLY_BYTES)];
   const values = kernels.floats(to, count).slice();
   const slopes = kernels.floats(slope, count).slice();
   const sorted = kernels.run.sortPositive(slope, count, other, tally) !== 0;

@@ -2,8 +2,8 @@
 import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { evenStride } from "../numeric/even-stride.js";
-import { sharedKernels } from "../numeric/kernels.js";
-import { medianOfSorted } from "../numeric/median.js";
+import { SORT_TALLY_BYTES, sharedKernels } from "../numeric/kernels.js";
+import { medianOfSorted, SIGMA_PER_MAD } from "../numeric/median.js";
 import { scalePixels } from "../numeric/pixel-arithmetic.js";
 
 /** Defaults of `removeDrift`. */
@@ -20,8 +20,6 @@ export const DRIFT_DEFAULTS = Object.freeze({
   overwrites: false,
 });
 
-/** From the median distance of one side of a Gaussian to its sigma: 1 ÷ 0.6745, a half-normal's median. */
-const SIGMA_PER_HALF_MEDIAN = 1.4826;
 /** Standard error of a median ÷ that of a mean, Gaussian noise: √(π/2). */
 const MEDIAN_ERROR = 1.2533;
 /** Fewer values left by the clipping have no level worth the name. */
@@ -70,7 +68,7 @@ function rising(data: Float32Array, mask: Uint8Array | null, stride: number): Fl
   if (kernels !== null) {
     const [from, to, other] = [kernels.put(data), kernels.take(4 * most), kernels.take(4 * most)];
     const known = kernels.run.pickKnown(from, from, data.length, stride, to, other);
-    kernels.run.sortNumbers(to, known, other, kernels.take(4 * 2048));
+    kernels.run.sortNumbers(to, known, other, kernels.take(SORT_TALLY_BYTES));
     return new Float64Array(kernels.floats(to, known));
   }
   const values = new Float64Array(most);
@@ -93,7 +91,8 @@ function lowerBulk(
   let value = medianOfSorted(sorted, kept);
   let spread = 0;
   for (let round = 0; round < rounds; round++) {
-    spread = SIGMA_PER_HALF_MEDIAN * (value - medianOfSorted(sorted, countUpTo(sorted, kept, value)));
+    // One side of a Gaussian: the median of its distances is that of both sides.
+    spread = SIGMA_PER_MAD * (value - medianOfSorted(sorted, countUpTo(sorted, kept, value)));
     const next = countUpTo(sorted, kept, value + clipSigma * spread);
     if (next === kept || next < LEAST_KEPT) break;
     kept = next;

@@ -32,6 +32,11 @@ import { tryParts } from "./try-parts.js";
 import { wantedEvidence } from "./wanted-evidence.js";
 import { type SourceWeight, weighSet } from "./weigh-set.js";
 
+/** Rounds of adding, exchanging and taking away, at the most; they end where a round recasts nothing. */
+const MOST_ROUNDS = 6;
+/** Passes of exchanges over all sources, at the most; they end where a pass changes nothing. */
+const MOST_EXCHANGES = 3;
+
 /** The search for the sources of one rise: prepare, select, choose the state of the plate, finish. */
 export class SourceSearch {
   state: PlateState;
@@ -88,7 +93,7 @@ export class SourceSearch {
     const warm = this.all.filter((candidate) => candidate.normallyWarm);
     this.set = withMirrors(warm, this.cooled);
     this.refit();
-    for (let round = 0; round < 6; round++) {
+    for (let round = 0; round < MOST_ROUNDS; round++) {
       this.grow();
       this.addSteep();
       this.exchange();
@@ -356,7 +361,7 @@ export class SourceSearch {
   /** Exchange a source for another candidate wherever that explains more, and enough, until nothing changes. */
   private exchange(): void {
     const wanted = (candidate: Candidate) => this.wanted(candidate) * this.scale;
-    for (let round = 0; round < 3; round++) {
+    for (let round = 0; round < MOST_EXCHANGES; round++) {
       let changed = false;
       for (const source of this.set.filter(isFault)) {
         const free = openCandidates(this.all, this.set);

@@ -68,8 +68,10 @@ export function constantsOf(path: string): Constant[] {
       return numbersIn(name, bare(declaration.initializer), reasonOf(statement));
     });
   });
-  // Nothing and one say that nothing is done; two that are explained together stand one after the other.
+  // Nothing and one say that nothing is done, and the version of a kind of file is no number of the method; two that are
+  // explained together stand one after the other.
   return all
+    .filter(({ name }) => !name.endsWith("_KIND.version"))
     .filter(({ value, reason }) => reason !== "" || !/^(?:[01]|-1|Number\.\w+)$/.test(value))
     .map((one, k, kept) =>
       one.reason === "" && k > 0 && kept[k - 1] ? { ...one, reason: "as above" } : one,

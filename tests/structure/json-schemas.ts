@@ -11,6 +11,7 @@ import { attemptSchema } from "../../src/job/attempt-schema.js";
 import { entrySchema } from "../../src/job/entry-schema.js";
 import { jobSchema } from "../../src/job/job-schema.js";
 import { placingSchema } from "../../src/place/placing-schema.js";
+import type { ResultForm } from "../../src/report/json-pieces.js";
 import { ownerSchema } from "../../src/store/process-owner.js";
 
 /** Folder of the JSON Schemas, from the project's folder. */
@@ -100,4 +101,61 @@ export function makeJsonSchemas(): Map<string, string> {
       return [`${name}.json`, `${JSON.stringify(whole, null, 2)}\n`];
     }),
   );
+}
+
+/** File of the forms that results are held against and written by, from the project's folder. */
+export const FORMS_FILE = "src/report/result-forms.ts";
+
+const RESULTS = {
+  comparison: comparisonSchema,
+  excess: excessSchema,
+  findings: findingsSchema,
+  profile: profileSchema,
+};
+
+/** Words of JSON Schema that a form keeps; of the others a form says the same by what it has not. */
+const KEPT = ["type", "const", "enum", "minimum", "maximum", "exclusiveMinimum", "required"];
+const SAID_OTHERWISE = ["$schema", "propertyNames", "additionalProperties", "minItems", "maxItems"];
+
+/** Make the text of the file of forms. @throws Error if a schema says what a form can't. */
+export function makeResultForms(): string {
+  const forms = Object.entries(RESULTS).map(([name, schema]) => {
+    const form = JSON.stringify(formOf(z.toJSONSchema(schema, { target: "draft-2020-12", io: "input" })));
+    const constant = `${name.toUpperCase()}_FORM`;
+    return `// biome-ignore format: written by a script.\nexport const ${constant}: ResultForm = ${form};\n`;
+  });
+  return [
+    "// report: the schemas of results → forms by which they are checked and written. Written by `npm run schemas`.\n",
+    'import type { ResultForm } from "./json-pieces.js";\n\n',
+    forms.join("\n"),
+  ].join("");
+}
+
+type JsonSchema = z.core.JSONSchema.JSONSchema;
+
+function formOf(schema: JsonSchema | boolean): ResultForm {
+  if (typeof schema === "boolean") throw new Error("a form can't say that anything, or nothing, will do");
+  if (Array.isArray(schema.type)) {
+    const [type, ...others] = schema.type;
+    return formOf({
+      anyOf: [{ ...schema, type }, ...others.map((other) => ({ type: other }))],
+    } as JsonSchema);
+  }
+  const { anyOf, items, prefixItems, properties, ...rest } = schema;
+  const strange = Object.keys(rest).filter((word) => !KEPT.includes(word) && !SAID_OTHERWISE.includes(word));
+  const isOr = anyOf !== undefined && (anyOf.length !== 2 || JSON.stringify(anyOf[1]) !== '{"type":"null"}');
+  if (strange.length > 0 || isOr || Array.isArray(items)) {
+    throw new Error(`a form can't say ${JSON.stringify({ ...rest, anyOf })}`);
+  }
+  const kept = Object.entries(rest).filter(([word]) => KEPT.includes(word));
+  return {
+    ...Object.fromEntries(kept),
+    ...(anyOf && { anyOf: [formOf(anyOf[0]!)] }),
+    // Beside `prefixItems` it says of further items whether there may be any, as `maxItems` does.
+    ...(items !== undefined && !prefixItems && { items: formOf(items as JsonSchema) }),
+    ...(prefixItems && { prefixItems: prefixItems.map(formOf) }),
+    ...(properties && {
+      properties: Object.fromEntries(Object.entries(properties).map(([key, one]) => [key, formOf(one)])),
+    }),
+  };
 }

@@ -1,6 +1,6 @@
 // The JSON Schemas that lie in the project are those of the code.
 import { describe, expect, it } from "vitest";
-import { makeJsonSchemas, SCHEMA_FOLDER } from "./json-schemas.js";
+import { FORMS_FILE, makeJsonSchemas, makeResultForms, SCHEMA_FOLDER } from "./json-schemas.js";
 import { listFiles, readText } from "./project.js";
 
 const schemas = makeJsonSchemas();
@@ -27,4 +27,8 @@ describe("JSON Schemas", () => {
   it("let unknown keys pass, as the readers do with a note", () => {
     for (const text of schemas.values()) expect(text).not.toContain('additionalProperties": false');
   });
+});
+
+it("the forms of results are what the code gives (else: npm run schemas)", () => {
+  expect(readText(FORMS_FILE)).toBe(makeResultForms());
 });

@@ -58,7 +58,7 @@ _faultglow() {
     files) COMPREPLY=($(compgen -f -- "$cur")) ;;
     folders) COMPREPLY=($(compgen -d -- "$cur")) ;;
     nothing) ;;
-    *) IFS=' '; COMPREPLY=($(compgen -W "$kind" -- "$cur")); return ;;
+    *) IFS=$' \\n'; COMPREPLY=($(compgen -W "$kind" -- "$cur")); return ;;
   esac
   compopt -o filenames 2>/dev/null
 }

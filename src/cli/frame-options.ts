@@ -38,7 +38,7 @@ const TEXTS = Object.freeze({
   },
   attempt: {
     board:
-      "name of a board of the job, or a map; needs --view, and only where the job has not exactly one board",
+      "name of a board of the job, or a map; needs --view; may be left out where the job has exactly one board",
     volts: "voltage fed in",
     amps: "current fed in",
   },

@@ -7,6 +7,22 @@ export function zshCompletion(tree: CommandNode): string {
   const functions = flatTree(tree).map(commandFunction);
   return `#compdef faultglow
 # Completion of faultglow for zsh; made by: faultglow completion zsh
+# _arguments offers no option after the values of one that takes many, so those are passed over with their values.
+_faultglow_pass() {
+  [[ $PREFIX == -* ]] || return 0
+  local k many=""
+  local -a kept
+  for ((k = 1; k < CURRENT; k++)); do
+    if [[ $words[k] == -* ]]; then
+      (($argv[(Ie)$words[k]])) && many=yes || many=""
+    fi
+    [[ -n $many ]] || kept+=("$words[k]")
+  done
+  words=("\${kept[@]}" "\${(@)words[CURRENT,-1]}")
+  CURRENT=$(($#kept + 1))
+  compstate[restore]=""
+}
+
 ${functions.join("\n")}
 if [[ $funcstack[1] == _faultglow ]]; then
   _faultglow "$@"
@@ -29,7 +45,11 @@ function commandFunction(node: CommandNode): string {
           shellWord(`${k === node.words.length - 1 ? "*" : k + 1}: :${actionOf(kind)}`),
         );
   const specs = [...options, ...words].map((spec) => `    ${spec}`).join(" \\\n");
-  if (node.commands.length === 0) return `${nameOf(node.path)}() {\n  _arguments -s \\\n${specs}\n}\n`;
+  const many = node.options.filter((option) => option.many).flatMap(({ names }) => names);
+  const pass = many.length === 0 ? "" : `  _faultglow_pass ${many.join(" ")}\n`;
+  if (node.commands.length === 0) {
+    return `${nameOf(node.path)}() {\n${pass}  _arguments -s \\\n${specs}\n}\n`;
+  }
   const listed = node.commands.map((one) => `        ${shellWord(`${one.name}:${one.says}`)}`).join("\n");
   const branches = node.commands.map((one) => `        ${one.name}) ${nameOf(one.path)} ;;`).join("\n");
   return `${nameOf(node.path)}() {

@@ -33,12 +33,13 @@ td.name { min-width: 6rem; max-width: 18rem; overflow-wrap: anywhere; }
 td ul, .cautions { margin: 0; padding-left: 1.1rem; }
 .cautions li { margin: .25rem 0; max-width: 46rem; }
 footer { margin-top: 2.5rem; padding-top: .6rem; border-top: 1px solid var(--line); font-size: .875rem; color: var(--quiet); }
-@media screen and (max-width: 44rem) { body { padding: 1rem .75rem 2rem; } td.words { min-width: 14rem; } td.words:nth-child(2):last-child { min-width: 8rem; } .verdict { font-size: 1.25rem; } }
+@media screen and (max-width: 44rem) { body { padding: 1rem .75rem 2rem; } td.words { min-width: 14rem; } td.words:nth-child(2):last-child { min-width: 8rem; } .verdict { font-size: 1.25rem; } tbody th:has(~ .hash) { min-width: 7rem; } td.hash { min-width: 5rem; } }
 /* Narrow: reasons, the last column, go below the rest of their row, and nothing has to be scrolled sideways to be read. */
 @media screen and (max-width: 44rem) {
   tr:has(> .words:last-child:not(:nth-child(2))) { display: grid; grid-template-columns: repeat(auto-fit, minmax(5.5rem, 1fr)); border-bottom: 1px solid var(--line); }
   tr:has(> .words:last-child:not(:nth-child(2))) > * { min-width: 0; border: 0; text-align: left; white-space: normal; overflow-wrap: anywhere; }
   td.words:last-child:not(:nth-child(2)) { grid-column: 1 / -1; }
+  thead tr:has(> .words:last-child:not(:nth-child(2))) > * { padding-right: .2rem; font-size: .75rem; }
 }
 @page { margin: 14mm 14mm 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }
 @media print {

@@ -68,10 +68,12 @@ describe.skipIf(!has("bash"))("completion in bash (skipped where there is no bas
     writeFileSync(join(folder, ".script"), await scriptOf("bash"));
     const ask = ([words]: (typeof CASES)[number]): string =>
       `COMP_WORDS=(faultglow ${words.map((word) => `"${word}"`).join(" ")}); COMP_CWORD=${words.length}; ` +
-      `COMPREPLY=(); _faultglow; printf '%s\\n' "\${COMPREPLY[@]}"; echo =`;
+      `COMPREPLY=(); _faultglow; printf '<%s>\\n' "\${COMPREPLY[@]}"; echo =`;
     const program = ["source ./.script", ...CASES.map(ask)].join("\n");
     const printed = execFileSync("bash", ["--norc", "-c", program], { cwd: folder, encoding: "utf8" });
-    const answers = printed.split("=\n").map((text) => text.split("\n").filter(Boolean).sort());
+    // Each offer is in brackets: several in one would be typed into the line together.
+    const offers = (text: string): string[] => [...text.matchAll(/^<(.+)>$/gm)].map(([, offer]) => offer!);
+    const answers = printed.split("=\n").map((text) => offers(text).sort());
     expect(answers.slice(0, -1)).toEqual(CASES.map(([, offered]) => offered));
   });
 
@@ -115,6 +117,20 @@ describe.skipIf(!has("zsh"))("completion in zsh (skipped where there is no zsh)"
     expect(script).toContain(
       "'(--unit)--unit[unit of the values in text files, and of --gain and --offset]: :(C F K)'",
     );
+  });
+
+  it.each([
+    ["find --baseline a b --un", "2|find|--un|"],
+    ["find --baseline a --volts 1 --powered b c --un", "4|find|--volts|1|--un|"],
+    ["find --baseline a b", "4|find|--baseline|a|b|"],
+  ])("offers options after the values of an option that takes many: %s", async (typed, left) => {
+    writeFileSync(join(folder, ".script"), await scriptOf("zsh"));
+    // The parameters that zsh sets where it completes; what is left of the words is what its own function sees.
+    const program =
+      `compdef() { : }; source ./.script; typeset -A compstate; words=(${typed}); CURRENT=$#words; ` +
+      "PREFIX=$words[-1]; _faultglow_pass --baseline --powered; echo -n \"$CURRENT|\"; printf '%s|' $words";
+    const printed = execFileSync("zsh", ["-f", "-c", program], { cwd: folder, encoding: "utf8" });
+    expect(printed).toBe(left);
   });
 });
 

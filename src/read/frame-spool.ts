@@ -16,9 +16,10 @@ const SPOOL_DEFAULTS = Object.freeze({
 });
 
 /** After so many frames that went into the file the engine's memory is cleared of what was made last, and after so many of all that
- *  they left behind. */
+ *  they left behind; and after so many that were read from it. */
 const YOUNG_CLEARED_EVERY = 16;
 const CLEARED_EVERY = 1024;
+const READ_CLEARED_EVERY = 8192;
 
 /** Keeps the frames of a run in bounded memory. */
 export interface FrameSpool {
@@ -49,6 +50,13 @@ export function openFrameSpool(
   let places = 0;
   const positions: number[] = [];
   let end = 0;
+  let reads = 0;
+  let ends: Frame["saturated"] = null;
+  // A long burst's records are what grows with it: frames with the same ends share them.
+  const slimFrame = ({ file, sha256, index, stepK, saturated }: Frame, raster: Raster<"degC">): Frame => {
+    if (saturated?.low !== ends?.low || saturated?.high !== ends?.high) ends = saturated;
+    return { raster, file, sha256, index, stepK, saturated: ends };
+  };
   const store: FrameStore = {
     read(place, start, into) {
       const at = positions[place]! + start * into.BYTES_PER_ELEMENT;
@@ -57,6 +65,7 @@ export function openFrameSpool(
         if (got === 0) throw new RangeError(`place ${place} of the spool ends before ${at + done}`);
         done += got;
       }
+      if (++reads % READ_CLEARED_EVERY === 0) clearGarbage();
     },
   };
   const spool = ({ width, height, data }: Raster<"degC">): Raster<"degC"> => {
@@ -83,7 +92,7 @@ export function openFrameSpool(
       if (!isFull) return;
       for (const list of held) {
         list.forEach((frame, k) => {
-          list[k] = { ...frame, raster: spool(frame.raster) };
+          list[k] = slimFrame(frame, spool(frame.raster));
         });
       }
       held = [];

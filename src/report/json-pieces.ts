@@ -99,10 +99,6 @@ function* pieces(value: unknown, form: ResultForm): Generator<string> {
 
 /** @param line begins a line at the depth of this value. */
 function* write(value: unknown, form: ResultForm, line: string, pending: Pending): Generator<string> {
-  if (value === null || typeof value !== "object") {
-    pending.text += JSON.stringify(value);
-    return;
-  }
   const { items, prefixItems, properties } = form.anyOf?.[0] ?? form;
   const inner = `${line}  `;
   let comma = "";
@@ -110,11 +106,12 @@ function* write(value: unknown, form: ResultForm, line: string, pending: Pending
     pending.text += "[";
     for (let i = 0; i < value.length; i++) {
       pending.text += comma + inner;
-      yield* write(value[i], prefixItems?.[i] ?? items!, inner, pending);
+      if (isLeaf(value[i])) pending.text += JSON.stringify(value[i]);
+      else yield* write(value[i], prefixItems?.[i] ?? items!, inner, pending);
       comma = ",";
     }
     pending.text += comma === "" ? "]" : `${line}]`;
-  } else if (properties === undefined) {
+  } else if (isLeaf(value) || properties === undefined) {
     // Line ends inside of strings are escaped.
     pending.text += JSON.stringify(value, null, 2).replaceAll("\n", line);
   } else {
@@ -123,7 +120,8 @@ function* write(value: unknown, form: ResultForm, line: string, pending: Pending
       const item = (value as Readonly<Record<string, unknown>>)[key];
       if (item === undefined) continue;
       pending.text += `${comma}${inner}"${key}": `;
-      yield* write(item, properties[key]!, inner, pending);
+      if (isLeaf(item)) pending.text += JSON.stringify(item);
+      else yield* write(item, properties[key]!, inner, pending);
       comma = ",";
     }
     pending.text += comma === "" ? "}" : `${line}}`;
@@ -132,4 +130,9 @@ function* write(value: unknown, form: ResultForm, line: string, pending: Pending
     yield pending.text;
     pending.text = "";
   }
+}
+
+/** Most values, of which a long burst's result has a hundred thousand: they want no generator of their own. */
+function isLeaf(value: unknown): boolean {
+  return value === null || typeof value !== "object";
 }

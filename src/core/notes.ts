@@ -147,7 +147,8 @@ export const NOTE_CODES = Object.freeze({
   },
   N_JOB_NAME: {
     severity: "warning",
-    meaning: "a reading or an action names a board, part or net that no map of the job has",
+    meaning:
+      "a reading, an action or the rail of an attempt names a board, part or net that no map of the job has",
   },
 } as const satisfies Record<string, { severity: NoteSeverity; meaning: string }>);
 

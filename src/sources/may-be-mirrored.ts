@@ -41,14 +41,14 @@ export function mayBeMirrored(
 /** Watts of those of a set that stand, without faults that may be mirrored hills. */
 export function surelyStanding(
   model: SourceModel,
-  set: readonly Candidate[],
+  seen: Seen & { readonly set: readonly Candidate[] },
   powersW: ArrayLike<number>,
   weights: readonly SourceWeight[],
-  seen: Seen,
-  { minEvidence, ...o }: Least & { readonly minEvidence: number },
+  minEvidence: number,
+  o: Least,
 ): Map<Candidate, number> {
   return new Map(
-    set.flatMap((candidate, c) => {
+    seen.set.flatMap((candidate, c) => {
       const { stands, evidence } = weights[c]!;
       const powerW = powersW[c]!;
       const mirroredHill = mirroredHillW(model, candidate, seen) / powerW;

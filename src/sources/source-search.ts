@@ -32,10 +32,8 @@ import { tryParts } from "./try-parts.js";
 import { wantedEvidence } from "./wanted-evidence.js";
 import { type SourceWeight, weighSet } from "./weigh-set.js";
 
-/** Rounds of adding, exchanging and taking away, at the most; they end where a round recasts nothing. */
-const MOST_ROUNDS = 6;
-/** Passes of exchanges over all sources, at the most; they end where a pass changes nothing. */
-const MOST_EXCHANGES = 3;
+/** Rounds of adding and taking away, and passes of exchanges in each: they end where one changes nothing. */
+const [MOST_ROUNDS, MOST_EXCHANGES] = [6, 3];
 
 /** The search for the sources of one rise: prepare, select, choose the state of the plate, finish. */
 export class SourceSearch {
@@ -332,8 +330,7 @@ export class SourceSearch {
 
   /** Take for heat what most probably took the power that was fed in, where nothing was found that surely did. */
   private addLikeliest(weights: readonly SourceWeight[]): LikeliestSource | null {
-    const least = { ...this.o, minEvidence: this.minEvidence };
-    const standing = surelyStanding(this.model, this.set, this.answer.powersW, weights, this, least);
+    const standing = surelyStanding(this.model, this, this.answer.powersW, weights, this.minEvidence, this.o);
     const found = likeliestSource(this.judge(), this.all, this.set, standing);
     if (found === null) return null;
     this.set = [...found.others, found.candidate];

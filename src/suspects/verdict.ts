@@ -60,13 +60,13 @@ export function sayVerdict(v: VerdictInput): string {
   const open = v.suspects.filter((s) => !s.normallyWarm);
   if (v.faults === 0) return "Only parts that are normally warm heated; no fault shows.";
   const first = open[0];
+  if (v.byPowerAlone && first !== undefined && first.probability < ALONE_NAMED) {
+    return `No fault surely shows; if a part heats that should not, it is most probably ${first.ref} (${formatProbability(first.probability)}).`;
+  }
   if (first === undefined || first.probability < LEAST_NAMED) {
     return "Something heats, but none of the named parts explains it well.";
   }
   const sure = formatProbability(first.probability);
-  if (v.byPowerAlone && first.probability < ALONE_NAMED) {
-    return `No fault surely shows; if a part heats that should not, it is most probably ${first.ref} (${sure}).`;
-  }
   const second = open[1];
   if (v.faults > 1 && second !== undefined && second.probability > BOTH_HEAT) {
     return `${first.ref} (${sure}) and ${second.ref} (${formatProbability(second.probability)}) both heat${alsoBeside(v)}.`;

@@ -114,7 +114,7 @@ describe("removeDrift", () => {
       const found = removeDrift(row(values), null);
       expect(found.offsetK).toBe(level);
       // A half-normal's median is 0.6745 σ (normal tables); a median scatters by √(π/2) of a mean.
-      expect(found.offsetSigmaK).toBeCloseTo((1.2533 * 1.4826 * coldSpread) / Math.sqrt(kept), 6);
+      expect(found.offsetSigmaK).toBeCloseTo((1.2533 * 1.482602218505602 * coldSpread) / Math.sqrt(kept), 6);
     });
 
     it("clips again and again, until nothing more goes", () => {

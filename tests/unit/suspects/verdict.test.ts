@@ -45,6 +45,11 @@ const CASES: readonly (readonly [string, Partial<VerdictInput>, RegExp])[] = [
     /^No fault surely shows; if a part heats that should not, it is most probably U7 \(27 %\)\.$/,
   ],
   [
+    "… and that is less than one in five",
+    { byPowerAlone: true, suspects: [suspect("U7", 0.12)] },
+    /^No fault surely shows; if a part heats that should not, it is most probably U7 \(12 %\)\.$/,
+  ],
+  [
     "… and that is sure enough",
     { byPowerAlone: true, suspects: [suspect("U7", 0.8)] },
     /^U7 is the source of the heat \(80 %\)\.$/,

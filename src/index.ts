@@ -93,7 +93,7 @@ export { type ReportFiles, writeReportFiles } from "./report/write-report-files.
 export type { HeatBeside } from "./sources/heat-beside.js";
 export type { CandidateChance } from "./sources/likeliest-source.js";
 export type { PlateState } from "./sources/plate-state.js";
-export type { FittedSource, PowerToTell, SourceFit } from "./sources/source-fit.js";
+export type { FittedSource, PowerInState, PowerToTell, SourceFit } from "./sources/source-fit.js";
 export type { TriedPart } from "./sources/try-parts.js";
 export { type AddedAttempt, type AttemptRequest, addAttempt } from "./store/add-attempt.js";
 export { appendSaid, type PlainSaid } from "./store/append-said.js";

@@ -97,7 +97,11 @@ function tellEngine() {
  */
 function keepFreedMemory() {
   if (!process.versions.v8.startsWith("11.")) return;
-  native("ArrayBufferDetach", "bytes")(new ArrayBuffer(FREED_BYTES));
+  try {
+    native("ArrayBufferDetach", "bytes")(new ArrayBuffer(FREED_BYTES));
+  } catch {
+    // A Node that may not make functions of text runs a little slower.
+  }
 }
 
 /** On Linux a thread's number can be given for a process's. Where that is not allowed all threads go on side by side. */
@@ -131,8 +135,9 @@ function load(name) {
 function keptOf(name) {
   const file = join(__dirname, keptName(name));
   if (!existsSync(file)) return undefined;
-  const opened = openSync(file, "r");
+  let opened;
   try {
+    opened = openSync(file, "r");
     const half = Buffer.allocUnsafeSlow(Math.floor(fstatSync(opened).size / 2));
     if (readSync(opened, half) !== half.length) return undefined;
     // The other half by pieces in one place: memory that is touched for the first time costs more than to read into it.
@@ -142,8 +147,11 @@ function keptOf(name) {
       if (!read.equals(half.subarray(at, at + piece.length))) return undefined;
     }
     return half;
+  } catch {
+    // What can't be read is compiled.
+    return undefined;
   } finally {
-    closeSync(opened);
+    if (opened !== undefined) closeSync(opened);
   }
 }
 

@@ -3,6 +3,7 @@ import { formatPowerSize, formatProbability, formatSignificant } from "../core/f
 import type { Evidence, JobSuspect } from "../evidence/evidence-schema.js";
 import type { Entry } from "../job/entry-schema.js";
 import type { Job, JobAttempt } from "../job/job.js";
+import { BEFORE_MEASUREMENT } from "../report/job-suspects.js";
 import { visibleText } from "../report/visible-text.js";
 import type { Styles } from "./command-output.js";
 import { describeEntry } from "./describe-entry.js";
@@ -74,6 +75,7 @@ function suspectLines(
     counted.push("Readings are not counted here (--without-readings).");
   }
   if (listed.length === 0) return counted;
+  if (pointsToPart === false) counted.unshift(BEFORE_MEASUREMENT);
   const split = job.boards.length > 1;
   const [head, ...rows] = textTable(
     [

@@ -77,10 +77,12 @@ export function chooseNext(
     );
   }
   if (weighed.unexplained > MOSTLY && attempt.findings.nextStep !== null) return adviceOf(attempt);
-  return withUnmapped(measureOrLift(job, weighed, suspects, attempt, o), attempt);
+  const next = measureOrLift(job, weighed, suspects, attempt, o);
+  // A later attempt may be just what was advised, or have the fuller map.
+  return job.attempts.findLast(({ placed }) => placed) === attempt ? withUnmapped(next, attempt) : next;
 }
 
-/** … and what the last attempt with heat says of a change that no part of its map is there for, whatever else is settled. */
+/** … and what the last attempt says of a change that no part of its map is there for, whatever else is settled. */
 function withUnmapped(next: Evidence["next"], { findings }: SeenAttempt): Evidence["next"] {
   const advice = unmappedAdvice(findings.nextStep);
   return advice === null ? next : { ...next, sentence: `${next.sentence} ${advice}` };

@@ -162,7 +162,7 @@ function temperatureDoubt({ raster }: Frame): string | null {
   const otherC = isCold ? middleC * 1.8 + 32 : (middleC - 32) / 1.8;
   const isOther = otherC > USUAL_BENCH_C[0] && otherC < USUAL_BENCH_C[1];
   const other = isOther
-    ? `; with its values taken for ${isCold ? "°C and not for °F" : "°F and not for °C"} it would be ${otherC.toFixed(1)} °C`
+    ? `; if it holds ${isCold ? "°C and was read as °F" : "°F and was read as °C"}, it is ${otherC.toFixed(1)} °C`
     : "";
   return `The middle of the baseline is ${middleC.toFixed(1)} °C, ${isCold ? "cold" : "hot"} for a board without power${other}. Check unit and scale, given or assumed, unless the board lies in a ${isCold ? "cold" : "heated"} chamber or was not yet cool: heat that is found, and its watts, scale with them.`;
 }

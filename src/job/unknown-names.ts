@@ -1,6 +1,7 @@
 // job: a job → names in its readings, actions and attempts that none of its maps has.
 import { nearestWord } from "../core/nearest-word.js";
 import { type Note, note } from "../core/notes.js";
+import { sameName } from "../readings/classify-readings.js";
 import type { Job } from "./job.js";
 
 /** What a line of the journal names. */
@@ -26,7 +27,10 @@ export function unknownNames(job: Job, from = 1): Note[] {
     if (name === undefined || known.size === 0 || known.has(name)) return;
     // Names of parts are so short that one is always near.
     const near = what === "part" ? null : nearestWord(name, [...known]);
-    const again = what === "rail" ? "add the attempt again" : "say it again";
+    // What was fed need be no net of the map, and only words hang on it.
+    if (what === "rail" && (near === null || [...known].some((net) => sameName(net) === sameName(name))))
+      return;
+    const again = what === "rail" ? "add the attempt again if the word matters" : "say it again";
     const meant = `If ${near === null ? "it is a slip" : `"${near}" was meant`}, withdraw line ${seq} and ${again}.`;
     notes.push(
       note(

@@ -20,6 +20,10 @@ const NAMED_PROBABILITY = 0.01;
 
 const NOTHING_POINTS = "Nothing that was measured points to a part, so no chances are told.";
 
+/** … beside parts that are listed for what was done to them. */
+export const BEFORE_MEASUREMENT =
+  "Nothing that was measured points to a part: chances are those from before any measurement.";
+
 /** Suspects of the whole evidence. */
 export function jobSuspects({ job, evidence }: JobReportModel): DocumentBlock[] {
   if (evidence === null) return [];
@@ -46,7 +50,10 @@ export function jobSuspects({ job, evidence }: JobReportModel): DocumentBlock[] 
     { kind: "heading", level: 2, text: "Suspects, by all evidence" },
     ...(listed.length === 0
       ? [{ kind: "paragraph", text: isPointed ? "No part stands out." : NOTHING_POINTS } as const]
-      : [suspectsTable(listed)]),
+      : [
+          ...(isPointed ? [] : [{ kind: "paragraph", text: BEFORE_MEASUREMENT } as const]),
+          suspectsTable(listed),
+        ]),
     ...(named.length === 0
       ? []
       : [{ kind: "paragraph", text: `With little chance: ${named.join(", ")}${more}.` } as const]),

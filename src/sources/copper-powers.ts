@@ -83,7 +83,7 @@ export function copperPowers(
   return set.map((_, c): PowerToTell | null => {
     const byState = fits.map(({ state, powersW, variancesW2, factor, chi2 }) => {
       const powerW = factor * powersW[c]!;
-      const noise2 = powerW > 0 ? Math.min(1, (scale * variancesW2[c]!) / powersW[c]! ** 2) : 0;
+      const noise2 = powerW > 0 ? Math.min(1, Math.max(0, scale * variancesW2[c]!) / powersW[c]! ** 2) : 0;
       const logSigma = Math.sqrt(noise2 + model.copperError(state) ** 2);
       return { chance: Math.exp(-0.5 * (chi2 - least)), powerW, logSigma };
     });

@@ -17,7 +17,7 @@ export interface ListedWith {
   readonly pools: readonly StatePool[];
   /** Watts of each of the set by the warmth of the whole board; null where that does not tell them. */
   readonly restPowers: readonly RestPower[] | null;
-  /** … and on uneven copper; null where the map does not tell the plate. */
+  /** … and on uneven copper; null where copper says nothing. */
   readonly copperPowers: readonly (PowerToTell | null)[] | null;
   /** What would explain, beside the others, what they leave. */
   readonly alternatives: (others: readonly Candidate[]) => FittedSource["alternatives"];

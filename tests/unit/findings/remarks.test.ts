@@ -84,14 +84,13 @@ describe("remarks on the frames", () => {
       findHotspots({ baseline: [at(change)], powered: [at(change)] }).notes.find(
         ({ code }) => code === "N_TEMPERATURE_DOUBT",
       )?.text;
-    const middle = (text: string | undefined): number =>
-      Number(/it would be ([\d.]+) °C/.exec(text ?? "")?.[1]);
+    const middle = (text: string | undefined): number => Number(/it is ([\d.]+) °C/.exec(text ?? "")?.[1]);
     expect(said((v) => v)).toBeUndefined();
     // °C read as °F, and °F as °C: what it would be is what it was.
     const cold = said((v) => ((v - 32) * 5) / 9);
     const hot = said((v) => (v * 9) / 5 + 32);
-    expect(cold).toContain("taken for °C and not for °F");
-    expect(hot).toContain("taken for °F and not for °C");
+    expect(cold).toContain("if it holds °C and was read as °F");
+    expect(hot).toContain("if it holds °F and was read as °C");
     expect(middle(cold)).toBeCloseTo(middle(hot), 0);
     // Neither explains counts with a wrong gain.
     expect(said((v) => v / 100)).toMatch(/is 0\.\d °C, cold for a board without power/);

@@ -132,9 +132,11 @@ describe("unknownNames", () => {
     const of = (rail: string | null, ...said: Said[]) =>
       unknownNames({ ...replay(...said), attempts: [fed(rail)] } as unknown as Job).map(({ text }) => text);
     expect(of("VSIS", board)).toEqual([
-      'Line 2 of the journal names the rail "VSIS", which no map has. If "VSYS" was meant, withdraw line 2 and add the attempt again.',
+      'Line 2 of the journal names the rail "VSIS", which no map has. If "VSYS" was meant, withdraw line 2 and add the attempt again if the word matters.',
     ]);
     expect([of("VSYS", board), of(null, board), of("VSIS")]).toEqual([[], [], []]);
+    // Nets are alike whatever their letters' size, and what was fed need be none of the map.
+    expect([of(" vsys", board), of("12V IN", board)]).toEqual([[], []]);
   });
 });
 

@@ -24,12 +24,13 @@ export function unknownNames(job: Job, from = 1): Note[] {
   const nets = new Set(regions.flatMap((region) => region.nets ?? []));
   const notes: Note[] = [];
   const look = (seq: number, what: string, name: string | undefined, known: ReadonlySet<string>): void => {
-    if (name === undefined || known.size === 0 || known.has(name)) return;
+    // The evidence takes names of any letters' size for the map's, too.
+    const isKnown = (one: string) => [...known].some((other) => sameName(other) === sameName(one));
+    if (name === undefined || known.size === 0 || isKnown(name)) return;
     // Names of parts are so short that one is always near.
     const near = what === "part" ? null : nearestWord(name, [...known]);
     // What was fed need be no net of the map, and only words hang on it.
-    if (what === "rail" && (near === null || [...known].some((net) => sameName(net) === sameName(name))))
-      return;
+    if (what === "rail" && near === null) return;
     const again = what === "rail" ? "add the attempt again if the word matters" : "say it again";
     const meant = `If ${near === null ? "it is a slip" : `"${near}" was meant`}, withdraw line ${seq} and ${again}.`;
     notes.push(

@@ -46,14 +46,17 @@ function heldByState(sources: readonly FittedSource[], fedW: number | null): Fit
   const totalsW = (states[0] ?? []).map((_, k) =>
     states.reduce((sum, one) => sum + (one?.[k]?.powerW ?? 0), 0),
   );
+  const common = totalsW.map((_, k) => Math.min(...states.map((one) => one?.[k]?.logSigma ?? Infinity)));
   const held = sources.map((source, c): FittedSource | null => {
     const own = states[c];
-    const both =
-      own === undefined
-        ? null
-        : powerOverStates(own, (k, factor) => chanceOfShare((factor * totalsW[k]!) / fedW));
+    if (own === undefined) return null;
+    // What one source has of its own, noise above all, is no factor of the others.
+    const shared = own.map((one, k) => ({ ...one, logSigma: common[k]! }));
+    const both = powerOverStates(shared, (k, factor) => chanceOfShare((factor * totalsW[k]!) / fedW));
     if (both === null || !(both.chance > LEAST_AGREEMENT)) return null;
-    const { powerW, powerLogSigma } = both;
+    const { powerW } = both;
+    const rest2 = own.reduce((sum, one, k) => sum + one.chance * (one.logSigma ** 2 - common[k]! ** 2), 0);
+    const powerLogSigma = Math.sqrt(both.powerLogSigma ** 2 + rest2);
     const { powerNoiseW } = source;
     const powerSigmaW = powerSigma({ powerW, logSigma: powerLogSigma }, powerNoiseW ** 2);
     return { ...source, powerW, powerLogSigma, powerSigmaW };

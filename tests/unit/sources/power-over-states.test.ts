@@ -51,6 +51,18 @@ describe("holdAgainstFeed, by states", () => {
     expect(beside!.powerW).toBeLessThan(0.12);
   });
 
+  it("moves all by one factor, and leaves each source what it has of its own", () => {
+    const [strong, weak] = holdAgainstFeed(
+      [sourceOf([state(1, 4.5, 0.25)]), sourceOf([state(1, 0.2, 1.03)])],
+      5,
+    );
+    expect(weak!.powerW / 0.2).toBeCloseTo(strong!.powerW / 4.5, 9);
+    expect(strong!.powerLogSigma).toBeLessThan(0.2);
+    // √(1.03² − 0.25²) of its own.
+    expect(weak!.powerLogSigma).toBeGreaterThan(0.999);
+    expect(weak!.powerLogSigma).toBeLessThan(1.03);
+  });
+
   it("leaves watts that no state brings below the feed", () => {
     const source = sourceOf([state(0.5, 3, 0.1), state(0.5, 2, 0.1)]);
     expect(holdAgainstFeed([source], 0.5)).toEqual([source]);

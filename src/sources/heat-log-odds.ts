@@ -38,11 +38,13 @@ export function heatLogOdds(judge: HeatJudge, candidate: Candidate, others: read
     // Alone, heat that shows no part is heat all the same; beside a part that does show, it may be the plate model.
     const shown = others.some((other) => isFault(other) && other.body !== null);
     const hidden = shown ? o.heatOddsHidden : Number.POSITIVE_INFINITY;
-    if (candidate.region >= 0) return hidden;
+    // Of a part whose own face mirrors the hill around it tells, which may be mirrored as well.
+    const mirrors = others.some((one) => one.kind === "mirror" && one.footprint === candidate.footprint);
+    if (candidate.region >= 0 && !mirrors) return hidden;
     const both = pool.fitSet([...others, candidate]);
     const gain = (both.gain - pool.fitSet(others).gain) / scale;
     const odds = hillLogOdds(judge, candidate, both.powersW[others.length]!, gain);
-    return Math.min(hidden, odds + o.unnamedHillOdds);
+    return Math.min(hidden, candidate.region >= 0 ? odds : odds + o.unnamedHillOdds);
   }
   if (o.followsSupply) return Number.POSITIVE_INFINITY;
   const roomK = judge.roomK(candidate);

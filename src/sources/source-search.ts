@@ -5,7 +5,7 @@ import { betterInPlace } from "./better-in-place.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { cooledFaces } from "./cooled-faces.js";
 import { copperPowers } from "./copper-powers.js";
-import { heatingMirror, mostDoubtful } from "./doubtful-faces.js";
+import { heatingMirror, mostDoubtful, withoutHeat } from "./doubtful-faces.js";
 import { evidenceOffFace } from "./evidence-off-face.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import { heatBeside } from "./heat-beside.js";
@@ -21,7 +21,7 @@ import { OwnError } from "./own-error.js";
 import { onBoardOnly, sizesOf } from "./picture.js";
 import type { PlateState } from "./plate-state.js";
 import { ProjectedFit } from "./projected-fit.js";
-import { rankAlternatives } from "./rank-alternatives.js";
+import { CopperRanking } from "./rank-on-copper.js";
 import { isFault, mirrorOf, withMirrors } from "./recast-candidate.js";
 import { residualScale } from "./residual-scale.js";
 import { restPowers } from "./rest-powers.js";
@@ -40,7 +40,7 @@ export class SourceSearch {
   state: PlateState;
   private readonly all: readonly Candidate[];
   fit!: ProjectedFit;
-  private pool!: CandidatePool;
+  pool!: CandidatePool;
   variance!: Float32Array;
   nuisance: readonly NuisanceColumn[] = [];
   set: Candidate[] = [];
@@ -57,7 +57,7 @@ export class SourceSearch {
   residual: Float32Array = new Float32Array(0);
 
   constructor(
-    private readonly model: SourceModel,
+    readonly model: SourceModel,
     readonly rise: Float32Array,
     extra: readonly Candidate[],
     private readonly minEvidence: number,
@@ -279,17 +279,21 @@ export class SourceSearch {
       this.refit();
       weights = this.weigh();
     }
+    for (const source of this.set.filter(isFault)) {
+      const better = new CopperRanking(this).better(this.all, this.set, source, (one) => this.wanted(one));
+      if (better !== null && this.replace(source, better)) weights = this.weigh();
+    }
     // What is taken for a mirror leaves its heat to others.
     while (this.recastAllDoubtful(weights)) weights = this.weigh();
     const fed = this.addLikeliest(weights);
     if (fed !== null) weights = this.weigh(fed.candidate);
     const pools = this.pools(this.model.powerStates);
+    const ranking = new CopperRanking(this);
     const sources = listSources(this.model, this, this.set, this.answer, weights, {
       pools,
       copperPowers: copperPowers(this.model, this, this.set, this.modelled(), pools),
       restPowers: restPowers(this.model, this, this.set, this.modelled()),
-      alternatives: (without) =>
-        rankAlternatives(this.pool, openCandidates(this.all, without), without, this.scale),
+      alternatives: (without) => ranking.rank(openCandidates(this.all, without), without),
       logOdds: (candidate) =>
         candidate === fed?.candidate ? fed.logOdds : heatLogOddsInSet(this.judge(), candidate, this.set),
       mirroredHillW: (candidate) => mirroredHillW(this.model, candidate, this),
@@ -317,13 +321,9 @@ export class SourceSearch {
 
   /** Take all that heats for mirrors where nothing surely does: that nothing heats at all is then as likely. */
   private recastAllDoubtful(weights: readonly SourceWeight[]): boolean {
-    const least = this.o.aloneHeatOdds + (this.o.fedW === 0 ? this.o.unfedHeatOdds : 0);
-    const judged = (one: Candidate, c: number) =>
-      isFault(one) || (one.kind === "heat" && one.body !== null && weights[c]!.stands);
-    const isSure = (one: Candidate, c: number) =>
-      judged(one, c) && heatLogOddsInSet(this.judge(), one, this.set) >= least;
-    if (!this.set.some(judged) || this.set.some(isSure)) return false;
-    this.set = this.set.map((one, c) => (judged(one, c) ? mirrorOf(one) : one));
+    const recast = withoutHeat(this.judge(), this.set, weights);
+    if (recast === null) return false;
+    this.set = recast;
     this.refit();
     return true;
   }

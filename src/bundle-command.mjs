@@ -12,18 +12,15 @@ const WARM_UP = fileURLToPath(new URL("warm-up.mjs", import.meta.url));
 const START = fileURLToPath(new URL("start-command.cjs", import.meta.url));
 
 /** Modules with which each part begins. A part holds what these import, and what of that an earlier part holds is taken from there.
- *  Nothing but the first is needed for a command's help; `find` needs all but the last.
+ *  Nothing but the first is needed for a command's help; `find` needs the first three, and with a board the fourth.
  */
 const PARTS = {
   command: ["src/cli/main.ts"],
   // Compiled while the rest is read.
   kernels: ["src/numeric/kernels.ts"],
-  find: [
-    "src/cli/run-find.ts",
-    "src/board/parse-board-map.ts",
-    "src/board/parse-view.ts",
-    "src/report/serialise-findings.ts",
-  ],
+  find: ["src/cli/run-find.ts", "src/report/serialise-findings.ts"],
+  // What wants schemas, which take a third of the rest's time to load and make.
+  schemas: ["src/board/parse-board-map.ts", "src/board/parse-view.ts", "src/frames/scale-schema.ts"],
   rest: ["src/serve/bench-worker.ts"],
 };
 

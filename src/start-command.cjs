@@ -10,6 +10,7 @@ const {
   readdirSync,
   readFileSync,
   readSync,
+  statSync,
 } = require("node:fs");
 const { join } = require("node:path");
 const { pathToFileURL } = require("node:url");
@@ -65,6 +66,9 @@ const PIECE_BYTES = 65_536;
 /** More than a picture or a file of one has, and little enough that it may be kept: up to twice as much is. */
 const FREED_BYTES = 8 * 1024 * 1024;
 
+/** More words than these name a long burst, file by file. */
+const MOST_WORDS = 200;
+
 /** What the parts are as scripts, for the build. */
 const scripts = new Map();
 const loaded = new Map();
@@ -93,15 +97,23 @@ function tellEngine() {
 
 /** The C library gives what was freed back to the system, and each page of it that is then taken anew costs 2 microseconds: a picture
  *  half a millisecond. It keeps more the larger the largest piece was that was freed, so one is, of which no page was touched:
- *  mallopt(3), M_MMAP_THRESHOLD, "dynamic". Libraries that know no such rule just free it.
+ *  mallopt(3), M_MMAP_THRESHOLD, "dynamic". Libraries that know no such rule just free it. It keeps that much for each thread that
+ *  takes memory: not where there are so many frames that threads read them.
  */
 function keepFreedMemory() {
   if (!process.versions.v8.startsWith("11.")) return;
   try {
+    const words = process.argv.slice(3);
+    if (words.length > MOST_WORDS || words.some(namesMany)) return;
     native("ArrayBufferDetach", "bytes")(new ArrayBuffer(FREED_BYTES));
   } catch {
     // A Node that may not make functions of text runs a little slower.
   }
+}
+
+/** Whether a word names a folder, or as many files as fit a pattern. */
+function namesMany(word) {
+  return /[*?]/.test(word) || statSync(word, { throwIfNoEntry: false })?.isDirectory() === true;
 }
 
 /** On Linux a thread's number can be given for a process's. Where that is not allowed all threads go on side by side. */

@@ -194,28 +194,33 @@ export interface KernelExports extends ErrorKernels, FilterKernels, SeriesKernel
     f: number,
     weights: Address,
   ) => void;
-  readonly weighDetail: (
+  readonly raiseBorder: (
+    data: Address,
+    width: number,
+    height: number,
+    gain: Address,
+    across: number,
+    reach: number,
+    usual: number,
+  ) => void;
+  readonly involved: (
+    scale: Address,
     rise: Address,
     scene: Address,
     mirrors: Address,
+    at: Address,
     width: number,
     height: number,
     noise2: number,
     shift2: number,
-    detail: Address,
-    weight: Address,
-  ) => void;
-  readonly involved: (
-    scale: Address,
-    weight: Address,
-    at: Address,
-    width: number,
-    n: number,
-    marks: Address,
+    near: Address,
     hidden: Address,
     showing: Address,
+    reads: Address,
     inside: Address,
     compared: Address,
+    detail: Address,
+    weight: Address,
     counts: Address,
   ) => void;
   readonly mayStandOut: (data: Address, width: number, height: number, least: number, out: Address) => number;
@@ -294,16 +299,15 @@ export interface KernelExports extends ErrorKernels, FilterKernels, SeriesKernel
   readonly leastRatio: (heat: Address, column: Address, variance: Address, n: number) => number;
   readonly solveHidden: (
     scale: Address,
-    detail: Address,
     weight: Address,
-    at: Address,
     weights: Address,
     width: number,
     n: number,
     lists: Address,
     counts: Address,
     steps: number,
-    scratch: Address,
+    pictures: Address,
+    work: Address,
   ) => void;
   readonly scanRows: (
     text: Address,

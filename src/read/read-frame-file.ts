@@ -10,7 +10,6 @@ import { flatTop } from "../frames/flat-top.js";
 import type { Frame } from "../frames/frame.js";
 import { parseTextFrames } from "../frames/parse-text-frames.js";
 import { isLinear, type RangeScale, type Scale, toRange } from "../frames/scale.js";
-import { parseScaleText } from "../frames/scale-schema.js";
 import type { TemperatureUnit } from "../frames/temperature-unit.js";
 import { decodePngAside } from "./decode-png.js";
 import { decodeTiff } from "./decode-tiff.js";
@@ -87,10 +86,11 @@ async function decode(type: FrameFileType, bytes: Buffer, source: FrameSource, o
     // Damage of the picture is told before that of its scale.
     beside.catch(() => {});
     const png = await decoding;
-    const inside: ScaleSource[] =
-      png.scaleText === null
-        ? []
-        : [{ from: "the text in the picture", scale: parseScaleText(png.scaleText, { file }) }];
+    const inside: ScaleSource[] = [];
+    if (png.scaleText !== null) {
+      const { parseScaleText } = await import("../frames/scale-schema.js");
+      inside.push({ from: "the text in the picture", scale: parseScaleText(png.scaleText, { file }) });
+    }
     return scalePages([png.image], inside, png.notes, await beside, file, options);
   }
   if (type === "tiff") {

@@ -1,6 +1,5 @@
 // read: name of a picture → the scale in a file beside it, if there is one.
 import { type ScaleSource, sidecarNames } from "../frames/choose-scale.js";
-import { readScaleObject } from "../frames/scale-schema.js";
 import { isFile } from "./quick-medium.js";
 import { readJsonFile } from "./read-json-file.js";
 
@@ -11,13 +10,16 @@ import { readJsonFile } from "./read-json-file.js";
  */
 export async function readScaleFile(file: string): Promise<ScaleSource | null> {
   const [certain, possible] = sidecarNames(file);
-  if (await isFile(certain)) {
-    const { value } = await readJsonFile(certain);
-    return { from: certain, scale: readScaleObject(value, { file: certain }) };
-  }
+  if (await isFile(certain)) return readScale(certain, (await readJsonFile(certain)).value);
   if (!(await isFile(possible))) return null;
   const { value } = await readJsonFile(possible);
   const kind = typeof value === "object" && value !== null ? (value as { kind?: unknown }).kind : undefined;
   if (kind !== "faultglow/scale") return null;
-  return { from: possible, scale: readScaleObject(value, { file: possible }) };
+  return readScale(possible, value);
+}
+
+/** What reads it is loaded only where there is one: the schema's making takes some milliseconds. */
+async function readScale(from: string, value: unknown): Promise<ScaleSource> {
+  const { readScaleObject } = await import("../frames/scale-schema.js");
+  return { from, scale: readScaleObject(value, { file: from }) };
 }

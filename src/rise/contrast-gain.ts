@@ -14,7 +14,7 @@ export function contrastGain(
   wideSigmaPx: number,
 ): Float32Array {
   const across = lineProducts(width, sigmaPx, wideSigmaPx);
-  const down = lineProducts(height, sigmaPx, wideSigmaPx);
+  const down = height === width ? across : lineProducts(height, sigmaPx, wideSigmaPx);
   const out = new Float32Array(width * height);
   for (let y = 0, i = 0; y < height; y++) {
     for (let x = 0; x < width; x++, i++) {

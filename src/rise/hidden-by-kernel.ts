@@ -6,9 +6,13 @@ import type { Address } from "../numeric/kernel-exports.js";
 import type { Kernels } from "../numeric/kernels.js";
 
 /** Pictures of working memory that the solver wants; the first becomes its answer. */
-const SCRATCH = 7;
-/** Which of them hold something else before it begins: the second the scene, and so on. */
-const [SEEN, DETAIL, DIFFERENCE, MARKS] = [1, 2, 3, 6];
+const PICTURES = 4;
+/** What they hold before it begins: scene, difference, where each pixel reads, and the detail of what is compared. */
+const [SCENE, DIFFERENCE, READS, DETAIL] = [0, 1, 2, 3];
+/** Lists that it wants, with room for all pixels: those of `involved`. */
+const LISTS = 5;
+/** Numbers of single precision that it wants for each hidden pixel. */
+const NUMBERS = 5;
 
 /** As the plain code of `resolvePattern` does, to the last bit. All places that were taken after `expected` are given back but that
  *  of the answer.
@@ -31,30 +35,45 @@ export function hiddenByKernel(
   const { run } = kernels;
   const move = affineOf(transform, rise);
   const picture = 4 * n;
-  const mirror = mirrors === null ? 0 : kernels.put(mirrors);
-  const weight = kernels.take((1 + SCRATCH) * picture);
-  const scratch = weight + picture;
-  kernels.bytes(weight, (1 + SCRATCH) * picture).fill(0);
-  // What the solver's pictures hold in the beginning is not asked for again: a large picture's memory is all taken here.
-  const seen = scratch + SEEN * picture;
-  const detail = scratch + DETAIL * picture;
-  const difference = scratch + DIFFERENCE * picture;
-  const marks = scratch + MARKS * picture;
+  const pictures = kernels.take(PICTURES * picture);
+  const [seen, difference] = [pictures + SCENE * picture, pictures + DIFFERENCE * picture];
   kernels.floats(seen, n).set(scene.data);
   kernels.floats(difference, n).set(rise.data);
-  const { noise2, shift2 } = { noise2: noiseK * noiseK, shift2: options.shiftPx * options.shiftPx };
-  run.weighDetail(difference, seen, mirror, width, height, noise2, shift2, detail, weight);
-  kernels.floats(seen, n).fill(0);
-  const counts = kernels.take(16);
-  const at = kernels.take(picture);
+  const mirror = mirrors === null ? 0 : kernels.put(mirrors);
+  const near = kernels.take(n);
+  kernels.bytes(near, n).fill(0);
+  const at = pictures + READS * picture;
   run.readsOf(width, height, ...move, at);
-  const lists = kernels.take(4 * picture);
+  const counts = kernels.take(16);
+  // Of these no more is touched than is used.
+  const lists = kernels.take(LISTS * picture);
   const list = (k: number): number => lists + k * picture;
-  run.involved(expected, weight, at, width, n, marks, list(0), list(1), list(2), list(3), counts);
-  const showing = kernels.integers(counts, 4)[1]!;
+  const detail = pictures + DETAIL * picture;
+  const weight = kernels.take(picture);
+  const { noise2, shift2 } = { noise2: noiseK * noiseK, shift2: options.shiftPx * options.shiftPx };
+  const places = [list(0), list(1), list(2), list(3), list(4)] as const;
+  run.involved(
+    expected,
+    difference,
+    seen,
+    mirror,
+    at,
+    width,
+    height,
+    noise2,
+    shift2,
+    near,
+    ...places,
+    detail,
+    weight,
+    counts,
+  );
+  kernels.bytes(pictures, DETAIL * picture).fill(0);
+  const [hidden, showing] = kernels.integers(counts, 2) as unknown as readonly [number, number];
   const weights = kernels.take(16 * showing);
   run.readWeights(list(1), showing, width, ...move, weights);
-  run.solveHidden(expected, detail, weight, at, weights, width, n, lists, counts, options.steps, scratch);
-  kernels.giveBack(scratch + picture);
-  return scratch;
+  const work = kernels.take(4 * NUMBERS * hidden);
+  run.solveHidden(expected, weight, weights, width, n, lists, counts, options.steps, pictures, work);
+  kernels.giveBack(pictures + picture);
+  return pictures;
 }

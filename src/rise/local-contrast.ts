@@ -7,7 +7,7 @@ import { median, middleOfRanks } from "../numeric/median.js";
 import { differenceWhereRead } from "../numeric/pixel-arithmetic.js";
 import { RanksByKernel } from "../numeric/ranks-by-kernel.js";
 import { wideAt, wideGaussian } from "../numeric/wide-gaussian.js";
-import { raiseTowardsBorder } from "./border-noise.js";
+import { type BorderGain, borderGain, raiseAt, raiseTowardsBorder } from "./border-noise.js";
 import { noiseAt, noiseByGradient } from "./noise-by-gradient.js";
 
 /** Defaults of `localContrast`. The surroundings are no option of it: `contrastGain2` and `reselsOf` hold for these alone. */
@@ -53,14 +53,12 @@ export function localContrast(
     const fine = k === 0 ? finest : null;
     const leastK = o.leastPixelK * Math.sqrt(contrastGain2(sigmaPx));
     const limits = { shiftPx: o.shiftPx, leastK };
-    const kernels = sharedKernels();
     const surroundPx = sigmaPx * o.surroundRatio;
-    const layer =
-      kernels === null
-        ? layerInPlace(rise, gradient, sigmaPx, surroundPx, fine, limits)
-        : layerByKernel(kernels, rise, gradient, sigmaPx, surroundPx, fine, limits);
-    raiseTowardsBorder(layer.noise, sigmaPx, surroundPx);
-    return layer;
+    // Before a place in the kernels' memory is taken, for a median takes all of it.
+    const border = borderGain(rise.width, rise.height, sigmaPx, surroundPx);
+    const parts = { rise, gradient, sigmaPx, surroundPx, finest: fine, limits, border };
+    const kernels = sharedKernels();
+    return kernels === null ? layerInPlace(parts) : layerByKernel(kernels, parts);
   };
   const layers = (): ContrastLayer[] => o.scalesPx.map(layerOf);
   const kernels = kernelsFor(data.length);
@@ -68,35 +66,35 @@ export function localContrast(
   return kernels === null ? layers() : kernels.holding([data, gradient], layers);
 }
 
-/** One size. @param finest the rise smoothed at this size, where it is at hand. */
-function layerInPlace(
-  rise: Raster<"K">,
-  gradient: Float32Array,
-  sigmaPx: number,
-  surroundPx: number,
-  finest: Float32Array | null,
-  limits: { readonly shiftPx: number; readonly leastK: number },
-): ContrastLayer {
+/** What one size is measured from. */
+interface LayerParts {
+  readonly rise: Raster<"K">;
+  readonly gradient: Float32Array;
+  readonly sigmaPx: number;
+  readonly surroundPx: number;
+  /** The rise smoothed at this size, where it is at hand. */
+  readonly finest: Float32Array | null;
+  readonly limits: { readonly shiftPx: number; readonly leastK: number };
+  readonly border: BorderGain;
+}
+
+/** One size by the plain code. */
+function layerInPlace(parts: LayerParts): ContrastLayer {
+  const { rise, gradient, sigmaPx, surroundPx, finest, limits, border } = parts;
   const { width, height, data } = rise;
   const near = finest ?? wideGaussian(data, width, height, sigmaPx);
   const wide = wideGaussian(data, width, height, surroundPx);
   const contrast = createRaster("K", width, height, differenceWhereRead(near, wide, data));
   const spread = wideGaussian(gradient, width, height, sigmaPx);
-  return { sigmaPx, contrast, noise: noiseByGradient(contrast, spread, limits) };
+  const noise = noiseByGradient(contrast, spread, limits);
+  raiseTowardsBorder(noise, border);
+  return { sigmaPx, contrast, noise };
 }
 
-/** One size by the compiled kernels; what lies between stays in their memory. NaN where there is no reading.
- *  @param finest the rise smoothed at this size, where it is at hand.
- */
-function layerByKernel(
-  kernels: Kernels,
-  { width, height, data }: Raster<"K">,
-  gradient: Float32Array,
-  sigmaPx: number,
-  surroundPx: number,
-  finest: Float32Array | null,
-  limits: { readonly shiftPx: number; readonly leastK: number },
-): ContrastLayer {
+/** One size by the compiled kernels; what lies between stays in their memory. NaN where there is no reading. */
+function layerByKernel(kernels: Kernels, parts: LayerParts): ContrastLayer {
+  const { rise, gradient, sigmaPx, surroundPx, finest, limits, border } = parts;
+  const { width, height, data } = rise;
   const n = data.length;
   const from = kernels.put(data);
   const fine = finest === null ? wideAt(kernels, from, width, height, sigmaPx) : kernels.put(finest);
@@ -105,6 +103,7 @@ function layerByKernel(
   const contrast = createRaster("K", width, height, kernels.floats(wide, n).slice());
   const spread = wideAt(kernels, kernels.put(gradient), width, height, sigmaPx);
   const noise = noiseAt(kernels, wide, spread, width, height, limits);
+  raiseAt(kernels, noise, width, height, border);
   return { sigmaPx, contrast, noise: createRaster("K", width, height, kernels.floats(noise, n).slice()) };
 }
 

@@ -78,6 +78,14 @@ describe.skipIf(kept.length === 0)("the command's kept code", () => {
     const find = [...FIND, "--quiet"];
     expect(await partsOf("--help")).toEqual({ command: "taken" });
     expect(await partsOf(...find)).toEqual({ command: "taken", kernels: "taken", find: "taken" });
+    const view = join(PROJECT, "sample-frames/attempt-1/view-top.json");
+    const board = ["--board", join(PROJECT, "sample-frames/board.json"), "--view", view];
+    expect(await partsOf(...find, ...board)).toEqual({
+      command: "taken",
+      kernels: "taken",
+      find: "taken",
+      schemas: "taken",
+    });
     expect(await partsOf(...find, "--out", join(folder, "out"))).toEqual({
       command: "taken",
       kernels: "taken",

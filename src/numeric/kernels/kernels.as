@@ -5,7 +5,7 @@ export { blockMiddles } from "./blocks";
 export { columnSteps, everyFew, mayStandOut, medianDistances, rowSteps } from "./clean-and-lines";
 export { fitSums, meansOfCells, mixThree, sampleEdges, sizesByCell, stepSums } from "./edges";
 export { smooth, smoothSome } from "./filters";
-export { involved, readsOf, readWeights, solveHidden, weighDetail } from "./hidden-pattern";
+export { involved, readsOf, readWeights } from "./hidden-pattern";
 export { bridgeHoles, countMissing, markKnown, promote } from "./holes";
 export { joinBytes, scaleLevels, unfilter } from "./levels";
 export { pickKnown, readClasses, sortNumbers, sortPositive } from "./noise-classes";
@@ -21,6 +21,7 @@ export {
   linear,
   markReached,
   raise,
+  raiseBorder,
   sortIntoClasses,
   squaredDifference,
   subtract,
@@ -43,5 +44,6 @@ export {
   usablePixels,
 } from "./errors";
 export { findEdges, lineDetail, markClear, sharedDetail, shiftSteps, steepness } from "./slopes";
+export { solveHidden } from "./solve-hidden";
 export { filterColumns, filterRows } from "./spline";
 export { smoothWide } from "./wide";

@@ -219,6 +219,38 @@ export function raise(top: usize, above: usize, below: usize, n: i32): void {
   if (ratio > <f64>load<f32>(top + at)) store<f32>(top + at, <f32>ratio);
 }
 
+/** Raise each pixel towards the border of a picture by what a smaller one says, where that is more than usual. border-noise.ts.
+ *  @param data f32, changed. @param gain f32, `across` numbers a row.
+ */
+export function raiseBorder(
+  data: usize,
+  width: i32,
+  height: i32,
+  gain: usize,
+  across: i32,
+  reach: i32,
+  usual: f64,
+): void {
+  for (let y = 0; y < height; y++) {
+    const row = shrunk(y, height, reach) * across;
+    const whole = y < reach || y >= height - reach;
+    for (let x = 0; x < width; x++) {
+      if (!whole && x == reach) x = max(x, width - reach);
+      if (x >= width) break;
+      const ratio = <f64>load<f32>(gain + (<usize>(row + shrunk(x, width, reach)) << 2)) / usual;
+      const at = data + (<usize>(y * width + x) << 2);
+      if (ratio > 1) store<f32>(at, <f32>(<f64>load<f32>(at) * ratio));
+    }
+  }
+}
+
+/** Where a place of a line lies in one that has been shortened to both of its ends. */
+@inline
+function shrunk(at: i32, length: i32, reach: i32): i32 {
+  if (at < reach || length <= 2 * reach + 1) return at;
+  return max(reach, at - (length - (2 * reach + 1)));
+}
+
 /** Mark the pixels that reach a level, and make those NaN that are infinite. detect-patches.ts.
  *  @param top f32, changed. @param mask u8, written.
  */

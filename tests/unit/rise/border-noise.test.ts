@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { createRaster } from "../../../src/core/raster.js";
-import { raiseTowardsBorder } from "../../../src/rise/border-noise.js";
+import { borderGain, raiseTowardsBorder } from "../../../src/rise/border-noise.js";
 import { localContrast } from "../../../src/rise/local-contrast.js";
 import { makeRandom } from "../../simulate/random.js";
 
@@ -13,7 +13,7 @@ const flat = (width: number, height: number, value = 1) => {
 describe("raiseTowardsBorder", () => {
   it("leaves what no border reaches, and raises edges by a third and corners by two", () => {
     const noise = flat(120, 90);
-    raiseTowardsBorder(noise, 2, 4);
+    raiseTowardsBorder(noise, borderGain(120, 90, 2, 4));
     const at = (x: number, y: number) => noise.data[y * 120 + x]!;
     expect(at(60, 45)).toBe(1);
     expect(at(20, 45)).toBe(1);
@@ -29,7 +29,7 @@ describe("raiseTowardsBorder", () => {
 
   it("takes a frame smaller than the kernels as it is", () => {
     const noise = flat(9, 8, 0.5);
-    raiseTowardsBorder(noise, 3.8, 7.6);
+    raiseTowardsBorder(noise, borderGain(9, 8, 3.8, 7.6));
     expect(noise.data[0]).toBeGreaterThan(noise.data[4 * 9 + 4]!);
     expect(Math.max(...noise.data)).toBeLessThan(1.5);
     expect(Math.min(...noise.data)).toBe(0.5);

@@ -15,6 +15,7 @@ export interface FrameWords {
   readonly offset?: number;
   readonly unit?: "C" | "F" | "K";
   readonly rate?: number;
+  readonly after?: number;
   readonly cycle?: number | "find";
   readonly board?: string;
   readonly view?: string;
@@ -47,32 +48,13 @@ const TEXTS = Object.freeze({
 /** Add the options of frames to a command. */
 export function addFrameOptions(command: Command, use: FrameUse): Command {
   const texts = TEXTS[use];
-  return command
+  command
     .requiredOption("--baseline <F...>", "frames without power")
     .requiredOption(
       "--powered <F...>",
       "frames under power; several are averaged, or with --rate a burst from power-on, or with --cycle a run of switching",
-    )
-    .option("--scale <LO:HI>", "°C at grey 0 and at the largest grey value", (word: string) =>
-      parseScaleOption(word),
-    )
-    .option(
-      "--gain <G>",
-      "temperature step of one grey level, for linear counts (kelvin × 100: --gain 0.01 --unit K)",
-      gainNumber,
-    )
-    .option(
-      "--offset <O>",
-      "temperature of grey 0 (default: 0); with --gain",
-      numberOption("--offset", { what: "a number" }),
-    )
-    .addOption(
-      new Option("--unit <U>", "unit of the values in text files, and of --gain and --offset").choices([
-        "C",
-        "F",
-        "K",
-      ]),
-    )
+    );
+  addScaleOptions(command)
     .option(
       "--rate <HZ>",
       "frames a second of a burst",
@@ -100,10 +82,46 @@ export function addFrameOptions(command: Command, use: FrameUse): Command {
       "hotspots by chance alone that you accept in one frame (default: 0.01)",
       numberOption("--false-alarms", { what: "a number of false alarms per frame", above: 0, atMost: 10 }),
     );
+  if (use === "find") {
+    command.option(
+      "--after <S>",
+      "seconds from power-on to the powered frames, where they are no burst: heat in watts is known better by it",
+      numberOption("--after", { what: "a time in seconds", above: 0 }),
+    );
+  }
+  return command;
 }
 
+/** Add the options that give levels their temperatures. */
+export function addScaleOptions(command: Command): Command {
+  return command
+    .option("--scale <LO:HI>", "°C at grey 0 and at the largest grey value", (word: string) =>
+      parseScaleOption(word),
+    )
+    .option(
+      "--gain <G>",
+      "temperature step of one grey level, for linear counts (kelvin × 100: --gain 0.01 --unit K)",
+      gainNumber,
+    )
+    .option(
+      "--offset <O>",
+      "temperature of grey 0 (default: 0); with --gain",
+      numberOption("--offset", { what: "a number" }),
+    )
+    .addOption(
+      new Option("--unit <U>", "unit of the values in text files, and of --gain and --offset").choices([
+        "C",
+        "F",
+        "K",
+      ]),
+    );
+}
+
+/** The options of temperatures, as they were given. */
+export type ScaleWords = Pick<FrameWords, "scale" | "gain" | "offset" | "unit">;
+
 /** The scale that the options give, in °C; undefined if they give none. */
-export function scaleOf(words: FrameWords): Scale | undefined {
+export function scaleOf(words: ScaleWords): Scale | undefined {
   if (words.scale !== undefined) return words.scale;
   if (words.gain === undefined) return undefined;
   const offset = words.offset ?? 0;
@@ -144,15 +162,13 @@ export function checkFrameWords(words: FrameWords, use: FrameUse): void {
       "Add --rate HZ, the powered frames per second",
     );
   }
-  if (has("scale") && has("gain")) {
+  if (has("after") && has("rate")) {
     refuseWords(
-      "--scale and --gain came together, but each of them alone sets the temperatures",
-      "Keep one of the two",
+      "--after and --rate came together, but the frames of a burst have times of their own",
+      "Leave --after away; a burst begins at power-on",
     );
   }
-  checkScaleUnit(words);
-  if (has("offset") && !has("gain"))
-    refuseWords("--offset came without --gain", "Add --gain, or use --scale LO:HI");
+  checkScaleWords(words);
   if (has("board") && !has("view")) {
     refuseWords(
       "--board came without --view, so nothing says where the board lies in the frame",
@@ -179,15 +195,25 @@ export function checkFrameWords(words: FrameWords, use: FrameUse): void {
   }
 }
 
-/** A scale is in °C. With a unit beside it nobody can say what was meant: read as it stands, 60:110 °F would pass for °C.
+/** Refuse temperatures of levels that are told twice or by half. A scale is in °C: with a unit beside it nobody can say what was
+ *  meant: read as it stands, 60:110 °F would pass for °C.
  *  @throws ToolError E_USAGE.
  */
-export function checkScaleUnit({ scale, unit }: Pick<FrameWords, "scale" | "unit">): void {
-  if (scale === undefined || unit === undefined || unit === "C") return;
-  refuseWords(
-    `--scale is in °C, and --unit ${unit} came with it`,
-    `Give the two ends of the scale in °C without --unit, or, for levels that count in ${unit === "K" ? "kelvins" : "°F"}, --gain and --offset`,
-  );
+export function checkScaleWords({ scale, gain, offset, unit }: ScaleWords): void {
+  if (scale !== undefined && gain !== undefined) {
+    refuseWords(
+      "--scale and --gain came together, but each of them alone sets the temperatures",
+      "Keep one of the two",
+    );
+  }
+  if (scale !== undefined && unit !== undefined && unit !== "C") {
+    refuseWords(
+      `--scale is in °C, and --unit ${unit} came with it`,
+      `Give the two ends of the scale in °C without --unit, or, for levels that count in ${unit === "K" ? "kelvins" : "°F"}, --gain and --offset`,
+    );
+  }
+  if (offset !== undefined && gain === undefined)
+    refuseWords("--offset came without --gain", "Add --gain, or use --scale LO:HI");
 }
 
 /** The second view is known by its frames, its view and the board, or not at all. */

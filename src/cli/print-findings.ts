@@ -1,11 +1,12 @@
 // cli: findings → what a terminal shows: verdict, next step, ranked table, what is no heat, notes.
 
-import { formatPower, formatProbability, formatQuantity, formatToSigma } from "../core/format-quantity.js";
+import { formatProbability, formatQuantity, formatToSigma } from "../core/format-quantity.js";
 import type { Findings, Hotspot, Suspect } from "../findings/findings-schema.js";
 import {
   describeEnergy,
   flagMeaning,
   hotspotPlace,
+  hotspotPower,
   nearestParts,
   sideWithOdds,
   suspectPower,
@@ -72,7 +73,7 @@ function tableRows(findings: Findings): string[][] {
       String(rows.length + 1),
       visibleText(`hotspot ${hotspot.rank}${near}`),
       "",
-      hotspot.powerW === null ? "" : formatPower(hotspot.powerW, hotspot.powerSigmaW).text,
+      hotspot.powerW === null ? "" : hotspotPower(hotspot),
       ...hotspotCells(hotspot, findings),
     ]);
   }

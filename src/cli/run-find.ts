@@ -73,6 +73,7 @@ export async function analyseWords(
     scale: scaleOf(words) ?? null,
     unit: words.unit ?? null,
     rateHz: words.rate ?? null,
+    afterS: words.after ?? null,
     cycleS: words.cycle ?? null,
     volts: words.volts ?? null,
     amps: words.amps ?? null,

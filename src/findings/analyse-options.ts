@@ -35,6 +35,8 @@ export interface AnalysisInput {
   readonly scale?: { readonly lowC: number; readonly highC: number } | null;
   /** Frames per second of a burst that starts at power-on; null: the powered frames are averaged. */
   readonly rateHz?: number | null;
+  /** Time from power-on to the powered frames, s, where they are averaged: a burst has times of its own. */
+  readonly afterS?: number | null;
   /** The supply was switched on and off throughout the powered frames: period of one on and one off together, s, or "find"
    *  to look for it in the frames. Wants `rateHz` and 16 frames or more of one camera position. */
   readonly cycleS?: number | "find" | null;

@@ -11,12 +11,14 @@ import { type BoardView, sidesOf } from "./seen-view.js";
 
 /** Draw up the books; null without volts and amps, where no watts are known because there is no board, and where the
  *  supply went on and off: what follows the rhythm is only part of the heat.
+ *  @param exclusive watts by the frames and watts fed in can't both be right.
  */
 export function drawBooks(
   input: AnalysisInput,
   views: readonly BoardView[] | null,
   { fit, seeds }: Found,
   limits: readonly Limit[],
+  exclusive: boolean,
 ): Energy | null {
   const { volts, amps } = input;
   if (typeof volts !== "number" || typeof amps !== "number" || views === null || fit === null) return null;
@@ -34,6 +36,7 @@ export function drawBooks(
     volts,
     amps,
     sources: seeds.flatMap((seed) => seed.source ?? []),
+    exclusive,
     // A burst is on its way up.
     boardLoss: isBurst ? null : firstOf(views.map((view) => boardLoss(view.pair, view.placed, lossWPerM2K))),
     limits,
@@ -41,7 +44,7 @@ export function drawBooks(
     // Where both sides are seen none of them hides a part from view.
     smallestFarW: bothSides ? null : smallestPower(fit, farSide),
     farSide,
-    secondsOn: isBurst ? input.powered.length / rateHz : null,
+    secondsOn: isBurst ? input.powered.length / rateHz : (input.afterS ?? null),
     timeConstantS: heatJPerM2K / lossWPerM2K,
     lossWPerM2K,
     plateKnown: plate?.lossWPerM2K !== undefined && plate?.conductanceWPerK !== undefined,

@@ -45,6 +45,8 @@ export interface EnergyInput {
   readonly lossWPerM2K: number;
   /** The map states conductance and loss. */
   readonly plateKnown: boolean;
+  /** The frames show so many watts that they and those fed in can't both be right. */
+  readonly exclusive: boolean;
 }
 
 /** Draw up the books of one attempt.
@@ -66,6 +68,7 @@ export function energyBooks(e: EnergyInput): Energy {
     missingSigmaW,
     boardLossW: e.boardLoss?.powerW ?? null,
     boardLossSigmaW: e.boardLoss?.sigmaW ?? null,
+    exclusive: e.exclusive,
     meaning: meaningOf(e, fedW, { powerW: seenW, sigmaW: seenSigmaW }),
   };
 }
@@ -101,7 +104,9 @@ function meaningOf(e: EnergyInput, fedW: number, seen: Watts): string {
     byBoard !== null &&
     byBoard.sigmaW <= LOOSE_SHARE * fedW &&
     Math.abs(byBoard.powerW) <= DIFFERS * byBoard.sigmaW;
-  if (bySources.powerW < -DIFFERS * bySources.sigmaW) return tooMuchSeen(e, fedW, seen.powerW, boardAgrees);
+  if (e.exclusive || bySources.powerW < -DIFFERS * bySources.sigmaW) {
+    return tooMuchSeen(e, fedW, seen.powerW, boardAgrees);
+  }
   if (byBoard !== null && byBoard.powerW < -DIFFERS * byBoard.sigmaW) {
     return tooMuchSeen(e, fedW, e.boardLoss!.powerW, false);
   }
@@ -130,7 +135,7 @@ function difference(fedW: number, { powerW, sigmaW }: Watts): Watts {
 function tooMuchSeen(e: EnergyInput, fedW: number, seenW: number, boardAgrees: boolean): string {
   const factor = seenW / fedW;
   const lossW = e.lossWPerM2K / factor;
-  const times = `More heat is seen than was fed in: the watts come out ${formatSignificant(factor, 2)} times too high.`;
+  const times = `${e.exclusive ? EXCLUSIVE : "More heat is seen than was fed in"}: the watts come out ${formatSignificant(factor, 2)} times too high.`;
   if (boardAgrees) {
     return `${times} The balance of the whole board agrees with what was fed in, so it is the plate's conductance that is off, not its loss.`;
   }
@@ -138,7 +143,26 @@ function tooMuchSeen(e: EnergyInput, fedW: number, seenW: number, boardAgrees: b
   if (lossW >= low && lossW <= high) {
     return `${times} The plate's constants are off by that factor: a loss of ${formatSignificant(lossW, 2)} W/m²K in place of ${formatSignificant(e.lossWPerM2K, 2)} would balance the books.`;
   }
-  return `${times} No loss that boards have (${low} to ${high} W/m²K) would balance the books: check volts, amps and the scale of the frames, and look for another supply that feeds the board.`;
+  return `${times} No loss that boards have (${low} to ${high} W/m²K) would balance the books. Check ${checksOf(e).join("; ")}.`;
+}
+const EXCLUSIVE =
+  "What the frames show and what was fed in can't both be right, and the watts told of parts do not stand";
+
+/** What makes watts of the frames several times too many, or those of the meters too few: what is quickest to check first. */
+function checksOf(e: EnergyInput): string[] {
+  const time =
+    e.secondsOn === null ? [] : ["the time since power-on: in less time the same warmth takes more watts"];
+  const plate = e.plateKnown
+    ? "the plate's conductance and loss in the map"
+    : "the board's thickness in the map";
+  return [
+    "volts, amps and the range of the meter",
+    "whether another supply feeds the board",
+    "unit and scale of the frames, and the emissivity the camera was set to: one too low shows more rise",
+    "the view: with another lens or distance than it was drawn for the same spot is larger, and takes more watts",
+    ...time,
+    `${plate}, and whether it is the map of this board`,
+  ];
 }
 
 /** Less heat than power: the causes that are large enough, each with its number. */

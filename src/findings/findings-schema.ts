@@ -18,19 +18,6 @@ const inputFileSchema = z.object({
   height: z.int().positive(),
 });
 
-/** Marks on a hotspot; where a mark is set the numbers deserve a second look. */
-export const HOTSPOT_FLAGS = Object.freeze({
-  frameEdge: "the spot is cut by the frame's edge",
-  outlineEdge: "the spot lies on the board's outline",
-  saturated: "the camera's scale ends inside the spot: its peak is a lower bound",
-  noReading: "pixels without a reading lie inside the spot or beside it",
-  possibleReflection: "heat and a reflection can't be told apart here",
-  besideHeat: "it may as well be made by the heat beside it",
-  namedByPower: "nothing stands by itself here; it is named since the board had power",
-  weakAlignment: "the frames could not be aligned with confidence",
-} as const);
-export type HotspotFlag = keyof typeof HOTSPOT_FLAGS;
-
 const hotspotSchema = z.object({
   rank: z.int().positive(),
   /** Which of two views shows it: positions in pixels, rise, area and flags are those of that view's baseline frame; board
@@ -129,7 +116,10 @@ const energySchema = z.object({
   /** What the whole board gives off to the air, by its mean rise; all of the heat once it has come to rest. */
   boardLossW: z.number().nullable(),
   boardLossSigmaW: z.number().nullable(),
-  /** What the missing can mean, in words. */
+  /** True where the frames show so much more heat than was fed in that the two can't both be right: watts of hotspots and suspects
+   *  are then those of the frames, and don't stand. */
+  exclusive: z.boolean().optional(),
+  /** What the missing, or the excess, can mean, in words. */
   meaning: z.string(),
 });
 
@@ -199,6 +189,8 @@ export const findingsSchema = z.object({
     view: z.string().nullable(),
     scale: z.object({ lowC: z.number(), highC: z.number() }).nullable(),
     rateHz: z.number().nullable(),
+    /** From power-on to the powered frames, s, where that was told. */
+    afterS: z.number().positive().optional(),
     volts: z.number().nullable(),
     amps: z.number().nullable(),
   }),
@@ -220,6 +212,8 @@ export const findingsSchema = z.object({
   nextStep: z.string().nullable(),
   /** By how much that measurement is expected to lessen the doubt about the source, bits. */
   nextStepGain: z.number().nonnegative().nullable().optional(),
+  /** The part of `nextStep` about a change that no part of the map is there for: it holds whatever else is settled. */
+  nextStepUnmapped: z.string().optional(),
   /** Null without volts and amps, or without watts. */
   energy: energySchema.nullable().optional(),
   /** What shiny faces in view can hide, the worst first. */

@@ -94,6 +94,7 @@ export function locateSources(
   fedW: number | null = null,
 ): LocatedSources {
   const small = shots.map((shot) => shrinkShot(shot, shots.length));
+  const { afterS = null } = shots[0]!.pair;
   const model = new SourceModel(
     board,
     small.map(({ smallView: view, rise, opticsSigmaPx, scene }) => ({
@@ -107,9 +108,9 @@ export function locateSources(
       const [x, y] = centroid(region.polygon);
       return boardPoint(x, y);
     },
-    shots[0]!.pair.burst?.effectiveTimeS ?? null,
+    shots[0]!.pair.burst?.effectiveTimeS ?? afterS,
     // An alternating supply leaves the plate in no state of constant power.
-    { timed: shots[0]!.pair.cycle === undefined },
+    { timed: shots[0]!.pair.cycle === undefined, oneTime: afterS !== null },
   );
   const bare = small.flatMap((shot, k) => barePlaces(shot, board, model, k));
   const free = bare.filter(({ clear }) => clear).map(({ place }) => place);

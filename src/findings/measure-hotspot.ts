@@ -16,7 +16,8 @@ import type { Candidate } from "../sources/source-model.js";
 import { POSSIBLE_REFLECTION } from "../suspects/explain-suspect.js";
 import { LEAST_PROBABILITY, type Weighed } from "../suspects/weigh-alternatives.js";
 import type { SideOdds } from "../suspects/weigh-sides.js";
-import type { Hotspot, HotspotFlag, ViewName } from "./findings-schema.js";
+import type { Hotspot, ViewName } from "./findings-schema.js";
+import type { HotspotFlag } from "./hotspot-flags.js";
 import { measureOnset } from "./measure-onset.js";
 import { nearestPixel } from "./nearest-pixel.js";
 import type { PreparedBurst } from "./prepare-burst.js";
@@ -42,6 +43,8 @@ export interface MeasuredSeed {
   readonly mayNotHeat?: boolean;
   /** True if nothing stands by itself, and it is named since the board had power. */
   readonly byPower?: boolean;
+  /** True if all sources together have so many watts by the frames that they and those fed in can't both be right. */
+  readonly exceedsFeed?: boolean;
   readonly weighed: readonly Weighed<Candidate>[];
   /** The view it belongs to; the primary one if not stated. */
   readonly view?: ViewName;
@@ -210,6 +213,7 @@ function flagsOf(
     flags.push("possibleReflection");
   if (seed.mayNotHeat === true) flags.push("besideHeat");
   if (seed.byPower === true) flags.push("namedByPower");
+  if (seed.exceedsFeed === true) flags.push("exceedsFeed");
   if (!pair.alignment.trusted) flags.push("weakAlignment");
   return flags;
 }

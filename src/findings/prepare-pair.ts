@@ -61,6 +61,8 @@ export interface PreparedPair {
   readonly cycle?: PreparedCycle;
   /** Where the powered frames are a burst from power-on: its frames and their weights in the rise. */
   readonly burst?: PreparedBurst;
+  /** From power-on to the powered frames, s, where they are no burst and that is known. */
+  readonly afterS?: number;
 }
 
 /** Clean, align, subtract, level and measure the noise.

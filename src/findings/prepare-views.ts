@@ -47,7 +47,7 @@ export function prepareViews(
 }
 
 /** Frames of one view, as they are given. */
-interface ViewFrames extends Pick<AnalysisInput, "baseline" | "powered" | "view" | "rateHz"> {
+interface ViewFrames extends Pick<AnalysisInput, "baseline" | "powered" | "view" | "rateHz" | "afterS"> {
   readonly file: string;
 }
 
@@ -70,10 +70,12 @@ function prepareView(
     placed === null ? null : emissivityMap(placed.board, placed.view, size.width, size.height);
   const offBoard = placed?.offBoard ?? null;
   onStage("board");
-  const pair =
+  const prepared =
     cycleS === null
       ? preparePair(baseline, powered, offBoard, mirrors, emissivity, burstRateHz, options, onStage)
       : prepareCycle(baseline, powered, cycleS, rateHz, offBoard, mirrors, emissivity, options, onStage);
+  const afterS = cycleS === null && prepared.burst === undefined ? (frames.afterS ?? null) : null;
+  const pair = afterS === null ? prepared : { ...prepared, afterS };
   const detected = detectPatches(pair.layers, pair.smoothRise, pair.threshold);
   onStage("hotspots");
   return { name, baseline, powered, rateHz, burstRateHz, pair, detected, placed };

@@ -26,11 +26,13 @@ export function seedsToTell(seeds: readonly HotspotSeed[]): HotspotSeed[] {
   });
 }
 
-/** Hold the watts of all that was found against those fed in: see `holdAgainstFeed`. */
+/** Hold the watts of all that was found against those fed in: see `holdAgainstFeed`. Where both can't be right each says so. */
 export function seedsWithFeed(seeds: readonly HotspotSeed[], fedW: number | null): HotspotSeed[] {
   const sources = seeds.flatMap(({ source }) => (source === null ? [] : [source]));
-  const held = holdAgainstFeed(sources, fedW);
+  const { sources: held, exclusive } = holdAgainstFeed(sources, fedW);
   return seeds.map((seed) =>
-    seed.source === null ? seed : { ...seed, source: held[sources.indexOf(seed.source)]! },
+    seed.source === null
+      ? seed
+      : { ...seed, source: held[sources.indexOf(seed.source)]!, exceedsFeed: exclusive },
   );
 }

@@ -1,5 +1,6 @@
 // findings: all that was found → what stands, without parts that may heat beside it and may not.
-import type { Findings, HotspotFlag } from "./findings-schema.js";
+import type { Findings } from "./findings-schema.js";
+import type { HotspotFlag } from "./hotspot-flags.js";
 
 const MAY_NOT_HEAT: HotspotFlag = "besideHeat";
 

@@ -17,7 +17,7 @@ export const PART_COLUMNS = Object.freeze([
   "Part",
   "Change",
   "Rise, K",
-  "Heat by frames, W",
+  "Heat, W",
   "Per fed watt",
   "z",
   "Chance",

@@ -8,13 +8,8 @@ import {
   formatSignificant,
   formatToSigma,
 } from "../core/format-quantity.js";
-import {
-  type Findings,
-  HOTSPOT_FLAGS,
-  type Hotspot,
-  type Suspect,
-  type ViewName,
-} from "../findings/findings-schema.js";
+import type { Findings, Hotspot, Suspect, ViewName } from "../findings/findings-schema.js";
+import { HOTSPOT_FLAGS, type HotspotFlag } from "../findings/hotspot-flags.js";
 
 /** Turns below this move no pixel of a 640 px wide frame by more than a tenth: 320 px × 0.02° = 0.11 px. */
 const STILL_DEG = 0.02;
@@ -66,11 +61,11 @@ export function describeEnergy(findings: Findings): string | null {
       : `${fed} The heat of the hotspots is not known in watts, so no balance can be drawn.`;
   }
   if (!(fedW > 0)) return `${fed} ${energy.meaning}`;
-  const { seenW, seenSigmaW, missingW, missingSigmaW, boardLossW, boardLossSigmaW } = energy;
+  const { seenW, seenSigmaW, missingW, missingSigmaW, boardLossW, boardLossSigmaW, exclusive } = energy;
   const share = formatPositive((100 * seenW) / fedW, (100 * seenSigmaW) / fedW, "%").text;
   const seen =
     seenW > 0
-      ? `By the frames alone the sources found amount to ${formatPower(seenW, seenSigmaW).text}, which is ${share} of it; the heat told of each part is held against what was fed in, too.`
+      ? `By the frames alone the sources found amount to ${formatPower(seenW, seenSigmaW).text}, which is ${share} of it${exclusive === true ? "" : "; the heat told of each part is held against what was fed in, too"}.`
       : "No source was found.";
   const left = missingW > 0 ? ` Missing: ${formatPower(missingW, missingSigmaW, fedW).text}.` : "";
   const loss =
@@ -86,7 +81,21 @@ const LOSS_SIGMAS = 2;
 /** Heat of a suspect with the uncertainty of its hotspot. */
 export function suspectPower(suspect: Suspect, findings: Findings): string {
   const hotspot = findings.hotspots.find((spot) => spot.rank === suspect.hotspot);
-  return formatPower(suspect.powerW, hotspot?.powerSigmaW ?? null).text;
+  return hotspotPower(hotspot, suspect.powerW);
+}
+
+/** Watts that what was fed in forbids are not told as if they stood. */
+const NOT_STANDING: HotspotFlag = "exceedsFeed";
+
+/** Heat of a hotspot, or of a part that it stands for, with its uncertainty. */
+export function hotspotPower(hotspot: Hotspot | undefined, powerW = hotspot?.powerW ?? null): string {
+  const { text } = formatPower(powerW, hotspot?.powerSigmaW ?? null);
+  return powerW === null || wattsStand(hotspot) ? text : `${text}, can't be`;
+}
+
+/** False where the feed forbids the watts of a hotspot. */
+export function wattsStand(hotspot: Hotspot | undefined): boolean {
+  return hotspot?.flags.includes(NOT_STANDING) !== true;
 }
 
 /** Where a hotspot's source lies: board millimetres where they are known, else frame pixels. */

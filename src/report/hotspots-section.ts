@@ -1,11 +1,12 @@
 // report: an analysis → the section of report.html that gives every hotspot in numbers.
-import { formatPower, formatQuantity, formatSignificant } from "../core/format-quantity.js";
+import { formatQuantity, formatSignificant } from "../core/format-quantity.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Findings, Hotspot } from "../findings/findings-schema.js";
 import { viewOf } from "../findings/view-names.js";
 import {
   flagMeaning,
   hotspotPlace,
+  hotspotPower,
   nearestParts,
   sideWithOdds,
   testedSigmaK,
@@ -32,7 +33,7 @@ export function hotspotsSection({ findings }: Analysis): string {
     ...(withSide ? [sideWithOdds(hotspot)] : []),
     hotspotPlace(hotspot),
     hotspotArea(hotspot),
-    formatPower(hotspot.powerW, hotspot.powerSigmaW).text,
+    hotspotPower(hotspot),
     ...(withOnset
       ? [
           formatQuantity(hotspot.onsetS, hotspot.onsetSigmaS ?? null, "s").text,

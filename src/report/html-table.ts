@@ -10,6 +10,7 @@ export interface HtmlColumn {
 }
 
 /** Build a table. The first cell of each row is its header.
+ *  Each cell carries its column's title too: where a narrow page lays rows below each other it is shown above the cell.
  *  @param label what the table holds, for those who do not see it.
  *  @param rows cells of plain text, or of whatever `cellHtml` takes; nothing in them is taken for markup.
  *  @param cellHtml writes a cell, escaped; by default a text, or sentences as a list (`sentencesHtml`).
@@ -26,7 +27,8 @@ export function htmlTable<Cell = string | readonly string[]>(
   const body = rows
     .map((row) => {
       const cells = row.map((cell, i) => {
-        const style = cellClass(columns[i]);
+        const title = columns[i]?.title ?? "";
+        const style = `${cellClass(columns[i])}${title === "" ? "" : ` data-of="${escapeHtml(title)}"`}`;
         if (i === 0) return `<th scope="row"${style}>${cellHtml(cell)}</th>`;
         return `<td${style}>${cellHtml(cell)}</td>`;
       });

@@ -72,7 +72,7 @@ function partsTable(before: number, after: number, { parts }: Comparison): Docum
         { title: "Part" },
         { title: "Change", as: "whole" },
         { title: "Rise", as: "number" },
-        { title: "Heat by frames", as: "number" },
+        { title: "Heat", as: "number" },
         { title: "z", as: "number" },
         { title: "Why", as: "words" },
       ],

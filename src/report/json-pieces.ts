@@ -77,10 +77,22 @@ function misfitInObject(
   value: Readonly<Record<string, unknown>>,
   { properties, required }: ResultForm,
 ): Misfit | null {
+  // What has no form of its own, as options: JSON would make null of a number that is none.
+  if (properties === undefined) return misfitInside(value);
   for (const key in properties) {
     const item = value[key];
     if (item === undefined && required?.includes(key) !== true) continue;
     const misfit = findMisfit(item, properties[key]!);
+    if (misfit !== null) return { ...misfit, path: [key, ...misfit.path] };
+  }
+  return null;
+}
+
+function misfitInside(value: unknown): Misfit | null {
+  if (typeof value === "number" && !Number.isFinite(value)) return { path: [], found: `the number ${value}` };
+  if (typeof value !== "object" || value === null) return null;
+  for (const [key, item] of Object.entries(value)) {
+    const misfit = misfitInside(item);
     if (misfit !== null) return { ...misfit, path: [key, ...misfit.path] };
   }
   return null;

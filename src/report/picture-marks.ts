@@ -4,6 +4,7 @@ import { formatPower, formatProbability, formatToSigma } from "../core/format-qu
 import { boardPoint } from "../core/units.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Artefact, Suspect, ViewName } from "../findings/findings-schema.js";
+import { wattsStand } from "./describe-findings.js";
 import { isShown } from "./is-shown.js";
 import { canDrawText } from "./stroke-font.js";
 
@@ -101,7 +102,7 @@ export const ARTEFACT_WORDS: Readonly<Record<Artefact["kind"], string>> = Object
 function suspectDetail(suspect: Suspect, analysis: Analysis): string {
   const hotspot = analysis.findings.hotspots.find((spot) => spot.rank === suspect.hotspot);
   const first = suspect.normallyWarm ? "warm anyway" : formatProbability(suspect.probability);
-  if (suspect.powerW === null) return first;
+  if (suspect.powerW === null || !wattsStand(hotspot)) return first;
   const watts = formatPower(suspect.powerW, hotspot?.powerSigmaW ?? null);
   return `${first} · ${watts.value} ${watts.text.split(" ").at(-1)}`;
 }

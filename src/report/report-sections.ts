@@ -167,10 +167,11 @@ function otherFiles(findings: Findings): string[][] {
 }
 
 function captureWords(findings: Findings): string {
-  const { scale, rateHz } = findings.inputs;
+  const { scale, rateHz, afterS } = findings.inputs;
   return [
     scale === null ? "" : `Scale: ${scale.lowC} °C to ${scale.highC} °C.`,
     rateHz === null ? "" : `Burst from power-on at ${rateHz} Hz.`,
+    afterS === undefined ? "" : `Powered frames ${afterS} s after power-on.`,
   ]
     .filter((part) => part !== "")
     .join(" ");

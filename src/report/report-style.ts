@@ -39,7 +39,8 @@ footer { margin-top: 2.5rem; padding-top: .6rem; border-top: 1px solid var(--lin
   tr:has(> .words:last-child:not(:nth-child(2))) { display: grid; grid-template-columns: repeat(auto-fit, minmax(5.5rem, 1fr)); border-bottom: 1px solid var(--line); }
   tr:has(> .words:last-child:not(:nth-child(2))) > * { min-width: 0; border: 0; text-align: left; white-space: normal; overflow-wrap: anywhere; }
   td.words:last-child:not(:nth-child(2)) { grid-column: 1 / -1; }
-  thead tr:has(> .words:last-child:not(:nth-child(2))) > * { padding-right: .2rem; font-size: .75rem; }
+  thead tr:has(> .words:last-child:not(:nth-child(2))) { display: none; }
+  tbody tr:has(> .words:last-child:not(:nth-child(2))) > [data-of]::before { content: attr(data-of); display: block; font-size: .75rem; font-weight: 400; color: var(--quiet); }
 }
 @page { margin: 14mm 14mm 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }
 @media print {

@@ -3,7 +3,8 @@ import type { CandidatePool } from "./candidate-pool.js";
 import type { PlateState } from "./plate-state.js";
 import type { Candidate } from "./source-model.js";
 
-/** Uneven copper makes a wrong state fit better than the right one by this share of what the sources explain. */
+/** Uneven copper makes a wrong state fit better than the right one by this share of what the sources explain. A judgement; where
+ *  copper is fitted along (`copper-powers.ts`) the fields take its place (record 312). */
 const STATE_ERROR = 0.003;
 
 /** Relative error of watts, standard deviation of their logarithm, once the state is given. */

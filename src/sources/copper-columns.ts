@@ -47,19 +47,19 @@ export class CopperColumns {
    *  @returns K per pixel on the board and unit of each field.
    */
   columns(fields: readonly Float64Array[], heats: readonly CoarseHeat[], way: PlateSteps): Column[] {
-    const { steps, keep, stepMm } = way;
+    const { weights, keep, stepMm } = way;
     const n = this.grid.cellOf.length;
     const added = new Float64Array(n);
     for (const { footprint, powerW } of heats) {
-      const shares = stepHeat(this.grid, footprint, way.perWatt, steps, keep);
+      const shares = stepHeat(this.grid, footprint, way.perWatt, weights, keep);
       footprint.unknowns.forEach((unknown, k) => {
         added[unknown]! += powerW * shares[k]!;
       });
     }
     const rises: Float64Array[] = [];
-    for (let step = 0; step < steps; step++) {
+    for (const weight of weights) {
       const before = rises.at(-1);
-      const heat = before === undefined ? added : added.map((one, i) => one + keep * before[i]!);
+      const heat = added.map((one, i) => weight * one + (before === undefined ? 0 : keep * before[i]!));
       rises.push(...this.plate.solve(stepMm, [heat]));
     }
     const flows = rises.map((rise) => this.flows(rise, 0.5 * (stepMm / this.grid.stepMm) ** 2));

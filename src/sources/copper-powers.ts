@@ -6,6 +6,7 @@ import { CandidatePool } from "./candidate-pool.js";
 import { copperFields } from "./copper-fields.js";
 import type { FitParts } from "./mirrored-places.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
+import type { PlateState } from "./plate-state.js";
 import { powerOverStates } from "./power-over-states.js";
 import { ProjectedFit } from "./projected-fit.js";
 import type { PowerInState, PowerToTell } from "./source-fit.js";
@@ -52,8 +53,8 @@ export function copperPowers(
   const isTold = pools[0]!.pool.state.timeConstants !== undefined;
   const most = isTold ? MOST.told : MOST.untold;
   const likely = likeliestStates(set, pools, scale, most.states);
-  const { stepMm, steps } = model.wayTo(likely[0]!.pool.state);
-  if (isTold && !model.timeKnown && stepMm * Math.sqrt(steps) < LEAST_SPREAD_MM) return null;
+  const { spreadMm } = model.wayTo(likely[0]!.pool.state);
+  if (isTold && !model.timeKnown && spreadMm < LEAST_SPREAD_MM) return null;
   const powersW = likely[0]!.pool.fitSet(set).powersW;
   const heating = set.flatMap((candidate, c) => {
     const footprint = powersW[c]! > 0 ? model.copper.footprint(candidate.polygon) : null;
@@ -70,7 +71,8 @@ export function copperPowers(
     addSquared(parts.variance, modelled, REST_SHARE),
     calm(parts.nuisance),
   );
-  const fits = likely.map(({ pool: { state }, penalty }) => {
+  const fits = likely.map(({ pool: { state: searched }, penalty }) => {
+    const state: PlateState = model.oneTime ? { ...searched, timed: true } : searched;
     const pool = new CandidatePool(model, fit, state);
     const even = pool.fitSet(set);
     const heats = heating.map(({ c, footprint }) => ({ footprint, powerW: even.powersW[c]! }));

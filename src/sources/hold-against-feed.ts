@@ -1,33 +1,41 @@
-// sources: sources as the frames tell them, and the watts fed in → their watts by both.
+// sources: sources as the frames tell them, and the watts fed in → their watts by both, or that both can't be right.
+import { normalTail } from "../numeric/normal-distribution.js";
 import { powerSigma } from "./average-powers.js";
 import { powerOverStates } from "./power-over-states.js";
 import type { FittedSource } from "./source-fit.js";
 
 /** A bench supply's volts and amps together are good to this share (common practice, no source). */
 export const METER_SHARE = 0.02;
-/** Where less than this of what the frames leave open agrees with the feed, one of the two is wrong: the books say so. */
+/** Where less than this of what the frames leave open agrees with the feed, one of the two is wrong. */
 const LEAST_AGREEMENT = 0.01;
 /** Points of the common factor's logarithm, to so many of its standard deviations. */
 const POINTS = 161;
 const REACH = 4;
+
+/** Watts by frames and feed. */
+export interface HeldPowers {
+  /** The same sources, in their order; as the frames alone tell them where the two can't both be right. */
+  readonly sources: readonly FittedSource[];
+  /** True where the frames show so much more than was fed in that one of the two is wrong. */
+  readonly exclusive: boolean;
+}
 
 /** Hold watts found by the frames against those fed in. What the plate's constants do wrong they do to all sources alike: one
  *  factor for all, log-normal by the frames, of which the smallest uncertainty of any source is taken. The share of the feed
  *  that the sources then have is at most all of it, for energy is conserved; leads, tracks and hidden parts take the rest, and every
  *  share is as likely as any other.
  *  @param fedW W; null where not known.
- *  @returns the same sources, in their order; unchanged where the two can't both be true.
  */
-export function holdAgainstFeed(sources: readonly FittedSource[], fedW: number | null): FittedSource[] {
+export function holdAgainstFeed(sources: readonly FittedSource[], fedW: number | null): HeldPowers {
   const byState = heldByState(sources, fedW);
-  if (byState !== null) return byState;
+  if (byState !== null) return { sources: byState, exclusive: false };
   const common = Math.min(...sources.map(({ powerLogSigma }) => powerLogSigma));
   const totalW = sources.reduce((sum, { powerW }) => sum + powerW, 0);
-  if (fedW === null || !(fedW > 0) || !(totalW > 0) || !(common > 0)) return [...sources];
-  const both = commonFactor(totalW / fedW, common);
-  if (both === null) return [...sources];
+  if (fedW === null || !(fedW > 0) || !(totalW > 0)) return { sources, exclusive: false };
+  const both = common > 0 ? commonFactor(totalW / fedW, common) : null;
+  if (both === null) return { sources, exclusive: chanceWithin(sources, common, fedW) < LEAST_AGREEMENT };
   const factor = Math.exp(both.mean);
-  return sources.map((source) => {
+  const held = sources.map((source) => {
     const powerW = factor * source.powerW;
     const own = Math.max(0, source.powerLogSigma ** 2 - common ** 2);
     const powerLogSigma = Math.sqrt(own + both.variance);
@@ -35,6 +43,19 @@ export function holdAgainstFeed(sources: readonly FittedSource[], fedW: number |
     const powerSigmaW = powerSigma({ powerW, logSigma: powerLogSigma }, powerNoiseW ** 2);
     return { ...source, powerW, powerLogSigma, powerNoiseW, powerSigmaW };
   });
+  return { sources: held, exclusive: false };
+}
+
+/** Chance by the frames alone that all sources together take no more than was fed in. The strongest may be less sure than the one
+ *  that the common factor is taken from: what each has of its own counts by its share.
+ */
+function chanceWithin(sources: readonly FittedSource[], common: number, fedW: number): number {
+  const totalW = sources.reduce((sum, { powerW }) => sum + powerW, 0);
+  const own2 = sources.reduce(
+    (sum, { powerW, powerLogSigma }) => sum + (powerW / totalW) ** 2 * (powerLogSigma ** 2 - common ** 2),
+    0,
+  );
+  return normalTail(Math.log(totalW / fedW) / Math.sqrt(common ** 2 + own2 + METER_SHARE ** 2));
 }
 
 /** The same where the watts of all are known in each state of the plate: a state that means more heat than was fed is none.

@@ -11,7 +11,7 @@ const LEAST_LOOK = 9;
 /** Log odds of heat against noise are half its evidence less this: watts of any size are expected, and these are seen. */
 const NOISE_COST = 4;
 /** How probable it is that what was fed in shows nowhere, against one candidate of even odds: too weak, in a lead, or all in parts
- *  that warm anyway. */
+ *  that warm anyway. With 8 and 16 the chances of parts were a third of how often they were right (record 288). */
 const UNSEEN = 1.5;
 /** Log odds beyond which nothing is surer. */
 const SURELY = 50;

@@ -11,7 +11,9 @@ export const MIRRORED_ROOM_DEFAULTS = Object.freeze({
   mirrorsFrom: 0.5,
   /** Mask, plastic and ceramic scatter what they mirror: a hand or head about twice as wide in each direction … */
   softShare: 0.25,
-  /** … and so as far as this, standard deviation in widths of the picture, from where a mirror shows it. */
+  /** … and so as far as this, standard deviation in widths of the picture, from where a mirror shows it. With both
+   *  quarters unpowered boards with undeclared bare metal went from 41 to 47 of 48 quiet, and no fault of 200 was lost; neither
+   *  was varied (record 161). */
   reachWidths: 0.25,
 });
 

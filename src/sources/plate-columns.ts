@@ -4,16 +4,17 @@ import { type Kernels, keptKernels, newOwner } from "../numeric/kernels.js";
 import { type BoardInFrame, showPlate } from "./board-in-frame.js";
 import type { HeatFootprint } from "./heat-footprint.js";
 import type { Picture } from "./picture.js";
-import { PLATE_BATCH as BATCH, putFactor } from "./plate-batch.js";
+import { PLATE_BATCH as BATCH } from "./plate-batch.js";
+import { PlateFactors } from "./plate-factors.js";
 import type { PlateGrid } from "./plate-grid.js";
 import { plateRise, stepHeat } from "./plate-rise.js";
-import { factorPlate, type PlateSolver } from "./plate-solver.js";
 
 /** How a plate is brought from power-on to a state. */
 export interface PlateSteps {
   /** Length of the spreading in one step, mm. */
   readonly stepMm: number;
-  readonly steps: number;
+  /** Heat of each step, the first one first, as shares of one scale. */
+  readonly weights: readonly number[];
   /** Share of what is there that each step leaves. */
   readonly keep: number;
   /** K·m² per W, of all steps together. */
@@ -23,12 +24,10 @@ export interface PlateSteps {
 /** Makes columns of heat on the plate, four at a time where WebAssembly may be used. */
 export class PlateColumns {
   private readonly owner = newOwner();
-  private readonly factors = new Map<number, Address>();
-  private readonly solvers = new Map<number, PlateSolver>();
+  private readonly factors: PlateFactors;
   private shown: readonly ShownPixels[] = [];
   private rise: Address = 0;
   private out: Address = 0;
-  private column: Address = 0;
 
   /** Pixels on the board, of all pictures. */
   private readonly size: number;
@@ -37,13 +36,13 @@ export class PlateColumns {
     private readonly grid: PlateGrid,
     private readonly pictures: readonly Picture[],
   ) {
+    this.factors = new PlateFactors(grid);
     this.size = pictures.reduce((sum, { at }) => sum + at.length, 0);
   }
 
   private lay(kernels: Kernels): void {
     const { grid, size } = this;
-    this.factors.clear();
-    this.column = kernels.take(16 * grid.bandwidth);
+    this.factors.lay(kernels);
     this.rise = kernels.take(8 * BATCH * grid.cellOf.length);
     this.out = kernels.take(4 * BATCH * size);
     this.shown = this.pictures.map(({ seen }) => layPixels(kernels, seen));
@@ -63,13 +62,9 @@ export class PlateColumns {
   }
 
   private plain(footprints: readonly HeatFootprint[], way: PlateSteps): Float32Array[] {
-    let solver = this.solvers.get(way.stepMm);
-    if (solver === undefined) {
-      solver = factorPlate(this.grid, way.stepMm);
-      this.solvers.set(way.stepMm, solver);
-    }
+    const solver = this.factors.solver(way.stepMm);
     return footprints.map((footprint) => {
-      const rise = plateRise(this.grid, solver, footprint, way.perWatt, way.steps, way.keep);
+      const rise = plateRise(this.grid, solver, footprint, way.perWatt, way.weights, way.keep);
       const values = new Float32Array(this.size);
       let from = 0;
       for (const { seen } of this.pictures) {
@@ -84,13 +79,16 @@ export class PlateColumns {
     const { grid, rise, out, size } = this;
     const { run } = kernels;
     const n = grid.cellOf.length;
-    const factor = this.factor(kernels, way.stepMm);
+    const factor = this.factors.at(kernels, way.stepMm);
     const numbers = kernels.doubles(rise, BATCH * n).fill(0);
-    const heats = footprints.map((footprint) => stepHeat(grid, footprint, way.perWatt, way.steps, way.keep));
-    for (let step = 0; step < way.steps; step++) {
+    const heats = footprints.map((footprint) =>
+      stepHeat(grid, footprint, way.perWatt, way.weights, way.keep),
+    );
+    for (const [step, weight] of way.weights.entries()) {
       if (step > 0 && way.keep !== 1) run.scale(rise, BATCH * n, way.keep);
       for (const [r, { unknowns }] of footprints.entries()) {
-        for (let k = 0; k < unknowns.length; k++) numbers[BATCH * unknowns[k]! + r]! += heats[r]![k]!;
+        for (let k = 0; k < unknowns.length; k++)
+          numbers[BATCH * unknowns[k]! + r]! += weight * heats[r]![k]!;
       }
       run.solveBand(factor, n, grid.bandwidth, rise);
     }
@@ -100,15 +98,6 @@ export class PlateColumns {
       to += 4 * count;
     }
     return footprints.map((_, r) => kernels.floats(out + 4 * size * r, size).slice());
-  }
-
-  private factor(kernels: Kernels, stepMm: number): Address {
-    let at = this.factors.get(stepMm);
-    if (at === undefined) {
-      at = putFactor(kernels, this.grid, stepMm, this.column);
-      this.factors.set(stepMm, at);
-    }
-    return at;
   }
 }
 

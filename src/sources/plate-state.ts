@@ -11,6 +11,8 @@ export interface PlateState {
   /** Where the plate's constants are told: time since power-on, in units of the plate's time constant, heat capacity ÷ loss;
    *  spreading and losses are then both computed, whichever `kind` says what they amount to. */
   readonly timeConstants?: number;
+  /** Spread by `TIMED_STEPS` in place of `RISING_STEPS`. */
+  readonly timed?: true;
 }
 
 const rising = (lengthMm: number): PlateState => Object.freeze({ kind: "rising", lengthMm });
@@ -42,8 +44,32 @@ export const LONG_RISING_STATES: readonly PlateState[] = Object.freeze([rising(1
 /** The state the search starts from: in the middle of those that are usual. */
 export const FIRST_STATE: PlateState = PLATE_STATES[4]!;
 
-/** Steps in time by which a rising plate is computed: three give the tail of the exact answer to some percent of the peak. */
-export const RISING_STEPS = 3;
+/** Backward steps by which heat spreads: how many of them last as long as the time, and the heat in each, the first one first. */
+interface SpreadSteps {
+  readonly inTime: number;
+  readonly weights: readonly number[];
+}
+
+/** A rising plate: three even steps give the tail of the exact answer to some percent of the peak. */
+export const RISING_STEPS: SpreadSteps = Object.freeze({ inTime: 3, weights: Object.freeze([1, 1, 1]) });
+
+/** … where watts are told and the time is known, which the tail then makes watts of. Heat of constant power spreads as
+ *  (1 − exp(−z)) ÷ z, with z the square of wave number times length, plus the time in time constants: three even steps give that to
+ *  9.5 % for every z, these to 1.9 %: the least largest error, found by descent, of three that are exact at z = 0 and at large z.
+ */
+export const TIMED_STEPS: SpreadSteps = Object.freeze({
+  inTime: 4.389963,
+  weights: Object.freeze([2.7587064, 0.6312561, 1]),
+});
+
+/** At rest one step is exact. */
+const REST_STEPS: SpreadSteps = Object.freeze({ inTime: 1, weights: Object.freeze([1]) });
+
+/** Steps that bring the plate to a state. */
+export function stepsTo({ kind, timeConstants, timed }: PlateState): SpreadSteps {
+  if (kind === "steady" && timeConstants === undefined) return REST_STEPS;
+  return timed === true ? TIMED_STEPS : RISING_STEPS;
+}
 
 /** What `statePenalty` and `timePenalty` expect before anything is seen: lengths and times, and the spreads of their logarithms. */
 const STATE_PRIORS = Object.freeze({

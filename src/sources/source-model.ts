@@ -23,9 +23,9 @@ import {
   LONG_RISING_STATES,
   PLATE_STATES,
   type PlateState,
-  RISING_STEPS,
   risingConductance,
   statePenalty,
+  stepsTo,
   timedStates,
   timePenalty,
 } from "./plate-state.js";
@@ -46,6 +46,8 @@ export const SOURCE_MODEL_DEFAULTS = Object.freeze({
   thicknessMm: 1,
   /** Follow a told plate through time; without, its states are those of a plate of which little is known. */
   timed: true,
+  /** The rise is that of one known time, not weighed over a burst. */
+  oneTime: false,
   /** A part's body is at most this much warmer per watt than the plate under it, K/W: a small part on its joints … */
   maxBodyKPerW: 80,
   /** … and a large one as through some 2 mm of moulding compound (0.8 W/mK) over its area, K·mm²/W. */
@@ -138,6 +140,7 @@ export class SourceModel {
   private readonly timeS: number | null;
   /** False where the supply alternates: no state of constant power. */
   readonly constantPower: boolean;
+  readonly oneTime: boolean;
   /** True where the map states the heat capacity. */
   readonly capacityTold: boolean;
   private readonly capacityJPerM2K: number;
@@ -172,6 +175,7 @@ export class SourceModel {
     this.capacityTold = board.plate?.heatCapacityJPerM2K !== undefined;
     this.capacityJPerM2K = plateCapacity(board, o);
     this.constantPower = o.timed;
+    this.oneTime = o.oneTime;
     const timed = o.timed && this.plateKnown && board.plate?.lossWPerM2K !== undefined;
     this.states = timed ? timedStates(this.restMm) : PLATE_STATES;
     this.powerStates = timed ? this.states : [...PLATE_STATES, ...LONG_RISING_STATES];
@@ -292,13 +296,12 @@ export class SourceModel {
     });
   }
 
-  /** How the plate is brought to a state. */
-  wayTo(state: PlateState): PlateSteps {
-    const { timeConstants: x } = state;
-    const steps = state.kind === "rising" || x !== undefined ? RISING_STEPS : 1;
-    const keep = x === undefined ? 1 : 1 / (1 + x / steps);
+  /** How the plate is brought to a state, and how far heat has spread then, mm. */
+  wayTo(state: PlateState): PlateSteps & { readonly spreadMm: number } {
+    const { timeConstants: x, inTime, weights } = { ...state, ...stepsTo(state) };
+    const keep = x === undefined ? 1 : 1 / (1 + x / inTime);
     const spreadMm = x === undefined ? state.lengthMm : this.restMm * Math.sqrt(x * keep);
-    return { stepMm: spreadMm / Math.sqrt(steps), steps, keep, perWatt: this.perWatt(state) };
+    return { stepMm: spreadMm / Math.sqrt(inTime), spreadMm, weights, keep, perWatt: this.perWatt(state) };
   }
 
   /** Relative error of watts in a state: what the constants leave open. */

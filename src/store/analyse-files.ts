@@ -28,6 +28,8 @@ export interface FilesToAnalyse {
   readonly scale: Scale | null;
   readonly unit: TemperatureUnit | null;
   readonly rateHz: number | null;
+  /** From power-on to powered frames that are averaged, s; null or left out where not known. */
+  readonly afterS?: number | null;
   readonly cycleS: number | "find" | null;
   readonly volts: number | null;
   readonly amps: number | null;
@@ -108,6 +110,7 @@ async function analyseWith(
             },
       scale: baseline.scale ?? powered.scale,
       rateHz: files.rateHz,
+      afterS: files.afterS ?? null,
       cycleS: files.cycleS,
       volts: files.volts,
       amps: files.amps,

@@ -54,8 +54,8 @@ const LEAST_BODY_SHARE = 0.02;
 export const POSSIBLE_REFLECTION = 0.1;
 /** A runner-up that is less far behind than this speaks against. */
 const CLOSE_ODDS = 3;
-/** Watts beyond what was fed in by so many standard uncertainties can't be. */
-const EXCEEDS = 2;
+/** Flag of a hotspot whose watts and those fed in can't both be right. */
+const EXCEEDS_FEED = "exceedsFeed";
 
 /** Say what speaks for a part, then what speaks against it, then what else matters. Lines that speak against begin so. */
 export function explainSuspect(e: SuspectEvidence): string[] {
@@ -99,9 +99,10 @@ function shareOfFed({ fedW, powerW }: SuspectEvidence): string {
   return `, ${formatProbability(powerW / fedW)} of what was fed in`;
 }
 
-function tooManyWatts({ fedW, powerW, powerSigmaW }: SuspectEvidence): string | null {
-  if (fedW === undefined || fedW === null || powerW - EXCEEDS * powerSigmaW <= fedW) return null;
-  return `Against: that is more than the ${formatPower(fedW, null).text} that were fed in.`;
+function tooManyWatts({ fedW, powerW, flags = [] }: SuspectEvidence): string | null {
+  if (fedW === undefined || fedW === null || !flags.includes(EXCEEDS_FEED)) return null;
+  const what = powerW > fedW ? "that is" : "with the other sources that is";
+  return `Against: ${what} more than the ${formatPower(fedW, null).text} that were fed in, and can't be: watts or feed are wrong.`;
 }
 
 function namedByFeed({ byFeed = false }: SuspectEvidence): string | null {

@@ -10,6 +10,8 @@ export interface Advice {
   readonly sentence: string;
   /** Doubt that it is expected to take away, bits; null where that is not what it is for. */
   readonly gainBits: number | null;
+  /** The part of the sentence that is about a change which no part of the map is there for; absent where none is. */
+  readonly unmapped?: string;
 }
 
 /** Measurements that settle about as much are ordered by how much trouble they are. */

@@ -56,19 +56,8 @@ const READING = [0.9, 0.1] as const;
 export function chooseNextStep(input: NextStepInput): Advice {
   const advice = chooseStep(input);
   if (input.unmapped === null || input.question === null || !input.aligned) return advice;
-  return { ...advice, sentence: `${advice.sentence} ${lookAt(input.unmapped).sentence}` };
-}
-
-/** How advice about a change that no part of the map is there for ends. */
-const UNMAPPED_END = "was taken for something mirrored.";
-
-/** Find what a next step advises about a change that no part of the map is there for.
- *  @param nextStep as findings tell it.
- *  @returns its sentence; null where there is none.
- */
-export function unmappedAdvice(nextStep: string | null): string | null {
-  if (nextStep === null || !nextStep.endsWith(UNMAPPED_END)) return null;
-  return nextStep.split(/(?<=\.) (?=[A-Z])/).at(-1)!;
+  const unmapped = lookAt(input.unmapped).sentence;
+  return { ...advice, sentence: `${advice.sentence} ${unmapped}`, unmapped };
 }
 
 /** What to do about a change that no part of the map is there for. */
@@ -77,9 +66,9 @@ function lookAt({ at: [x, y], side, riseK, behind }: UnmappedChange): Advice {
   const what = `what changed most (${formatSignificant(riseK, 2)} K)`;
   const sentence =
     behind === null
-      ? `Look what lies at ${place} on the ${side} side, add it to the board map and analyse again: ${what} lies where the map names nothing, and ${UNMAPPED_END}`
-      : `Capture the ${side === "top" ? "bottom" : "top"} side too: ${what}, at ${place}, lies on no part of the ${side} side but over ${behind}, and ${UNMAPPED_END}`;
-  return { sentence, gainBits: null };
+      ? `Look what lies at ${place} on the ${side} side, add it to the board map and analyse again: ${what} lies where the map names nothing, and was taken for something mirrored.`
+      : `Capture the ${side === "top" ? "bottom" : "top"} side too: ${what}, at ${place}, lies on no part of the ${side} side but over ${behind}, and was taken for something mirrored.`;
+  return { sentence, gainBits: null, unmapped: sentence };
 }
 
 function chooseStep(input: NextStepInput): Advice {

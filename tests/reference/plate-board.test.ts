@@ -108,7 +108,7 @@ describe("an insulated board of 60×30 mm, a source at (20, 10) mm", () => {
       [20.5, 10.3],
       [19.5, 10.3],
     ])!;
-    const perWatt = plateRise(usual, factorPlate(usual, LENGTH_MM), footprint, 1 / LOSS, 1);
+    const perWatt = plateRise(usual, factorPlate(usual, LENGTH_MM), footprint, 1 / LOSS, [1]);
     // Cells of 0.58 mm: (0.58/22)² or so away from the source, corners half a cell from the outermost centre.
     expect(Math.abs((WATTS * at(usual, perWatt, 40, 20)) / 11.565249 - 1)).toBeLessThan(5e-3);
     expect(Math.abs((WATTS * at(usual, perWatt, 30, 15)) / 14.706663 - 1)).toBeLessThan(5e-3);
@@ -128,7 +128,7 @@ describe("a plate many cooling lengths wide follows the infinite plate's law", (
     [24.2, 21.2],
     [23.8, 21.2],
   ];
-  const rise = plateRise(grid, factorPlate(grid, lengthMm), heatFootprint(grid, small)!, 1 / loss, 1);
+  const rise = plateRise(grid, factorPlate(grid, lengthMm), heatFootprint(grid, small)!, 1 / loss, [1]);
 
   it.each([2, 3, 4.5, 6, 9])("%f mm from the source: P/(2πkt)·K0(r/L)", (rMm) => {
     const law = besselK0(rMm / lengthMm) / (2 * Math.PI * conductance);

@@ -15,6 +15,7 @@ const PLAIN: EnergyInput = {
   timeConstantS: 100,
   lossWPerM2K: 20,
   plateKnown: true,
+  exclusive: false,
 };
 const books = (change: Partial<EnergyInput>) => energyBooks({ ...PLAIN, ...change });
 
@@ -100,6 +101,31 @@ describe("energyBooks", () => {
     const far = books({ sources: [{ powerW: 2.25, powerSigmaW: 0.2 }] }).meaning;
     expect(far).toContain("5.0 times too high");
     expect(far).toContain("another supply");
+  });
+
+  it("frames and feed that can't both be right: said so however wide the watts are, with what to check", () => {
+    // 7 W of 0.45 W fed: 16 times; 20 ÷ 16 = 1.3 W/m²K is a loss that no board has.
+    const sources = [{ powerW: 7, powerSigmaW: 6.5 }];
+    expect(books({ sources }).exclusive).toBe(false);
+    const { exclusive, meaning } = books({ sources, exclusive: true, secondsOn: 4, plateKnown: false });
+    expect(exclusive).toBe(true);
+    expect(meaning).toContain("can't both be right, and the watts told of parts do not stand");
+    expect(meaning).toContain("16 times too high");
+    for (const what of [
+      "meter",
+      "another supply",
+      "scale",
+      "emissivity",
+      "lens",
+      "power-on",
+      "map of this board",
+    ]) {
+      expect(meaning, what).toContain(what);
+    }
+    expect(books({ sources, exclusive: true }).meaning).not.toContain("power-on");
+    // A factor that a wrong loss makes is laid to it.
+    const near = [{ powerW: 0.675, powerSigmaW: 0.05 }];
+    expect(books({ sources: near, exclusive: true }).meaning).toContain("13 W/m²K in place of 20");
   });
 
   it("… and where the whole board agrees with what was fed, it is the conductance", () => {

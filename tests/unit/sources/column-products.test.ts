@@ -1,8 +1,9 @@
 import { afterEach, describe, expect, it } from "vitest";
-import { sharedKernels, useKernels } from "../../../src/numeric/kernels.js";
+import { useKernels } from "../../../src/numeric/kernels.js";
 import { type Column, columnProduct, wholeColumn } from "../../../src/sources/column.js";
 import { ColumnProducts } from "../../../src/sources/column-products.js";
 import { makeRandom } from "../../simulate/random.js";
+import { bothWays } from "../numeric/both-ways.js";
 
 const SIZE = 3011;
 const WIDE_AT = Int32Array.from([...Array(SIZE).keys()].filter((pixel) => pixel % 3 !== 1));
@@ -46,19 +47,25 @@ describe.each([
   const fast = make();
   const plain = plainly(make);
 
+  /** What both give, which is the same. */
+  function both<T>(ask: (products: ColumnProducts) => T): T {
+    const [a, b] = bothWays((withKernels) => ask(withKernels ? fast : plain));
+    useKernels(true);
+    expect(a).toEqual(b);
+    return a;
+  }
+
   it("makes the plain code's products to the last bit", () => {
-    expect(sharedKernels()).not.toBeNull();
-    expect(fast.gram()).toEqual(plainly(() => plain.gram()));
-    const ready = plainly(() => plain.ready(columns));
-    expect(fast.ready(columns)).toEqual(ready);
+    both((products) => products.gram());
+    const ready = both((products) => products.ready(columns));
     expect(fast.ready([columns[3]!])).toEqual([ready[3]]);
     for (let k = 0; k < rowCount; k++) expect(fast.row(k)).toEqual(plainly(() => plain.row(k)));
-    for (const column of sparse) expect(fast.ofSparse(column)).toEqual(plainly(() => plain.ofSparse(column)));
+    for (const column of sparse) both((products) => products.ofSparse(column));
     for (const one of [columns[18]!, wide[1]!]) {
       const own = fast.whitened(one);
       expect(own).toEqual(plainly(() => plain.whitened(one)));
       const others = [...columns, ...wide];
-      expect(fast.withOne(others, own)).toEqual(plainly(() => plain.withOne(others, own)));
+      both((products) => products.withOne(others, own));
       // … and those that whole columns have with one another.
       expect([...fast.withOne(others, own)]).toEqual(
         others.map((other) => columnProduct(wholeColumn(plain.whitened(other)), wholeColumn(own))),

@@ -10,17 +10,19 @@ function sourceOf(powerW: number, powerLogSigma: number, powerNoiseW = 0): Fitte
   return { powerW, powerLogSigma, powerNoiseW, powerSigmaW } as FittedSource;
 }
 
+const heldOf = (...given: Parameters<typeof holdAgainstFeed>) => holdAgainstFeed(...given).sources;
+
 describe("holdAgainstFeed", () => {
   it("leaves watts as the frames tell them where nothing is known of the feed, and where nothing was found", () => {
     const source = sourceOf(0.2, 0.5);
-    expect(holdAgainstFeed([source], null)).toEqual([source]);
-    expect(holdAgainstFeed([source], 0)).toEqual([source]);
-    expect(holdAgainstFeed([], 1)).toEqual([]);
+    expect(holdAgainstFeed([source], null)).toEqual({ sources: [source], exclusive: false });
+    expect(holdAgainstFeed([source], 0)).toEqual({ sources: [source], exclusive: false });
+    expect(holdAgainstFeed([], 1)).toEqual({ sources: [], exclusive: false });
   });
 
   it("of watts known to a factor of two: never more than was fed in, and narrower than before", () => {
     for (const powerW of [0.05, 0.2, 0.6, 1.5]) {
-      const [held] = holdAgainstFeed([sourceOf(powerW, 0.7)], 0.5);
+      const [held] = heldOf([sourceOf(powerW, 0.7)], 0.5);
       expect(held!.powerW).toBeLessThan(0.5 * 1.03);
       expect(held!.powerLogSigma).toBeLessThan(0.7);
       expect(held!.powerSigmaW / held!.powerW).toBeLessThan(sourceOf(1, 0.7).powerSigmaW);
@@ -28,16 +30,16 @@ describe("holdAgainstFeed", () => {
   });
 
   it("of watts that the frames know well, the feed changes nothing but what it forbids", () => {
-    const [held] = holdAgainstFeed([sourceOf(0.2, 0.02)], 0.5);
+    const [held] = heldOf([sourceOf(0.2, 0.02)], 0.5);
     expect(Math.abs(held!.powerW / 0.2 - 1)).toBeLessThan(0.01);
     // 4 % above the feed, known to 5 %: brought down to it.
-    const [bounded] = holdAgainstFeed([sourceOf(0.52, 0.05)], 0.5);
+    const [bounded] = heldOf([sourceOf(0.52, 0.05)], 0.5);
     expect(bounded!.powerW).toBeLessThan(0.51);
     expect(bounded!.powerW).toBeGreaterThan(0.45);
   });
 
   it("all sources move by one factor, and what each has of its own stays open", () => {
-    const held = holdAgainstFeed([sourceOf(0.4, 0.6), sourceOf(0.2, 0.8, 0.01)], 0.3);
+    const held = heldOf([sourceOf(0.4, 0.6), sourceOf(0.2, 0.8, 0.01)], 0.3);
     expect(held[0]!.powerW / held[1]!.powerW).toBeCloseTo(2, 9);
     const own2 = 0.8 ** 2 - 0.6 ** 2;
     expect(held[1]!.powerLogSigma ** 2 - held[0]!.powerLogSigma ** 2).toBeCloseTo(own2, 9);
@@ -46,7 +48,21 @@ describe("holdAgainstFeed", () => {
 
   it("where frames and feed can't both be true it leaves the watts, so that the books can say so", () => {
     const source = sourceOf(2, 0.1);
-    expect(holdAgainstFeed([source], 0.5)).toEqual([source]);
+    expect(holdAgainstFeed([source], 0.5)).toEqual({ sources: [source], exclusive: true });
+    // Known to a factor of two and 14 times the feed: 3.8 standard deviations, though it is told as 7 ± 6 W.
+    const wide = sourceOf(7, 0.7);
+    expect(holdAgainstFeed([wide], 0.5)).toEqual({ sources: [wide], exclusive: true });
+  });
+
+  it("excludes neither little of the feed, nor a strong source that is less sure than a weak one beside it", () => {
+    for (const powerW of [1e-4, 0.002, 0.4]) {
+      expect(holdAgainstFeed([sourceOf(powerW, 0.1)], 0.5).exclusive).toBe(false);
+    }
+    // Three times the feed: 11 standard deviations of the weak one, 1.1 of the strong one.
+    expect(holdAgainstFeed([sourceOf(3, 1), sourceOf(0.1, 0.1)], 1).exclusive).toBe(false);
+    expect(holdAgainstFeed([sourceOf(3, 0.1), sourceOf(0.1, 1)], 1).exclusive).toBe(true);
+    expect(holdAgainstFeed([sourceOf(0.51, 0)], 0.5).exclusive).toBe(false);
+    expect(holdAgainstFeed([sourceOf(0.6, 0)], 0.5).exclusive).toBe(true);
   });
 
   // Bayes' rule is exact for draws from its own prior: what the factor was, over what is said of it.
@@ -55,7 +71,7 @@ describe("holdAgainstFeed", () => {
     const draws = Array.from({ length: 4000 }, () => {
       const share = random.uniform(0, 1);
       const seenW = share * Math.exp(0.6 * random.normal());
-      const [held] = holdAgainstFeed([sourceOf(seenW, 0.6)], 1);
+      const [held] = heldOf([sourceOf(seenW, 0.6)], 1);
       return { held: held!, z: (Math.log(share) - Math.log(held!.powerW)) / held!.powerLogSigma };
     }).filter(({ held }) => held.powerLogSigma < 0.6);
     // Some frames in a hundred disagree with their feed and are left as they are.

@@ -9,7 +9,7 @@ import { PLATE_STATES } from "../../../src/sources/plate-state.js";
 import { makeRandom } from "../../simulate/random.js";
 import { denseOf } from "./dense-column.js";
 import { BOARD, VIEW } from "./relaxed-plate.js";
-import { levelColumns, modelOf, partOf, pictureOf } from "./small-model.js";
+import { levelColumns, modelOf, partOf, partsOf, pictureOf } from "./small-model.js";
 
 const { width, height } = VIEW.frame;
 const NOISE_K = 0.04;
@@ -49,13 +49,7 @@ function judge(rise: Float32Array, watts: number, options = {}): Uint8Array {
     14,
   );
   const place = model.freeCandidate(boardPoint(26.5, 16), { picture: 0, window, sharp: true })!;
-  const parts = {
-    rise,
-    variance: new Float32Array(model.size).fill(NOISE_K ** 2),
-    nuisance: levelColumns(model, 0.3),
-    state,
-    scale: 1,
-  };
+  const parts = partsOf(model, rise, NOISE_K, state);
   return mirroredPlaces(
     model,
     parts,
@@ -139,13 +133,7 @@ describe("mirroredPlaces", () => {
 
   it("a part that shows its own face is judged by that, not here", () => {
     const shown = Float32Array.from(denseOf(model.plateColumn(partOf(model, "U1"), state), model.size));
-    const parts = {
-      rise: noisy(shown),
-      variance: new Float32Array(model.size).fill(NOISE_K ** 2),
-      nuisance: levelColumns(model, 0.3),
-      state,
-      scale: 1,
-    };
+    const parts = partsOf(model, noisy(shown), NOISE_K, state);
     expect(
       mirroredPlaces(
         model,

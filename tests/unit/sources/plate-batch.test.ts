@@ -3,6 +3,7 @@ import { useKernels } from "../../../src/numeric/kernels.js";
 import { PLATE_BATCH, PlateBatch } from "../../../src/sources/plate-batch.js";
 import { makePlateGrid } from "../../../src/sources/plate-grid.js";
 import { factorPlate } from "../../../src/sources/plate-solver.js";
+import { agreed } from "../numeric/both-ways.js";
 
 const grid = makePlateGrid(
   [
@@ -28,10 +29,7 @@ describe("PlateBatch", () => {
       const one = factorPlate(grid, stepMm);
       const some = heats.slice(0, count);
       const wanted = some.map((heat) => [...one.solve(heat)]);
-      expect(batch.solve(stepMm, some).map((rise) => [...rise])).toEqual(wanted);
-      useKernels(false);
-      expect(batch.solve(stepMm, some).map((rise) => [...rise])).toEqual(wanted);
-      useKernels(true);
+      expect(agreed(() => batch.solve(stepMm, some).map((rise) => [...rise]))).toEqual(wanted);
     }
   });
 

@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, it } from "vitest";
-import { sharedKernels, useKernels } from "../../../src/numeric/kernels.js";
+import { useKernels } from "../../../src/numeric/kernels.js";
 import { PlateColumns } from "../../../src/sources/plate-columns.js";
+import { bothWays } from "../numeric/both-ways.js";
 import { MIXED } from "./mixed-board.js";
 import { BOARD, VIEW } from "./relaxed-plate.js";
 import { modelOf, pictureOf } from "./small-model.js";
@@ -24,16 +25,13 @@ describe("PlateColumns", () => {
   afterEach(() => useKernels(true));
 
   it.each([
-    { stepMm: 18, steps: 1, keep: 1, perWatt: 0.05 },
-    { stepMm: 6.8 / Math.sqrt(3), steps: 3, keep: 1, perWatt: 0.004 },
-    { stepMm: 5.1, steps: 3, keep: 0.71, perWatt: 0.021 },
-  ])("gives the plain code's columns to the last bit: $steps steps of $stepMm mm", (way) => {
-    expect(sharedKernels()).not.toBeNull();
+    { stepMm: 18, weights: [1], keep: 1, perWatt: 0.05 },
+    { stepMm: 6.8 / Math.sqrt(3), weights: [1, 1, 1], keep: 1, perWatt: 0.004 },
+    { stepMm: 5.1, weights: [2.76, 0.63, 1], keep: 0.71, perWatt: 0.021 },
+  ])("gives the plain code's columns to the last bit: steps $weights of $stepMm mm", (way) => {
     // Not a multiple of the four that are computed together.
     expect(footprints.length % 4).not.toBe(0);
-    const a = fast.columns(footprints, way);
-    useKernels(false);
-    const b = plain.columns(footprints, way);
+    const [a, b] = bothWays((withKernels) => (withKernels ? fast : plain).columns(footprints, way));
     expect(a.length).toBe(footprints.length);
     a.forEach((column, k) => {
       expect(column.every((value, i) => value === b[k]![i])).toBe(true);
@@ -42,10 +40,10 @@ describe("PlateColumns", () => {
   });
 
   it("gives a column the same alone as among others, whatever came before", () => {
-    const way = { stepMm: 5.1, steps: 3, keep: 0.71, perWatt: 0.021 };
+    const way = { stepMm: 5.1, weights: [2.76, 0.63, 1], keep: 0.71, perWatt: 0.021 };
     const all = fast.columns(footprints, way);
     // Another model has the kernels in between.
-    make().columns(footprints.slice(1), { stepMm: 3, steps: 1, keep: 1, perWatt: 1 });
+    make().columns(footprints.slice(1), { stepMm: 3, weights: [1], keep: 1, perWatt: 1 });
     expect(fast.columns([footprints[1]!], way)[0]).toEqual(all[1]);
   });
 });

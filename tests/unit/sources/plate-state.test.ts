@@ -10,6 +10,7 @@ import {
   RISING_STEPS,
   risingConductance,
   statePenalty,
+  TIMED_STEPS,
   timedStates,
   timePenalty,
 } from "../../../src/sources/plate-state.js";
@@ -24,10 +25,13 @@ const grid = makePlateGrid(BOARD.outline);
 const PART = { x: 30, y: 5, w: 1.6, h: 0.9 };
 const footprint = heatFootprint(grid, partOf(modelOf(), "C1").polygon)!;
 
+/** So many even steps. */
+const even = (steps: number): typeof RISING_STEPS => ({ inTime: steps, weights: Array(steps).fill(1) });
+
 /** Rise by backward steps, per watt and per perWatt (time ÷ capacity), times the board's area in m². */
-function stepped(lengthMm: number, steps: number): Float64Array {
+function stepped(lengthMm: number, { inTime, weights }: typeof RISING_STEPS): Float64Array {
   const areaM2 = WIDTH_MM * HEIGHT_MM * 1e-6;
-  return plateRise(grid, factorPlate(grid, lengthMm / Math.sqrt(steps)), footprint, areaM2, steps);
+  return plateRise(grid, factorPlate(grid, lengthMm / Math.sqrt(inTime)), footprint, areaM2, weights);
 }
 
 /** The same by the cosine series of an insulated rectangle that heats up without losses (Carslaw & Jaeger 1959, from
@@ -62,20 +66,22 @@ describe("a plate that warms up, against the exact series", () => {
   it.each([2.4, 4.8, 9.6])(
     "length %f mm: many steps come to it, the few of the fit to some per cent of the peak",
     (lengthMm) => {
-      const many = stepped(lengthMm, 40);
+      const many = stepped(lengthMm, even(40));
       const few = stepped(lengthMm, RISING_STEPS);
+      const timed = stepped(lengthMm, TIMED_STEPS);
       const peak = many.reduce((a, b) => Math.max(a, b), 0);
       for (const k of places) {
         const exact = series(lengthMm, ...at(k));
         // Forty steps err by a fortieth of what three do; cells of 0.46 mm beside a part of 1.6 mm by some per mille.
         expect(Math.abs(many[k]! - exact)).toBeLessThan(0.006 * peak);
         expect(Math.abs(few[k]! - exact)).toBeLessThan(0.05 * peak);
+        expect(Math.abs(timed[k]! - exact)).toBeLessThan(0.01 * peak);
       }
     },
   );
 
-  it.each([1, RISING_STEPS, 12])(
-    "in %i steps no heat is lost: the mean is watts × time over capacity",
+  it.each([even(1), RISING_STEPS, TIMED_STEPS, even(12)])(
+    "in steps %j no heat is lost: the mean is watts × time over capacity",
     (steps) => {
       const rise = stepped(6.8, steps);
       // The mean of what one watt makes, in units of perWatt ÷ area: 1, up to the cells' area against the board's.
@@ -85,6 +91,23 @@ describe("a plate that warms up, against the exact series", () => {
       expect(Math.min(...rise)).toBeGreaterThan(0);
     },
   );
+});
+
+describe("TIMED_STEPS", () => {
+  // The exact answer of every wave of constant power, (1 − e^(−z)) ÷ z, against Σ weight · (1 + z ÷ inTime)^(−k), of mean 1.
+  it.each([
+    ["three even steps", RISING_STEPS, 0.1],
+    ["the steps for a known time", TIMED_STEPS, 0.019],
+  ])("%s: every wave as the exact answer, up to a share", (_, { inTime, weights }, least) => {
+    const sum = weights.reduce((a, b) => a + b, 0);
+    let worst = 0;
+    for (let z = 1e-3; z < 1e3; z *= 1.05) {
+      const stepsTo = weights.reduce((all, w, k) => all + w * (1 + z / inTime) ** (k - weights.length), 0);
+      worst = Math.max(worst, Math.abs((stepsTo / sum) * (z / -Math.expm1(-z)) - 1));
+    }
+    expect(worst).toBeLessThan(least);
+    expect(worst).toBeGreaterThan(0.9 * least);
+  });
 });
 
 describe("PLATE_STATES and statePenalty", () => {
@@ -128,15 +151,15 @@ describe("timedStates", () => {
   });
 
   /** One watt in U2 at a time since power-on, in time constants, computed in so many steps. */
-  const riseAt = (x: number, steps: number): Float64Array => {
-    const keep = 1 / (1 + x / steps);
-    const solver = factorPlate(model.grid, (restMm * Math.sqrt(x * keep)) / Math.sqrt(steps));
-    return plateRise(model.grid, solver, partOf(model, "U2").footprint, -Math.expm1(-x) / 20, steps, keep);
+  const riseAt = (x: number, { inTime, weights }: typeof RISING_STEPS): Float64Array => {
+    const keep = 1 / (1 + x / inTime);
+    const solver = factorPlate(model.grid, (restMm * Math.sqrt(x * keep)) / Math.sqrt(inTime));
+    return plateRise(model.grid, solver, partOf(model, "U2").footprint, -Math.expm1(-x) / 20, weights, keep);
   };
 
   it.each([0.05, 0.4, 1.5, 6])("%f time constants after power-on: mean exact, peak to some percent", (x) => {
     const few = riseAt(x, RISING_STEPS);
-    const many = riseAt(x, 150);
+    const many = riseAt(x, even(150));
     const mean = (values: Float64Array): number => values.reduce((a, b) => a + b, 0) / values.length;
     const top = (values: Float64Array): number => values.reduce((a, b) => Math.max(a, b), 0);
     // The board of 40 × 24 mm loses 20 W/m²K: what is fed less what is lost stays.
@@ -144,6 +167,9 @@ describe("timedStates", () => {
     expect(mean(many) / mean(few)).toBeCloseTo(1, 2);
     // Three backward steps let the heat spread a little farther at first.
     expect(Math.abs(top(few) / top(many) - 1)).toBeLessThan(0.08);
+    const timed = riseAt(x, TIMED_STEPS);
+    expect(mean(timed) / mean(few)).toBeCloseTo(1, 9);
+    expect(Math.abs(top(timed) / top(many) - 1)).toBeLessThan(0.02);
   });
 
   it("after many time constants it is the plate at rest", () => {
@@ -185,7 +211,13 @@ describe("fitSources on a plate that still warms up", () => {
       const model = modelOf(board, [pictureOf(VIEW)], timeS);
       const part = partOf(model, ref);
       const solver = factorPlate(model.grid, lengthMm / Math.sqrt(40));
-      const rise = plateRise(model.grid, solver, part.footprint, timeS / heatCapacityJPerM2K, 40);
+      const rise = plateRise(
+        model.grid,
+        solver,
+        part.footprint,
+        timeS / heatCapacityJPerM2K,
+        even(40).weights,
+      );
       const { seen } = model.pictures[0]!;
       const onBoard = new Float32Array(seen.pixels.length);
       showPlate(

@@ -38,15 +38,15 @@ describe("powerOverStates", () => {
 
 describe("holdAgainstFeed, by states", () => {
   it("drops a state that means more than was fed in", () => {
-    const [held] = holdAgainstFeed([sourceOf([state(0.5, 2, 0.2), state(0.5, 0.3, 0.2)])], 0.5);
+    const [held] = holdAgainstFeed([sourceOf([state(0.5, 2, 0.2), state(0.5, 0.3, 0.2)])], 0.5).sources;
     expect(Math.abs(held!.powerW / 0.3 - 1)).toBeLessThan(0.05);
     expect(held!.powerLogSigma).toBeLessThan(0.25);
   });
 
   it("adds up what all sources take in a state", () => {
     const one = sourceOf([state(0.5, 0.3, 0.1), state(0.5, 0.1, 0.1)]);
-    const [alone] = holdAgainstFeed([one], 0.4);
-    const [beside] = holdAgainstFeed([one, one], 0.4);
+    const [alone] = holdAgainstFeed([one], 0.4).sources;
+    const [beside] = holdAgainstFeed([one, one], 0.4).sources;
     expect(alone!.powerW).toBeGreaterThan(0.25);
     expect(beside!.powerW).toBeLessThan(0.12);
   });
@@ -55,7 +55,7 @@ describe("holdAgainstFeed, by states", () => {
     const [strong, weak] = holdAgainstFeed(
       [sourceOf([state(1, 4.5, 0.25)]), sourceOf([state(1, 0.2, 1.03)])],
       5,
-    );
+    ).sources;
     expect(weak!.powerW / 0.2).toBeCloseTo(strong!.powerW / 4.5, 9);
     expect(strong!.powerLogSigma).toBeLessThan(0.2);
     // √(1.03² − 0.25²) of its own.
@@ -65,7 +65,7 @@ describe("holdAgainstFeed, by states", () => {
 
   it("leaves watts that no state brings below the feed", () => {
     const source = sourceOf([state(0.5, 3, 0.1), state(0.5, 2, 0.1)]);
-    expect(holdAgainstFeed([source], 0.5)).toEqual([source]);
+    expect(holdAgainstFeed([source], 0.5)).toEqual({ sources: [source], exclusive: true });
   });
 
   // Bayes' rule is exact for draws from its own prior: half of the truths lie below the median.
@@ -77,7 +77,10 @@ describe("holdAgainstFeed, by states", () => {
       // What the frames show fits two states, of which the second means four times the watts.
       const second = random.chance(0.3);
       const shownW = share * Math.exp(0.3 * random.normal()) * (second ? 0.25 : 1);
-      const [held] = holdAgainstFeed([sourceOf([state(0.7, shownW, 0.3), state(0.3, 4 * shownW, 0.3)])], 1);
+      const [held] = holdAgainstFeed(
+        [sourceOf([state(0.7, shownW, 0.3), state(0.3, 4 * shownW, 0.3)])],
+        1,
+      ).sources;
       all++;
       if (share < held!.powerW) below++;
     }

@@ -8,8 +8,10 @@ import type { StatePool } from "../../../src/sources/average-powers.js";
 import { CandidatePool } from "../../../src/sources/candidate-pool.js";
 import type { FIT_DEFAULTS } from "../../../src/sources/fit-defaults.js";
 import { fitSources } from "../../../src/sources/fit-sources.js";
+import type { FitParts } from "../../../src/sources/mirrored-places.js";
 import type { NuisanceColumn } from "../../../src/sources/nuisance-columns.js";
 import type { PictureInput } from "../../../src/sources/picture.js";
+import type { PlateState } from "../../../src/sources/plate-state.js";
 import type { ProjectedFit } from "../../../src/sources/projected-fit.js";
 import type { SourceFit } from "../../../src/sources/source-fit.js";
 import { type Candidate, SourceModel } from "../../../src/sources/source-model.js";
@@ -54,6 +56,12 @@ export function levelColumns(model: SourceModel, priorSigma: number): NuisanceCo
     values.set(Float32Array.from(seen.onBoard), offset);
     return { what: "level", column: { at: null, values }, priorSigma };
   });
+}
+
+/** A rise with the same noise everywhere, as the steps of a fit take it: the board's level is the only nuisance. */
+export function partsOf(model: SourceModel, rise: Float32Array, noiseK: number, state: PlateState): FitParts {
+  const variance = new Float32Array(model.size).fill(noiseK ** 2);
+  return { rise, variance, nuisance: levelColumns(model, 0.3), state, scale: 1 };
 }
 
 /** Everything about a fit but the rise; what is left out is usual. */

@@ -1,9 +1,12 @@
-import { describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it } from "vitest";
 import { useKernels } from "../../../src/numeric/kernels.js";
 import type { CandidatePool } from "../../../src/sources/candidate-pool.js";
 import { smallestPowers } from "../../../src/sources/smallest-powers.js";
 import type { Candidate, SourceModel } from "../../../src/sources/source-model.js";
 import { makeRandom } from "../../simulate/random.js";
+import { agreed } from "../numeric/both-ways.js";
+
+afterEach(() => useKernels(true));
 
 const candidates = ["A", "B", "C"].map((ref) => ({ ref }) as Candidate);
 /** K/W per pixel of each candidate's plate column; C lies outside the picture. */
@@ -65,12 +68,7 @@ describe("smallestPowers", () => {
       } as unknown as SourceModel;
       const heat = numbers();
       const variance = numbers().map((value) => (random.chance(0.2) ? Number.NaN : value - 0.5));
-      const all = () => smallestPowers(many, pool, heat, variance, { evidence: 32, scale: 2, share: 1 });
-      const fast = all();
-      useKernels(false);
-      const plain = all();
-      useKernels(true);
-      expect(fast).toEqual(plain);
+      agreed(() => smallestPowers(many, pool, heat, variance, { evidence: 32, scale: 2, share: 1 }));
     },
   );
 });

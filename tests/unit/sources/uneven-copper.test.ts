@@ -6,7 +6,7 @@ import { evidenceOnUneven } from "../../../src/sources/uneven-copper.js";
 import { makeRandom } from "../../simulate/random.js";
 import { denseOf } from "./dense-column.js";
 import { VIEW } from "./relaxed-plate.js";
-import { levelColumns, modelOf, partOf } from "./small-model.js";
+import { modelOf, partOf, partsOf } from "./small-model.js";
 
 const model = modelOf();
 const { width } = VIEW.frame;
@@ -16,13 +16,7 @@ const NOISE_K = 0.04;
 
 /** Evidence for C2 beside U2, plain and with uneven copper allowed for. */
 function evidence(rise: Float32Array): { plain: number; uneven: number } {
-  const parts = {
-    rise,
-    variance: new Float32Array(model.size).fill(NOISE_K ** 2),
-    nuisance: levelColumns(model, 0.3),
-    state,
-    scale: 1,
-  };
+  const parts = partsOf(model, rise, NOISE_K, state);
   const pool = new CandidatePool(model, new ProjectedFit(rise, parts.variance, parts.nuisance), state);
   const answer = pool.fitSet(set);
   return {
@@ -62,13 +56,7 @@ describe("evidenceOnUneven", () => {
     const c2 = denseOf(model.plateColumn(set[1]!, state), model.size);
     const random = makeRandom("alone");
     const rise = Float32Array.from(c2, (value) => 0.05 * value + NOISE_K * random.normal());
-    const parts = {
-      rise,
-      variance: new Float32Array(model.size).fill(NOISE_K ** 2),
-      nuisance: levelColumns(model, 0.3),
-      state,
-      scale: 1,
-    };
+    const parts = partsOf(model, rise, NOISE_K, state);
     const pool = new CandidatePool(model, new ProjectedFit(rise, parts.variance, parts.nuisance), state);
     const answer = pool.fitSet([set[1]!]);
     expect(evidenceOnUneven(model, parts, [set[1]!], answer, 0)).toBeCloseTo(answer.gain, 6);

@@ -10,7 +10,7 @@ import { weighSet } from "../../../src/sources/weigh-set.js";
 import { makeRandom } from "../../simulate/random.js";
 import { denseOf } from "./dense-column.js";
 import { VIEW } from "./relaxed-plate.js";
-import { levelColumns, modelOf, partOf } from "./small-model.js";
+import { modelOf, partOf, partsOf } from "./small-model.js";
 
 const model = modelOf();
 const { width } = VIEW.frame;
@@ -37,13 +37,7 @@ function weigh(
     plateU2,
     (value, i) => 0.3 * (value + u2BodyKPerW * bodyU2[i]!) + more(i) + NOISE_K * random.normal(),
   );
-  const parts = {
-    rise,
-    variance: new Float32Array(model.size).fill(NOISE_K ** 2),
-    nuisance: levelColumns(model, 0.3),
-    state,
-    scale: 2,
-  };
+  const parts = { ...partsOf(model, rise, NOISE_K, state), scale: 2 };
   const fit = new ProjectedFit(rise, parts.variance, parts.nuisance);
   const pool = new CandidatePool(model, fit, state);
   const answer = pool.fitSet(set);

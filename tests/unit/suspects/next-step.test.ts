@@ -1,10 +1,5 @@
 import { describe, expect, it } from "vitest";
-import {
-  chooseNextStep,
-  type FrameDoubt,
-  type NextStepInput,
-  unmappedAdvice,
-} from "../../../src/suspects/next-step.js";
+import { chooseNextStep, type FrameDoubt, type NextStepInput } from "../../../src/suspects/next-step.js";
 import { type NothingFound, whereToLook } from "../../../src/suspects/where-to-look.js";
 import { NEAR, part, rest } from "./open-question.js";
 
@@ -55,9 +50,9 @@ describe("chooseNextStep", () => {
     expect(gainBits).toBeNull();
     // What is found is measured as well.
     expect(step({ unmapped }).sentence).toBe(`${step({}).sentence} ${sentence}`);
-    expect(unmappedAdvice(step({ unmapped }).sentence)).toBe(sentence);
-    expect(unmappedAdvice(sentence)).toBe(sentence);
-    expect([unmappedAdvice(step({}).sentence), unmappedAdvice(null)]).toEqual([null, null]);
+    expect(step({ unmapped }).unmapped).toBe(sentence);
+    expect(step({ unmapped, question: null }).unmapped).toBe(sentence);
+    expect([step({}).unmapped, step({ unmapped, aligned: false }).unmapped]).toEqual([undefined, undefined]);
     expect(step({ unmapped, aligned: false }).sentence).toMatch(/could not be aligned\.$/);
     const over = step({ unmapped: { ...unmapped, behind: "C14" }, question: null }).sentence;
     expect(over).toMatch(

@@ -1,0 +1,38 @@
+import { describe, expect, it } from "vitest";
+import { analyse } from "../../../src/findings/analyse.js";
+import type { AnalysisInput } from "../../../src/findings/analyse-options.js";
+import { findingsSchema } from "../../../src/findings/findings-schema.js";
+import { type Analyse, toolAnswer } from "../../evaluate/tool-chain.js";
+import { makeScene } from "../../simulate/make-scene.js";
+import { BOARD, makeAttempt, VIEW } from "./make-attempt.js";
+
+const attempt = { ...makeAttempt({ watts: { U1: 0.21 }, seed: "known time" }), board: BOARD, view: VIEW };
+
+describe("a time since power-on that is told", () => {
+  it("is kept with the findings, and only where it was told", () => {
+    expect(findingsSchema.parse(analyse({ ...attempt, afterS: 1200 }).findings).inputs.afterS).toBe(1200);
+    expect("afterS" in analyse(attempt).findings.inputs).toBe(false);
+  });
+
+  it("says in the books what still goes into the board", () => {
+    const soon = analyse({ ...attempt, volts: 5, amps: 4, afterS: 12 }).findings.energy!.meaning;
+    expect(soon).toContain("12 s after power-on");
+  });
+
+  // Scenes of the simulator that still warm, on plates that are told: their time is not to be had from the frames alone.
+  it("brings watts nearer to the truth on a plate that warms", { timeout: 60_000 }, () => {
+    let [untold, told] = [0, 0];
+    for (const seed of [790005, 790011, 790017, 790026]) {
+      const scene = makeScene("eight-bit", seed);
+      const fault = scene.truth.sources.find((source) => source.fault)!;
+      const offBy = (afterS: number | null): number => {
+        const ask = ((input) => analyse({ ...input, afterS } as AnalysisInput)) as Analyse;
+        const { suspects } = toolAnswer(ask, { ...scene, volts: null, amps: null }, {});
+        return Math.abs(Math.log(suspects.find(({ ref }) => ref === fault.ref)!.powerW! / fault.watts));
+      };
+      untold += offBy(null);
+      told += offBy(scene.truth.timesS.at(-1)!);
+    }
+    expect(told).toBeLessThan(0.5 * untold);
+  });
+});

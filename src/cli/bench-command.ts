@@ -25,6 +25,13 @@ export function benchCommand(output: CommandOutput): Command {
       portOption,
     )
     .option("--json", "print the address as a line of JSON, and nothing else, on the standard output")
+    .addHelpText(
+      "after",
+      "\nExamples:\n" +
+        "  faultglow bench\n" +
+        "  faultglow bench --jobs repairs                      jobs in a folder of their own\n" +
+        "  faultglow bench --port 0 --json                     any free port; the address for a script\n",
+    )
     .action(async (words: BenchWords) => {
       const { runBench } = await import("./run-bench.js");
       await runBench(words, output);

@@ -89,6 +89,14 @@ export function addBoardImport(board: Command, output: CommandOutput): void {
     .option("--replace", "overwrite that file if it is there already")
     .option("--json", "print the board map, and nothing else, on the standard output")
     .option("--quiet", "print warnings and errors alone")
+    .addHelpText(
+      "after",
+      "\nExamples:\n" +
+        "  faultglow board import centroids.csv --outline 58x34 --out board.json\n" +
+        "  faultglow board import centroids.csv --outline 58x34 --origin 2.5,-1 --bottom-x mirrored \\\n" +
+        "      --size 'MYCHIP=4x2.5' --default-size 1x0.5 --out board.json\n" +
+        "  faultglow board import drawing.svg --outline edge --unit mm --out board.json\n",
+    )
     .action(async (file: string, words: BoardImportWords) => {
       const { runBoardImport } = await import("./run-board-import.js");
       await runBoardImport(file, words, output);

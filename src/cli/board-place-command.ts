@@ -1,19 +1,16 @@
 // cli: the words of `faultglow board place` → its options, checked.
 import { type Command, Option } from "commander";
 import { ToolError } from "../core/errors.js";
-import { parseScaleOption } from "../frames/parse-scale-option.js";
 import type { CommandOutput } from "./command-output.js";
-import { checkScaleUnit } from "./frame-options.js";
+import { addScaleOptions, checkScaleWords, type ScaleWords } from "./frame-options.js";
 
 /** The options of `board place`, as they were given. */
-export interface BoardPlaceWords {
+export interface BoardPlaceWords extends ScaleWords {
   readonly from: readonly string[];
   readonly fromView: string;
   readonly to: readonly string[];
   readonly board: string;
   readonly side?: "top" | "bottom";
-  readonly scale?: { readonly lowC: number; readonly highC: number };
-  readonly unit?: "C" | "F" | "K";
   readonly out?: string;
   readonly replace?: boolean;
   readonly json?: boolean;
@@ -22,7 +19,7 @@ export interface BoardPlaceWords {
 
 /** Describe `board place`, below `board`. */
 export function addBoardPlace(board: Command, output: CommandOutput): void {
-  board
+  const command = board
     .command("place")
     .summary("find the view of a new baseline from an earlier one")
     .description(
@@ -39,11 +36,8 @@ export function addBoardPlace(board: Command, output: CommandOutput): void {
         "--side <SIDE>",
         "side that the new baseline shows (default: that of the earlier view)",
       ).choices(["top", "bottom"]),
-    )
-    .option("--scale <LO:HI>", "°C at grey 0 and at the largest grey value", (word: string) =>
-      parseScaleOption(word),
-    )
-    .addOption(new Option("--unit <U>", "unit of the values in text files").choices(["C", "F", "K"]))
+    );
+  addScaleOptions(command)
     .option("--out <F>", "write the new view into this file")
     .option("--replace", "overwrite that file if it is there already")
     .option("--json", "print the view and its uncertainty as JSON, and nothing else, on the standard output")
@@ -63,7 +57,7 @@ export function addBoardPlace(board: Command, output: CommandOutput): void {
           fix: `Name a file, folder or glob after --${name}`,
         });
       }
-      checkScaleUnit(words);
+      checkScaleWords(words);
       const { runBoardPlace } = await import("./run-board-place.js");
       await runBoardPlace(words, output);
     });

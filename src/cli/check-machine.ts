@@ -5,7 +5,7 @@ import { createServer } from "node:net";
 import { homedir, tmpdir, totalmem } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { BENCH_PORT, BENCH_PORTS } from "../serve/start-bench.js";
+import { BENCH_PORT, BENCH_PORTS } from "../serve/bench-ports.js";
 import { checkDisk, sizeText } from "./check-disk.js";
 import { findBrowser } from "./find-browser.js";
 import { fine, type MachineLine } from "./machine-line.js";
@@ -61,11 +61,19 @@ export async function checkMachine(question: MachineQuestion = {}): Promise<Mach
   ];
 }
 
-/** Judge the version of Node. */
-export function checkNode(version: string): MachineLine {
+/** Judge Node by its version. @param hasWasm false where Node was started with a flag that takes WebAssembly away */
+export function checkNode(version: string, hasWasm = typeof WebAssembly !== "undefined"): MachineLine {
   const [major = 0, minor = 0] = version.split(".").map(Number);
   const [needMajor, needMinor] = OLDEST_NODE;
-  if (major > needMajor || (major === needMajor && minor >= needMinor)) return fine("Node", version);
+  if (major > needMajor || (major === needMajor && minor >= needMinor)) {
+    if (hasWasm) return fine("Node", version);
+    return {
+      what: "Node",
+      state: "look",
+      found: `${version}, without WebAssembly: all is slower, and faultglow bench can't run`,
+      fix: "Start Node without --jitless, which may stand in the variable NODE_OPTIONS",
+    };
+  }
   return {
     what: "Node",
     state: "not ok",

@@ -33,6 +33,16 @@ export function jobCommand(output: CommandOutput): Command {
   for (const command of jobSayCommands(output)) job.addCommand(command);
   for (const command of readCommands(output)) job.addCommand(command);
   holdsCommands(job, "job show DIR");
+  job.addHelpText(
+    "after",
+    "\nExamples:\n" +
+      "  faultglow job new meter --device 'soil-moisture meter' --board board.json\n" +
+      "  faultglow job attempt meter --baseline off/ --powered on/ --view view.json --volts 0.9 --amps 0.28\n" +
+      "  faultglow job reading meter --net VSYS --diode 0.22\n" +
+      "  faultglow job action meter --replaced C6\n" +
+      "  faultglow job show meter\n" +
+      "  faultglow job report meter\n",
+  );
   return job;
 }
 
@@ -73,6 +83,12 @@ function attemptCommand(output: CommandOutput): Command {
     numberOption("--view-from", { what: "the number of an attempt", above: 0 }),
   );
   addConditionOptions(command);
+  command.addHelpText(
+    "after",
+    "\nExamples:\n" +
+      "  faultglow job attempt meter --baseline off/ --powered on/ --view view.json --volts 0.9 --amps 0.28 --rail VSYS\n" +
+      "  faultglow job attempt meter --baseline off-2/ --powered on-2/ --view-from 1 --volts 3.7 --amps 0.2\n",
+  );
   return addCommon(addMoment(command), "print the verdict alone, and warnings and errors").action(
     async (folder: string, words: JobAttemptWords) => {
       if (words.viewFrom !== undefined && words.view !== undefined) {

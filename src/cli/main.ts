@@ -111,6 +111,8 @@ async function report(error: unknown, output: CommandOutput): Promise<number> {
     await output.remark(`${visibleText(error.message)}\n`);
     return EXIT.unusable;
   }
+  const missing = missingPackage(error);
+  if (missing !== null) return report(missing, output);
   if ((error as NodeJS.ErrnoException | null)?.syscall === "uv_cwd") return report(goneFolder(), output);
   const stack = error instanceof Error ? (error.stack ?? error.message) : String(error);
   await output.remark(
@@ -119,6 +121,19 @@ async function report(error: unknown, output: CommandOutput): Promise<number> {
       "with the lines above and the words of the command.\n",
   );
   return EXIT.fault;
+}
+
+/** A package that is not there, or is there for another kind of machine, is no fault of the tool. */
+function missingPackage(error: unknown): ToolError | null {
+  if (!(error instanceof Error)) return null;
+  const { code } = error as NodeJS.ErrnoException;
+  const isMissing = code === "MODULE_NOT_FOUND" || code === "ERR_MODULE_NOT_FOUND";
+  const line = error.message.trim().split("\n")[0] ?? "";
+  if (!isMissing && !line.startsWith("Could not load the")) return null;
+  return new ToolError("E_MACHINE", {
+    problem: `a package that this needs does not work here: ${line}`,
+    fix: "Run faultglow doctor, which says what is wrong and what to do",
+  });
 }
 
 /** The system is asked where the command stands only when a name has to be made whole, which is in many places. */

@@ -3,7 +3,8 @@ import { homedir } from "node:os";
 import { join, resolve } from "node:path";
 import { TOOL_VERSION } from "../core/tool-version.js";
 import { visibleText } from "../report/visible-text.js";
-import { BENCH_PORT, startBench } from "../serve/start-bench.js";
+import { BENCH_PORT } from "../serve/bench-ports.js";
+import { startBench } from "../serve/start-bench.js";
 import type { BenchWords } from "./bench-command.js";
 import type { CommandOutput } from "./command-output.js";
 

@@ -12,6 +12,7 @@ import { readJsonFile } from "../read/read-json-file.js";
 import { visibleText } from "../report/visible-text.js";
 import type { BoardPlaceWords } from "./board-place-command.js";
 import type { CommandOutput } from "./command-output.js";
+import { scaleOf } from "./frame-options.js";
 import { writeNewFile } from "./write-new-file.js";
 
 /** Find the view of a new baseline; write and print it.
@@ -28,7 +29,7 @@ export async function runBoardPlace(words: BoardPlaceWords, output: CommandOutpu
       place: { file: words.fromView, path: "side" },
     });
   }
-  const reading = { scale: words.scale, unit: words.unit };
+  const reading = { scale: scaleOf(words), unit: words.unit };
   const earlier = await readFrames(words.from, reading);
   const later = await readFrames(words.to, reading);
   if (words.quiet !== true) {

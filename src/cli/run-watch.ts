@@ -3,6 +3,7 @@ import { watch } from "node:fs";
 import { relative, resolve, sep } from "node:path";
 import { ToolError } from "../core/errors.js";
 import { momentOf } from "../job/moment-of.js";
+import { unknownNames } from "../job/unknown-names.js";
 import { visibleText } from "../report/visible-text.js";
 import { addAttempt } from "../store/add-attempt.js";
 import { attemptName } from "../store/job-paths.js";
@@ -112,6 +113,8 @@ async function addPlanned(
   const [baselineNames, poweredNames] = [baseline, powered].map((group) =>
     group.frames.map(({ name }) => name),
   );
+  if (words.json !== true && words.quiet !== true) await printNotes(notes, words, output);
+  await printNotes(unknownNames(job, attempt.seq), words, output);
   if (words.json === true) {
     const facts = {
       type: "attempt",
@@ -124,7 +127,6 @@ async function addPlanned(
     await output.result(`${JSON.stringify(facts)}\n`);
   } else if (words.quiet === true) await printVerdict(attempt.findings, output);
   else {
-    await printNotes(notes, words, output);
     await output.result(
       `${visibleText(
         `Attempt ${number} of ${job.header.device}, powered ${listNames(poweredNames!)}, baseline ${listNames(baselineNames!)}: ${report}`,

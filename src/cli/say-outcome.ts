@@ -21,7 +21,7 @@ export async function sayAdded(
   const last = entries[entries.length - 1];
   if (last === undefined) return;
   const seal = sha256Of(entryText(last));
-  if (words.quiet !== true) await remarkOnSlips(folder, entries[0]!.seq, words, output);
+  await remarkOnSlips(folder, entries[0]!.seq, words, output);
   if (words.json === true) {
     await output.result(`${JSON.stringify({ folder, added: entries, seal }, null, 2)}\n`);
   } else if (words.quiet !== true) {
@@ -46,14 +46,16 @@ async function remarkOnSlips(
   }
 }
 
-/** Print notes on stderr. */
+/** Print notes on stderr; with --quiet warnings alone. */
 export async function printNotes(
   notes: readonly Note[],
   words: JobWords,
   output: CommandOutput,
 ): Promise<void> {
-  if (words.quiet === true) return;
-  for (const { code, text } of notes) await output.remark(`${code}: ${visibleText(text)}\n`);
+  for (const { code, severity, text } of notes) {
+    if (words.quiet !== true) await output.remark(`${code}: ${visibleText(text)}\n`);
+    else if (severity === "warning") await output.remark(`Warning: ${visibleText(text)}\n`);
+  }
 }
 
 /** Refuse a text without anything in it.

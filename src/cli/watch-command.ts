@@ -85,6 +85,13 @@ export function watchCommand(output: CommandOutput): Command {
       "print a line of JSON for each thing that happens, and nothing else, on the standard output",
     )
     .option("--quiet", "print verdicts alone, and warnings and errors")
+    .addHelpText(
+      "after",
+      "\nExamples:\n" +
+        "  faultglow watch camera/ --job meter --volts 0.9 --amps 0.28\n" +
+        "  faultglow watch camera/ --job meter --baseline-names 'off*' --powered-names 'on*' --view view.json\n" +
+        "  faultglow watch camera/ --job meter --order --older --once\n",
+    )
     .action(async (folder: string, words: WatchWords) => {
       checkWords(words);
       const { runWatch } = await import("./run-watch.js");

@@ -32,7 +32,7 @@ import { testHeat } from "./test-heat.js";
  *  @param allBefore earlier findings of one board; without a board, of one frame: then hotspots alone are compared, in pixels.
  *  @param allAfter later findings of the same board.
  *  @throws ToolError E_FINDINGS_PARTS, E_COMPARE_BOARD or E_COMPARE_FRAME if they can't be compared, E_COMPARE_PART if an
- *  action names no part of the board.
+ *  action names no part of the board. RangeError for a rate of false discoveries outside 0 to 1 (a fault of the caller).
  */
 export function compareFindings(
   allBefore: Findings,
@@ -41,6 +41,10 @@ export function compareFindings(
 ): Comparison {
   const [before, after] = [standingFindings(allBefore), standingFindings(allAfter)];
   const o = { ...COMPARE_DEFAULTS, ...options };
+  const rate = o.falseDiscoveryRate;
+  if (!(rate > 0 && rate <= 1)) {
+    throw new RangeError(`falseDiscoveryRate lies above 0 and up to 1, not at ${rate}`);
+  }
   const mapNotes = checkComparable(before, after, [o.beforeFile, o.afterFile]);
   const head = headOf(before, after, o);
   if (!knowsBoard(before) || !knowsBoard(after)) {
@@ -200,10 +204,7 @@ function describePart(
   const { heat, change, z, pValue, qValue, log } = judged;
   const { before: a, after: b, match } = heat;
   const fed = [fedWatts(before), fedWatts(after)] as const;
-  const watts = [
-    match.before === null ? null : (a?.powerW ?? null),
-    match.after === null ? null : (b?.powerW ?? null),
-  ] as const;
+  const watts = [toldWatts(before, heat, match.before), toldWatts(after, heat, match.after)] as const;
   const perWatt = (k: 0 | 1) => (watts[k] === null || fed[k] === null ? null : watts[k] / fed[k]);
   return {
     ref: heat.ref,
@@ -227,6 +228,16 @@ function describePart(
     ...(healthy === null
       ? {}
       : { healthyZ: [excessSigmas(healthy, a, fed[0]), excessSigmas(healthy, b, fed[1])] }),
-    why: sayChange(judged),
+    why: sayChange(judged, watts),
   };
+}
+
+/** Watts of a part as its attempt tells them; null where no hotspot was found for it. */
+function toldWatts(
+  { suspects }: BoardFindings,
+  { ref, side }: PartHeat,
+  hotspot: MatchedHotspots["before"],
+): number | null {
+  if (hotspot === null) return null;
+  return suspects.find((one) => one.ref === ref && one.side === side)?.powerW ?? hotspot.powerW;
 }

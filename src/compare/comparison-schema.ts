@@ -21,7 +21,7 @@ const comparedPartSchema = z.object({
   change: z.enum(CHANGES),
   /** Largest rise there; null outside the frame. */
   riseK: number2,
-  /** Watts by the fit; null where it was not found to heat. */
+  /** Watts as each attempt tells them; null where no hotspot was found for it. */
   powerW: number2,
   /** Watts in it for each watt that was fed in; null where either is not known. */
   perWatt: number2,

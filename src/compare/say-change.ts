@@ -9,11 +9,13 @@ const SHARE_WORDS: Readonly<Record<Division["by"], string>> = {
   warm: "Held against the parts that are warm anyway it",
   none: "It",
 };
-/** Watts that say another ratio than both ways together by more than this (logarithm) are explained. */
+/** Watts that say another ratio than both ways together by more than this (logarithm) are explained; … */
 const WATTS_APART_LOG = Math.log(1.3);
+/** … by more than this, told beside it. */
+const WATTS_BESIDE_LOG = Math.log(1.05);
 
-/** Say why a part's heat is called what it is called. */
-export function sayChange(judged: JudgedHeat): string {
+/** Say why a part's heat is called what it is called. @param watts as both attempts tell them */
+export function sayChange(judged: JudgedHeat, watts: readonly [number | null, number | null]): string {
   const { heat, change, z, log, test, untested, together } = judged;
   const { before, after, match, shown } = heat;
   const inBoth = shown[0] && shown[1];
@@ -74,16 +76,23 @@ export function sayChange(judged: JudgedHeat): string {
     heat.probability < 0.6 ? ` It is the source with ${formatProbability(heat.probability)}.` : "";
   const alone = together ? " With that the power fed in and all other parts are explained." : "";
   const told = `${SHARE_WORDS[judged.division.by]} heats ${times} times as much as before, known to a factor of ${range}.`;
-  return `${told}${wattsWords(judged)}${alone}${faceWords(judged)}${doubt}${others}`;
+  return `${told}${wattsWords(judged, watts)}${alone}${faceWords(judged)}${doubt}${others}`;
 }
 
 /** Why the watts that stand beside a ratio say another one. */
-function wattsWords({ heat: { before, after }, division, log }: JudgedHeat): string {
-  const [earlier, later] = [before?.powerW ?? null, after?.powerW ?? null];
+function wattsWords(
+  { division, log }: JudgedHeat,
+  [earlier, later]: readonly [number | null, number | null],
+): string {
   if (log === null || earlier === null || later === null || !(earlier > 0 && later > 0)) return "";
   const byWatts = later / earlier / division.factor;
-  if (Math.abs(Math.log(byWatts) - log.ratio) < WATTS_APART_LOG) return "";
-  return ` Its watts alone would say ${formatSignificant(byWatts, 2)} times; they hang on how far heat had spread each time, so how much it stands out of the board around it is heard beside them.`;
+  const apart = Math.abs(Math.log(byWatts) - log.ratio);
+  const times = formatSignificant(byWatts, 2);
+  if (apart < WATTS_BESIDE_LOG || times === formatSignificant(Math.exp(log.ratio), 2)) return "";
+  if (apart < WATTS_APART_LOG) {
+    return ` Its watts alone would say ${times} times; how much it stands out of the board around it is heard beside them.`;
+  }
+  return ` Its watts alone would say ${times} times; they hang on how far heat had spread each time, so how much it stands out of the board around it is heard beside them.`;
 }
 
 /** Where no hotspot was found for it. */

@@ -9,7 +9,6 @@ import { sameName } from "../readings/classify-readings.js";
 import { expectedGain } from "../suspects/expected-gain.js";
 import { isGround } from "../suspects/net-readings.js";
 import { chooseMeasurement } from "../suspects/next-measurement.js";
-import { unmappedAdvice } from "../suspects/next-step.js";
 import type { Hypothesis, OpenQuestion } from "../suspects/open-question.js";
 import { LEAST_PROBABILITY } from "../suspects/weigh-alternatives.js";
 import type { EvidenceFigures } from "./evidence-defaults.js";
@@ -84,8 +83,8 @@ export function chooseNext(
 
 /** … and what the last attempt says of a change that no part of its map is there for, whatever else is settled. */
 function withUnmapped(next: Evidence["next"], { findings }: SeenAttempt): Evidence["next"] {
-  const advice = unmappedAdvice(findings.nextStep);
-  return advice === null ? next : { ...next, sentence: `${next.sentence} ${advice}` };
+  const advice = findings.nextStepUnmapped;
+  return advice === undefined ? next : { ...next, sentence: `${next.sentence} ${advice}` };
 }
 
 /** The measurement that settles most, or what to take off. */

@@ -6,7 +6,8 @@ export const EVIDENCE_DEFAULTS = Object.freeze({
   ...NET_DEFAULTS,
   /** False: readings are told but not counted. */
   useReadings: true,
-  /** Before anything is seen: the fault heats at a place that no region names (as in a single attempt) … */
+  /** Before anything is seen: the fault heats at a place that no region names (as in a single attempt; like all below that has no
+   *  count beside it a judgement, record 56) … */
   unnamedPrior: 0.04,
   /** … there is none that heats … */
   coldPrior: 0.02,
@@ -14,11 +15,11 @@ export const EVIDENCE_DEFAULTS = Object.freeze({
   secondPrior: 0.1,
   /** … three: a third beside two as often as a second beside one. */
   thirdPrior: 0.01,
-  /** Of several faults one takes the current so often that the others stay cold. */
+  /** Of several faults one takes the current so often that the others stay cold (a judgement). */
   maskedSecond: 0.5,
-  /** A part that heats on a healthy board too is at fault so many times as often as another. */
+  /** A part that heats on a healthy board too is at fault so many times as often as another (a judgement). */
   warmPrior: 0.3,
-  /** Heat stands in another part on the net that the fault pulls at: a regulator that feeds a short. */
+  /** Heat stands in another part on the net that the fault pulls at: a regulator that feeds a short (a judgement). */
   drivenShare: 0.05,
   /** An attempt errs altogether about where heat is: a wrong view, a part that the map draws elsewhere. A judgement: of 106
    *  attempts on simulated boards that showed the fault's heat 1 named another part first, and benches err more. */
@@ -53,7 +54,7 @@ export const EVIDENCE_DEFAULTS = Object.freeze({
   oddWhenMended: 0.1,
   /** A net that reads the same in two states of the board shares so much of its errors: meter and reference. */
   sameNetShare: 0.3,
-  /** What was done to the part at fault cures: a new part may be bad as well, or badly put in … */
+  /** What was done to the part at fault cures: a new part may be bad as well, or badly put in (these four are judgements) … */
   replacedCures: 0.95,
   /** … a part that is off can't be at fault any more, though the pads under it can … */
   liftedCures: 0.98,

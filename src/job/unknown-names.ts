@@ -2,6 +2,7 @@
 import { nearestWord } from "../core/nearest-word.js";
 import { type Note, note } from "../core/notes.js";
 import { sameName } from "../readings/classify-readings.js";
+import { doubtRail } from "./doubt-rail.js";
 import type { Job } from "./job.js";
 
 /** What a line of the journal names. */
@@ -28,9 +29,9 @@ export function unknownNames(job: Job, from = 1): Note[] {
     const isKnown = (one: string) => [...known].some((other) => sameName(other) === sameName(one));
     if (name === undefined || known.size === 0 || isKnown(name)) return;
     // Names of parts are so short that one is always near.
-    const near = what === "part" ? null : nearestWord(name, [...known]);
-    // What was fed need be no net of the map, and only words hang on it.
-    if (what === "rail" && near === null) return;
+    tell(seq, what, name, what === "part" ? null : nearestWord(name, [...known]));
+  };
+  const tell = (seq: number, what: string, name: string, near: string | null): void => {
     const again = what === "rail" ? "add the attempt again if the word matters" : "say it again";
     const meant = `If ${near === null ? "it is a slip" : `"${near}" was meant`}, withdraw line ${seq} and ${again}.`;
     notes.push(
@@ -51,7 +52,9 @@ export function unknownNames(job: Job, from = 1): Note[] {
     look(seq, "board", board, boards);
     look(seq, "part", ref, refs);
     look(seq, "net", net, nets);
-    look(seq, "rail", rail, nets);
+    // Only words hang on it.
+    const meant = rail === undefined ? null : doubtRail(rail, [...nets]);
+    if (meant !== null) tell(seq, "rail", rail!, meant);
   }
   return notes;
 }

@@ -21,13 +21,22 @@ export function beginSession(): Session {
 /** Name of the cookie. Cookies are shared by all ports of a machine, so the port is part of it. */
 const cookieName = (port: number): string => `faultglow-${port}`;
 
+/** Style of the page that refuses, which loads nothing. */
+const REFUSAL_STYLE = `
+:root { color-scheme: light dark; font: 17px/1.5 system-ui, sans-serif; }
+body { max-width: 38rem; margin: 12vh auto; padding: 0 1.2rem; }
+h1 { font-size: 1.3rem; }
+code { background: #8883; padding: 0 .3em; border-radius: 3px; overflow-wrap: anywhere; }
+`;
+const styleHash = createHash("sha256").update(REFUSAL_STYLE).digest("base64");
+
 /** Headers of every answer. Pages may load what this server gives, and nothing else; no other page may show, read or
  *  embed any of it (W3C Content Security Policy 3, Fetch Metadata, CORP, COOP). */
 const HEADERS: Readonly<Record<string, string>> = Object.freeze({
   "Content-Security-Policy": [
     "default-src 'none'",
     "script-src 'self'",
-    "style-src 'self'",
+    `style-src 'self' 'sha256-${styleHash}'`,
     "img-src 'self' blob: data:",
     "font-src 'self'",
     "connect-src 'self'",
@@ -94,10 +103,23 @@ function refuse(c: Context, status: 401 | 403, problem: string): Response {
   const words: ErrorWords = { code: "E_BENCH_REFUSED", problem, fix: FIX, place: null };
   c.header("Connection", "close");
   if (c.req.path.startsWith("/api/")) return c.json({ error: words }, status);
-  return c.html(
-    `<!doctype html><html lang="en"><meta charset="utf-8"><title>faultglow bench</title><p>${capitalised(problem)}. ${FIX}.</p></html>`,
-    status,
-  );
+  return c.html(refusalPage(capitalised(problem)), status);
+}
+
+/** What a person sees who opened the bench by another address than the printed one. */
+function refusalPage(problem: string): string {
+  return `<!doctype html>
+<html lang="en">
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width">
+<title>faultglow bench: not opened</title>
+<style>${REFUSAL_STYLE}</style>
+<h1>The bench does not open this way</h1>
+<p>${problem}.</p>
+<p>${FIX}: it stands in the terminal, ends with <code>/?token=</code> and a row of letters, and is a new one each time the bench is started. If it runs no longer, start it again: <code>faultglow bench</code></p>
+<p>No job is lost: jobs are folders on this machine.</p>
+</html>
+`;
 }
 
 /** Compare in a time that does not tell how much of it is right. */

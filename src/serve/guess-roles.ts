@@ -22,7 +22,8 @@ const LEAST_STEP_K = 0.3;
 const LEAST_STEP_NOISES = 6;
 
 /** Tell the roles of frames: by what a person said, by words in the name, by how far the warmest part stands out, and
- *  at last by order: the first is a baseline.
+ *  at last by order: the first is a baseline, and so is the first of another size that has more than one frame, which may be another
+ *  view's.
  *  @param frames in the order in which they are read. */
 export function guessRoles(frames: readonly FrameToTell[]): Map<string, ToldRole> {
   const told = new Map<string, ToldRole>();
@@ -36,11 +37,16 @@ export function guessRoles(frames: readonly FrameToTell[]): Map<string, ToldRole
     const size = `${frame.frame.width}×${frame.frame.height}`;
     sizes.set(size, [...(sizes.get(size) ?? []), frame]);
   }
-  for (const group of sizes.values()) tellRest(group, told);
+  let hasBaseline = false;
+  for (const group of sizes.values()) {
+    tellRest(group, told, hasBaseline && group.length === 1);
+    hasBaseline ||= group.some(({ sha256 }) => told.get(sha256)?.role === "baseline");
+  }
   return told;
 }
 
-function tellRest(group: readonly FrameToTell[], told: Map<string, ToldRole>): void {
+/** @param isOdd one frame, of another size than the baselines: no view of its own, so that it is the powered one at another resolution. */
+function tellRest(group: readonly FrameToTell[], told: Map<string, ToldRole>, isOdd: boolean): void {
   const open = group.filter(({ sha256 }) => !told.has(sha256));
   if (open.length === 0) return;
   const limit = contrastLimit(group, told);
@@ -49,7 +55,7 @@ function tellRest(group: readonly FrameToTell[], told: Map<string, ToldRole>): v
       told.set(sha256, { role: frame.contrastK > limit ? "powered" : "baseline", by: "contents" });
     return;
   }
-  let hasBaseline = group.some(({ sha256 }) => told.get(sha256)?.role === "baseline");
+  let hasBaseline = isOdd || group.some(({ sha256 }) => told.get(sha256)?.role === "baseline");
   for (const { sha256 } of open) {
     told.set(sha256, { role: hasBaseline ? "powered" : "baseline", by: "order" });
     hasBaseline = true;

@@ -6,6 +6,7 @@ import { ToolError } from "../core/errors.js";
 import { AttemptsAhead } from "./attempts-ahead.js";
 import { benchApp } from "./bench-app.js";
 import { BENCH_LIMITS, type Bench, type BenchLimits } from "./bench-context.js";
+import { BENCH_PORT, BENCH_PORTS } from "./bench-ports.js";
 import { EventHub } from "./event-hub.js";
 import { beginSession } from "./guard-requests.js";
 import { InboxFolder } from "./inbox-folder.js";
@@ -13,11 +14,6 @@ import { JobFinder, openJobsFolder } from "./job-finder.js";
 import { TaskList } from "./task-list.js";
 import { WatchList } from "./watch-list.js";
 import { WorkProcess } from "./work-process.js";
-
-/** Where a bench listens unless it is told otherwise; when others have it, at one of the ports after it. */
-export const BENCH_PORT = 4977;
-/** How many ports are tried. */
-export const BENCH_PORTS = 10;
 
 /** Files that are read at a time: one is worked on while others come from the disk and are inflated. */
 const QUICK_AT_ONCE = 3;

@@ -67,7 +67,7 @@ describe("wrong frames", () => {
     await table("Powered frames")
       .getByRole("row", { name: /on-small\.csv/ })
       .waitFor(LONG);
-    await page.getByText(/The frames are of 160×120 and 80×60 pixels/).waitFor(LONG);
+    await page.getByText(/on-small\.csv is 80×60 pixels; off\.csv is 160×120\./).waitFor(LONG);
     await expect.poll(() => button("Analyse").isDisabled(), LONG).toBe(true);
     // The page may ask for the picture of a file before it has been read: of one that is no frame there is none (422).
     expect(open.faults.filter((fault) => !fault.includes("status of 422"))).toEqual([]);

@@ -127,11 +127,11 @@ describe("the whole job", () => {
       .poll(() => baseline.getByRole("row").nth(1).textContent(), LONG)
       .toMatch(/160×120.*−20\.0 … 26\.6 °C.*K/);
     // Roles by one click, there and back.
-    await powered.getByRole("button", { name: "Is baseline" }).click();
+    await powered.getByRole("button", { name: "Mark as baseline" }).click();
     await page.getByText("No powered frame yet.").waitFor();
     await baseline
       .getByRole("row", { name: /frame-1\.csv/ })
-      .getByRole("button", { name: "Is powered" })
+      .getByRole("button", { name: "Mark as powered" })
       .click();
     await powered.waitFor();
     await page.getByLabel("Volts").fill("0,9");

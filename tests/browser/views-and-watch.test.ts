@@ -51,7 +51,7 @@ describe("two views", () => {
       ["turned-on-1.csv", "Powered frames"],
     ] as const) {
       const row = table(title).getByRole("row", { name: new RegExp(name) });
-      await row.getByRole("button", { name: "Is of the other view" }).click(LONG);
+      await row.getByRole("button", { name: "Mark as of the other view" }).click(LONG);
     }
     await table("Other view, baseline frames").waitFor();
     await page.getByText("Two views are joined on the board: place the first baseline of each.").waitFor();

@@ -7,6 +7,7 @@ import { formatProbability, formatToSigma } from "../../core/format-quantity.js"
 import { VIEW_NAMES, viewOf } from "../../findings/view-names.js";
 import { suspectPower, testedSigmaK } from "../../report/describe-findings.js";
 import { artefactLetter } from "../../report/picture-marks.js";
+import { edgePlace } from "../board/edge-place.js";
 import { layLabels } from "../board/lay-labels.js";
 import { type Fit, type Stage, stageToScreen } from "../board/make-stage.js";
 import { showNumber } from "../state/settings.js";
@@ -68,6 +69,8 @@ export function BoardMarks(props: BoardMarksProps) {
   const suspected = new Set(labels.map(({ ref }) => ref));
   // As in the report: a cross where something heats, a dashed ring with a letter where it is no heat.
   const arm = 7 * letter;
+  // A letter beside a mark at the right edge would be cut off there.
+  const isRight = (x: number): boolean => x > fit.x + fit.width - 26 * letter;
   return (
     <svg class="board-marks" width={size.width} height={size.height} aria-hidden="true">
       {stage.outline !== null && <path class="outline" d={pathOf(stage.outline.map(toScreen))} />}
@@ -82,11 +85,25 @@ export function BoardMarks(props: BoardMarksProps) {
         ))}
       {findings.artefacts.map((artefact, i) => {
         if (viewOf(artefact) !== VIEW_NAMES[view]) return null;
-        const [x, y] = toScreen(fromFrame(artefact.px));
+        // What lies beyond the picture, on a hand or a cable, is marked at its edge.
+        const { at, outward } = edgePlace(toScreen(fromFrame(artefact.px)), fit, 9 * letter);
+        const [x, y] = at;
         return (
           <g key={artefactLetter(i)} class="artefact">
             <circle cx={x} cy={y} r={7 * letter} />
-            <text class="artefact-letter" x={x + 11 * letter} y={y + 4 * letter}>
+            {outward !== null && (
+              <path
+                class="outward"
+                d="M9 -3.5L14 0L9 3.5"
+                transform={`translate(${x} ${y}) rotate(${outward}) scale(${letter})`}
+              />
+            )}
+            <text
+              class="artefact-letter"
+              text-anchor={isRight(x) ? "end" : "start"}
+              x={x + (isRight(x) ? -11 : 11) * letter}
+              y={y + 4 * letter}
+            >
               {artefactLetter(i)}
             </text>
           </g>

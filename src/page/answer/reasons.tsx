@@ -1,6 +1,7 @@
 // page: findings → what was judged to be no heat, the books of energy, alignment and noise, notes.
 import type { JobState } from "../../api/jobs-schema.js";
 import { formatToSigma } from "../../core/format-quantity.js";
+import { doubtRail } from "../../job/doubt-rail.js";
 import {
   describeAlignment,
   describeEnergy,
@@ -23,11 +24,19 @@ export function Reasons({ attempt }: { readonly attempt: JobState["attempts"][nu
       .filter((hotspot) => hotspot.flags.some((own) => own === flag))
       .map(({ rank }) => findings.suspects.find((one) => one.hotspot === rank)?.ref ?? `hotspot ${rank}`)
       .join(", ");
+  const { rail } = attempt.attempt.conditions;
+  const nets = attempt.board?.regions.flatMap((part) => part.nets ?? []) ?? [];
+  const meant = rail === null ? null : doubtRail(rail, nets);
   const warnings = notes.filter(({ severity }) => severity === "warning");
   return (
     <>
-      {(warnings.length > 0 || flags.length > 0) && (
+      {(warnings.length > 0 || flags.length > 0 || meant !== null) && (
         <ul class="plain warnings">
+          {meant !== null && (
+            <li class="chip warn">
+              {`"${rail}" was typed as the rail that was fed, and no net of the board is called so. If "${meant}" was meant, say so with the next attempt: no watts hang on it.`}
+            </li>
+          )}
           {warnings.map(({ code, text }) => (
             <li key={code + text} class="chip warn">
               {showNumber(text)}

@@ -99,12 +99,6 @@ export function AttemptsSection({ state }: SectionProps) {
           </li>
         ))}
       </ol>
-      {joins.some(({ parts }) => parts.some(({ powerW }) => powerW.some((watts) => watts !== null))) && (
-        <p class="dim small">
-          Watts from one attempt to the next are by the frames alone, so that both can be held against each
-          other; those of an attempt's own answer are by what was fed in, too.
-        </p>
-      )}
     </section>
   );
 }

@@ -10,19 +10,26 @@ export interface PaintedGrey {
   readonly greyC: { readonly low: number; readonly high: number } | null;
 }
 
+/** What greys lie on: a page with something drawn over them, or nothing. */
+type GreyGround = "light" | "dark" | "alone";
+
 /** Share of pixels left out at either end, so that one hot pixel does not darken the rest. */
 const TAIL = 0.01;
 /** On a dark page greys stay dark, so that the board glares less than the rise; narrow, as the light ones are. */
 const DARK_LIGHTNESS = Object.freeze({ cold: 0.2, warm: 0.42 });
 const STEPS = 256;
 
+/** A frame by itself has nothing over it: it uses the whole range, on light pages and dark ones. */
+const ALONE_LIGHTNESS = Object.freeze({ cold: 0.2, warm: 0.95 });
+
 /** Opaque greys from the coldest to the warmest, as the words of a pixel in memory: 0xAABBGGRR. */
-export function greyWords(isDark: boolean): Uint32Array {
+export function greyWords(on: GreyGround): Uint32Array {
   const words = new Uint32Array(STEPS);
   for (let step = 0; step < STEPS; step++) {
     const share = step / (STEPS - 1);
-    const { cold, warm } = DARK_LIGHTNESS;
-    const [red, green, blue] = isDark ? srgbFromOklab(cold + share * (warm - cold), 0, 0) : greyColour(share);
+    const { cold, warm } = on === "alone" ? ALONE_LIGHTNESS : DARK_LIGHTNESS;
+    const lightness = cold + share * (warm - cold);
+    const [red, green, blue] = on === "light" ? greyColour(share) : srgbFromOklab(lightness, 0, 0);
     words[step] = ((255 << 24) | (blue << 16) | (green << 8) | red) >>> 0;
   }
   return words;
@@ -44,12 +51,12 @@ export function greyRange(data: Float32Array, width: number): { low: number; hig
 }
 
 /** Paint temperatures in grey; pixels without a reading stay clear. */
-export function paintGrey(frame: Omit<Raster<"degC">, "unit">, isDark: boolean): PaintedGrey {
+export function paintGrey(frame: Omit<Raster<"degC">, "unit">, on: GreyGround): PaintedGrey {
   const { width, height, data } = frame;
   const rgba = new Uint8ClampedArray(width * height * 4);
   const greyC = greyRange(data, width);
   if (greyC === null) return { rgba, greyC };
-  const words = greyWords(isDark);
+  const words = greyWords(on);
   const out = new Uint32Array(rgba.buffer);
   const scale = (STEPS - 1) / (greyC.high - greyC.low || 1);
   for (let i = 0; i < out.length; i++) {

@@ -118,5 +118,9 @@ function wordsOf(isDark: boolean): { greys: Uint32Array; colours: Uint32Array; c
   const colours = Uint32Array.from({ length: STEPS }, (_, step) =>
     word(riseColourOn(step / (STEPS - 1), isDark)),
   );
-  return { greys: greyWords(isDark), colours, contour: word(isDark ? CONTOUR.dark : CONTOUR.light) };
+  return {
+    greys: greyWords(isDark ? "dark" : "light"),
+    colours,
+    contour: word(isDark ? CONTOUR.dark : CONTOUR.light),
+  };
 }

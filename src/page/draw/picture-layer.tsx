@@ -19,7 +19,11 @@ export function PictureLayer({ picture, matrix }: PictureLayerProps) {
   useEffect(() => {
     const context = canvas.current?.getContext("2d");
     if (data === null || context == null) return;
-    context.putImageData(new ImageData(paintGrey({ width, height, data }, dark).rgba, width, height), 0, 0);
+    context.putImageData(
+      new ImageData(paintGrey({ width, height, data }, dark ? "dark" : "light").rgba, width, height),
+      0,
+      0,
+    );
   }, [picture, dark]);
   const style = { width: `${width}px`, height: `${height}px`, transform: cssMatrix(matrix) };
   return data === null ? (

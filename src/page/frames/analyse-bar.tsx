@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { InboxFile } from "../../api/inbox-schema.js";
 import type { JobState } from "../../api/jobs-schema.js";
-import { announce, announceError } from "../state/announce.js";
+import { announce, announceError, takeBack } from "../state/announce.js";
 import { loadDraft, saveDraftSoon } from "../state/draft.js";
 import { loadPlacedView, placedView } from "../state/placed-views.js";
 import { followTask, isGoing, tasksOf } from "../state/tasks.js";
@@ -11,6 +11,7 @@ import { attemptBody, bodyAhead } from "./attempt-body.js";
 import { NO_CONDITIONS, type TypedConditions } from "./conditions.js";
 import { ConditionsForm } from "./conditions-form.js";
 import { PlacingLine } from "./placing-line.js";
+import { sizeTrouble } from "./size-trouble.js";
 import type { SortedInbox } from "./sort-frames.js";
 import { useAnalyseAhead } from "./use-analyse-ahead.js";
 
@@ -43,8 +44,10 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
   }, [state.id]);
   const bar = useRef<HTMLElement>(null);
   const typedMs = useRef(0);
+  const wrongSaid = useRef<number | null>(null);
   const change = (next: TypedConditions): void => {
     typedMs.current = performance.now();
+    takeBack(wrongSaid.current);
     setTyped(next);
     saveDraftSoon(state.id, DRAFT, () => next);
   };
@@ -56,11 +59,12 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
   ];
   const lacking = isComing
     ? "Files are still being read."
-    : baseline.length === 0
-      ? "A frame without power is missing: it tells what was warm before."
-      : powered.length === 0
-        ? `A frame with power is missing.${againWords(state)}`
-        : (sizeTrouble([...baseline, ...powered]) ?? otherTrouble(state.id, other, first));
+    : (sizeTrouble([...baseline, ...powered]) ??
+      (baseline.length === 0
+        ? "A frame without power is missing: it tells what was warm before."
+        : powered.length === 0
+          ? `A frame with power is missing.${againWords(state)}`
+          : otherTrouble(state.id, other, first)));
   const board = state.boards.at(-1)?.name ?? null;
   const parts = { baseline, powered, other, typed, board };
   const analyse = async (): Promise<void> => {
@@ -70,7 +74,7 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
       const otherPlaced = otherFirst === null ? null : await loadPlacedView(state.id, otherFirst.sha256);
       const body = attemptBody({ ...parts, placed, otherPlaced });
       if ("wrong" in body) {
-        announce(`${body.wrong} is not a number above 0. ${WRITE_WORDS}`, true);
+        wrongSaid.current = announce(`${body.wrong} is not a number above 0. ${WRITE_WORDS}`, true);
         // The field that is meant, which may be beyond the edge of the window.
         bar.current?.querySelector<HTMLInputElement>(`[data-words="${body.wrong}"]`)?.focus();
       } else followTask((await callApi("makeAttempt", { job: state.id, body: body.ok })).task);
@@ -136,13 +140,4 @@ function otherTrouble(
   if (!isPlaced(first) || !isPlaced(otherFirst))
     return "Two views are joined on the board: place the first baseline of each.";
   return sizeTrouble([...other.baseline, ...other.powered]);
-}
-
-/** Frames of an attempt are of one size. */
-function sizeTrouble(files: readonly InboxFile[]): string | null {
-  const sizes = new Set(
-    files.flatMap(({ frame }) => (frame === null ? [] : [`${frame.width}×${frame.height}`])),
-  );
-  if (sizes.size < 2) return null;
-  return `The frames are of ${[...sizes].join(", ").replace(/, (?=[^,]*$)/, " and ")} pixels. Export all of an attempt at the same resolution.`;
 }

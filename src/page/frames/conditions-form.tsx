@@ -1,4 +1,5 @@
 // page: the conditions of an attempt → fields to type them into.
+import { doubtRail } from "../../job/doubt-rail.js";
 import { NUMBERS, type TypedConditions } from "./conditions.js";
 
 interface ConditionsFormProps {
@@ -35,6 +36,10 @@ export function ConditionsForm({ isReady, typed, onChange, isBurst, nets }: Cond
       />
     </label>
   );
+  const rail = typed.rail.trim();
+  // While it is typed it is no slip yet.
+  const isBegun = nets.some((net) => net.toLowerCase().startsWith(rail.toLowerCase()));
+  const meant = rail === "" || isBegun ? null : doubtRail(rail, nets);
   return (
     <fieldset class="conditions" disabled={!isReady}>
       <legend>At the bench</legend>
@@ -43,6 +48,14 @@ export function ConditionsForm({ isReady, typed, onChange, isBurst, nets }: Cond
       {text("limitA", "Limit, A", "0.50", true)}
       {isBurst && text("rateHz", "Frames per second", "25", true)}
       {text("rail", "Rail that was fed", "net or line")}
+      {meant !== null && (
+        <p class="chip warn rail-doubt" role="status">
+          No net of the board is called {typed.rail.trim()}.{" "}
+          <button type="button" class="link" onClick={() => onChange({ ...typed, rail: meant })}>
+            Was {meant} meant?
+          </button>
+        </p>
+      )}
       {text("connected", "Connected", "display, charger")}
       {isBurst && text("cycleS", "Rhythm of on and off, s", "find", true)}
       {text("remark", "Remark", "")}

@@ -49,11 +49,11 @@ export function FileGroup(props: FileGroupProps) {
           <span class="row">
             {move !== undefined && (
               <button type="button" class="quiet" onClick={() => move.on(files)}>
-                All are of {move.to}
+                Mark all as of {move.to}
               </button>
             )}
             <button type="button" class="quiet" onClick={() => onRole(files, other)}>
-              All are {other}
+              Mark all as {other}
             </button>
           </span>
         )}
@@ -125,11 +125,11 @@ function FrameTable({ job, title, of: role, files, shown, onShow, onRole, move }
             <td>{troubleOf(file)}</td>
             <td class="row end">
               <button type="button" onClick={() => onRole([file], other)}>
-                Is {other}
+                Mark as {other}
               </button>
               {move !== undefined && (
                 <button type="button" onClick={() => move.on([file])}>
-                  Is of {move.to}
+                  Mark as of {move.to}
                 </button>
               )}
               <RemoveFile job={job} file={file} />

@@ -6,7 +6,7 @@ import { decodePictures, layerOf, type Pictures } from "../../api/pictures.js";
 import { paintGrey } from "../board/paint-grey.js";
 import { temperatureText } from "../show/show-temperature.js";
 import { announceError } from "../state/announce.js";
-import { isDark, showNumber, temperature } from "../state/settings.js";
+import { showNumber, temperature } from "../state/settings.js";
 
 /** The picture of a frame as it was dropped. */
 export function FramePreview({ job, file }: { readonly job: string; readonly file: InboxFile }) {
@@ -33,9 +33,9 @@ export function FramePreview({ job, file }: { readonly job: string; readonly fil
     const { width, height } = pictures;
     target.width = width;
     target.height = height;
-    const painted = paintGrey({ width, height, data }, isDark.value);
+    const painted = paintGrey({ width, height, data }, "alone");
     target.getContext("2d")?.putImageData(new ImageData(painted.rgba, width, height), 0, 0);
-  }, [pictures, data, isDark.value]);
+  }, [pictures, data]);
   const point = (event: PointerEvent): void => {
     if (pictures === null) return;
     const box = (event.currentTarget as HTMLElement).getBoundingClientRect();

@@ -1,11 +1,11 @@
 // page: pictures of grey levels without a scale → the temperatures of their ends, asked for where they lie.
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { Inbox, InboxFile } from "../../api/inbox-schema.js";
 import { convertTyped, type TypedTemperature } from "../show/convert-typed.js";
 import { readNumber } from "../show/read-number.js";
 import { fromUnit, toUnit } from "../show/show-temperature.js";
-import { announce, announceError } from "../state/announce.js";
+import { announce, announceError, takeBack } from "../state/announce.js";
 import { refreshInboxSoon } from "../state/job-data.js";
 import { showNumber, temperature } from "../state/settings.js";
 
@@ -31,18 +31,25 @@ export function ScaleForm({ job, files, last }: ScaleFormProps) {
   };
   const low = shown(typed.low, isRange ? last.lowC : null);
   const high = shown(typed.high, isRange ? last.highC : null);
+  const wrongSaid = useRef<number | null>(null);
   const submit = (event: Event): void => {
     event.preventDefault();
+    takeBack(wrongSaid.current);
     const ends = [readNumber(low), readNumber(high)];
     const [lowC, highC] = ends.map((end) => (end === null ? null : fromUnit(end, unit)));
     if (lowC == null || highC == null || !(highC > lowC)) {
-      announce("Two temperatures are needed, the one of white above the one of black.", true);
+      wrongSaid.current = announce(
+        "Two temperatures are needed, the one of white above the one of black.",
+        true,
+      );
       return;
     }
     callApi("changeInbox", {
       job,
       body: { files: files.map(({ sha256 }) => sha256), scale: { lowC, highC } },
-    }).then(refreshInboxSoon, announceError);
+    }).then(refreshInboxSoon, (error: unknown) => {
+      wrongSaid.current = announceError(error);
+    });
   };
   return (
     <form class="panel scale-form" onSubmit={submit}>

@@ -6,6 +6,7 @@ import { actionText, DEED_WORDS, momentText, oneLine } from "../../report/job-wo
 import { announce, announceError } from "../state/announce.js";
 import { refreshJob } from "../state/job-data.js";
 import { showNumber } from "../state/settings.js";
+import { saySlips } from "./say-slips.js";
 import type { SaidLine } from "./take-pasted.js";
 
 type Deed = JobState["actions"][number]["did"];
@@ -19,8 +20,7 @@ export function ActionsPanel({ state }: { readonly state: JobState }) {
   const refs = [...new Set(state.boards.flatMap(({ map }) => map.regions.map((part) => part.ref)))];
   const say = async (line: SaidLine, done: string): Promise<boolean> => {
     try {
-      await callApi("say", { job: state.id, body: { said: [line] } });
-      announce(done);
+      if (!saySlips(await callApi("say", { job: state.id, body: { said: [line] } }))) announce(done);
       void refreshJob();
       return true;
     } catch (error) {

@@ -4,13 +4,14 @@ import { callApi } from "../../api/call-api.js";
 import type { JobState } from "../../api/jobs-schema.js";
 import type { Measure } from "../../readings/reading-schema.js";
 import { readingText } from "../../report/job-words.js";
-import { announceError } from "../state/announce.js";
+import { announceError, takeBack } from "../state/announce.js";
 import { refreshJob } from "../state/job-data.js";
 import { showNumber } from "../state/settings.js";
 import { ClassMark } from "./class-mark.js";
 import { listRows, type ReadingRow } from "./list-rows.js";
 import { keyOf, placeText, type TypedPlace } from "./read-place.js";
 import { sayPasted } from "./say-pasted.js";
+import { saySlips } from "./say-slips.js";
 import { type Filling, lineOf } from "./take-pasted.js";
 
 interface ReadingsTableProps {
@@ -92,21 +93,23 @@ interface RowProps {
 function Row({ row, job, measure, filling, onNext, onForget, onPaste }: RowProps) {
   const { judged, reference, place } = row;
   const [typed, setTyped] = useState("");
+  const wrongSaid = useRef<number | null>(null);
   const send = async (): Promise<void> => {
     if (typed.trim() === "") {
       onNext(1);
       return;
     }
+    takeBack(wrongSaid.current);
     try {
       const line = lineOf(place, typed, measure, filling);
       onNext(1);
-      await callApi("say", { job, body: { said: [line] } });
+      saySlips(await callApi("say", { job, body: { said: [line] } }));
       // Whoever came back meanwhile and types again keeps that.
       setTyped((now) => (now === typed ? "" : now));
       void refreshJob();
     } catch (error) {
       // What was typed stays in its cell, and the hand where it is: it may be typing the next value.
-      announceError(error);
+      wrongSaid.current = announceError(error);
     }
   };
   const key = (event: KeyboardEvent): void => {

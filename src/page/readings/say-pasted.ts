@@ -6,6 +6,7 @@ import type { Measure } from "../../readings/reading-schema.js";
 import { announce, announceError } from "../state/announce.js";
 import { refreshJob } from "../state/job-data.js";
 import type { TypedPlace } from "./read-place.js";
+import { saySlips } from "./say-slips.js";
 import { type Filling, takePasted } from "./take-pasted.js";
 
 /** Note what was pasted. A single value, or words without a table, go into the field as they are.
@@ -26,8 +27,9 @@ export function sayPasted(
       if (taken.assumed.length > 0) announce(taken.assumed.join(" "), true);
       return;
     }
-    callApi("say", { job, body: { said: [...taken.lines] } }).then(() => {
-      announce([`${countOf(taken.lines.length, "value")} taken.`, ...taken.assumed].join(" "));
+    callApi("say", { job, body: { said: [...taken.lines] } }).then((answer) => {
+      if (!saySlips(answer))
+        announce([`${countOf(taken.lines.length, "value")} taken.`, ...taken.assumed].join(" "));
       void refreshJob();
     }, announceError);
   } catch (error) {

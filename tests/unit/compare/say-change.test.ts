@@ -14,9 +14,16 @@ const why = (watts: readonly [number, number], amps: readonly [number | null, nu
   const doubled = {
     ...after!,
     parts: after!.parts!.map((part) => (part.ref === "C6" ? { ...part, powerW: 2 * part.powerW! } : part)),
+    hotspots: after!.hotspots.map((hotspot) => ({ ...hotspot, powerW: 2 * hotspot.powerW! })),
+  };
+  // Those that the attempt tells, held against what was fed in.
+  const told = {
+    ...after!,
+    hotspots: after!.hotspots.map((hotspot) => ({ ...hotspot, powerW: 1.2 * hotspot.powerW! })),
   };
   return {
     same: compareFindings(before!, after!).parts.find(({ ref }) => ref === "C6")!.why,
+    beside: compareFindings(before!, told).parts.find(({ ref }) => ref === "C6")!,
     apart: compareFindings(before!, doubled).parts.find(({ ref }) => ref === "C6")!.why,
   };
 };
@@ -27,6 +34,15 @@ describe("sayChange", () => {
       /^For each watt fed in it heats 1\.0 times as much as before, known to a factor of [\d.]+\.$/,
     );
     expect(why([0.2, 0.2], [null, null]).same).toMatch(/^It heats 1\.0 times as much as before/);
+  });
+
+  it("says what watts beside it would say where they say a little else", () => {
+    const { beside } = why([0.2, 0.2], [0.1, 0.1]);
+    expect(beside.powerW).toEqual([0.2, 0.24]);
+    expect(beside.perWatt[1]! / beside.perWatt[0]!).toBeCloseTo(1.2, 12);
+    expect(beside.why).toMatch(
+      /heats 1\.0 times as much as before, .* Its watts alone would say 1\.2 times; how much it stands out of the board around it is heard beside them\.$/,
+    );
   });
 
   it("says why watts beside it say another one", () => {

@@ -51,6 +51,7 @@ export interface Telling {
   readonly flags?: readonly string[];
   /** What it advises by itself. */
   readonly nextStep?: string;
+  readonly nextStepUnmapped?: string;
   /** Hash of its powered frame. */
   readonly frame?: string;
 }
@@ -152,6 +153,7 @@ function makeFindings(telling: Telling, map: BoardMap): Findings {
     unexplained: withoutBoard ? null : 0.05,
     verdict: "",
     nextStep,
+    ...(telling.nextStepUnmapped === undefined ? {} : { nextStepUnmapped: telling.nextStepUnmapped }),
     parts: Object.entries({ ...nothingOf(tried), ...limitsW }).map(
       ([ref, limitW]): NonNullable<Findings["parts"]>[number] => ({
         ref,

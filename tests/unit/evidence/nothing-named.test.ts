@@ -70,12 +70,15 @@ describe("a job of which nothing points to a part", () => {
   it("passes on what the last attempt with heat advises of a change that its map has no part for", () => {
     const draw =
       "Look what lies at 40.3, 13.6 mm on the top side, add it to the board map and analyse again: what changed most (6.7 K) lies where the map names nothing, and was taken for something mirrored.";
-    const settled = (nextStep: string) => weigh([look(SURE, "top", { nextStep })]).next.sentence;
-    const lift = settled("Before lifting C7, read its power pins.");
+    const settled = (more: object) =>
+      weigh([look(SURE, "top", { nextStep: "Before lifting C7, read its power pins.", ...more })]).next
+        .sentence;
+    const lift = settled({});
     expect(lift).toMatch(/C7 and capture again/);
-    expect(settled(`Before lifting C7, read its power pins. ${draw}`)).toBe(`${lift} ${draw}`);
+    const both = { nextStep: `Before lifting C7, read its power pins. ${draw}`, nextStepUnmapped: draw };
+    expect(settled(both)).toBe(`${lift} ${draw}`);
     // A later attempt may have been made with the fuller map.
-    const later = weigh([look(SURE, "top", { nextStep: `Lift it. ${draw}` }), look([])]);
+    const later = weigh([look(SURE, "top", both), look([])]);
     expect(later.next.sentence).not.toContain(draw);
   });
 

@@ -29,7 +29,7 @@ describe("paintRise", () => {
       const into = new Uint32Array(35);
       // The middle rises by 5 K: the end of this scale, and no rounding of a share.
       paintRise(input, { ...options, scaleK: { low: 1, high: 5 }, isDark }, into);
-      const greys = new Set(greyWords(isDark));
+      const greys = new Set(greyWords(isDark ? "dark" : "light"));
       const middle = 2 * width + 3;
       expect(into[middle]).toBe(word(riseColourOn(1, isDark)));
       const ring = into[width + 2];
@@ -44,7 +44,7 @@ describe("paintRise", () => {
     const coloured = (change: object): number => {
       const into = new Uint32Array(35);
       paintRise(input, { ...options, isDark: false, ...change }, into);
-      const greys = new Set(greyWords(false));
+      const greys = new Set(greyWords("light"));
       return [...into].filter((value) => !greys.has(value)).length;
     };
     expect(coloured({ leastSigma: 45 })).toBe(5);
@@ -88,7 +88,16 @@ describe("paintGrey", () => {
     const data = Float32Array.from({ length: 200 }, (_, i) => i);
     expect(greyRange(data, 20)).toEqual({ low: 2, high: 197 });
     expect(
-      paintGrey({ width: 2, height: 1, data: Float32Array.of(Number.NaN, Number.NaN) }, false).greyC,
+      paintGrey({ width: 2, height: 1, data: Float32Array.of(Number.NaN, Number.NaN) }, "light").greyC,
     ).toBeNull();
+  });
+
+  it("gives a frame by itself the whole range, and one that lies under a rise a narrow one", () => {
+    const span = (on: "light" | "dark" | "alone"): number => {
+      const levels = [...greyWords(on)].map((value) => value & 255);
+      return Math.max(...levels) - Math.min(...levels);
+    };
+    expect(span("alone")).toBeGreaterThan(2 * span("dark"));
+    expect(span("alone")).toBeGreaterThan(span("light"));
   });
 });

@@ -3,6 +3,7 @@ import type { InboxFile } from "../../../../src/api/inbox-schema.js";
 import { attemptBody, bodyAhead } from "../../../../src/page/frames/attempt-body.js";
 import { inOrder } from "../../../../src/page/frames/collect-files.js";
 import { NO_CONDITIONS, readConditions } from "../../../../src/page/frames/conditions.js";
+import { sizeTrouble } from "../../../../src/page/frames/size-trouble.js";
 import { sortFrames } from "../../../../src/page/frames/sort-frames.js";
 
 const file = (name: string, more: Partial<InboxFile> = {}): InboxFile => ({
@@ -185,5 +186,23 @@ describe("what may be analysed ahead", () => {
     expect(attemptBody(parts({ other, otherPlaced: placed }))).toMatchObject({
       ok: { other: { baseline: ["cold-2"], powered: ["hot-2"], view } },
     });
+  });
+});
+
+describe("sizeTrouble", () => {
+  const sized = (name: string, width: number) =>
+    ({ names: [name], frame: { width, height: 120 } }) as unknown as InboxFile;
+
+  it("says nothing of frames of one size, and names the ones that are of another", () => {
+    expect(sizeTrouble([sized("off.csv", 160), sized("on.csv", 160)])).toBeNull();
+    expect(sizeTrouble([sized("off.csv", 160), sized("on.csv", 320)])).toBe(
+      "on.csv is 320×120 pixels; off.csv is 160×120. Baseline and powered frames have to be of one size: export all at one resolution, drop them here and remove those that don't fit.",
+    );
+    const burst = ["1", "2", "3"].map((name) => sized(`${name}.csv`, 320));
+    expect(sizeTrouble([sized("off.csv", 160), ...burst])).toMatch(
+      /^off\.csv is 160×120 pixels; the other frames are 320×120\./,
+    );
+    const two = [...burst, sized("a.csv", 160), sized("b.csv", 160)];
+    expect(sizeTrouble(two)).toMatch(/a\.csv, b\.csv are 160×120 .* or mark those of another view/);
   });
 });

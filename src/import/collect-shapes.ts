@@ -143,7 +143,7 @@ function statedSide(element: DrawingElement, file: string): Region["side"] | nul
   );
 }
 
-/** The side that a group's id, label or class speaks of: "top", "Bottom parts", "F.Fab". */
+/** The side that a group's id, label or class speaks of: "top", "Bottom parts", "F.parts". */
 function sideByName(group: DrawingElement): Region["side"] | null {
   const names = Object.entries(group.attributes).filter(([key]) => /^(?:id|class|(?:.*:)?label)$/.test(key));
   for (const [, name] of names) {

@@ -9,7 +9,7 @@ const LARGEST_MM = 120;
 
 /** Find the size of the body that a package name stands for. In this order:
  *  a name of the table of sizes; a name by IPC-7351 (RESC1608X55N, QFN50P500X500X80-32N; from memory); a size in the
- *  name (QFN-32_5x5mm); a chip code with its metric twin (R_0402_1005Metric); a chip code alone.
+ *  name (QFN-32 5x5mm); a chip code with its metric twin (0402-1005-metric); a chip code alone.
  *  @param codes what 0201, 0402 and 0603 mean, which are both imperial and metric codes.
  *  @param given sizes by name that go before all of these; names are compared without case, blanks and signs.
  *  @returns extents along x and y at no rotation; null if the name says nothing. */
@@ -25,7 +25,7 @@ export function packageSize(
   }
   return (
     PACKAGE_SIZES.get(plain) ??
-    // "Diode_SMD:D_SMA": without the library's name and the letter of the part.
+    // "diodes:D_SMA": without the library's name and the letter of the part.
     PACKAGE_SIZES.get(plainName(name.slice(name.lastIndexOf(":") + 1).replace(/^[A-Za-z]{1,2}_/, ""))) ??
     ipcSize(plain, name) ??
     statedSize(name) ??
@@ -113,7 +113,7 @@ function chipSize(name: string, codes: "imperial" | "metric"): BodySize | null {
   return null;
 }
 
-/** A name of the table among the words of a longer one: "Package_SO:SOIC-8", "SOT-23-5_HandSoldering". The longest
+/** A name of the table among the words of a longer one: "small: SOIC-8", "SOT-23-5, long pads". The longest
  *  run of words goes first, so that SOT-23-5 is not read as SOT-23. */
 function namedWithin(name: string): BodySize | null {
   const words = name

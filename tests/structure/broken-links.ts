@@ -70,3 +70,23 @@ export function misplacedNames(text: string, read: (path: string) => string | nu
     return defines.test(read(path!) ?? "") ? [] : [`${name} of ${path}`];
   });
 }
+
+/** Names in capitals, or with a capital inside, that stand as code by themselves and that nobody has: a word of all small letters
+ *  may be anything.
+ *  @param isKnown asked with each name.
+ */
+export function unknownNames(text: string, isKnown: (name: string) => boolean): string[] {
+  const spans = text.replace(/^```[\s\S]*?^```/gm, "").matchAll(/`([A-Za-z_]\w*)(?:\(\))?`/g);
+  const names = [...spans].map((match) => match[1]!).filter((name) => /[A-Z]/.test(name));
+  return [...new Set(names)].filter((name) => !isKnown(name));
+}
+
+/** Names of source files without their folders, as code or as plain words, that no file has; patterns (`…-worker.ts`) are left alone.
+ *  @param names of the files that there are, without their folders.
+ */
+export function missingFiles(text: string, names: ReadonlySet<string>): string[] {
+  const found = text
+    .replace(/^```[\s\S]*?^```/gm, "")
+    .matchAll(/(?<![\w/.…*-])([\w-]+(?:\.(?:test|config))?\.(?:tsx?|mjs|as|py))(?![\w-])/g);
+  return [...new Set([...found].map((match) => match[1]!))].filter((name) => !names.has(name));
+}

@@ -2,7 +2,8 @@
 import { describe, expect, it } from "vitest";
 import { ERROR_CODES } from "../../src/core/errors.js";
 import { NOTE_CODES } from "../../src/core/notes.js";
-import { ARTEFACT_KINDS, HOTSPOT_FLAGS } from "../../src/findings/findings-schema.js";
+import { ARTEFACT_KINDS } from "../../src/findings/findings-schema.js";
+import { HOTSPOT_FLAGS } from "../../src/findings/hotspot-flags.js";
 import { factsOf } from "./parse-source.js";
 import { listFiles, markdownSection, markdownTable, readText } from "./project.js";
 

@@ -32,7 +32,16 @@ function withoutShell(words: string): string {
 }
 
 const documents = ["README.md", ...listFiles("src/guide", ".md")];
-const helps = [["find"], ["compare"], ["watch"], ["bench"], ["board", "import"], ["board", "place"], ["job"]];
+const helps = [
+  ["find"],
+  ["compare"],
+  ["watch"],
+  ["bench"],
+  ["board", "import"],
+  ["board", "place"],
+  ["job"],
+  ["job", "attempt"],
+];
 const examples = [
   ...documents.flatMap((path) => commandsIn(readText(path))),
   ...(await Promise.all(helps.map(helpOf))).flatMap(linesOfCommands),

@@ -1,8 +1,8 @@
 // Links of the documents lead to files and headings that are there.
 import { existsSync } from "node:fs";
-import { join } from "node:path";
+import { join, posix } from "node:path";
 import { describe, expect, it } from "vitest";
-import { brokenLinks, misplacedNames, missingPaths } from "./broken-links.js";
+import { brokenLinks, misplacedNames, missingFiles, missingPaths, unknownNames } from "./broken-links.js";
 import { gitFiles, listFiles, markdownSection, PROJECT, readText } from "./project.js";
 
 const documents = (gitFiles() ?? ["README.md", "DEVELOPERS.md", ...listFiles("src/guide", ".md")]).filter(
@@ -34,6 +34,19 @@ describe("links of the documents", () => {
     expect(misplacedNames(recipes, readSource)).toEqual([]);
   });
 
+  it("in the part of DEVELOPERS.md that says how it is now name what there is", () => {
+    const [now, measured] = readText("DEVELOPERS.md").split("\n## Where a run's time goes\n");
+    expect(measured).toContain("\n## Decisions\n");
+    const endings = [".ts", ".tsx", ".mjs", ".cjs", ".as", ".py"];
+    const files = ["src", "tests", "sample-frames"].flatMap((folder) =>
+      endings.flatMap((ending) => listFiles(folder, ending)),
+    );
+    expect(missingFiles(now!, new Set(files.map((path) => posix.basename(path))))).toEqual([]);
+    const settings = ["package.json", "tsconfig.json", ".biome.json"];
+    const words = new Set([...files, ...settings].flatMap((path) => readText(path).match(/\w+/g) ?? []));
+    expect(unknownNames(now!, (name) => words.has(name))).toEqual([]);
+  });
+
   it("are seen to be broken where they are", () => {
     const text =
       "# A\n[a](#a) [b](#b) [c](c.md) ![d](d.png) [e](../e.md#e-f) [f](../e.md#g) [w](https://x.y/z) `[n](no)`\n";
@@ -52,5 +65,12 @@ describe("links of the documents", () => {
       "B of src/a.ts",
       "C of src/c.ts",
     ]);
+    expect(missingFiles("`a.ts`, b.test.ts and `src/c.ts`, `…-d.ts`, e.tsx", new Set(["e.tsx"]))).toEqual([
+      "a.ts",
+      "b.test.ts",
+    ]);
+    expect(unknownNames("`oldName` and `NEW_NAME()`, `plain`, `a b`", (name) => name === "NEW_NAME")).toEqual(
+      ["oldName"],
+    );
   });
 });

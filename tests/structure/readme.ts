@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { ERROR_CODES } from "../../src/core/errors.js";
 import { NOTE_CODES } from "../../src/core/notes.js";
-import { HOTSPOT_FLAGS } from "../../src/findings/findings-schema.js";
+import { HOTSPOT_FLAGS } from "../../src/findings/hotspot-flags.js";
 import { runCli } from "../cli/run-cli.js";
 import { PROJECT } from "./project.js";
 

@@ -2,7 +2,8 @@
 import { describe, expect, it } from "vitest";
 import { FINISHES } from "../../src/board/board-schema.js";
 import { main } from "../../src/cli/main.js";
-import { ARTEFACT_KINDS, HOTSPOT_FLAGS } from "../../src/findings/findings-schema.js";
+import { ARTEFACT_KINDS } from "../../src/findings/findings-schema.js";
+import { HOTSPOT_FLAGS } from "../../src/findings/hotspot-flags.js";
 import { CHANGE_WORDS } from "../../src/report/describe-comparison.js";
 import { CLASS_WORDS, DEED_WORDS, READING_CHANGE_WORDS } from "../../src/report/job-words.js";
 import { ARTEFACT_WORDS } from "../../src/report/picture-marks.js";
@@ -49,6 +50,10 @@ describe("the list of words in DEVELOPERS.md", () => {
     const { commands, options } = await wordsBelow([]);
     expect([commands.length > 20, options.length > 60]).toEqual([true, true]);
     expect([...new Set([...commands, ...options])].filter((word) => !isListed(word))).toEqual([]);
+    // And none that went.
+    const listed = [...section!.matchAll(/`(--[a-z-]*[a-z])`/g)].map(([, option]) => option!);
+    const known = new Set([...options, "--help", "--version"]);
+    expect(listed.filter((option) => !known.has(option))).toEqual([]);
   });
 
   it("names every flag, every kind of what is no heat, and every finish", () => {

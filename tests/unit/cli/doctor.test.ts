@@ -38,6 +38,12 @@ describe("what doctor looks at", () => {
     expect(checkNode(version).state).toBe(state);
   });
 
+  it("warns of a Node without WebAssembly", () => {
+    const line = checkNode("20.9.0", false);
+    expect([line.state, line.fix]).toEqual(["look", expect.stringContaining("NODE_OPTIONS")]);
+    expect(checkNode("18.0.0", false).state).toBe("not ok");
+  });
+
   it("wants the Node that package.json wants", () => {
     const { engines } = JSON.parse(readFileSync(new URL("../../../package.json", import.meta.url), "utf8"));
     expect(engines.node).toBe(`>=${OLDEST_NODE.join(".")}`);

@@ -115,6 +115,12 @@ describe("main", () => {
       /--scale is in °C, and --unit K .* count in kelvins/,
     ],
     ["a gain of 0", ["find", ...FRAMES, "--gain", "0"], /--gain needs a number other than 0/],
+    [
+      "a time and a rate",
+      ["find", ...FRAMES, "--after", "20", "--rate", "9"],
+      /--after and --rate came together/,
+    ],
+    ["a time of nothing", ["find", ...FRAMES, "--after", "0"], /--after needs a time in seconds/],
     ["a cycle without a rate", ["find", ...FRAMES, "--cycle", "2"], /--cycle came without --rate/],
     [
       "a cycle of 0 s",
@@ -200,5 +206,26 @@ describe("main", () => {
     expect(status).toBe(1);
     expect(err).toContain("Error: broken on purpose\n    at ");
     expect(err).toContain("This is a fault of faultglow");
+  });
+
+  it("says what to do where a package is missing or of another kind of machine, and calls it no fault of ours", async () => {
+    const surroundings = fakeSurroundings();
+    const missing = Object.assign(new Error("Cannot find module 'sharp'\nRequire stack:\n- a"), {
+      code: "MODULE_NOT_FOUND",
+    });
+    const status = await main(["--version"], {
+      ...surroundings,
+      out: {
+        ...surroundings.out,
+        write: () => {
+          throw missing;
+        },
+      },
+    });
+    const { err } = surroundings.printed();
+    expect([status, err]).toEqual([
+      2,
+      "E_MACHINE: a package that this needs does not work here: Cannot find module 'sharp'. Run faultglow doctor, which says what is wrong and what to do.\n",
+    ]);
   });
 });

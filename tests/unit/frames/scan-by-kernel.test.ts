@@ -5,6 +5,7 @@ import { openPlainScanner } from "../../../src/frames/scan-by-kernel.js";
 import { createRowTable, type Dialect, scanRow } from "../../../src/frames/scan-rows.js";
 import { useKernels } from "../../../src/numeric/kernels.js";
 import { makeRandom } from "../../simulate/random.js";
+import { agreed } from "../numeric/both-ways.js";
 
 afterEach(() => useKernels(true));
 
@@ -114,15 +115,14 @@ it("lines whose numbers are all written alike, and those where one is not", () =
   }
 });
 
-it("frames written in any style are the same by the kernel and by the plain code", () => {
+it("frames whose numbers have a sign between them are the same by the kernel and by the plain code", () => {
   const random = makeRandom("styles");
   for (let k = 0; k < 60; k++) {
     const [separator, mark] = [
       [",", "."],
       [";", ","],
       ["\t", "."],
-      [" ", "."],
-    ][k % 4] as [string, string];
+    ][k % 3] as [string, string];
     const number = (): string => {
       const odd = random.uniform(0, 1);
       if (odd < 0.01) return "NaN";
@@ -130,12 +130,9 @@ it("frames written in any style are the same by the kernel and by the plain code
       return (25 + 5 * random.normal()).toFixed(k % 5).replace(".", mark);
     };
     const rows = Array.from({ length: 13 }, () =>
-      Array.from({ length: 17 }, number).join(separator + (k % 3 === 0 ? " " : "")),
+      Array.from({ length: 17 }, number).join(separator + (k % 4 === 0 ? " " : "")),
     );
     const text = bytesOf(rows.join(k % 2 === 0 ? "\n" : "\r\n"));
-    useKernels(true);
-    const fast = parseTextFrames(text);
-    useKernels(false);
-    expect(fast).toEqual(parseTextFrames(text));
+    agreed(() => parseTextFrames(text));
   }
 });

@@ -71,8 +71,8 @@ describe("importCentroids", () => {
     ["quotes", '"Ref","X, mm","Y, mm","Rot","Side","Package"\n"C1","12,5","7,0","90","T","0402"\n'],
     [
       "blanks, with titles and remarks",
-      "### Positions\n## Unit = mm, Angle = deg.\n# Ref  Val  Package  PosX  PosY  Rot  Side\n" +
-        "C1  100n  C_0402  12.5  7.0  90.0  top\n## End\n",
+      "# Positions\n## Unit: mm\n# Ref  Val  Package  PosX  PosY  Rot  Side\n" +
+        "C1  100n  C0402  12.5  7.0  90.0  top\n## that is all\n",
     ],
     [
       "carriage returns and a line of sums",
@@ -97,7 +97,7 @@ describe("importCentroids", () => {
 
   it.each([
     ["T", "top"],
-    ["F.Cu", "top"],
+    ["F cu", "top"],
     ["Component Side", "top"],
     ["B", "bottom"],
     ["L", "bottom"],

@@ -168,7 +168,7 @@ describe("importSvg", () => {
   it("takes the side of the nearest group or of the shape itself", () => {
     const rect = (id: string, rest = "") => `<rect id="${id}" x="4" y="5" width="6" height="3" ${rest}/>`;
     const { board } = take(
-      `<g id="F.Fab">${rect("A1")}</g><g id="B.Fab">${rect("A2")}${rect("A3", 'data-side="top"')}` +
+      `<g id="F.parts">${rect("A1")}</g><g id="B.parts">${rect("A2")}${rect("A3", 'data-side="top"')}` +
         `<g class="parts-top">${rect("A4")}</g></g><g id="layer1" xmlns:i="urn:i" i:label="Back side">${rect("A5")}</g>` +
         `<g id="top and bottom">${rect("A6")}</g>`,
     );

@@ -12,7 +12,7 @@ describe("packageSize", () => {
     ["0402", [1, 0.5]],
     ["C0402", [1, 0.5]],
     ["RES-0603", [1.6, 0.8]],
-    ["Resistor_SMD:R_0201_0603Metric", [0.6, 0.3]],
+    ["chips:0201-0603-metric", [0.6, 0.3]],
     ["01005", [0.4, 0.2]],
     ["C_1005_M", [1, 0.5]],
     ["1608M", [1.6, 0.8]],
@@ -23,7 +23,7 @@ describe("packageSize", () => {
   it("reads a code of both systems as it is told to", () => {
     expect(extents("0603", "imperial")).toEqual([1.6, 0.8]);
     expect(extents("0603", "metric")).toEqual([0.6, 0.3]);
-    expect(extents("R_0603_1608Metric", "metric")).toEqual([1.6, 0.8]);
+    expect(extents("chip 0603, 1608 metric", "metric")).toEqual([1.6, 0.8]);
   });
 
   it.each([
@@ -38,20 +38,20 @@ describe("packageSize", () => {
   ])("reads the name %s by IPC-7351", (name, size) => expect(extents(name)).toEqual(size));
 
   it.each([
-    ["QFN-32-1EP_5x4mm_P0.5mm", [5, 4]],
-    ["Package_DFN:DFN-8_2x3", [2, 3]],
+    ["QFN-32 5x4mm, pitch 0.5mm", [5, 4]],
+    ["leadless/DFN-8 2x3", [2, 3]],
     ["Inductor 4.0 x 3.2 mm", [4, 3.2]],
-    ["CP_Elec_6.3x5.4", [6.3, 6.3]],
-    ["PinHeader_2x05", null],
+    ["Elec 6.3x5.4", [6.3, 6.3]],
+    ["header 2x05", null],
   ])("reads the size in %s", (name, size) => expect(extents(name)).toEqual(size));
 
   it.each([
     ["sot23", [1.3, 2.9]],
-    ["Package_TO_SOT_SMD:SOT-23-5_HandSoldering", [1.6, 2.9]],
+    ["small: SOT-23-5, long pads", [1.6, 2.9]],
     ["SOT-23", [1.3, 2.9]],
-    ["Diode_SMD:D_SMA", [4.3, 2.6]],
+    ["diodes:D_SMA", [4.3, 2.6]],
     ["SMA", [4.3, 2.6]],
-    ["Package_SO:SOIC-8-1EP", [3.9, 4.9]],
+    ["small: SOIC-8 with a pad below", [3.9, 4.9]],
   ])("finds %s in the table of sizes", (name, size) => expect(extents(name)).toEqual(size));
 
   it("says nothing of a name that says nothing", () => {

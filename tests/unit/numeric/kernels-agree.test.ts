@@ -112,4 +112,46 @@ describe("the pattern that edges had hidden", () => {
     expectSame(fast.scene.data, plain.scene.data);
     expectSame(...bothWays(() => resolvePattern(separated, rise, moved, 0.02, null).pattern.data));
   });
+
+  // Moved by less than a pixel or by many, to either side: what a pixel reads is itself, one of its neighbours or far away.
+  it.each([
+    [64, 40, 0.4, 0.3, 0],
+    [61, 47, -0.4, -0.3, 0],
+    [37, 23, 0.4, -0.7, 0],
+    [48, 33, -1.6, 0.2, 0.02],
+    [50, 31, 12.3, -9.1, -0.05],
+    [33, 29, -40, 3, 0],
+  ])(
+    "of %i×%i that moved by %f and %f px and turned by %f rad, with holes",
+    (width, height, dxPx, dyPx, turn) => {
+      const random = makeRandom(`moved ${width}`);
+      const some = (share: number, value: () => number, none: number): Float32Array =>
+        Float32Array.from({ length: width * height }, () => (random.uniform(0, 1) < share ? value() : none));
+      // Shares in runs, as edges leave them.
+      const sceneShare = some(0.08, () => random.uniform(0, 1), 0);
+      for (let i = 1; i < sceneShare.length; i++) {
+        if (sceneShare[i] === 0 && random.uniform(0, 1) < 0.7)
+          sceneShare[i] = sceneShare[i - 1]! * 0.9 > 0.3 ? 0.5 : 0;
+      }
+      const separated = {
+        scene: { unit: "degC", width, height, data: some(0.99, () => 20 + random.normal(), Number.NaN) },
+        pattern: { unit: "K", width, height, data: some(1, () => 0.1 * random.normal(), 0) },
+        sceneShare,
+        patternSigmaK: 0.1,
+      } as const;
+      const rise = {
+        unit: "K",
+        width,
+        height,
+        data: some(0.99, () => 0.2 * random.normal(), Number.NaN),
+      } as const;
+      const moved = { dxPx, dyPx, angleRad: radians(turn) };
+      const mirrors = Uint8Array.from(sceneShare, (_, i) => (i % width > width - 9 ? 1 : 0));
+      for (const mirror of [mirrors, null]) {
+        const [fast, plain] = bothWays(() => resolvePattern(separated, rise, moved, 0.02, mirror));
+        expectSame(fast.pattern.data, plain.pattern.data);
+        expectSame(fast.scene.data, plain.scene.data);
+      }
+    },
+  );
 });

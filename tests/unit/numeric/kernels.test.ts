@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { type Kernels, keptKernels, makeKernels, newOwner } from "../../../src/numeric/kernels.js";
 import { factorBand, solveBand } from "../../../src/sources/solve-band.js";
 import { makeRandom } from "../../simulate/random.js";
+import { bandMatrix } from "../sources/band-matrix.js";
 
 /** Node has WebAssembly: without it these tests would hold nothing against nothing. */
 function kernelsHere(): Kernels {
@@ -66,26 +67,13 @@ describe("kept kernels", () => {
   });
 });
 
-/** A positive definite band matrix by rows of its lower triangle. */
-function bandMatrix(n: number, band: number): Float64Array {
-  const random = makeRandom(`kernel band ${n} ${band}`);
-  const rows = new Float64Array(n * (band + 1));
-  for (let i = 0; i < n; i++) {
-    for (let j = Math.max(0, i - band); j <= i; j++) {
-      rows[i * (band + 1) + band - (i - j)] =
-        i === j ? 4 * band + random.uniform(0, 1) : random.uniform(-1.3, 1);
-    }
-  }
-  return rows;
-}
-
 describe.each([
   [37, 7],
   [10, 3],
   [24, 2],
   [61, 12],
 ])("a band matrix of %i rows, band %i", (n, band) => {
-  const rows = bandMatrix(n, band);
+  const { rows } = bandMatrix(n, band);
   const plain = rows.slice();
   factorBand(plain, n, band);
   const kernels = kernelsHere();

@@ -3,6 +3,7 @@ import { useKernels } from "../../../src/numeric/kernels.js";
 import { MANY } from "../../../src/numeric/many-numbers.js";
 import { median, medianAbsoluteDeviation, quantile } from "../../../src/numeric/median.js";
 import { makeRandom } from "../../simulate/random.js";
+import { watched } from "./kernel-calls.js";
 
 afterEach(() => useKernels(true));
 
@@ -64,7 +65,9 @@ describe.each<[string, Float64Array]>([
       }
       const before = values.slice();
       const centre = middleOf(list);
-      expect(median(values)).toBe(centre);
+      const [found, called] = watched(() => median(values));
+      expect(found).toBe(centre);
+      expect(called.has("findRank")).toBe(kernels);
       const distances = Float64Array.from(values, (value) => Math.abs(value - centre));
       expect(medianAbsoluteDeviation(values)).toBe(middleOf(sorted(distances)));
       for (const p of [0, 0.001, 0.5, 0.77, 0.995, 1]) expect(quantile(values, p)).toBe(quantileOf(list, p));

@@ -28,6 +28,11 @@ function* spoiled(whole: unknown): Generator<{ readonly made: unknown; readonly 
   }
 }
 
+function holdsNone(value: unknown): boolean {
+  if (typeof value === "object" && value !== null) return Object.values(value).some(holdsNone);
+  return Number.isNaN(value);
+}
+
 function pathsOf(value: unknown): string[][] {
   if (value === null || typeof value !== "object") return [];
   return Object.entries(value).flatMap(([key, item]) => [
@@ -55,7 +60,9 @@ describe.each(kinds)("jsonPieces of %s", (name, value, schema, form) => {
     let taken = 0;
     for (const { made, at } of spoiled(value)) {
       const read = schema.safeParse(made);
-      const wanted = read.success ? `${JSON.stringify(read.data, null, 2)}\n` : null;
+      // The schema takes any options; JSON would make null of a number that is none.
+      const isWritable = read.success && !holdsNone(read.data);
+      const wanted = isWritable ? `${JSON.stringify(read.data, null, 2)}\n` : null;
       if (text(made) !== wanted) expect.fail(`${at}: ${text(made) === null ? "refused" : "taken"}`);
       if (read.success) taken++;
       else refused++;

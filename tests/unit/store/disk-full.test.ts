@@ -25,17 +25,17 @@ const READING = {
   reading: { net: "VSYS", measure: "diode", value: 0.22, overRange: false, raw: "0.22" },
 } as const;
 
-/** Do something with a disk that is full from each step on in turn, until it goes well. */
-async function atEachStep(
-  name: string,
-  work: (folder: string, storage: ReturnType<typeof fullFrom>["storage"]) => Promise<unknown>,
+type Storage = ReturnType<typeof fullFrom>["storage"];
+
+/** Do something with a disk that is full from each step on in turn, until it goes well, and look at what each failure left.
+ *  @returns the steps that it took. */
+async function untilItGoesWell(
+  work: (from: number, storage: Storage) => Promise<unknown>,
+  failed: (from: number) => Promise<void>,
 ): Promise<number> {
-  const journal = await readFile(join(bench.job, "journal.jsonl"));
   for (let from = 1; ; from++) {
-    const folder = bench.file(`${name}-${from}`);
-    await cp(bench.job, folder, { recursive: true });
     const { storage, steps } = fullFrom(from);
-    const error = await work(folder, storage).then(
+    const error = await work(from, storage).then(
       () => null,
       (caught: Error) => caught,
     );
@@ -44,16 +44,35 @@ async function atEachStep(
       return steps();
     }
     expect(error.message).toMatch(/^E_JOB_WRITE: .*the disk is full/);
-    expect(await readFile(join(folder, "journal.jsonl"))).toEqual(journal);
-    const left = (await readdir(folder, { recursive: true })).filter((path) => /adding|lock/.test(path));
-    expect(left).toEqual([]);
-    const check = await checkJob(folder, { ...CLOCK, recompute: false });
-    expect(check).toMatchObject({ sound: true, attempts: [] });
-    expect(check.problems.filter(({ code }) => code !== "N_JOB_STRAY")).toEqual([]);
-    // And with room again, it goes on.
-    await appendSaid(folder, [READING], CLOCK);
-    expect((await openJob(folder, CLOCK)).readings).toHaveLength(1);
+    await failed(from);
   }
+}
+
+/** … with a copy of the job, which stays as it was. */
+async function atEachStep(
+  name: string,
+  work: (folder: string, storage: Storage) => Promise<unknown>,
+): Promise<number> {
+  const journal = await readFile(join(bench.job, "journal.jsonl"));
+  const copyOf = (from: number): string => bench.file(`${name}-${from}`);
+  return untilItGoesWell(
+    async (from, storage) => {
+      await cp(bench.job, copyOf(from), { recursive: true });
+      await work(copyOf(from), storage);
+    },
+    async (from) => {
+      const folder = copyOf(from);
+      expect(await readFile(join(folder, "journal.jsonl"))).toEqual(journal);
+      const left = (await readdir(folder, { recursive: true })).filter((path) => /adding|lock/.test(path));
+      expect(left).toEqual([]);
+      const check = await checkJob(folder, { ...CLOCK, recompute: false });
+      expect(check).toMatchObject({ sound: true, attempts: [] });
+      expect(check.problems.filter(({ code }) => code !== "N_JOB_STRAY")).toEqual([]);
+      // And with room again, it goes on.
+      await appendSaid(folder, [READING], CLOCK);
+      expect((await openJob(folder, CLOCK)).readings).toHaveLength(1);
+    },
+  );
 }
 
 describe("a full disk", () => {
@@ -74,60 +93,39 @@ describe("a full disk", () => {
 
   it("at any step of a pack leaves no zip", async () => {
     await addAttempt(bench.job, bench.frames, CLOCK);
-    for (let from = 1; ; from++) {
-      const zip = join(bench.folder, `pack-${from}`, "job.zip");
-      await cp(bench.file("view.json"), join(bench.folder, `pack-${from}`, "other"));
-      const { storage } = fullFrom(from);
-      const error = await packJob(bench.job, zip, { ...CLOCK, storage }).then(
-        () => null,
-        (caught: Error) => caught,
-      );
-      const names = await readdir(join(bench.folder, `pack-${from}`));
-      if (error === null) {
-        expect(names.sort()).toEqual(["job.zip", "other"]);
-        expect(from).toBeGreaterThan(1);
-        break;
-      }
-      expect(error.message).toMatch(/^E_JOB_WRITE: .*the disk is full/);
-      expect(names).toEqual(["other"]);
-    }
+    const folderOf = (from: number): string => join(bench.folder, `pack-${from}`);
+    const steps = await untilItGoesWell(
+      async (from, storage) => {
+        await cp(bench.file("view.json"), join(folderOf(from), "other"));
+        await packJob(bench.job, join(folderOf(from), "job.zip"), { ...CLOCK, storage });
+      },
+      async (from) => expect(await readdir(folderOf(from))).toEqual(["other"]),
+    );
+    expect(steps).toBeGreaterThan(0);
+    expect((await readdir(folderOf(steps + 1))).sort()).toEqual(["job.zip", "other"]);
   });
 
   it("at any step of opening a pack leaves no job", async () => {
     const zip = bench.file("whole.zip");
     await packJob(bench.job, zip, CLOCK);
-    for (let from = 1; ; from++) {
-      const folder = join(bench.folder, `unpack-${from}`, "job");
-      const { storage } = fullFrom(from);
-      const error = await unpackJob(zip, folder, { ...CLOCK, storage }).then(
-        () => null,
-        (caught: Error) => caught,
-      );
-      if (error === null) {
-        expect(from).toBeGreaterThan(1);
-        break;
-      }
-      expect(error.message).toMatch(/^E_JOB_WRITE: .*the disk is full/);
-      expect(await readdir(join(bench.folder, `unpack-${from}`)).catch(() => [])).toEqual([]);
-    }
+    const folderOf = (from: number): string => join(bench.folder, `unpack-${from}`);
+    const steps = await untilItGoesWell(
+      (from, storage) => unpackJob(zip, join(folderOf(from), "job"), { ...CLOCK, storage }),
+      async (from) => expect(await readdir(folderOf(from)).catch(() => [])).toEqual([]),
+    );
+    expect(steps).toBeGreaterThan(0);
   });
 
   it("at any step of a new job leaves none, and a second try makes one", async () => {
-    for (let from = 1; ; from++) {
-      const folder = bench.file(`new-${from}`);
-      const request = { ...DEVICE, boards: [bench.file("board.json")] };
-      const { storage } = fullFrom(from);
-      const error = await createJob(folder, request, { ...CLOCK, storage }).then(
-        () => null,
-        (caught: Error) => caught,
-      );
-      if (error === null) {
-        expect(from).toBeGreaterThan(1);
-        break;
-      }
-      expect(error.message).toMatch(/^E_JOB_WRITE: .*the disk is full/);
-      await expect(openJob(folder, CLOCK)).rejects.toThrow(/^E_JOB_NONE/);
-      expect((await createJob(folder, request, CLOCK)).boards).toHaveLength(1);
-    }
+    const request = { ...DEVICE, boards: [bench.file("board.json")] };
+    const folderOf = (from: number): string => bench.file(`new-${from}`);
+    const steps = await untilItGoesWell(
+      (from, storage) => createJob(folderOf(from), request, { ...CLOCK, storage }),
+      async (from) => {
+        await expect(openJob(folderOf(from), CLOCK)).rejects.toThrow(/^E_JOB_NONE/);
+        expect((await createJob(folderOf(from), request, CLOCK)).boards).toHaveLength(1);
+      },
+    );
+    expect(steps).toBeGreaterThan(0);
   });
 });

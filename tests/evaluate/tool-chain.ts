@@ -50,6 +50,7 @@ interface MeasuredInput {
   readonly volts?: number | null;
   readonly amps?: number | null;
   readonly cycleS?: number;
+  readonly afterS?: number;
   readonly otherSide?: {
     readonly baseline: MeasuredFrame[];
     readonly powered: MeasuredFrame[];

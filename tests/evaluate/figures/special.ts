@@ -7,6 +7,7 @@ import { PLACE } from "./place.js";
 import { PLACING } from "./placing.js";
 import { REPAIRS } from "./repairs.js";
 import { SEPARATION } from "./separation.js";
+import { TIMED } from "./timed.js";
 
 /** What one trial measured; `wrong`: what was wrong in it, for people, empty if nothing was. */
 export type TrialValues = Readonly<Record<string, number | boolean | string | null>>;
@@ -25,6 +26,7 @@ export const SPECIAL_FIGURES: readonly SpecialFigure[] = Object.freeze([
   PLACING,
   SEPARATION,
   CYCLE_NOISE,
+  TIMED,
   JOBS,
   REPAIRS,
 ]);

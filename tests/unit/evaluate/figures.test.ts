@@ -7,12 +7,14 @@ import { CYCLE_NOISE } from "../../evaluate/figures/cycle-noise.js";
 import { PLACE } from "../../evaluate/figures/place.js";
 import { isSplit, SEPARATION } from "../../evaluate/figures/separation.js";
 import type { TrialValues } from "../../evaluate/figures/special.js";
+import { TIMED } from "../../evaluate/figures/timed.js";
 import { printFigures } from "../../evaluate/print-figures.js";
 import { addToRecord, openRecord, stillToDo } from "../../evaluate/record.js";
 import { type Item, runItem } from "../../evaluate/run-items.js";
 import { shareOf } from "../../evaluate/statistics.js";
 import type { Analyse } from "../../evaluate/tool-chain.js";
 import { sceneFigures } from "../../evaluate/yardstick.js";
+import { makeScene } from "../../simulate/make-scene.js";
 
 /** A tool that finds nothing. */
 const BLIND: Analyse = (input) => {
@@ -190,5 +192,37 @@ describe("a record", () => {
     writeFileSync(old, '{"kind":"faultglow/evaluation","version":1,"sources":"0123"}\n');
     expect(() => openRecord(old, false)).toThrow(/other sources/);
     expect(openRecord(old, true).scores).toEqual([]);
+  });
+});
+
+describe("the figure of pairs whose time is told", () => {
+  it("asks twice of each scene, once with the time since power-on to about a tenth", async () => {
+    const told: (number | undefined)[] = [];
+    const heard: Analyse = (input) => {
+      told.push(input.afterS);
+      return BLIND(input);
+    };
+    await TIMED.run(heard, 5, 30_000);
+    expect(told).toHaveLength(2);
+    expect(told[0]).toBeUndefined();
+    const timeS = makeScene("still", 30_001).truth.timesS.at(-1)!;
+    expect(told[1]).not.toBe(timeS);
+    expect(Math.abs(Math.log(told[1]! / timeS))).toBeLessThan(0.4);
+  }, 60_000);
+
+  it("tells the error by what the map tells of the plate, beside that without the time", () => {
+    const trial = (plate: string, toldError: number, without: number): TrialValues => ({
+      ...{ plate, told: toldError, without, inside: toldError < 0.2, right: true, rightWithout: false },
+      heating: "rising",
+    });
+    const [right, no, cover, first] = TIMED.summarise([
+      ...[0.05, 0.06, 0.3].map((error) => trial("right", error, 2 * error)),
+      ...[0.1, 0.12, 0.5].map((error) => trial("no", error, 0.4)),
+      trial("off", 0.01, 0.01),
+    ]);
+    expect(right).toMatchObject({ value: 6, of: 3, remark: "without the time 12.0 %" });
+    expect(no).toMatchObject({ value: 12, of: 3, remark: "without the time 40.0 %" });
+    expect(cover!.value).toBeCloseTo(5 / 7, 10);
+    expect(first).toMatchObject({ value: 1, remark: "without the time 0.000" });
   });
 });

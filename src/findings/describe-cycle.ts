@@ -44,8 +44,8 @@ export function cycleNotes(cycle: PreparedCycle): Note[] {
       "N_CYCLE",
       `Supply switched on and off every ${period} s${cycle.found ? " (found in the frames)" : ""}: ` +
         `${cycle.frames} frames leave ${noise} mK of noise in a pixel's amplitude, and the chance that noise alone makes ` +
-        `the strongest one is ${chance}. Rises are amplitudes of the sine that follows the supply, and watts those of its ` +
-        "alternating part: of a supply that is on for half of the time, on takes π/2 times as many.",
+        `the strongest one is ${chance}. Rises are amplitudes of the sine that follows the supply. Watts compare the parts of this ` +
+        "run alone: they are read as those of a constant supply are, and the heat itself is more, most of the time several times as much.",
     ),
   ];
   if (cycle.otherPeriodS !== null) {

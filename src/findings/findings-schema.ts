@@ -218,8 +218,8 @@ export const findingsSchema = z.object({
   energy: energySchema.nullable().optional(),
   /** What shiny faces in view can hide, the worst first. */
   limits: z.array(limitSchema).optional(),
-  /** Where the supply was switched in a rhythm: rises are then amplitudes of the sine that follows it, and watts those of
-   *  its alternating part. */
+  /** Where the supply was switched in a rhythm: rises are then amplitudes of the sine that follows it, and watts, read as of
+   *  a constant supply, compare the parts of the run alone. */
   cycle: cycleSchema.nullable().optional(),
   /** Where a second view was given. `inputs`, `alignment`, `noise` and `threshold` beside it are those of the first. */
   otherSide: otherSideSchema.nullable().optional(),

@@ -60,7 +60,7 @@ describe("a leak of 5 mK in frames of 37 mK", () => {
       const text = findings.notes.find(({ code }) => code === "N_CYCLE")!.text;
       expect(text).toContain("1000 frames");
       expect(text.includes("found in the frames")).toBe(cycle === "find");
-      expect(text).toContain("alternating part");
+      expect(text).toContain("Watts compare the parts of this run alone");
     },
   );
 

@@ -33,6 +33,7 @@ export function attemptOptions(words: FrameWords): AttemptOptions {
     scale: scaleOf(words) ?? null,
     unit: words.unit ?? null,
     rateHz: words.rate ?? null,
+    ...(words.after === undefined ? {} : { afterS: words.after }),
     cycleS: words.cycle ?? null,
     falseAlarmsPerFrame: words.falseAlarms ?? null,
   };

@@ -61,6 +61,11 @@ export function addFrameOptions(command: Command, use: FrameUse): Command {
       numberOption("--rate", { what: "a rate in Hz", above: 0 }),
     )
     .option(
+      "--after <S>",
+      "seconds from power-on to the powered frames, where they are no burst: heat in watts is known better by it",
+      numberOption("--after", { what: "a time in seconds", above: 0 }),
+    )
+    .option(
       "--cycle <S>",
       "the supply went on and off while the powered frames were taken: seconds of one on and off together, or `find` " +
         "to look for it in the frames; needs --rate",
@@ -82,13 +87,6 @@ export function addFrameOptions(command: Command, use: FrameUse): Command {
       "hotspots by chance alone that you accept in one frame (default: 0.01)",
       numberOption("--false-alarms", { what: "a number of false alarms per frame", above: 0, atMost: 10 }),
     );
-  if (use === "find") {
-    command.option(
-      "--after <S>",
-      "seconds from power-on to the powered frames, where they are no burst: heat in watts is known better by it",
-      numberOption("--after", { what: "a time in seconds", above: 0 }),
-    );
-  }
   return command;
 }
 

@@ -58,6 +58,8 @@ export const attemptOptionsSchema = z.object({
   scale: z.union([scaleRange, scaleLinear]).nullable(),
   unit: z.enum(["C", "F", "K"]).nullable(),
   rateHz: z.number().positive().nullable(),
+  /** From power-on to the powered frames; left out where nobody said. */
+  afterS: z.number().positive().optional(),
   cycleS: z.union([z.number().positive(), z.literal("find")]).nullable(),
   falseAlarmsPerFrame: z.number().positive().nullable(),
 });

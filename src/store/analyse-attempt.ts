@@ -31,7 +31,7 @@ export async function analyseAttempt(
       view: view === null ? null : { ...parseView(views[k], view.file), file: view.file },
     };
   };
-  const { scale, unit, rateHz, cycleS, falseAlarmsPerFrame } = plan.options;
+  const { scale, unit, rateHz, afterS, cycleS, falseAlarmsPerFrame } = plan.options;
   const { volts, amps } = plan.conditions;
   return analyseFiles(
     {
@@ -41,6 +41,7 @@ export async function analyseAttempt(
       scale,
       unit,
       rateHz,
+      ...(afterS === undefined ? {} : { afterS }),
       cycleS,
       falseAlarmsPerFrame,
       // The books need both; one alone is kept with the attempt and told, no more.

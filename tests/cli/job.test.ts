@@ -57,9 +57,14 @@ describe("a job from beginning to end", () => {
     });
   });
 
-  it("takes volts alone, and a good board", async () => {
-    const out = await good("attempt", "j", ...FRAMES, "--view", "view.json", "--volts", "0.9", "--healthy");
+  it("takes volts alone, the time since power-on, and a good board", async () => {
+    const told = ["--view", "view.json", "--volts", "0.9", "--healthy", "--after", "20"];
+    const out = await good("attempt", "j", ...FRAMES, ...told);
     expect(out).toMatch(/^Attempt 2 of .*attempts\/002\/report\.html\n\n.*U5/);
+    const kept = async (file: string) =>
+      JSON.parse(await readFile(join(folder, "j", "attempts", "002", file), "utf8"));
+    expect((await kept("attempt.json")).options).toMatchObject({ rateHz: null, afterS: 20 });
+    expect((await kept("findings.json")).inputs).toMatchObject({ rateHz: null, afterS: 20 });
   });
 
   it("keeps readings and references as they were typed", async () => {

@@ -47,6 +47,7 @@ export function ConditionsForm({ isReady, typed, onChange, isBurst, nets }: Cond
       {text("amps", "Amps", "0.25", true)}
       {text("limitA", "Limit, A", "0.50", true)}
       {isBurst && text("rateHz", "Frames per second", "25", true)}
+      {!isBurst && text("afterS", "Seconds since power-on", "20", true)}
       {text("rail", "Rail that was fed", "net or line")}
       {meant !== null && (
         <p class="chip warn rail-doubt" role="status">

@@ -15,6 +15,8 @@ export interface TypedConditions {
   readonly healthy: boolean;
   /** Frames per second of a burst. */
   readonly rateHz: string;
+  /** From power-on to the frames that are no burst, s. */
+  readonly afterS: string;
   /** One on and one off together, s; "find" has it found. */
   readonly cycleS: string;
 }
@@ -29,6 +31,7 @@ export const NO_CONDITIONS: TypedConditions = Object.freeze({
   remark: "",
   healthy: false,
   rateHz: "",
+  afterS: "",
   cycleS: "",
 });
 
@@ -38,6 +41,7 @@ export const NUMBERS = {
   amps: "Amps",
   limitA: "Limit",
   rateHz: "Rate",
+  afterS: "Seconds on",
   cycleS: "Rhythm",
 } as const;
 type NumberName = keyof typeof NUMBERS;
@@ -56,7 +60,7 @@ export function readConditions(
     if (value === null || (value !== "find" && !(value > 0))) return { wrong: NUMBERS[name] };
     numbers[name] = value;
   }
-  const { volts, amps, limitA, rateHz, cycleS } = numbers;
+  const { volts, amps, limitA, rateHz, afterS, cycleS } = numbers;
   const rail = typed.rail.trim();
   const remark = typed.remark.trim();
   const connected = typed.connected
@@ -76,6 +80,8 @@ export function readConditions(
       },
       options: {
         ...(typeof rateHz === "number" ? { rateHz } : {}),
+        // A burst's frames have times of their own.
+        ...(typeof afterS === "number" && rateHz === undefined ? { afterS } : {}),
         ...(cycleS === undefined ? {} : { cycleS }),
       },
     },

@@ -122,6 +122,14 @@ describe("readConditions", () => {
     });
   });
 
+  it("takes the seconds since power-on, but for a burst, whose frames have times of their own", () => {
+    const of = (typed: object) => readConditions({ ...NO_CONDITIONS, afterS: "12,5", ...typed });
+    expect(of({})).toMatchObject({ ok: { options: { afterS: 12.5 } } });
+    expect(of({ rateHz: "9" })).toMatchObject({ ok: { options: { rateHz: 9 } } });
+    expect(of({ rateHz: "9" })).not.toHaveProperty("ok.options.afterS");
+    expect(of({ afterS: "soon" })).toEqual({ wrong: "Seconds on" });
+  });
+
   it("takes a rhythm as a number or to be found", () => {
     expect(readConditions({ ...NO_CONDITIONS, cycleS: "find" })).toMatchObject({
       ok: { options: { cycleS: "find" } },

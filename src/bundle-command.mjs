@@ -48,17 +48,6 @@ export async function bundleCommand(project) {
     logLevel: "warning",
   };
   const inputs = await bundleParts(folder, common);
-  const thread = await build({
-    ...common,
-    // Threads that read long bursts.
-    entryPoints: { "read-worker": "src/read/read-worker.ts" },
-    outdir: folder,
-    format: "esm",
-    // Packages in the older form of modules ask for Node's own by `require`.
-    banner: {
-      js: 'import { createRequire as requireFrom } from "node:module"; const require = requireFrom(import.meta.url);',
-    },
-  });
   copyFileSync(START, join(folder, "start-command.cjs"));
   writeFileSync(
     join(folder, "main.cjs"),
@@ -69,7 +58,7 @@ export async function bundleCommand(project) {
     starter('flags.splice(0);\nmoduleOf("rest", "src/serve/bench-worker.ts");'),
   );
   keepCode(folder);
-  return { inputs: { ...inputs, ...thread.metafile.inputs } };
+  return { inputs };
 }
 
 function starter(begin) {

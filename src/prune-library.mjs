@@ -4,7 +4,7 @@ import { readdirSync, readFileSync, rmSync } from "node:fs";
 import { dirname, join } from "node:path";
 
 const ENTRIES = ["index.js", "index.d.ts"];
-/** A module beside this one, imported, or named as the file of a thread. */
+/** A module beside this one. */
 const BESIDE = /["'`](\.{1,2}\/[^"'`]+)\.js["'`]/g;
 
 /** @param folder of the library; those of the command and the page are not there yet. */

@@ -98,7 +98,7 @@ function tellEngine() {
 /** The C library gives what was freed back to the system, and each page of it that is then taken anew costs 2 microseconds: a picture
  *  half a millisecond. It keeps more the larger the largest piece was that was freed, so one is, of which no page was touched:
  *  mallopt(3), M_MMAP_THRESHOLD, "dynamic". Libraries that know no such rule just free it. It keeps that much for each thread that
- *  takes memory: not where there are so many frames that threads read them.
+ *  takes memory: not where there are so many frames that the memory would grow with them.
  */
 function keepFreedMemory() {
   if (!process.versions.v8.startsWith("11.")) return;

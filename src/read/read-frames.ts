@@ -7,8 +7,7 @@ import type { RangeScale } from "../frames/scale.js";
 import type { FrameShelf } from "./frame-shelf.js";
 import type { FrameSpool } from "./frame-spool.js";
 import { listFrameFiles } from "./list-frame-files.js";
-import { type FileFrames, type FileOptions, type FrameSource, readFrameFile } from "./read-frame-file.js";
-import { openReadThreads } from "./read-threads.js";
+import { type FileOptions, type FrameSource, readFrameFile } from "./read-frame-file.js";
 
 /** What may be said of the files from outside. */
 export interface ReadOptions extends FileOptions {
@@ -57,19 +56,14 @@ export async function readFrameSources(
 ): Promise<ReadFrames> {
   const { onFile, spool, shelf, ...ofFile } = options;
   let done = 0;
-  const threads = openReadThreads(sources.length);
-  const lanes = [...new Array<typeof readFrameFile>(AT_ONCE).fill(readFrameFile), ...threads.lanes].map(
-    (read) =>
-      async (source: FrameSource): Promise<FileFrames> => {
-        const known = shelf?.find(source, ofFile) ?? null;
-        const one = known ?? (await read(source, ofFile));
-        done++;
-        if (known === null) spool?.keep(one.frames, sources.length - done);
-        onFile?.(done, sources.length);
-        return one;
-      },
-  );
-  const read = await mapInOrder(sources, lanes).finally(threads.close);
+  const read = await mapInOrder(sources, async (source) => {
+    const known = shelf?.find(source, ofFile) ?? null;
+    const one = known ?? (await readFrameFile(source, ofFile));
+    done++;
+    if (known === null) spool?.keep(one.frames, sources.length - done);
+    onFile?.(done, sources.length);
+    return one;
+  });
   const frames = read.flatMap((one) => one.frames);
   const first = frames[0]!;
   for (const frame of frames) {
@@ -89,16 +83,13 @@ export async function readFrameSources(
   };
 }
 
-/** Work on several items at a time, one in each lane; results in the order of the items, and the error of the first bad one. */
-async function mapInOrder<In, Out>(
-  items: readonly In[],
-  lanes: readonly ((item: In) => Promise<Out>)[],
-): Promise<Out[]> {
+/** Work on `AT_ONCE` items at a time; results in the order of the items, and the error of the first bad one. */
+async function mapInOrder<In, Out>(items: readonly In[], work: (item: In) => Promise<Out>): Promise<Out[]> {
   const results: Out[] = [];
   let next = 0;
   let firstBad = items.length;
   let error: unknown;
-  async function run(work: (item: In) => Promise<Out>): Promise<void> {
+  async function run(): Promise<void> {
     while (next < firstBad) {
       const at = next++;
       try {
@@ -111,7 +102,7 @@ async function mapInOrder<In, Out>(
       }
     }
   }
-  await Promise.all(lanes.slice(0, items.length).map(run));
+  await Promise.all(Array.from({ length: Math.min(AT_ONCE, items.length) }, run));
   if (firstBad < items.length) throw error;
   return results;
 }

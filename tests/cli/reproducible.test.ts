@@ -92,8 +92,6 @@ describe.each(Object.entries(FINDS))("%s", (_, words) => {
 describe("many files", () => {
   it("are the same frames however many threads the system gives for reading them", async () => {
     await mkdir(join(folder, "burst"));
-    // From 600 files on, threads read some of them where a core is idle; that they may, is decided by the load of the machine,
-    // so that it is also tested by itself: read-threads.test.ts.
     const rows = makeFrame(9, 1.8, 16, 12);
     for (let i = 0; i < 620; i++)
       await writeCsv(

@@ -68,6 +68,8 @@ const FREED_BYTES = 8 * 1024 * 1024;
 
 /** More words than these name a long burst, file by file. */
 const MOST_WORDS = 200;
+/** Options after which frames are named. */
+const FRAMES = new Set(["--baseline", "--powered", "--other-baseline", "--other-powered"]);
 
 /** What the parts are as scripts, for the build. */
 const scripts = new Map();
@@ -103,17 +105,29 @@ function tellEngine() {
 function keepFreedMemory() {
   if (!process.versions.v8.startsWith("11.")) return;
   try {
-    const words = process.argv.slice(3);
-    if (words.length > MOST_WORDS || words.some(namesMany)) return;
+    const [command, ...words] = process.argv.slice(2);
+    // Nobody knows how many frames a watched folder is going to have.
+    if (command === "watch" || words.length > MOST_WORDS || framesIn(words).some(namesMany)) return;
     native("ArrayBufferDetach", "bytes")(new ArrayBuffer(FREED_BYTES));
   } catch {
     // A Node that may not make functions of text runs a little slower.
   }
 }
 
+/** The words that name frames: those after an option of frames, up to the next option, and one that is joined to it. */
+function framesIn(words) {
+  let isFrames = false;
+  return words.flatMap((word) => {
+    if (!word.startsWith("-")) return isFrames ? [word] : [];
+    const [name, ...joined] = word.split("=");
+    isFrames = FRAMES.has(name);
+    return isFrames && joined.length > 0 ? [joined.join("=")] : [];
+  });
+}
+
 /** Whether a word names a folder, or as many files as fit a pattern. */
 function namesMany(word) {
-  return /[*?]/.test(word) || statSync(word, { throwIfNoEntry: false })?.isDirectory() === true;
+  return /[*?[]/.test(word) || statSync(word, { throwIfNoEntry: false })?.isDirectory() === true;
 }
 
 /** On Linux a thread's number can be given for a process's. Where that is not allowed all threads go on side by side. */

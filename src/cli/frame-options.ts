@@ -62,7 +62,8 @@ export function addFrameOptions(command: Command, use: FrameUse): Command {
     )
     .option(
       "--after <S>",
-      "seconds from power-on to the powered frames, where they are no burst: heat in watts is known better by it",
+      "seconds from power-on to the powered frames, where they are no burst: " +
+        "with a board map that tells plate or thickness, watts are known better by it",
       numberOption("--after", { what: "a time in seconds", above: 0 }),
     )
     .option(

@@ -123,13 +123,20 @@ async function report(error: unknown, output: CommandOutput): Promise<number> {
   return EXIT.fault;
 }
 
-/** A package that is not there, or is there for another kind of machine, is no fault of the tool. */
+/** Begins what Node says of a module that is not there: a package by its name, a file by its way. */
+const MISSING = /^Cannot find (?:module|package) '(?![./\\]|[a-z]:|file:)/i;
+/** Begins what sharp says where its part in machine code is not there, or is for another kind of machine. */
+const SHARP = 'Could not load the "sharp" module';
+
+/** A package that is not there, or is there for another kind of machine, is no fault of the tool; that one of its own files is not
+ *  there is.
+ */
 function missingPackage(error: unknown): ToolError | null {
   if (!(error instanceof Error)) return null;
   const { code } = error as NodeJS.ErrnoException;
-  const isMissing = code === "MODULE_NOT_FOUND" || code === "ERR_MODULE_NOT_FOUND";
+  const isNone = code === "MODULE_NOT_FOUND" || code === "ERR_MODULE_NOT_FOUND";
   const line = error.message.trim().split("\n")[0] ?? "";
-  if (!isMissing && !line.startsWith("Could not load the")) return null;
+  if (!(isNone && MISSING.test(line)) && !line.startsWith(SHARP)) return null;
   return new ToolError("E_MACHINE", {
     problem: `a package that this needs does not work here: ${line}`,
     fix: "Run faultglow doctor, which says what is wrong and what to do",

@@ -1,5 +1,4 @@
 // cli: the options of `job attempt` → an attempt added, and its findings printed.
-import { unknownNames } from "../job/unknown-names.js";
 import { findingsPieces } from "../report/serialise-findings.js";
 import { visibleText } from "../report/visible-text.js";
 import { addAttempt } from "../store/add-attempt.js";
@@ -10,7 +9,7 @@ import { withProgress } from "./frame-progress.js";
 import type { JobAttemptWords } from "./job-words.js";
 import { printFindings } from "./print-findings.js";
 import { printVerdict } from "./print-verdict.js";
-import { printNotes } from "./say-outcome.js";
+import { printAttemptNotes } from "./say-outcome.js";
 
 /** Told where the job has a map and the attempt does not use it. */
 const LEFT_OUT =
@@ -37,10 +36,11 @@ export async function runJobAttempt(
     conditions: attemptConditions(words),
     at: words.at,
   };
-  const { attempt, job, notes } = await withProgress(output, words.quiet === true, ({ show }) =>
+  const added = await withProgress(output, words.quiet === true, ({ show }) =>
     addAttempt(folder, request, { onFile: show }),
   );
-  await printNotes([...notes, ...unknownNames(job, attempt.seq)], words, output);
+  await printAttemptNotes(added, words, output);
+  const { attempt, job } = added;
   const { number } = attempt.attempt;
   if (words.json === true) {
     await output.result(findingsPieces(attempt.findings));

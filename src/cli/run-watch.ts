@@ -3,7 +3,6 @@ import { watch } from "node:fs";
 import { relative, resolve, sep } from "node:path";
 import { ToolError } from "../core/errors.js";
 import { momentOf } from "../job/moment-of.js";
-import { unknownNames } from "../job/unknown-names.js";
 import { visibleText } from "../report/visible-text.js";
 import { addAttempt } from "../store/add-attempt.js";
 import { attemptName } from "../store/job-paths.js";
@@ -20,7 +19,7 @@ import type { CommandOutput } from "./command-output.js";
 import { scaleOf } from "./frame-options.js";
 import { printFindings } from "./print-findings.js";
 import { printVerdict } from "./print-verdict.js";
-import { printNotes } from "./say-outcome.js";
+import { printAttemptNotes } from "./say-outcome.js";
 import type { WatchWords } from "./watch-command.js";
 import { eventFacts, eventText, listNames } from "./watch-events.js";
 
@@ -98,7 +97,7 @@ async function addPlanned(
   words: WatchWords,
   output: CommandOutput,
 ): Promise<void> {
-  const { attempt, job, notes } = await addAttempt(words.job, {
+  const added = await addAttempt(words.job, {
     baseline: baseline.frames.map((frame) => frame.path),
     powered: powered.frames.map((frame) => frame.path),
     view: words.view,
@@ -107,14 +106,14 @@ async function addPlanned(
     conditions: attemptConditions(words),
     at: momentOf(new Date(powered.frames[0]!.mtimeMs)),
   });
+  const { attempt, job } = added;
   const { number } = attempt.attempt;
   const report = `${words.job}/${attemptName(number)}/report.html`;
   const { verdict } = attempt.findings;
   const [baselineNames, poweredNames] = [baseline, powered].map((group) =>
     group.frames.map(({ name }) => name),
   );
-  if (words.json !== true && words.quiet !== true) await printNotes(notes, words, output);
-  await printNotes(unknownNames(job, attempt.seq), words, output);
+  await printAttemptNotes(added, words, output);
   if (words.json === true) {
     const facts = {
       type: "attempt",

@@ -5,6 +5,7 @@ import type { Entry } from "../job/entry-schema.js";
 import { entryText } from "../job/parse-journal.js";
 import { unknownNames } from "../job/unknown-names.js";
 import { visibleText } from "../report/visible-text.js";
+import type { AddedAttempt } from "../store/add-attempt.js";
 import { sha256Of } from "../store/job-paths.js";
 import { openJob } from "../store/open-job.js";
 import type { CommandOutput } from "./command-output.js";
@@ -56,6 +57,19 @@ export async function printNotes(
     if (words.quiet !== true) await output.remark(`${code}: ${visibleText(text)}\n`);
     else if (severity === "warning") await output.remark(`Warning: ${visibleText(text)}\n`);
   }
+}
+
+/** Print notes of an attempt that was added, and what looks like a slip in it. With --quiet those that its findings have, too, come
+ *  with the verdict (`printVerdict`), and are not said twice.
+ */
+export async function printAttemptNotes(
+  { attempt, job, notes }: Pick<AddedAttempt, "attempt" | "job" | "notes">,
+  words: JobWords,
+  output: CommandOutput,
+): Promise<void> {
+  const withVerdict = words.quiet === true && words.json !== true ? attempt.findings.notes : [];
+  const own = notes.filter((one) => !withVerdict.some(({ text }) => text === one.text));
+  await printNotes([...own, ...unknownNames(job, attempt.seq)], words, output);
 }
 
 /** Refuse a text without anything in it.

@@ -19,7 +19,7 @@ import { type JudgedHeat, judgeHeat, type TestedHeat } from "./judge-heat.js";
 import { lookNext } from "./look-next.js";
 import { type MatchedHotspots, matchHotspots } from "./match-hotspots.js";
 import { faintHeat, inBoth, isWarm, namePartHeat, type PartHeat } from "./name-part-heat.js";
-import { sayChange } from "./say-change.js";
+import { powerStands, sayChange } from "./say-change.js";
 import { sayJobVerdict } from "./say-job-verdict.js";
 import { cycleNotes, sameMeaning, sideNotes, stateScatter, timeNotes } from "./spread-notes.js";
 import { type LogRatio, strengthRatios } from "./strength-ratio.js";
@@ -232,12 +232,12 @@ function describePart(
   };
 }
 
-/** Watts of a part as its attempt tells them; null where no hotspot was found for it. */
+/** Watts of a part as its attempt tells them; null where no hotspot was found for it, and where what was fed in forbids them. */
 function toldWatts(
   { suspects }: BoardFindings,
   { ref, side }: PartHeat,
   hotspot: MatchedHotspots["before"],
 ): number | null {
-  if (hotspot === null) return null;
+  if (hotspot === null || !powerStands(hotspot)) return null;
   return suspects.find((one) => one.ref === ref && one.side === side)?.powerW ?? hotspot.powerW;
 }

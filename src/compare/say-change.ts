@@ -1,5 +1,7 @@
 // compare: what became of one part's heat → why it is called so, in a sentence.
 import { formatProbability, formatSignificant } from "../core/format-quantity.js";
+import type { Hotspot } from "../findings/findings-schema.js";
+import type { HotspotFlag } from "../findings/hotspot-flags.js";
 import type { Division } from "./divide-power.js";
 import type { JudgedHeat } from "./judge-heat.js";
 
@@ -14,8 +16,29 @@ const WATTS_APART_LOG = Math.log(1.3);
 /** … by more than this, told beside it. */
 const WATTS_BESIDE_LOG = Math.log(1.05);
 
-/** Say why a part's heat is called what it is called. @param watts as both attempts tell them */
+const EXCEEDS_FEED: HotspotFlag = "exceedsFeed";
+
+/** False where what was fed in forbids the watts of a hotspot. */
+export function powerStands(hotspot: Pick<Hotspot, "flags">): boolean {
+  return !hotspot.flags.includes(EXCEEDS_FEED);
+}
+
+/** Say why a part's heat is called what it is called. @param watts as both attempts tell them; null where they don't stand. */
 export function sayChange(judged: JudgedHeat, watts: readonly [number | null, number | null]): string {
+  return `${changeWords(judged, watts)}${leftOutWords(judged)}`;
+}
+
+/** Which watts are missing beside a part, since what was fed in forbids them. */
+function leftOutWords({ heat: { match } }: JudgedHeat): string {
+  const which = [
+    ...(match.before === null || powerStands(match.before) ? [] : ["earlier"]),
+    ...(match.after === null || powerStands(match.after) ? [] : ["later"]),
+  ];
+  if (which.length === 0) return "";
+  return ` Its watts in the ${which.join(" and the ")} attempt are left out: the frames show more than was fed in.`;
+}
+
+function changeWords(judged: JudgedHeat, watts: readonly [number | null, number | null]): string {
   const { heat, change, z, log, test, untested, together } = judged;
   const { before, after, match, shown } = heat;
   const inBoth = shown[0] && shown[1];
@@ -92,7 +115,7 @@ function wattsWords(
   if (apart < WATTS_APART_LOG) {
     return ` Its watts alone would say ${times} times; how much it stands out of the board around it is heard beside them.`;
   }
-  return ` Its watts alone would say ${times} times; they hang on how far heat had spread each time, so how much it stands out of the board around it is heard beside them.`;
+  return ` Its watts alone would say ${times} times; they hang on what was fed in and on how far heat had spread each time, so how much it stands out of the board around it is heard beside them.`;
 }
 
 /** Where no hotspot was found for it. */

@@ -92,7 +92,7 @@ export function assembleFindings(
       view: input.viewFile ?? null,
       scale: input.scale ?? null,
       rateHz: input.rateHz ?? null,
-      ...((input.afterS ?? null) === null ? {} : { afterS: input.afterS! }),
+      ...(primary.pair.afterS === undefined ? {} : { afterS: primary.pair.afterS }),
       volts: input.volts ?? null,
       amps: input.amps ?? null,
     },

@@ -135,33 +135,33 @@ function difference(fedW: number, { powerW, sigmaW }: Watts): Watts {
 function tooMuchSeen(e: EnergyInput, fedW: number, seenW: number, boardAgrees: boolean): string {
   const factor = seenW / fedW;
   const lossW = e.lossWPerM2K / factor;
-  const times = `${e.exclusive ? EXCLUSIVE : "More heat is seen than was fed in"}: the watts come out ${formatSignificant(factor, 2)} times too high.`;
+  const seenMore = `More heat is seen than was fed in${e.exclusive ? ", and the watts told of parts do not stand" : ""}`;
+  const head = e.exclusive && !boardAgrees ? EXCLUSIVE : seenMore;
+  const times = `${head}: the watts come out ${formatSignificant(factor, 2)} times too high.`;
   if (boardAgrees) {
-    return `${times} The balance of the whole board agrees with what was fed in, so it is the plate's conductance that is off, not its loss.`;
+    return `${times} The balance of the whole board agrees with what was fed in, so the plate's conductance may be off rather than its loss. Check conductance or thickness in the map.`;
   }
+  const check = `Check ${checksOf(e).join("; ")}.`;
   const [low, high] = LOSS_RANGE;
   if (lossW >= low && lossW <= high) {
-    return `${times} The plate's constants are off by that factor: a loss of ${formatSignificant(lossW, 2)} W/m²K in place of ${formatSignificant(e.lossWPerM2K, 2)} would balance the books.`;
+    return `${times} The plate's constants may be off by that factor: a loss of ${formatSignificant(lossW, 2)} W/m²K in place of ${formatSignificant(e.lossWPerM2K, 2)} would balance the books. ${check}`;
   }
-  return `${times} No loss that boards have (${low} to ${high} W/m²K) would balance the books. Check ${checksOf(e).join("; ")}.`;
+  return `${times} No loss that boards have (${low} to ${high} W/m²K) would balance the books. ${check}`;
 }
 const EXCLUSIVE =
   "What the frames show and what was fed in can't both be right, and the watts told of parts do not stand";
 
 /** What makes watts of the frames several times too many, or those of the meters too few: what is quickest to check first. */
 function checksOf(e: EnergyInput): string[] {
-  const time =
-    e.secondsOn === null ? [] : ["the time since power-on: in less time the same warmth takes more watts"];
-  const plate = e.plateKnown
-    ? "the plate's conductance and loss in the map"
-    : "the board's thickness in the map";
+  const plate = e.plateKnown ? "the plate's conductance and loss" : "the board's thickness";
+  const time = "the time since power-on: in less time the same warmth takes more watts";
   return [
     "volts, amps and the range of the meter",
     "whether another supply feeds the board",
     "unit and scale of the frames, and the emissivity the camera was set to: one too low shows more rise",
-    "the view: with another lens or distance than it was drawn for the same spot is larger, and takes more watts",
-    ...time,
-    `${plate}, and whether it is the map of this board`,
+    "the view: nearer, or with a longer lens, than it was drawn for the same spot is larger, and takes more watts",
+    ...(e.secondsOn === null ? [] : [time]),
+    `${plate} in the map, and whether it is the map of this board`,
   ];
 }
 

@@ -9,7 +9,7 @@ import { type Findings, findingsSchema } from "./findings-schema.js";
 const FINDINGS_KIND: FileKind = Object.freeze({
   kind: "faultglow/findings",
   version: 1,
-  name: "findings",
+  name: "a file of findings",
   kindCode: "E_FINDINGS_KIND",
   valueCode: "E_FINDINGS_VALUE",
 });

@@ -31,6 +31,6 @@ export const ENTRY_KIND: FileKind = Object.freeze({
 export const FINDINGS_KIND: FileKind = Object.freeze({
   kind: "faultglow/findings",
   version: 1,
-  name: "findings",
+  name: "a file of findings",
   ...codes,
 });

@@ -17,8 +17,9 @@ interface NamedThere {
 /** Look for slips: readings, actions and the fed rails of attempts that name a board, part or net that no map of the job has. Where no map tells
  *  nets, any net will do; without a map, any part.
  *  @param from `seq` of the first line to look at.
+ *  @param canWithdraw false: where it is read, lines have no numbers and can't be withdrawn.
  */
-export function unknownNames(job: Job, from = 1): Note[] {
+export function unknownNames(job: Job, from = 1, canWithdraw = true): Note[] {
   const boards = new Set(job.boards.map((board) => board.name));
   const regions = job.boards.flatMap((board) => board.map.regions);
   const refs = new Set(regions.map((region) => region.ref));
@@ -33,11 +34,13 @@ export function unknownNames(job: Job, from = 1): Note[] {
   };
   const tell = (seq: number, what: string, name: string, near: string | null): void => {
     const again = what === "rail" ? "add the attempt again if the word matters" : "say it again";
-    const meant = `If ${near === null ? "it is a slip" : `"${near}" was meant`}, withdraw line ${seq} and ${again}.`;
+    const meant = near === null ? null : `"${near}" was meant`;
     notes.push(
       note(
         "N_JOB_NAME",
-        `Line ${seq} of the journal names the ${what} "${name}", which no map has. ${meant}`,
+        canWithdraw
+          ? `Line ${seq} of the journal names the ${what} "${name}", which no map has. If ${meant ?? "it is a slip"}, withdraw line ${seq} and ${again}.`
+          : `No map has the ${what} "${name}".${meant === null ? "" : ` Perhaps ${meant}.`}`,
       ),
     );
   };

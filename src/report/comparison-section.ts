@@ -1,23 +1,23 @@
 // report: a comparison → the sections of a page that tell it, each a piece of HTML or "" where it has nothing to say.
 import type { Comparison } from "../compare/comparison-schema.js";
 import { actionsText, attemptText, CHANGE_WORDS, PART_COLUMNS, partCells } from "./describe-comparison.js";
-import { escapeHtml } from "./escape-html.js";
 import { htmlTable } from "./html-table.js";
+import { proseHtml } from "./prose-html.js";
 
 /** Verdict, what was done, and where to look next. */
 export function comparisonVerdict(comparison: Comparison): string {
   const done = actionsText(comparison);
   const next = comparison.lookAt.map(({ ref, why }) => `${ref}: ${why}`);
   return [
-    `<p class="verdict">${escapeHtml(comparison.verdict)}</p>`,
-    done === "" ? "" : `<p>${escapeHtml(done)}</p>`,
-    next.length === 0 ? "" : `<p class="next"><b>Look at</b> ${escapeHtml(next.join("; "))}</p>`,
+    `<p class="verdict">${proseHtml(comparison.verdict)}</p>`,
+    done === "" ? "" : `<p>${proseHtml(done)}</p>`,
+    next.length === 0 ? "" : `<p class="next"><b>Look at</b> ${proseHtml(next.join("; "))}</p>`,
   ].join("");
 }
 
 /** Which attempts were compared. */
 export function comparedAttempts({ before, after }: Comparison): string {
-  return `<p class="quiet">Earlier: ${escapeHtml(attemptText(before))}. Later: ${escapeHtml(attemptText(after))}.</p>`;
+  return `<p class="quiet">Earlier: ${proseHtml(attemptText(before))}. Later: ${proseHtml(attemptText(after))}.</p>`;
 }
 
 /** Every part that heats in an attempt, with its numbers and the reason. */
@@ -54,7 +54,7 @@ export function comparedHotspots({ hotspots }: Comparison): string {
 export function comparisonNotes({ notes }: Comparison): string {
   if (notes.length === 0) return "";
   const items = notes.map(({ code, severity, text }) => {
-    const shown = escapeHtml(`${code}: ${text}`);
+    const shown = proseHtml(`${code}: ${text}`);
     return `<li>${severity === "warning" ? `<span class="warning">${shown}</span>` : shown}</li>`;
   });
   return `<section><h2>What it rests on</h2><ul class="cautions">${items.join("")}</ul></section>`;

@@ -90,7 +90,7 @@ const NOT_STANDING: HotspotFlag = "exceedsFeed";
 /** Heat of a hotspot, or of a part that it stands for, with its uncertainty. */
 export function hotspotPower(hotspot: Hotspot | undefined, powerW = hotspot?.powerW ?? null): string {
   const { text } = formatPower(powerW, hotspot?.powerSigmaW ?? null);
-  return powerW === null || wattsStand(hotspot) ? text : `${text}, can't be`;
+  return powerW === null || wattsStand(hotspot) ? text : `${text} (more than was fed)`;
 }
 
 /** False where the feed forbids the watts of a hotspot. */

@@ -1,5 +1,6 @@
 // report: rows of cells → an HTML table with headers that a screen reader can follow.
 import { escapeHtml } from "./escape-html.js";
+import { proseHtml } from "./prose-html.js";
 
 /** A column of a table. */
 export interface HtmlColumn {
@@ -39,18 +40,16 @@ export function htmlTable<Cell = string | readonly string[]>(
   return `<div class="scroll" role="region" tabindex="0" aria-label="${name}"><table aria-label="${name}"><thead><tr>${head}</tr></thead>\n<tbody>${body}</tbody></table></div>`;
 }
 
-/** Sentences of a cell: a list where there are several, a dash where there is none.
- *  @param write escapes one of them.
- */
-export function sentencesHtml(sentences: readonly string[], write: (text: string) => string): string {
+/** Sentences of a cell: a list where there are several, a dash where there is none. */
+export function sentencesHtml(sentences: readonly string[]): string {
   const [first] = sentences;
   if (first === undefined) return "–";
-  if (sentences.length === 1) return write(first);
-  return `<ul>${sentences.map((line) => `<li>${write(line)}</li>`).join("")}</ul>`;
+  if (sentences.length === 1) return proseHtml(first);
+  return `<ul>${sentences.map((line) => `<li>${proseHtml(line)}</li>`).join("")}</ul>`;
 }
 
 function plainCell(cell: string | readonly string[]): string {
-  return typeof cell === "string" ? escapeHtml(cell) : sentencesHtml(cell, escapeHtml);
+  return typeof cell === "string" ? proseHtml(cell) : sentencesHtml(cell);
 }
 
 function cellClass(column: HtmlColumn | undefined): string {

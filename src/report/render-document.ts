@@ -1,11 +1,11 @@
 // report: a document → one HTML file that needs neither network nor scripts.
 
-import { bindUnits } from "./bind-units.js";
 import { escapeHtml } from "./escape-html.js";
 import { htmlPage } from "./html-page.js";
 import { htmlTable, sentencesHtml } from "./html-table.js";
 import { markPlot } from "./mark-shapes.js";
 import { plotToSvg } from "./plot-to-svg.js";
+import { proseHtml } from "./prose-html.js";
 import type { DocumentBlock, DocumentCell, DocumentFigure, ReportDocument } from "./report-document.js";
 
 const DOCUMENT_STYLE = `
@@ -21,7 +21,8 @@ tbody th { min-width: 6rem; }
 h3 { margin: 1.4rem 0 .3rem; font-size: 1rem; }
 td.whole, th.whole { white-space: nowrap; }
 .mark { display: inline-flex; gap: .35rem; align-items: center; white-space: nowrap; }
-.mark svg { width: .8em; height: .8em; flex: none; background: #fff; border-radius: 2px; }
+.mark svg { width: .8em; height: .8em; flex: none; }
+@media screen and (prefers-color-scheme: dark) { .mark svg { filter: invert(1); } }
 .strong { font-weight: 600; }
 @media (max-width: 30rem) { .facts { grid-template-columns: minmax(0, 1fr); gap: 0; } .facts dd { margin-bottom: .4rem; } }
 @media screen and (min-width: 110rem) { html { font-size: 125%; } }
@@ -44,24 +45,19 @@ export function renderDocument(document: ReportDocument): string {
   });
 }
 
-/** Prose and cells: escaped, with numbers bound to their units. */
-function prose(text: string): string {
-  return escapeHtml(bindUnits(text));
-}
-
 function blockHtml(block: DocumentBlock, ids: { count: number }): string {
   switch (block.kind) {
     case "heading":
-      return `<h${block.level}>${prose(block.text)}</h${block.level}>`;
+      return `<h${block.level}>${proseHtml(block.text)}</h${block.level}>`;
     case "paragraph":
-      return `<p${block.tone === undefined ? "" : ` class="${block.tone}"`}>${prose(block.text)}</p>`;
+      return `<p${block.tone === undefined ? "" : ` class="${block.tone}"`}>${proseHtml(block.text)}</p>`;
     case "next":
-      return `<p class="next"><b>${escapeHtml(block.label)}:</b> ${prose(block.text)}</p>`;
+      return `<p class="next"><b>${escapeHtml(block.label)}:</b> ${proseHtml(block.text)}</p>`;
     case "list":
-      return `<ul class="cautions">${block.items.map((item) => `<li>${prose(item)}</li>`).join("")}</ul>`;
+      return `<ul class="cautions">${block.items.map((item) => `<li>${proseHtml(item)}</li>`).join("")}</ul>`;
     case "facts":
       return `<dl class="facts" aria-label="${escapeHtml(block.label)}">${block.rows
-        .map(([name, text]) => `<dt>${escapeHtml(name)}</dt><dd>${prose(text)}</dd>`)
+        .map(([name, text]) => `<dt>${escapeHtml(name)}</dt><dd>${proseHtml(text)}</dd>`)
         .join("")}</dl>`;
     case "table":
       return htmlTable(block.label, block.columns, block.rows, cellHtml);
@@ -83,13 +79,13 @@ function isWide(figures: readonly DocumentFigure[]): boolean {
 
 function figureHtml({ plot, title, lines }: DocumentFigure, ids: { count: number }): string {
   ids.count++;
-  const caption = lines.map((line) => `<div>${prose(line)}</div>`).join("");
+  const caption = lines.map((line) => `<div>${proseHtml(line)}</div>`).join("");
   const head = title === "" ? "" : `<b>${escapeHtml(title)}</b>`;
   return `<figure${isWide([{ plot, title, lines }]) ? ` style="max-width: ${Math.round(plot.width / PT_PER_REM)}rem"` : ""}>${head}${plotToSvg(plot, `p${ids.count}`)}${caption === "" ? "" : `<figcaption>${caption}</figcaption>`}</figure>`;
 }
 
 function cellHtml(cell: DocumentCell): string {
-  if (typeof cell === "string") return prose(cell);
+  if (typeof cell === "string") return proseHtml(cell);
   if ("mark" in cell) {
     const shape = plotToSvg(markPlot(cell.mark), "m").replace(
       'role="img" aria-label=""',
@@ -97,5 +93,5 @@ function cellHtml(cell: DocumentCell): string {
     );
     return `<span class="mark">${shape}${escapeHtml(cell.text)}</span>`;
   }
-  return sentencesHtml(cell, prose);
+  return sentencesHtml(cell);
 }

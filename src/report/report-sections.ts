@@ -13,20 +13,20 @@ import {
   testedSigmaK,
   viewWords,
 } from "./describe-findings.js";
-import { escapeHtml } from "./escape-html.js";
 import { htmlTable } from "./html-table.js";
 import { ARTEFACT_WORDS, artefactLetter } from "./picture-marks.js";
+import { proseHtml } from "./prose-html.js";
 
 /** Verdict and the next measurement. */
 export function verdictSection({ findings }: Analysis): string {
   const next =
-    findings.nextStep === null ? "" : `<p class="next"><b>Next:</b> ${escapeHtml(findings.nextStep)}</p>`;
+    findings.nextStep === null ? "" : `<p class="next"><b>Next:</b> ${proseHtml(findings.nextStep)}</p>`;
   const weak = eachView(findings, ({ where, alignment }) =>
     alignment.trusted
       ? ""
-      : `<p class="warning">${escapeHtml(`${where}${describeAlignment({ alignment })}`)}</p>`,
+      : `<p class="warning">${proseHtml(`${where}${describeAlignment({ alignment })}`)}</p>`,
   );
-  return `<p class="verdict">${escapeHtml(findings.verdict)}</p>${next}${weak}`;
+  return `<p class="verdict">${proseHtml(findings.verdict)}</p>${next}${weak}`;
 }
 
 /** What was measured of one view, and how to begin a sentence on it. */
@@ -76,7 +76,7 @@ export function suspectsSection({ findings }: Analysis): string {
   const rest =
     findings.unexplained === null
       ? ""
-      : `<p>None of the named parts: ${escapeHtml(formatProbability(findings.unexplained))}.</p>`;
+      : `<p>None of the named parts: ${proseHtml(formatProbability(findings.unexplained))}.</p>`;
   return `<h2>Suspects</h2>${table}${rest}`;
 }
 
@@ -112,15 +112,15 @@ export function trustSection({ findings }: Analysis): string {
   const energy = describeEnergy(findings);
   const notes = findings.notes.map((note) => {
     const word = note.severity === "warning" ? '<span class="warning">Mind:</span> ' : "";
-    return `<li>${word}${escapeHtml(note.text)} <span class="quiet">(${escapeHtml(note.code)})</span></li>`;
+    return `<li>${word}${proseHtml(note.text)} <span class="quiet">(${proseHtml(note.code)})</span></li>`;
   });
   return [
-    energy === null ? "" : `<h2>Energy</h2><p>${escapeHtml(energy)}</p>`,
+    energy === null ? "" : `<h2>Energy</h2><p>${proseHtml(energy)}</p>`,
     "<h2>How far to trust it</h2>",
     eachView(
       findings,
       (view) =>
-        `<p>${escapeHtml(`${view.where}${describeAlignment(view)}`)}</p><p>${escapeHtml(describeNoise(view))}</p>`,
+        `<p>${proseHtml(`${view.where}${describeAlignment(view)}`)}</p><p>${proseHtml(describeNoise(view))}</p>`,
     ),
     notes.length === 0 ? "" : `<h2>Notes</h2><ul class="cautions">${notes.join("")}</ul>`,
   ].join("");
@@ -143,13 +143,13 @@ export function inputsSection({ findings, board }: Analysis): string {
     findings.inputs.board === null
       ? "No board map was given."
       : `Board map: ${findings.inputs.board}${boardName}.`;
-  return `<h2>What went in</h2>${table}<p>${escapeHtml(boardLine)} ${escapeHtml(captureWords(findings))}</p>${optionsTable(findings)}`;
+  return `<h2>What went in</h2>${table}<p>${proseHtml(boardLine)} ${proseHtml(captureWords(findings))}</p>${optionsTable(findings)}`;
 }
 
 /** What to mind before the next step. */
 export function cautionsSection(): string {
-  const items = CAUTIONS.map((caution) => `<li>${escapeHtml(caution)}</li>`).join("");
-  return `<h2>Before you power the board again</h2><ul class="cautions">${items}</ul><p><b>${escapeHtml(AID_STATEMENT)}</b></p>`;
+  const items = CAUTIONS.map((caution) => `<li>${proseHtml(caution)}</li>`).join("");
+  return `<h2>Before you power the board again</h2><ul class="cautions">${items}</ul><p><b>${proseHtml(AID_STATEMENT)}</b></p>`;
 }
 
 function inputRow(role: string, file: InputFile): string[] {

@@ -29,18 +29,22 @@ td.number, th.number { text-align: right; padding-right: 1rem; white-space: nowr
 td.words { min-width: 10rem; overflow-wrap: anywhere; }
 td.hash { min-width: 14rem; overflow-wrap: anywhere; font: .8125rem/1.5 ui-monospace, "DejaVu Sans Mono", monospace; }
 tbody th { max-width: 18rem; overflow-wrap: anywhere; min-width: 3rem; }
+tbody th:has(~ .hash) { min-width: 10rem; }
 td.name { min-width: 6rem; max-width: 18rem; overflow-wrap: anywhere; }
 td ul, .cautions { margin: 0; padding-left: 1.1rem; }
 .cautions li { margin: .25rem 0; max-width: 46rem; }
 footer { margin-top: 2.5rem; padding-top: .6rem; border-top: 1px solid var(--line); font-size: .875rem; color: var(--quiet); }
-@media screen and (max-width: 44rem) { body { padding: 1rem .75rem 2rem; } td.words { min-width: 14rem; } td.words:nth-child(2):last-child { min-width: 8rem; } .verdict { font-size: 1.25rem; } tbody th:has(~ .hash) { min-width: 7rem; } td.hash { min-width: 5rem; } }
-/* Narrow: reasons, the last column, go below the rest of their row, and nothing has to be scrolled sideways to be read. */
+@media screen and (max-width: 44rem) { body { padding: 1rem .75rem 2rem; } td.words { min-width: 14rem; } td.words:nth-child(2):last-child { min-width: 8rem; } .verdict { font-size: 1.25rem; } }
+/* Narrow: a row's cells stand beside each other as far as there is room, reasons and hashes below them, and nothing has to
+   be scrolled sideways to be read. */
 @media screen and (max-width: 44rem) {
-  tr:has(> .words:last-child:not(:nth-child(2))) { display: grid; grid-template-columns: repeat(auto-fit, minmax(5.5rem, 1fr)); border-bottom: 1px solid var(--line); }
-  tr:has(> .words:last-child:not(:nth-child(2))) > * { min-width: 0; border: 0; text-align: left; white-space: normal; overflow-wrap: anywhere; }
-  td.words:last-child:not(:nth-child(2)) { grid-column: 1 / -1; }
-  thead tr:has(> .words:last-child:not(:nth-child(2))) { display: none; }
-  tbody tr:has(> .words:last-child:not(:nth-child(2))) > [data-of]::before { content: attr(data-of); display: block; font-size: .75rem; font-weight: 400; color: var(--quiet); }
+  tr:has(> .words:last-child:not(:nth-child(2)), > .hash:last-child) { display: flex; flex-wrap: wrap; column-gap: 1.1rem; border-bottom: 1px solid var(--line); }
+  thead tr:has(> .words:last-child:not(:nth-child(2)), > .hash:last-child) { display: none; }
+  tbody tr:has(> .words:last-child:not(:nth-child(2)), > .hash:last-child) {
+    > * { min-width: 0; max-width: 100%; padding-right: 0; border: 0; text-align: left; white-space: normal; overflow-wrap: anywhere; }
+    > [data-of]::before { content: attr(data-of); display: block; font-size: .75rem; font-weight: 400; color: var(--quiet); }
+    > td.words:not(:nth-child(2)), > .hash { flex-basis: 100%; }
+  }
 }
 @page { margin: 14mm 14mm 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }
 @media print {

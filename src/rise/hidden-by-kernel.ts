@@ -11,6 +11,8 @@ const PICTURES = 4;
 const [SCENE, DIFFERENCE, READS, DETAIL] = [0, 1, 2, 3];
 /** Lists that it wants, with room for all pixels: those of `involved`. */
 const LISTS = 5;
+/** What they name: pixels where it hides, pixels that show some of it, where these read, which of these lie inside, and what is compared. */
+const [HIDDEN, SHOWING, SHOWN_READS, INSIDE, COMPARED] = [0, 1, 2, 3, 4];
 /** Numbers of single precision that it wants for each hidden pixel. */
 const NUMBERS = 5;
 
@@ -50,8 +52,6 @@ export function hiddenByKernel(
   const list = (k: number): number => lists + k * picture;
   const detail = pictures + DETAIL * picture;
   const weight = kernels.take(picture);
-  const { noise2, shift2 } = { noise2: noiseK * noiseK, shift2: options.shiftPx * options.shiftPx };
-  const places = [list(0), list(1), list(2), list(3), list(4)] as const;
   run.involved(
     expected,
     difference,
@@ -60,18 +60,23 @@ export function hiddenByKernel(
     at,
     width,
     height,
-    noise2,
-    shift2,
+    noiseK * noiseK,
+    options.shiftPx * options.shiftPx,
     near,
-    ...places,
+    list(HIDDEN),
+    list(SHOWING),
+    list(SHOWN_READS),
+    list(INSIDE),
+    list(COMPARED),
     detail,
     weight,
     counts,
   );
   kernels.bytes(pictures, DETAIL * picture).fill(0);
-  const [hidden, showing] = kernels.integers(counts, 2) as unknown as readonly [number, number];
+  const told = kernels.integers(counts, 2);
+  const [hidden, showing] = [told[0]!, told[1]!];
   const weights = kernels.take(16 * showing);
-  run.readWeights(list(1), showing, width, ...move, weights);
+  run.readWeights(list(SHOWING), showing, width, ...move, weights);
   const work = kernels.take(4 * NUMBERS * hidden);
   run.solveHidden(expected, weight, weights, width, n, lists, counts, options.steps, pictures, work);
   kernels.giveBack(pictures + picture);

@@ -73,7 +73,7 @@ export function addJobRoutes(app: Hono, bench: Bench, onFault: (error: unknown) 
     const folder = await folderOf(c);
     const { said, at } = await checkedBody(c, saySchema, limits);
     const entries = await appendSaid(folder, said as PlainSaid[], { toolVersion, at });
-    const notes = unknownNames(await openJob(folder), entries[0]!.seq);
+    const notes = unknownNames(await openJob(folder), entries[0]!.seq, false);
     const answer: SayAnswer = { entries, notes };
     events.tell({ type: "job", job: c.req.param("job") });
     return c.json(answer, 201);

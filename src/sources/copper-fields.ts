@@ -27,6 +27,10 @@ export interface MostFields {
   /** … and on a lattice elsewhere. */
   readonly lattice: number;
 }
+/** Fields where the plate is not told, and where candidates are held against each other: as many as take little time. Fewer (12 and 2,
+ *  6 and 2) turn fewer faults behind the board right. */
+export const UNTOLD_FIELDS: MostFields = Object.freeze({ places: 16, lattice: 10 });
+
 /** Elsewhere a lattice: as wide as copper is alike, mm, and wider on a board on which that would be too many places. */
 const LATTICE_STEP_MM = 13;
 

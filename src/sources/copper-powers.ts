@@ -3,10 +3,10 @@
 import { addSquared } from "../numeric/pixel-errors.js";
 import type { StatePool } from "./average-powers.js";
 import { CandidatePool } from "./candidate-pool.js";
-import { copperFields } from "./copper-fields.js";
+import { copperFields, UNTOLD_FIELDS } from "./copper-fields.js";
 import type { FitParts } from "./mirrored-places.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
-import type { PlateState } from "./plate-state.js";
+import { type PlateState, timedSteps } from "./plate-state.js";
 import { powerOverStates } from "./power-over-states.js";
 import { ProjectedFit } from "./projected-fit.js";
 import type { PowerInState, PowerToTell } from "./source-fit.js";
@@ -16,7 +16,7 @@ import type { Candidate, SourceModel } from "./source-model.js";
  *  its conductance and time count for more: there as many fields as take little time. */
 const MOST = Object.freeze({
   told: Object.freeze({ states: 5, fields: Object.freeze({ places: 24, lattice: 20 }) }),
-  untold: Object.freeze({ states: 2, fields: Object.freeze({ places: 16, lattice: 10 }) }),
+  untold: Object.freeze({ states: 2, fields: UNTOLD_FIELDS }),
 });
 /** … such of them as may come out best once copper bends them: by this share of what is explained, and this many times the scale. */
 const STATE_REACH = Object.freeze({ share: 0.015, scales: 40 });
@@ -72,7 +72,7 @@ export function copperPowers(
     calm(parts.nuisance),
   );
   const fits = likely.map(({ pool: { state: searched }, penalty }) => {
-    const state: PlateState = model.oneTime ? { ...searched, timed: true } : searched;
+    const state: PlateState = model.oneTime ? timedSteps(searched) : searched;
     const pool = new CandidatePool(model, fit, state);
     const even = pool.fitSet(set);
     const heats = heating.map(({ c, footprint }) => ({ footprint, powerW: even.powersW[c]! }));

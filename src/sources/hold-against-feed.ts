@@ -6,7 +6,7 @@ import type { FittedSource } from "./source-fit.js";
 
 /** A bench supply's volts and amps together are good to this share (common practice, no source). */
 export const METER_SHARE = 0.02;
-/** Where less than this of what the frames leave open agrees with the feed, one of the two is wrong. */
+/** Where less than this of what the frames leave open lies within the feed, one of the two is wrong. */
 const LEAST_AGREEMENT = 0.01;
 /** Points of the common factor's logarithm, to so many of its standard deviations. */
 const POINTS = 161;
@@ -14,7 +14,8 @@ const REACH = 4;
 
 /** Watts by frames and feed. */
 export interface HeldPowers {
-  /** The same sources, in their order; as the frames alone tell them where the two can't both be right. */
+  /** The same sources, in their order; as the frames alone tell them where the two can't both be right, and where a strong source that
+   *  is less sure than a weak one takes too much: then the factor that all share can't bring them together, and each alone isn't moved. */
   readonly sources: readonly FittedSource[];
   /** True where the frames show so much more than was fed in that one of the two is wrong. */
   readonly exclusive: boolean;
@@ -32,8 +33,10 @@ export function holdAgainstFeed(sources: readonly FittedSource[], fedW: number |
   const common = Math.min(...sources.map(({ powerLogSigma }) => powerLogSigma));
   const totalW = sources.reduce((sum, { powerW }) => sum + powerW, 0);
   if (fedW === null || !(fedW > 0) || !(totalW > 0)) return { sources, exclusive: false };
-  const both = common > 0 ? commonFactor(totalW / fedW, common) : null;
-  if (both === null) return { sources, exclusive: chanceWithin(sources, common, fedW) < LEAST_AGREEMENT };
+  if (!(common > 0) || chanceBelow(fedW, totalW, common) < LEAST_AGREEMENT) {
+    return { sources, exclusive: chanceWithin(sources, common, fedW) < LEAST_AGREEMENT };
+  }
+  const both = commonFactor(totalW / fedW, common);
   const factor = Math.exp(both.mean);
   const held = sources.map((source) => {
     const powerW = factor * source.powerW;
@@ -55,7 +58,12 @@ function chanceWithin(sources: readonly FittedSource[], common: number, fedW: nu
     (sum, { powerW, powerLogSigma }) => sum + (powerW / totalW) ** 2 * (powerLogSigma ** 2 - common ** 2),
     0,
   );
-  return normalTail(Math.log(totalW / fedW) / Math.sqrt(common ** 2 + own2 + METER_SHARE ** 2));
+  return chanceBelow(fedW, totalW, Math.sqrt(common ** 2 + own2));
+}
+
+/** Chance that watts known to a factor are no more than those fed in, as far as the meters know these. */
+function chanceBelow(fedW: number, powerW: number, logSigma: number): number {
+  return normalTail(Math.log(powerW / fedW) / Math.hypot(logSigma, METER_SHARE));
 }
 
 /** The same where the watts of all are known in each state of the plate: a state that means more heat than was fed is none.
@@ -73,8 +81,10 @@ function heldByState(sources: readonly FittedSource[], fedW: number | null): Fit
     if (own === undefined) return null;
     // What one source has of its own, noise above all, is no factor of the others.
     const shared = own.map((one, k) => ({ ...one, logSigma: common[k]! }));
-    const both = powerOverStates(shared, (k, factor) => chanceOfShare((factor * totalsW[k]!) / fedW));
-    if (both === null || !(both.chance > LEAST_AGREEMENT)) return null;
+    const shareOf = (k: number, factor: number) => (factor * totalsW[k]!) / fedW;
+    const within = powerOverStates(shared, (k, factor) => chanceOfShare(Math.max(1, shareOf(k, factor))));
+    const both = powerOverStates(shared, (k, factor) => chanceOfShare(shareOf(k, factor)));
+    if (within === null || both === null || within.chance < LEAST_AGREEMENT) return null;
     const { powerW } = both;
     const rest2 = own.reduce((sum, one, k) => sum + one.chance * (one.logSigma ** 2 - common[k]! ** 2), 0);
     const powerLogSigma = Math.sqrt(both.powerLogSigma ** 2 + rest2);
@@ -94,12 +104,11 @@ export function agreesWithFeed(share: number, logSigma: number): number {
   return weights / all;
 }
 
-/** Mean and variance of the factor's logarithm; null where the frames and the feed don't agree.
+/** Mean and variance of the factor's logarithm, where frames and feed agree.
  *  @param share of the feed that the sources have by the frames alone. @param logSigma of that, by the frames.
  */
-function commonFactor(share: number, logSigma: number): { mean: number; variance: number } | null {
-  const { all, weights, sum, squares } = overFactor(share, logSigma);
-  if (!(weights > LEAST_AGREEMENT * all)) return null;
+function commonFactor(share: number, logSigma: number): { mean: number; variance: number } {
+  const { weights, sum, squares } = overFactor(share, logSigma);
   const mean = sum / weights;
   return { mean, variance: Math.max(0, squares / weights - mean * mean) };
 }

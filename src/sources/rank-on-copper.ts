@@ -1,6 +1,6 @@
 // sources: a source among those found → every candidate in its place, those that do about as well held against uneven copper.
 import type { CandidatePool } from "./candidate-pool.js";
-import { copperFields } from "./copper-fields.js";
+import { copperFields, UNTOLD_FIELDS } from "./copper-fields.js";
 import { FittedSets } from "./fitted-sets.js";
 import { openCandidates } from "./open-candidates.js";
 import { rankAlternatives } from "./rank-alternatives.js";
@@ -8,16 +8,16 @@ import type { FittedSource } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
 /** What copper may turn round: a loss of this share of what the set explains (it changes heat close to a source by a third, and a tenth
- *  of χ²), or of this much evidence; and of how many candidates, the best on even copper first. */
+ *  of χ²), or of this much evidence. Of so many candidates, the best on even copper first: with half as many one fault in two hundred
+ *  behind the board is named less; the losses of all others stay those of even copper. */
 const REACH = Object.freeze({ share: 0.15, evidence: 30, candidates: 8 });
-/** Fields of copper: each candidate is close to its own. */
-const FIELDS = Object.freeze({ places: 16, lattice: 10 });
 
 /** What sets explain, by the pool that they were fitted with and the scale: the same ones are asked for twice. */
 const KNOWN = new WeakMap<CandidatePool, { scale: number; gains: FittedSets<Candidate, number> }>();
 
 /** Rankings in one state of the plate. A part and its neighbour, or what lies behind it, differ by the shape of a hill; so do a board of
- *  even copper and any other. Which of them explains a hill best is asked with the copper free, as far as copper differs.
+ *  even copper and any other. Which of them explains a hill best is asked with the copper free, as far as copper differs. The temper
+ *  that watts want (copper-powers) is left to whoever makes chances of the losses.
  */
 export class CopperRanking {
   private readonly model: SourceModel;
@@ -59,7 +59,7 @@ export class CopperRanking {
     all: readonly Candidate[],
     set: readonly Candidate[],
     source: Candidate,
-    wanted: (candidate: Candidate) => number,
+    wanted: (candidate: Candidate, others: readonly Candidate[]) => number,
   ): Candidate | null {
     const without = set.filter((other) => other !== source);
     const ranked = this.rank(openCandidates(all, without), without);
@@ -67,7 +67,7 @@ export class CopperRanking {
     if (best === undefined || best === source || ranked.every(({ candidate }) => candidate !== source))
       return null;
     const gained = this.pool.fitSet([...without, best]).gain - this.pool.fitSet(without).gain;
-    return gained >= wanted(best) * this.scale ? best : null;
+    return gained >= wanted(best, without) * this.scale ? best : null;
   }
 
   /** Evidence of a set, the copper free: what it explains with the fields, less what their freedom alone would explain. */
@@ -87,7 +87,7 @@ export class CopperRanking {
     if (heating.length === 0) return gain / scale;
     const places = heating.map(({ at }) => at);
     const columns = model.copper.columns(
-      copperFields(model.copper.grid, places, FIELDS),
+      copperFields(model.copper.grid, places, UNTOLD_FIELDS),
       heating,
       model.wayTo(pool.state),
     );

@@ -1,6 +1,5 @@
 // sources: candidates and a fit → the set that explains the rise, built up, exchanged and pruned.
 import type { ResolvedOptions } from "../core/options.js";
-import type { StatePool } from "./average-powers.js";
 import { betterInPlace } from "./better-in-place.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { cooledFaces } from "./cooled-faces.js";
@@ -28,6 +27,7 @@ import { restPowers } from "./rest-powers.js";
 import { smallestPowers } from "./smallest-powers.js";
 import type { SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
+import { statePools } from "./state-pools.js";
 import { tryParts } from "./try-parts.js";
 import { wantedEvidence } from "./wanted-evidence.js";
 import { type SourceWeight, weighSet } from "./weigh-set.js";
@@ -173,9 +173,7 @@ export class SourceSearch {
   }
 
   private replace(one: Candidate, by: Candidate): true {
-    this.set = this.set.map((candidate) => (candidate === one ? by : candidate));
-    this.refit();
-    return true;
+    return this.take(this.set.map((candidate) => (candidate === one ? by : candidate)));
   }
 
   /** Add a candidate as what it more probably is. Both are tried, since a scale raised by what is not yet explained
@@ -214,7 +212,8 @@ export class SourceSearch {
    */
   private isHeatElsewise(candidate: Candidate, others: readonly Candidate[]): boolean {
     const was = { state: this.state, pool: this.pool, answer: this.answer, scale: this.scale };
-    const asMirror = () => this.pool.fitSet([...others, mirrorOf(candidate)]).gain - this.penalty(this.state);
+    const asMirror = () =>
+      this.pool.fitSet([...others, mirrorOf(candidate)]).gain - this.model.penaltyOf(this.state) * this.scale;
     const before = asMirror();
     if (!this.chooseState()) return false;
     // Each in the state that suits it: what the mirror loses by the change of state does not speak for heat.
@@ -231,9 +230,7 @@ export class SourceSearch {
     const cooled = cooledFaces(this.all, this.set, this, this.model.pictures, this.o).map(mirrorOf);
     if (cooled.length === 0) return false;
     this.cooled.push(...cooled);
-    this.set = withMirrors(this.set, cooled);
-    this.refit();
-    return true;
+    return this.take(withMirrors(this.set, cooled));
   }
 
   /** Try all states of the plate as if a candidate were in the set: where heat has spread otherwise than thought, the first
@@ -251,8 +248,8 @@ export class SourceSearch {
   /** Try all states of the plate with the set as it is; true if the state changed. */
   chooseState(): boolean {
     if (this.set.length === 0) return false;
-    let [best, most] = [this.pool, this.answer.gain - this.penalty(this.state)];
-    for (const { pool, penalty } of this.pools()) {
+    let [best, most] = [this.pool, this.answer.gain - this.model.penaltyOf(this.state) * this.scale];
+    for (const { pool, penalty } of statePools(this)) {
       const gain = pool.fitSet(this.set).gain - penalty * this.scale;
       if (gain > most) [best, most] = [pool, gain];
     }
@@ -261,11 +258,6 @@ export class SourceSearch {
     this.state = best.state;
     this.refit();
     return true;
-  }
-
-  /** χ² against a state that is not usual: without heat nothing else holds it. */
-  private penalty(state: PlateState): number {
-    return this.model.penaltyOf(state) * this.scale;
   }
 
   modelled(): Float32Array {
@@ -279,21 +271,17 @@ export class SourceSearch {
       this.refit();
       weights = this.weigh();
     }
-    for (const source of this.set.filter(isFault)) {
-      const better = new CopperRanking(this).better(this.all, this.set, source, (one) => this.wanted(one));
-      if (better !== null && this.replace(source, better)) weights = this.weigh();
-    }
+    weights = this.exchangeOnCopper(weights);
     // What is taken for a mirror leaves its heat to others.
     while (this.recastAllDoubtful(weights)) weights = this.weigh();
     const fed = this.addLikeliest(weights);
     if (fed !== null) weights = this.weigh(fed.candidate);
-    const pools = this.pools(this.model.powerStates);
-    const ranking = new CopperRanking(this);
+    const pools = statePools(this, this.model.powerStates);
     const sources = listSources(this.model, this, this.set, this.answer, weights, {
       pools,
       copperPowers: copperPowers(this.model, this, this.set, this.modelled(), pools),
       restPowers: restPowers(this.model, this, this.set, this.modelled()),
-      alternatives: (without) => ranking.rank(openCandidates(this.all, without), without),
+      alternatives: (without) => new CopperRanking(this).rank(openCandidates(this.all, without), without),
       logOdds: (candidate) =>
         candidate === fed?.candidate ? fed.logOdds : heatLogOddsInSet(this.judge(), candidate, this.set),
       mirroredHillW: (candidate) => mirroredHillW(this.model, candidate, this),
@@ -322,10 +310,7 @@ export class SourceSearch {
   /** Take all that heats for mirrors where nothing surely does: that nothing heats at all is then as likely. */
   private recastAllDoubtful(weights: readonly SourceWeight[]): boolean {
     const recast = withoutHeat(this.judge(), this.set, weights);
-    if (recast === null) return false;
-    this.set = recast;
-    this.refit();
-    return true;
+    return recast !== null && this.take(recast);
   }
 
   /** Take for heat what most probably took the power that was fed in, where nothing was found that surely did. */
@@ -333,8 +318,7 @@ export class SourceSearch {
     const standing = surelyStanding(this.model, this, this.answer.powersW, weights, this.minEvidence, this.o);
     const found = likeliestSource(this.judge(), this.all, this.set, standing);
     if (found === null) return null;
-    this.set = [...found.others, found.candidate];
-    this.refit();
+    this.take([...found.others, found.candidate]);
     return found;
   }
 
@@ -345,14 +329,6 @@ export class SourceSearch {
         ? { evidence: 0, share: 0 }
         : { evidence: this.wanted(candidate), share: this.o.leastOwnShare };
     return weighSet(this.model, this, this.pool, this.fit, this.set, this.answer, wanted, this.ownError);
-  }
-
-  /** The candidates in states of the plate, all as a rule, with χ² against each. */
-  private pools(states = this.model.states): StatePool[] {
-    return states.map((state) => ({
-      pool: state === this.state ? this.pool : new CandidatePool(this.model, this.fit, state),
-      penalty: this.model.penaltyOf(state),
-    }));
   }
 
   /** Exchange a source for another candidate wherever that explains more, and enough, until nothing changes. */
@@ -367,6 +343,24 @@ export class SourceSearch {
       }
       if (!changed) break;
     }
+  }
+
+  /** Exchange a source for what explains more on uneven copper, where that stands, too. */
+  private exchangeOnCopper(weights: SourceWeight[]): SourceWeight[] {
+    let found = weights;
+    for (const source of this.set.filter(isFault)) {
+      const better = new CopperRanking(this).better(this.all, this.set, source, (one, others) =>
+        wantedEvidence(one, others, this.minEvidence, this.o),
+      );
+      if (better === null) continue;
+      const { set, answer, scale, residual } = this;
+      this.replace(source, better);
+      const now = this.weigh();
+      const isHeat = heatLogOddsInSet(this.judge(), better, this.set) >= this.o.leastHeatOdds;
+      if (isHeat && now[this.set.indexOf(better)]!.stands) found = now;
+      else Object.assign(this, { set, answer, scale, residual });
+    }
+    return found;
   }
 
   private prune(): void {
@@ -385,11 +379,17 @@ export class SourceSearch {
   private judge(): HeatJudge {
     const { model, pool, scale, o: options } = this;
     const roomK = (one: Candidate) => roomAround(model, one, this.mirrored, this.roomK);
-    return { model, pool, pools: () => this.pools(), scale, roomK, options };
+    return { model, pool, pools: () => statePools(this), scale, roomK, options };
   }
 
   private wanted(candidate: Candidate): number {
     return wantedEvidence(candidate, this.set, this.minEvidence, this.o);
+  }
+
+  private take(set: Candidate[]): true {
+    this.set = set;
+    this.refit();
+    return true;
   }
 
   private refit(): void {

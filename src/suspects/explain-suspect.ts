@@ -94,15 +94,16 @@ function spreadLine(e: SuspectEvidence): string {
   return `${formatPower(e.powerW, e.powerSigmaW).text} in this part would spread over the board ${as} the frames show${shareOfFed(e)}.`;
 }
 
-function shareOfFed({ fedW, powerW }: SuspectEvidence): string {
+function shareOfFed({ fedW, powerW, flags = [] }: SuspectEvidence): string {
+  if (flags.includes(EXCEEDS_FEED)) return "";
   if (fedW === undefined || fedW === null || !(fedW > 0) || !(powerW <= fedW)) return "";
   return `, ${formatProbability(powerW / fedW)} of what was fed in`;
 }
 
 function tooManyWatts({ fedW, powerW, flags = [] }: SuspectEvidence): string | null {
   if (fedW === undefined || fedW === null || !flags.includes(EXCEEDS_FEED)) return null;
-  const what = powerW > fedW ? "that is" : "with the other sources that is";
-  return `Against: ${what} more than the ${formatPower(fedW, null).text} that were fed in, and can't be: watts or feed are wrong.`;
+  const what = powerW > fedW ? "its watts are" : "with the other sources its watts are";
+  return `Against: ${what} more than the ${formatPower(fedW, null).text} that were fed in: watts or feed are wrong.`;
 }
 
 function namedByFeed({ byFeed = false }: SuspectEvidence): string | null {

@@ -135,13 +135,16 @@ describe("frames", () => {
     await page.getByLabel("White is, °C").press("Enter");
     // Level 0 and level 250 of 255 between 15.5 and 40.5 °C.
     // A page that asks anew before it shows them would wait for this test, as the test waits for the page.
-    const impatient = setTimeout(() => letGo(), 20_000);
-    await table("Baseline frames").getByText("15.5 … 40.0 °C").waitFor(LONG);
-    clearTimeout(impatient);
+    const notForever = async (shown: Promise<void>): Promise<void> => {
+      const impatient = setTimeout(() => letGo(), 20_000);
+      await shown;
+      clearTimeout(impatient);
+    };
+    await notForever(table("Baseline frames").getByText("15.5 … 40.0 °C").waitFor(LONG));
     for (let i = 0; i < rows.length; i++) rows[i]! += i % (1 + width) === 0 ? 0 : 1;
     const hotter = greyPng({ width, height, bits: 8 }, rows);
     await chooseFiles({ name: "hot.png", mimeType: "image/png", buffer: hotter });
-    await low.waitFor(LONG);
+    await notForever(low.waitFor(LONG));
     letGo();
     await page.getByText("these were the last ones used").waitFor(LONG);
     const offered = (label: string) => expect.poll(() => page.getByLabel(label).inputValue());

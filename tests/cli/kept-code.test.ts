@@ -12,11 +12,22 @@ const BUILT = fileURLToPath(new URL("../../dist/cli/", import.meta.url));
 const kept = existsSync(BUILT) ? readdirSync(BUILT).filter((name) => name.endsWith(".code")) : [];
 /** Fewest bytes of WebAssembly that are the tool's own: Node has some too. */
 const KERNEL_BYTES = 30_000;
-/** Tells which files a command reads as scripts, whether the engine took what was kept of each, and how often it compiled kernels. */
+/** The piece that a command frees so that the C library keeps what is freed later (start-command.cjs, FREED_BYTES). */
+const FREED_BYTES = 8 * 1024 * 1024;
+/** Tells which files a command reads as scripts, whether the engine took what was kept of each, how often it compiled kernels, and
+ *  whether it has freed memory kept.
+ */
 const TELL = `
 const vm = require("node:vm");
 const told = [];
 let compiled = 0;
+let keeps = false;
+globalThis.ArrayBuffer = new Proxy(ArrayBuffer, {
+  construct(made, [bytes, ...words]) {
+    if (bytes === ${FREED_BYTES}) keeps = true;
+    return new made(bytes, ...words);
+  },
+});
 WebAssembly.Module = class extends WebAssembly.Module {
   constructor(bytes) {
     super(bytes);
@@ -34,7 +45,7 @@ process.on("exit", () => {
   const { getPriority } = require("node:os");
   const threads = process.platform === "linux" ? readdirSync("/proc/self/task").map(Number) : [];
   const behind = threads.map((thread) => getPriority(thread) - getPriority());
-  writeFileSync(process.env.FAULTGLOW_TOLD, JSON.stringify({ told, behind, compiled }));
+  writeFileSync(process.env.FAULTGLOW_TOLD, JSON.stringify({ told, behind, compiled, keeps }));
 });
 `;
 const attempt = join(PROJECT, "sample-frames/attempt-1");
@@ -53,11 +64,17 @@ describe.skipIf(kept.length === 0)("the command's kept code", () => {
   afterAll(() => rm(folder, { recursive: true, force: true }));
 
   /** Run a command of the copy. @returns what it tells of its scripts, by how much its threads are behind, how often kernels were
-   *  compiled, and what it printed. */
+   *  compiled, whether freed memory is kept, and what it printed. */
   async function toldBy(
     words: readonly string[],
     engine: readonly string[] = [],
-  ): Promise<{ told: [string, string][]; behind: number[]; compiled: number; stdout: string }> {
+  ): Promise<{
+    told: [string, string][];
+    behind: number[];
+    compiled: number;
+    keeps: boolean;
+    stdout: string;
+  }> {
     const file = join(folder, "told.json");
     const command = [...engine, "--require", join(folder, "tell.cjs"), join(folder, "bin/faultglow.js")];
     const { status, stdout, stderr } = spawnSync(process.execPath, [...command, ...words], {
@@ -102,6 +119,33 @@ describe.skipIf(kept.length === 0)("the command's kept code", () => {
       expect(behind.filter((steps) => steps === 5).length).toBeGreaterThan(1);
     },
   );
+
+  describe.skipIf(!process.versions.v8.startsWith("11."))("with few frames keeps freed memory", () => {
+    const [off, on] = ["baseline", "powered"].map((role) => join(attempt, role, "frame-1.csv"));
+    const pair = ["find", "--baseline", off!, "--powered", on!, "--quiet"];
+    const swap = (from: string, to: string): string[] => pair.map((word) => (word === from ? to : word));
+    const joined = (role: string): string[] => [
+      "find",
+      `--baseline=${join(attempt, "baseline", role)}`,
+      "--powered",
+      on!,
+      "--quiet",
+    ];
+    it.each([
+      ["a pair", pair, true],
+      ["a folder", swap(on!, join(attempt, "powered")), false],
+      ["a folder, joined to its option", joined(""), false],
+      ["a file, joined to its option", joined("frame-1.csv"), true],
+      ["a pattern", swap(on!, join(attempt, "powered/*.csv")), false],
+      ["a pattern of brackets", swap(on!, join(attempt, "powered/frame-[12].csv")), false],
+    ])("%s", async (_, words, keeps) => {
+      expect((await toldBy(words)).keeps).toBe(keeps);
+    });
+
+    it("a pair, with a folder that is there to write to", async () => {
+      expect((await toldBy([...pair, "--out", await mkdtemp(join(folder, "out-"))])).keeps).toBe(true);
+    });
+  });
 
   it("is refused for another text", async () => {
     const name = readdirSync(BUILT).find((one) => /^command-[0-9a-f]{16}\.cjs$/.test(one))!;

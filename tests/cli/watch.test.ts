@@ -1,10 +1,10 @@
 // The watch in a real folder. Waits are as short as they can be: a file is whole after 0.2 s, a group after 0.8 s.
 import { type ChildProcess, spawn } from "node:child_process";
-import { mkdir, readdir, readFile, rename, writeFile } from "node:fs/promises";
+import { cp, mkdir, readdir, readFile, rename, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { makeFolder, makeFrame, SPOT, writeCsv } from "./make-frames.js";
-import { BIN, runCli } from "./run-cli.js";
+import { BIN, PROJECT, runCli } from "./run-cli.js";
 import { until } from "./until.js";
 
 const QUICK = ["--settle", "0.2", "--gap", "0.8", "--patience", "0.6", "--no-report"];
@@ -192,6 +192,23 @@ describe("faultglow watch", () => {
     );
     expect(ordered).toMatchObject({ status: 0, err: "" });
     expect(ordered.out).toMatch(/hotspot/);
+  });
+
+  it("prints warnings with --quiet, each once: of the map, and of a rail that it has not", async () => {
+    const map = JSON.parse(await readFile(join(PROJECT, "sample-frames/board.json"), "utf8"));
+    const again = { ...map.regions.find(({ ref }: { ref: string }) => ref === "U2"), ref: "U2B" };
+    await writeFile(join(cwd, "map.json"), JSON.stringify({ ...map, regions: [...map.regions, again] }));
+    const attempt = join(PROJECT, "sample-frames/attempt-1");
+    await cp(join(attempt, "baseline/frame-1.csv"), join(cwd, "in/off.csv"));
+    await cp(join(attempt, "powered/frame-1.csv"), join(cwd, "in/on.csv"));
+    const board = ["--board", "map.json", "--view", join(attempt, "view-top.json"), "--rail", "VSIS"];
+    const { status, out, err } = await runCli(
+      ["watch", "in", "--job", "job", ...QUICK, "--once", "--older", ...board, "--quiet"],
+      { cwd },
+    );
+    expect([status, out]).toEqual([0, expect.stringMatching(/^C6 .*\n$/)]);
+    expect(err.match(/^Warning: map\.json, at regions\[/gm)).toHaveLength(1);
+    expect(err.match(/^Warning: Line 2 of the journal names the rail/gm)).toHaveLength(1);
   });
 
   it("refreshes the report of the job", async () => {

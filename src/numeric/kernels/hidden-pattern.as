@@ -1,4 +1,4 @@
-// kernels: a moved pair's difference → the part of the sensor's pattern that edges had hidden. As in resolve-pattern.ts.
+// kernels: a moved pair → where it reads, which pixels take part, and what their detail tells. As in resolve-pattern.ts.
 import { pairAt, storePair } from "./pixels";
 
 /** A pixel less its average under the weights 1 2 1 each way. */

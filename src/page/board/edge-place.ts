@@ -8,17 +8,18 @@ interface EdgePlace {
   readonly outward: number | null;
 }
 
-/** Keep a mark in the box: a place beyond its edge is marked at the nearest place within.
- *  @param inset room between mark and edge, px.
+/** Keep a mark in the box: a place beyond its edge is marked at the nearest one that leaves room for the mark. A place in the box is
+ *  marked where it is, though at the very edge the mark then reaches beyond it.
+ *  @param inset room between edge and mark of what lies beyond, px.
  */
 export function edgePlace(
   [x, y]: Point,
   box: { readonly x: number; readonly y: number; readonly width: number; readonly height: number },
   inset: number,
 ): EdgePlace {
-  const held: Point = [hold(x, box.x, box.width, inset), hold(y, box.y, box.height, inset)];
   const isInside = x >= box.x && x <= box.x + box.width && y >= box.y && y <= box.y + box.height;
-  if (isInside) return { at: held, outward: null };
+  if (isInside) return { at: [x, y], outward: null };
+  const held: Point = [hold(x, box.x, box.width, inset), hold(y, box.y, box.height, inset)];
   return { at: held, outward: (Math.atan2(y - held[1], x - held[0]) * 180) / Math.PI };
 }
 

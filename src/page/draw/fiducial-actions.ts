@@ -36,7 +36,9 @@ export function pickEnd(session: DrawSession, end: keyof DrawnFiducial, point: P
     end === "board" ? sayPoint(point) : `pixel ${point.map((value) => value.toFixed(1)).join(", ")}`;
   const other = end === "board" ? next.pixel : next.board;
   const ask = end === "board" ? "now pick it on the picture" : "now pick it on the board";
-  say(`Fiducial ${index + 1} at ${place}; ${other === null ? ask : (session.placing.value?.text ?? "")}`);
+  say(
+    `Fiducial ${index + 1} at ${place}${other === null ? `; ${ask}` : `. ${session.placing.value?.text ?? ""}`}`,
+  );
 }
 
 /** Change an end by number. */

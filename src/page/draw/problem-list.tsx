@@ -21,11 +21,10 @@ export function ProblemList({ session }: { readonly session: DrawSession }) {
         {problems.value.map((problem) => (
           <li key={problem.text} class={problem.isError ? "wrong" : ""}>
             {problem.shape === null ? (
-              problem.text
+              withMark(problem)
             ) : (
               <button type="button" class="draw-link" onClick={() => pointAt(session, problem)}>
-                {problem.isError ? "⚠ " : "? "}
-                {problem.text}
+                {withMark(problem)}
               </button>
             )}
           </li>
@@ -33,6 +32,11 @@ export function ProblemList({ session }: { readonly session: DrawSession }) {
       </ul>
     </details>
   );
+}
+
+/** What is wrong, after the mark of an error or of a doubt. */
+function withMark({ isError, text }: DrawingProblem): string {
+  return `${isError ? "⚠" : "?"} ${text}`;
 }
 
 /** Choose the shape that a problem is about, seen from its side. */

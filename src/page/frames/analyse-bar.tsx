@@ -7,7 +7,7 @@ import { announce, announceError, takeBack } from "../state/announce.js";
 import { loadDraft, saveDraftSoon } from "../state/draft.js";
 import { loadPlacedView, placedView } from "../state/placed-views.js";
 import { followTask, isGoing, tasksOf } from "../state/tasks.js";
-import { attemptBody, bodyAhead } from "./attempt-body.js";
+import { attemptBody, bodyAhead, countFrames } from "./attempt-body.js";
 import { NO_CONDITIONS, type TypedConditions } from "./conditions.js";
 import { ConditionsForm } from "./conditions-form.js";
 import { PlacingLine } from "./placing-line.js";
@@ -53,7 +53,7 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
   };
   const first = baseline[0] ?? null;
   const otherFirst = other?.baseline[0] ?? null;
-  const frames = powered.reduce((sum, { frame }) => sum + (frame?.frames ?? 1), 0);
+  const frames = countFrames(powered);
   const nets = [
     ...new Set(state.boards.flatMap(({ map }) => map.regions.flatMap((part) => part.nets ?? []))),
   ];
@@ -93,7 +93,7 @@ export function AnalyseBar({ state, baseline, powered, other, isComing }: Analys
   useAnalyseAhead(state.id, ahead, typedMs.current);
   return (
     <section ref={bar} class="analyse-bar" aria-label="Analyse">
-      <ConditionsForm isReady={isLoaded} typed={typed} onChange={change} isBurst={frames > 1} nets={nets} />
+      <ConditionsForm isReady={isLoaded} typed={typed} onChange={change} powered={frames} nets={nets} />
       {first !== null && <PlacingLine state={state} baseline={first} isComing={isComing} />}
       {otherFirst !== null && state.boards.length > 0 && (
         <PlacingLine state={state} baseline={otherFirst} isComing={isComing} />

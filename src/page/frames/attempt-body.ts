@@ -26,7 +26,7 @@ export interface AttemptParts {
  *  @returns the body, or the name of the first field that can't be understood. */
 export function attemptBody(parts: AttemptParts): { readonly ok: AttemptBody } | { readonly wrong: string } {
   const { baseline, powered, other, typed, placed, otherPlaced } = parts;
-  const read = readConditions(typed);
+  const read = readConditions(typed, countFrames(powered));
   if ("wrong" in read) return read;
   const board = placed?.board ?? parts.board;
   const isPlaced = placed !== null && board !== null;
@@ -54,10 +54,15 @@ export function attemptBody(parts: AttemptParts): { readonly ok: AttemptBody } |
  *  burst has its rate.
  *  @returns null where more is to be said first. */
 export function bodyAhead(parts: AttemptParts): AttemptBody | null {
-  const frames = parts.powered.reduce((sum, { frame }) => sum + (frame?.frames ?? 1), 0);
-  if (parts.placed === null || (frames > 1 && parts.typed.rateHz.trim() === "")) return null;
+  if (parts.placed === null || (countFrames(parts.powered) > 1 && parts.typed.rateHz.trim() === ""))
+    return null;
   const body = attemptBody(parts);
   return "ok" in body && body.ok.view !== undefined ? body.ok : null;
+}
+
+/** How many frames files hold. */
+export function countFrames(files: readonly InboxFile[]): number {
+  return files.reduce((sum, { frame }) => sum + (frame?.frames ?? 1), 0);
 }
 
 function hashesOf(files: readonly InboxFile[]): string[] {

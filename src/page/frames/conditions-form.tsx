@@ -1,20 +1,20 @@
 // page: the conditions of an attempt → fields to type them into.
 import { doubtRail } from "../../job/doubt-rail.js";
-import { NUMBERS, type TypedConditions } from "./conditions.js";
+import { isAsked, NUMBERS, type TypedConditions } from "./conditions.js";
 
 interface ConditionsFormProps {
   /** What was typed before is there; until then nothing can be typed over it. */
   readonly isReady: boolean;
   readonly typed: TypedConditions;
   readonly onChange: (typed: TypedConditions) => void;
-  /** Several powered frames: their rate is asked for. */
-  readonly isBurst: boolean;
+  /** How many powered frames there are: with several, their rate is asked for. */
+  readonly powered: number;
   /** Nets of the board, to choose the rail from. */
   readonly nets: readonly string[];
 }
 
 /** Volts, amps, rail, and what else was so at the bench. */
-export function ConditionsForm({ isReady, typed, onChange, isBurst, nets }: ConditionsFormProps) {
+export function ConditionsForm({ isReady, typed, onChange, powered, nets }: ConditionsFormProps) {
   const text = (
     name: Exclude<keyof TypedConditions, "healthy">,
     label: string,
@@ -36,6 +36,7 @@ export function ConditionsForm({ isReady, typed, onChange, isBurst, nets }: Cond
       />
     </label>
   );
+  const asks = (name: keyof TypedConditions): boolean => isAsked(name, typed, powered);
   const rail = typed.rail.trim();
   // While it is typed it is no slip yet.
   const isBegun = nets.some((net) => net.toLowerCase().startsWith(rail.toLowerCase()));
@@ -43,11 +44,11 @@ export function ConditionsForm({ isReady, typed, onChange, isBurst, nets }: Cond
   return (
     <fieldset class="conditions" disabled={!isReady}>
       <legend>At the bench</legend>
-      {text("volts", "Volts", "0.90", true)}
-      {text("amps", "Amps", "0.25", true)}
+      {text("volts", NUMBERS.volts, "0.90", true)}
+      {text("amps", NUMBERS.amps, "0.25", true)}
       {text("limitA", "Limit, A", "0.50", true)}
-      {isBurst && text("rateHz", "Frames per second", "25", true)}
-      {!isBurst && text("afterS", "Seconds since power-on", "20", true)}
+      {asks("rateHz") && text("rateHz", NUMBERS.rateHz, "25", true)}
+      {asks("afterS") && text("afterS", NUMBERS.afterS, "20", true)}
       {text("rail", "Rail that was fed", "net or line")}
       {meant !== null && (
         <p class="chip warn rail-doubt" role="status">
@@ -58,7 +59,7 @@ export function ConditionsForm({ isReady, typed, onChange, isBurst, nets }: Cond
         </p>
       )}
       {text("connected", "Connected", "display, charger")}
-      {isBurst && text("cycleS", "Rhythm of on and off, s", "find", true)}
+      {asks("cycleS") && text("cycleS", "Rhythm of on and off, s", "find", true)}
       {text("remark", "Remark", "")}
       <label class="check">
         <input

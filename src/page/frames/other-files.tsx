@@ -2,7 +2,6 @@
 import { callApi } from "../../api/call-api.js";
 import type { InboxFile } from "../../api/inbox-schema.js";
 import type { JobState } from "../../api/jobs-schema.js";
-import type { BoardMap, View } from "../../board/board-schema.js";
 import { faultText } from "../show/fault-text.js";
 import { announce, announceError } from "../state/announce.js";
 import { refreshJob } from "../state/job-data.js";
@@ -89,16 +88,19 @@ function countWords(count: number, one: string, more: string): string {
   return `${count} ${count === 1 ? one : more}`;
 }
 
-async function takeBoard(job: string, { sha256 }: InboxFile): Promise<void> {
-  const map = (await readJson(job, sha256)) as BoardMap;
+// The checks come with the editor of boards, and are loaded when they are asked for.
+async function takeBoard(job: string, { sha256, names }: InboxFile): Promise<void> {
+  const { parseBoardMap } = await import("../../board/parse-board-map.js");
+  const { board: map } = parseBoardMap(await readJson(job, sha256), names[0]!);
   const { name } = await callApi("saveBoard", { job, body: { map } });
   await callApi("removeFromInbox", { job, sha256 });
   announce(`The board ${name} is in the job.`);
   void refreshJob();
 }
 
-async function takeView(job: string, { sha256 }: InboxFile, baseline: InboxFile): Promise<void> {
-  const view = (await readJson(job, sha256)) as View;
+async function takeView(job: string, { sha256, names }: InboxFile, baseline: InboxFile): Promise<void> {
+  const { parseView } = await import("../../board/parse-view.js");
+  const { view } = parseView(await readJson(job, sha256), names[0]!);
   const { width, height } = view.frame;
   if (baseline.frame !== null && (baseline.frame.width !== width || baseline.frame.height !== height)) {
     throw new Error(

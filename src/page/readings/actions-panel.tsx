@@ -3,10 +3,10 @@ import { useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { JobState } from "../../api/jobs-schema.js";
 import { actionText, DEED_WORDS, momentText, oneLine } from "../../report/job-words.js";
-import { announce, announceError } from "../state/announce.js";
+import { announceError } from "../state/announce.js";
 import { refreshJob } from "../state/job-data.js";
 import { showNumber } from "../state/settings.js";
-import { saySlips } from "./say-slips.js";
+import { sayDone } from "./say-done.js";
 import type { SaidLine } from "./take-pasted.js";
 
 type Deed = JobState["actions"][number]["did"];
@@ -20,7 +20,7 @@ export function ActionsPanel({ state }: { readonly state: JobState }) {
   const refs = [...new Set(state.boards.flatMap(({ map }) => map.regions.map((part) => part.ref)))];
   const say = async (line: SaidLine, done: string): Promise<boolean> => {
     try {
-      if (!saySlips(await callApi("say", { job: state.id, body: { said: [line] } }))) announce(done);
+      sayDone(done, await callApi("say", { job: state.id, body: { said: [line] } }));
       void refreshJob();
       return true;
     } catch (error) {

@@ -10,8 +10,8 @@ import { showNumber } from "../state/settings.js";
 import { ClassMark } from "./class-mark.js";
 import { listRows, type ReadingRow } from "./list-rows.js";
 import { keyOf, placeText, type TypedPlace } from "./read-place.js";
+import { sayDone } from "./say-done.js";
 import { sayPasted } from "./say-pasted.js";
-import { saySlips } from "./say-slips.js";
 import { type Filling, lineOf } from "./take-pasted.js";
 
 interface ReadingsTableProps {
@@ -103,7 +103,7 @@ function Row({ row, job, measure, filling, onNext, onForget, onPaste }: RowProps
     try {
       const line = lineOf(place, typed, measure, filling);
       onNext(1);
-      saySlips(await callApi("say", { job, body: { said: [line] } }));
+      sayDone("", await callApi("say", { job, body: { said: [line] } }));
       // Whoever came back meanwhile and types again keeps that.
       setTyped((now) => (now === typed ? "" : now));
       void refreshJob();

@@ -2,11 +2,12 @@
 
 import { callApi } from "../../api/call-api.js";
 import { countOf } from "../../core/count-of.js";
+import { capitalised } from "../../core/sentence-case.js";
 import type { Measure } from "../../readings/reading-schema.js";
 import { announce, announceError } from "../state/announce.js";
 import { refreshJob } from "../state/job-data.js";
 import type { TypedPlace } from "./read-place.js";
-import { saySlips } from "./say-slips.js";
+import { sayDone } from "./say-done.js";
 import { type Filling, takePasted } from "./take-pasted.js";
 
 /** Note what was pasted. A single value, or words without a table, go into the field as they are.
@@ -23,13 +24,13 @@ export function sayPasted(
     const taken = takePasted(text, places, measure, filling);
     if (taken === null) return;
     event.preventDefault();
+    const assumed = taken.assumed.map((words) => `${capitalised(words)}.`);
     if (taken.lines.length === 0) {
-      if (taken.assumed.length > 0) announce(taken.assumed.join(" "), true);
+      if (assumed.length > 0) announce(assumed.join(" "), true);
       return;
     }
     callApi("say", { job, body: { said: [...taken.lines] } }).then((answer) => {
-      if (!saySlips(answer))
-        announce([`${countOf(taken.lines.length, "value")} taken.`, ...taken.assumed].join(" "));
+      sayDone([`${countOf(taken.lines.length, "value")} taken.`, ...assumed].join(" "), answer);
       void refreshJob();
     }, announceError);
   } catch (error) {

@@ -208,24 +208,42 @@ describe("main", () => {
     expect(err).toContain("This is a fault of faultglow");
   });
 
-  it("says what to do where a package is missing or of another kind of machine, and calls it no fault of ours", async () => {
+  /** What is told of an error that loading throws. */
+  async function toldOf(message: string, code?: string): Promise<{ status: number; err: string }> {
     const surroundings = fakeSurroundings();
-    const missing = Object.assign(new Error("Cannot find module 'sharp'\nRequire stack:\n- a"), {
-      code: "MODULE_NOT_FOUND",
-    });
-    const status = await main(["--version"], {
-      ...surroundings,
-      out: {
-        ...surroundings.out,
-        write: () => {
-          throw missing;
-        },
-      },
-    });
-    const { err } = surroundings.printed();
-    expect([status, err]).toEqual([
-      2,
-      "E_MACHINE: a package that this needs does not work here: Cannot find module 'sharp'. Run faultglow doctor, which says what is wrong and what to do.\n",
-    ]);
+    const error = Object.assign(new Error(message), code === undefined ? {} : { code });
+    const write = () => {
+      throw error;
+    };
+    const status = await main(["--version"], { ...surroundings, out: { ...surroundings.out, write } });
+    return { status, err: surroundings.printed().err };
+  }
+
+  // The words of Node 20 (lib/internal/modules/cjs/loader.js and esm/resolve.js) and of sharp 0.35 (dist/sharp.cjs).
+  it.each([
+    ["Cannot find module 'sharp'\nRequire stack:\n- a", "MODULE_NOT_FOUND"],
+    ["Cannot find module '@img/colour'\nRequire stack:\n- a", "MODULE_NOT_FOUND"],
+    ["Cannot find package 'pdfkit' imported from /tool/dist/report/pdf.js", "ERR_MODULE_NOT_FOUND"],
+    ['Could not load the "sharp" module using the linux-x64 runtime\nPossible solutions:', undefined],
+  ])(
+    "says what to do where a package is missing or of another kind of machine: %j",
+    async (message, code) => {
+      const [line] = message.split("\n");
+      expect(await toldOf(message, code)).toEqual({
+        status: 2,
+        err: `E_MACHINE: a package that this needs does not work here: ${line}. Run faultglow doctor, which says what is wrong and what to do.\n`,
+      });
+    },
+  );
+
+  it.each([
+    ["Cannot find module './parts.json'\nRequire stack:\n- a", "MODULE_NOT_FOUND"],
+    ["Cannot find module '/tool/dist/cli/rest.cjs'\nRequire stack:\n- a", "MODULE_NOT_FOUND"],
+    ["Cannot find module 'C:\\tool\\dist\\cli\\rest.cjs'\nRequire stack:\n- a", "MODULE_NOT_FOUND"],
+    ["Cannot find module '/tool/dist/cli/a.js' imported from /tool/dist/cli/b.js", "ERR_MODULE_NOT_FOUND"],
+    ["Could not load the board", undefined],
+  ])("calls a file of its own that is missing no package: %j", async (message, code) => {
+    const { status, err } = await toldOf(message, code);
+    expect([status, err]).toEqual([1, expect.stringContaining("This is a fault of faultglow")]);
   });
 });

@@ -47,7 +47,20 @@ describe("sayChange", () => {
 
   it("says why watts beside it say another one", () => {
     expect(why([0.2, 0.2], [0.1, 0.1]).apart).toMatch(
-      /^For each watt fed in it heats 1\.\d times as much as before, .* Its watts alone would say 2\.0 times; they hang on how far heat had spread/,
+      /^For each watt fed in it heats 1\.\d times as much as before, .* Its watts alone would say 2\.0 times; they hang on what was fed in and on how far heat had spread/,
     );
+  });
+
+  it("leaves out watts that what was fed in forbids, and says so", () => {
+    const [before, after] = [[], ["exceedsFeed"]].map((flags) =>
+      makeFindings({ heat: [{ ref: "C6", powerW: 0.2, flags }], amps: 0.2 }),
+    );
+    const part = compareFindings(before!, after!).parts.find(({ ref }) => ref === "C6")!;
+    expect(part.powerW).toEqual([0.2, null]);
+    expect(part.perWatt[1]).toBeNull();
+    expect(part.why).toMatch(
+      /^For each watt .* Its watts in the later attempt are left out: the frames show more/,
+    );
+    expect(compareFindings(before!, before!).parts[0]!.why).not.toContain("left out");
   });
 });

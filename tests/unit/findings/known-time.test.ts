@@ -12,6 +12,10 @@ describe("a time since power-on that is told", () => {
   it("is kept with the findings, and only where it was told", () => {
     expect(findingsSchema.parse(analyse({ ...attempt, afterS: 1200 }).findings).inputs.afterS).toBe(1200);
     expect("afterS" in analyse(attempt).findings.inputs).toBe(false);
+    // A burst has times of its own.
+    const powered = [attempt.powered[0]!, attempt.powered[0]!, attempt.powered[0]!];
+    const burst = analyse({ ...attempt, powered, rateHz: 9, afterS: 1200 }).findings;
+    expect("afterS" in burst.inputs).toBe(false);
   });
 
   it("says in the books what still goes into the board", () => {

@@ -14,6 +14,7 @@ import { renderReport } from "../../../src/report/render-report.js";
 import { seenFrom } from "../../../src/report/seen-from.js";
 import { writeReportFiles } from "../../../src/report/write-report-files.js";
 import { makeAnalysis } from "./make-analysis.js";
+import { plainBlanks } from "./plain-blanks.js";
 
 /** Below, x runs the other way round and the scale is another one: x′ = 80 − 1.25·x, y′ = 1.25·y + 4. */
 const BELOW: PlacedView = {
@@ -143,7 +144,9 @@ describe("both views in the report", () => {
   });
 
   it("names the view of everything, and gives the side with its odds", () => {
-    const html = renderReport(both, new Uint8Array([1]), { otherOverlayPng: new Uint8Array([2]) });
+    const html = plainBlanks(
+      renderReport(both, new Uint8Array([1]), { otherOverlayPng: new Uint8Array([2]) }),
+    );
     expect(html.match(/<img /g)).toHaveLength(2);
     expect(html).toContain("The bottom view, in the same way: seen from the bottom side.");
     // 0.92 ÷ 0.04 and 0.9 ÷ 0.0001.

@@ -4,6 +4,7 @@ import { printComparison } from "../../../src/cli/print-comparison.js";
 import { compareFindings } from "../../../src/compare/compare-findings.js";
 import { renderComparison } from "../../../src/report/render-comparison.js";
 import { makeFindings } from "../compare/make-findings.js";
+import { plainBlanks } from "./plain-blanks.js";
 
 const BEFORE = makeFindings({ heat: [{ ref: "C6", powerW: 0.24 }] });
 const AFTER = makeFindings({ heat: [{ ref: "U6", powerW: 0.08 }], amps: 0.1 });
@@ -14,7 +15,7 @@ const comparison = compareFindings(BEFORE, AFTER, {
 });
 
 describe("renderComparison", () => {
-  const html = renderComparison(comparison);
+  const html = plainBlanks(renderComparison(comparison));
 
   it("holds verdict, actions, both attempts, every part with its numbers and reason, and the notes", () => {
     for (const words of [

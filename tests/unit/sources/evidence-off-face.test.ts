@@ -27,6 +27,24 @@ describe("evidenceOffFace", () => {
     expect(evidenceOffFace(model, heated, hidden, [mirrorOf(part)])).toBeGreaterThan(100);
   });
 
+  it("counts the warm halo close around it, where stray light of the face shows next to nothing", () => {
+    // From a few pixels off the face on, within what stray light reaches.
+    const { at, values } = part.body!;
+    const onFace = new Set([...at!].filter((_, k) => values[k]! > 0));
+    const { width } = model.pictures[0]!.seen;
+    const isNear = (pixel: number, reach: number) => {
+      for (let v = -reach; v <= reach; v++)
+        for (let u = -reach; u <= reach; u++) if (onFace.has(pixel + v * width + u)) return true;
+      return false;
+    };
+    const haloed = partsOf((rise) => {
+      const hill = new Float32Array(model.size);
+      addColumn(hill, model.plateColumn(part, state), 0.3);
+      for (let i = 0; i < hill.length; i++) if (!isNear(i, 2) && isNear(i, 8)) rise[i]! += hill[i]!;
+    });
+    expect(evidenceOffFace(model, haloed, hidden, [mirrorOf(part)])).toBeGreaterThan(100);
+  });
+
   it("is none where only the face changed, whatever the picture in it", () => {
     const pictured = partsOf((rise) => {
       // A hand in one corner of the face: no smooth shape over the face as a whole.

@@ -1,9 +1,11 @@
 import { describe, expect, it } from "vitest";
+import { withoutHeat } from "../../../src/sources/doubtful-faces.js";
 import { FIT_DEFAULTS } from "../../../src/sources/fit-defaults.js";
 import { type HeatJudge, heatLogOdds, heatLogOddsInSet } from "../../../src/sources/heat-log-odds.js";
+import { hillLogOdds } from "../../../src/sources/hill-log-odds.js";
 import { oddsOverStates } from "../../../src/sources/odds-over-states.js";
 import { ProjectedFit } from "../../../src/sources/projected-fit.js";
-import { mirrorOf } from "../../../src/sources/recast-candidate.js";
+import { heatUnderMirror, mirrorOf } from "../../../src/sources/recast-candidate.js";
 import { weighFace } from "../../../src/sources/weigh-face.js";
 import { showRise } from "./relaxed-plate.js";
 import { levelColumns, modelOf, partOf, statePools } from "./small-model.js";
@@ -127,5 +129,34 @@ describe("heatLogOddsInSet", () => {
 
   it("a source taken in later counts", () => {
     expect(heatLogOddsInSet(judge, c1, [c1, u2])).toBe(heatLogOdds(judge, c1, [u2]));
+  });
+});
+
+describe("heatLogOdds of a part whose own face mirrors", () => {
+  it("is that of a hill that shows no face: much of a wide one, little of next to none", () => {
+    const hidden = heatUnderMirror(u2);
+    const judge = judgeOf(showRise({ U2: 0.05 }, NOISE_K, "under a mirror").data, 18);
+    const faint = judgeOf(showRise({ U2: 0.003 }, NOISE_K, "under a mirror").data, 18);
+    const mirror = [mirrorOf(u2)];
+    const both = judge.pool.fitSet([...mirror, hidden]);
+    const gain = both.gain - judge.pool.fitSet(mirror).gain;
+    expect(heatLogOdds(judge, hidden, mirror)).toBe(hillLogOdds(judge, hidden, both.powersW[1]!, gain));
+    expect(heatLogOdds(judge, hidden, mirror)).toBeGreaterThan(FIT_DEFAULTS.aloneHeatOdds);
+    expect(heatLogOdds(faint, hidden, mirror)).toBeLessThan(FIT_DEFAULTS.aloneHeatOdds);
+    // On the far side it has no face to mirror: alone, such heat is heat.
+    expect(heatLogOdds(faint, hidden, [])).toBe(Number.POSITIVE_INFINITY);
+  });
+});
+
+describe("withoutHeat", () => {
+  it("leaves mirrors where nothing surely heats, one for each face, and null where something does", () => {
+    const hidden = heatUnderMirror(u2);
+    const stands = { stands: true, share: 1, bodyStep: 0, evidence: 60 };
+    const set = [mirrorOf(u2), hidden];
+    const faint = judgeOf(showRise({ U2: 0.003 }, NOISE_K, "nothing sure").data, 18);
+    expect(withoutHeat(faint, set, [stands, stands])).toEqual([mirrorOf(u2)]);
+    const sure = judgeOf(showRise({ U2: 0.05 }, NOISE_K, "sure").data, 18);
+    expect(withoutHeat(sure, set, [stands, stands])).toBeNull();
+    expect(withoutHeat(sure, [mirrorOf(u2)], [stands])).toBeNull();
   });
 });

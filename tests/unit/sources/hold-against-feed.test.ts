@@ -65,6 +65,34 @@ describe("holdAgainstFeed", () => {
     expect(holdAgainstFeed([sourceOf(0.6, 0)], 0.5).exclusive).toBe(true);
   });
 
+  it("moves no watts by a step where they are little of the feed, in one state or several", () => {
+    // Far below the feed a level share moves the mean logarithm by σ²: a product of a normal and an exponential.
+    for (const powerW of [1e-4, 0.003, 0.0075, 0.008, 0.02]) {
+      const [held] = heldOf([sourceOf(powerW, 0.7)], 1);
+      expect(Math.log(held!.powerW / powerW)).toBeCloseTo(0.49, 2);
+    }
+    const inStates = (powerW: number) => {
+      const byState = [1, 1.5].map((times) => ({ chance: 0.5, powerW: times * powerW, logSigma: 0.3 }));
+      const source = {
+        ...sourceOf(1.2 * powerW, 0.4),
+        toTell: { powerW, powerLogSigma: 0.4, powerNoiseW: 0, byState },
+      };
+      return heldOf([source as FittedSource], 1)[0]!.powerW / powerW;
+    };
+    for (const powerW of [1e-4, 0.003, 0.006, 0.009, 0.012])
+      expect(inStates(powerW)).toBeCloseTo(inStates(0.02), 6);
+  });
+
+  it("leaves a strong source that is less sure than a weak one, beyond the feed", () => {
+    for (const [strongW, logSigma] of [
+      [3, 1],
+      [2, 0.5],
+    ] as const) {
+      const sources = [sourceOf(strongW, logSigma), sourceOf(0.1, 0.1)];
+      expect(holdAgainstFeed(sources, 1)).toEqual({ sources, exclusive: false });
+    }
+  });
+
   // Bayes' rule is exact for draws from its own prior: what the factor was, over what is said of it.
   it("is calibrated where every share of the feed is as likely as any other", () => {
     const random = makeRandom("shares of the feed");

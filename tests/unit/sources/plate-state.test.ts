@@ -10,8 +10,10 @@ import {
   RISING_STEPS,
   risingConductance,
   statePenalty,
+  stepsTo,
   TIMED_STEPS,
   timedStates,
+  timedSteps,
   timePenalty,
 } from "../../../src/sources/plate-state.js";
 import { makeRandom } from "../../simulate/random.js";
@@ -170,6 +172,30 @@ describe("timedStates", () => {
     const timed = riseAt(x, TIMED_STEPS);
     expect(mean(timed) / mean(few)).toBeCloseTo(1, 9);
     expect(Math.abs(top(timed) / top(many) - 1)).toBeLessThan(0.02);
+  });
+
+  // Σ over waves of length z beyond the mean's: exact answer (1 − e^(−z)) ÷ z, in steps Σ weight · (1 + z ÷ inTime)^(−k).
+  it.each([
+    [1, 0.038],
+    [4, 0.032],
+    [5.9, 0.037],
+    [8, 0.021],
+    [16, 0.005],
+  ])("in a known time, %f time constants: every wave against the mean to a share of %f", (x, least) => {
+    const state = timedSteps({ kind: "steady", lengthMm: restMm, timeConstants: x });
+    const { inTime, weights } = stepsTo(state);
+    const off = (z: number): number =>
+      weights.reduce((all, w, k) => all + w * (1 + z / inTime) ** (k - weights.length), 0) *
+      (z / -Math.expm1(-z));
+    let worst = 0;
+    for (let z = x; z < 1e4; z *= 1.03) worst = Math.max(worst, Math.abs(off(z) / off(x) - 1));
+    expect(worst).toBeLessThan(least);
+  });
+
+  it.each([8, 16])("%f time constants, in a known time: peak to a percent of many steps", (x) => {
+    const top = (values: Float64Array): number => values.reduce((a, b) => Math.max(a, b), 0);
+    const few = top(riseAt(x, stepsTo(timedSteps({ kind: "steady", lengthMm: restMm, timeConstants: x }))));
+    expect(Math.abs(few / top(riseAt(x, even(150))) - 1)).toBeLessThan(0.01);
   });
 
   it("after many time constants it is the plate at rest", () => {

@@ -74,4 +74,22 @@ describe("CopperRanking", () => {
       rankAlternatives(pool, far, [], 1),
     );
   });
+
+  it("gives a better part only where that brings what it must, and none for a part that is not asked for", () => {
+    const thin: Copper = (x, y) => (Math.hypot(x - CENTRE[0], y - CENTRE[1]) < 6 ? 0.4 : 1);
+    const variance = new Float32Array(model.size).fill(NOISE_K ** 2);
+    const fit = new ProjectedFit(shownOn(thin, "thin copper"), variance, levelColumns(model, 0.1));
+    const ranking = new CopperRanking({ model, pool: new CandidatePool(model, fit, state), scale: 1 });
+    const [right, wrong] = [partOf(model, "U1"), partOf(model, "U8")];
+    const asked: unknown[] = [];
+    const wanting = (evidence: number) => (one: unknown, others: readonly unknown[]) => {
+      asked.push([one, others]);
+      return evidence;
+    };
+    expect(ranking.better(model.candidates, [wrong], wrong, wanting(25))).toBe(right);
+    // What it must bring is that of a part beside what is left, not beside the one that goes.
+    expect(asked).toEqual([[right, []]]);
+    expect(ranking.better(model.candidates, [wrong], wrong, wanting(1e9))).toBeNull();
+    expect(ranking.better(model.candidates, [right], right, wanting(25))).toBeNull();
+  }, 60_000);
 });

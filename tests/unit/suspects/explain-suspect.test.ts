@@ -89,8 +89,13 @@ describe("explainSuspect", () => {
   it("watts: their share of what was fed in; against, where they can't be", () => {
     expect(say({ fedW: 0.5 }).join(" ")).toContain("48 % of what was fed in");
     const flags = ["exceedsFeed"];
-    expect(against({ fedW: 0.1, flags })[0]).toMatch(/: that is more than the 0\.100 W that were fed in/);
-    expect(against({ fedW: 0.5, flags })[0]).toMatch(/with the other sources that is more than the 0\.500 W/);
+    expect(against({ fedW: 0.1, flags })[0]).toMatch(
+      /: its watts are more than the 0\.100 W that were fed in/,
+    );
+    expect(against({ fedW: 0.5, flags })[0]).toMatch(
+      /with the other sources its watts are more than the 0\.500 W/,
+    );
+    expect(say({ fedW: 0.5, flags }).join(" ")).not.toContain("% of what was fed in");
     expect(against({ fedW: 0.2 })).toEqual([]);
     for (const fedW of [null, 0.2]) expect(say({ fedW }).join(" ")).not.toContain("fed in");
   });

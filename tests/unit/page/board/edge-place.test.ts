@@ -4,9 +4,10 @@ import { edgePlace } from "../../../../src/page/board/edge-place.js";
 const box = { x: 100, y: 6, width: 400, height: 250 };
 
 describe("edgePlace", () => {
-  it("marks a place in the box where it is, or as far from its edge as the mark needs", () => {
+  it("marks a place in the box where it is, up to the very edge", () => {
     expect(edgePlace([250, 80], box, 9)).toEqual({ at: [250, 80], outward: null });
-    expect(edgePlace([499, 80], box, 9)).toEqual({ at: [491, 80], outward: null });
+    expect(edgePlace([499, 80], box, 9)).toEqual({ at: [499, 80], outward: null });
+    expect(edgePlace([100, 256], box, 9)).toEqual({ at: [100, 256], outward: null });
   });
 
   it("marks a place beyond the edge at the edge, with the direction it lies in", () => {

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { InboxFile } from "../../../../src/api/inbox-schema.js";
 import { attemptBody, bodyAhead } from "../../../../src/page/frames/attempt-body.js";
 import { inOrder } from "../../../../src/page/frames/collect-files.js";
-import { NO_CONDITIONS, readConditions } from "../../../../src/page/frames/conditions.js";
+import { isAsked, NO_CONDITIONS, readConditions } from "../../../../src/page/frames/conditions.js";
 import { sizeTrouble } from "../../../../src/page/frames/size-trouble.js";
 import { sortFrames } from "../../../../src/page/frames/sort-frames.js";
 
@@ -107,13 +107,16 @@ describe("sortFrames with another view", () => {
 
 describe("readConditions", () => {
   it("reads comma and point, and leaves out what was not said", () => {
-    const read = readConditions({
-      ...NO_CONDITIONS,
-      volts: "0,9",
-      amps: "0.278",
-      connected: "display, charger;",
-      rateHz: "25",
-    });
+    const read = readConditions(
+      {
+        ...NO_CONDITIONS,
+        volts: "0,9",
+        amps: "0.278",
+        connected: "display, charger;",
+        rateHz: "25",
+      },
+      40,
+    );
     expect(read).toEqual({
       ok: {
         conditions: { volts: 0.9, amps: 0.278, connected: ["display", "charger"], healthy: false },
@@ -123,18 +126,43 @@ describe("readConditions", () => {
   });
 
   it("takes the seconds since power-on, but for a burst, whose frames have times of their own", () => {
-    const of = (typed: object) => readConditions({ ...NO_CONDITIONS, afterS: "12,5", ...typed });
-    expect(of({})).toMatchObject({ ok: { options: { afterS: 12.5 } } });
-    expect(of({ rateHz: "9" })).toMatchObject({ ok: { options: { rateHz: 9 } } });
-    expect(of({ rateHz: "9" })).not.toHaveProperty("ok.options.afterS");
-    expect(of({ afterS: "soon" })).toEqual({ wrong: "Seconds on" });
+    const of = (powered: number, typed: object = {}) =>
+      readConditions({ ...NO_CONDITIONS, afterS: "12,5", ...typed }, powered);
+    expect(of(1)).toMatchObject({ ok: { options: { afterS: 12.5 } } });
+    // Several that are averaged are as one.
+    expect(of(3)).toMatchObject({ ok: { options: { afterS: 12.5 } } });
+    expect(of(3, { rateHz: "9" })).toMatchObject({ ok: { options: { rateHz: 9 } } });
+    expect(of(3, { rateHz: "9" })).not.toHaveProperty("ok.options.afterS");
+    expect(of(1, { afterS: "soon" })).toEqual({ wrong: "Seconds since power-on" });
+  });
+
+  it("leaves out what was typed into a field that is not asked for any more, right or wrong", () => {
+    const typed = { ...NO_CONDITIONS, afterS: "20", rateHz: "9", cycleS: "often" };
+    expect(readConditions(typed, 1)).toMatchObject({ ok: { options: { afterS: 20 } } });
+    expect(readConditions(typed, 1)).not.toHaveProperty("ok.options.rateHz");
+    expect(readConditions(typed, 1)).not.toHaveProperty("ok.options.cycleS");
+    expect(readConditions(typed, 2)).toEqual({ wrong: "Rhythm" });
+    expect(readConditions({ ...typed, afterS: "soon", cycleS: "4" }, 2)).toMatchObject({
+      ok: { options: { rateHz: 9, cycleS: 4 } },
+    });
+  });
+
+  it("asks for the fields that it reads", () => {
+    const asked = (powered: number, rateHz = "") =>
+      (["volts", "rateHz", "afterS", "cycleS"] as const).filter((name) =>
+        isAsked(name, { ...NO_CONDITIONS, rateHz }, powered),
+      );
+    expect(asked(1)).toEqual(["volts", "afterS"]);
+    expect(asked(1, "9")).toEqual(["volts", "afterS"]);
+    expect(asked(2)).toEqual(["volts", "rateHz", "afterS", "cycleS"]);
+    expect(asked(2, "9")).toEqual(["volts", "rateHz", "cycleS"]);
   });
 
   it("takes a rhythm as a number or to be found", () => {
-    expect(readConditions({ ...NO_CONDITIONS, cycleS: "find" })).toMatchObject({
+    expect(readConditions({ ...NO_CONDITIONS, cycleS: "find" }, 2)).toMatchObject({
       ok: { options: { cycleS: "find" } },
     });
-    expect(readConditions({ ...NO_CONDITIONS, cycleS: "4,5" })).toMatchObject({
+    expect(readConditions({ ...NO_CONDITIONS, cycleS: "4,5" }, 2)).toMatchObject({
       ok: { options: { cycleS: 4.5 } },
     });
   });
@@ -143,9 +171,9 @@ describe("readConditions", () => {
     ["volts", "x", "Volts"],
     ["amps", "0", "Amps"],
     ["limitA", "-1", "Limit"],
-    ["rateHz", "find", "Rate"],
+    ["rateHz", "find", "Frames per second"],
   ])("names the field %s where it is %j", (name, typed, wrong) => {
-    expect(readConditions({ ...NO_CONDITIONS, [name]: typed })).toEqual({ wrong });
+    expect(readConditions({ ...NO_CONDITIONS, [name]: typed }, 2)).toEqual({ wrong });
   });
 });
 
@@ -177,6 +205,10 @@ describe("what may be analysed ahead", () => {
     });
     expect(attemptBody(whole)).toEqual({ ok: bodyAhead(whole) });
     expect(bodyAhead(parts())).not.toBeNull();
+    // Files of several frames make a burst of one file.
+    const film = file("film", { frame: { frames: 40 } as unknown as InboxFile["frame"] });
+    expect(bodyAhead(parts({ powered: [film], typed }))).toMatchObject({ options: { rateHz: 12.5 } });
+    expect(bodyAhead(parts({ typed }))?.options).toEqual({});
   });
 
   it.each([

@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { keyOf, placeText, readPlaces } from "../../../../src/page/readings/read-place.js";
+import { sayDone } from "../../../../src/page/readings/say-done.js";
 import { lineOf, takePasted } from "../../../../src/page/readings/take-pasted.js";
+import { said } from "../../../../src/page/state/announce.js";
 
 const REFS = ["U6", "J3", "C12"];
 
@@ -29,6 +31,29 @@ describe("readPlaces", () => {
     expect(placeText({ net: "VSYS" })).toBe("VSYS");
     expect(keyOf({ net: "vsys" })).toBe(keyOf({ net: "VSYS" }));
     expect(keyOf({ net: "U6" })).not.toBe(keyOf({ ref: "U6" }));
+  });
+});
+
+describe("sayDone", () => {
+  const slip = (text: string) => ({ code: "N_JOB_NAME", severity: "warning", text }) as const;
+
+  it("says what was done, and beside it what looks like a slip, each once", () => {
+    sayDone("3 values taken.", { notes: [] });
+    expect(said.value).toMatchObject({ text: "3 values taken.", isBad: false });
+    const notes = ['No map has the part "C22".', 'No map has the part "C23".', 'No map has the part "C22".'];
+    sayDone("3 values taken.", { notes: notes.map(slip) });
+    expect(said.value).toMatchObject({
+      text: '3 values taken. No map has the part "C22". No map has the part "C23".',
+      isBad: true,
+    });
+  });
+
+  it("is still where what was done is seen without words", () => {
+    sayDone("Before.", { notes: [] });
+    sayDone("", { notes: [] });
+    expect(said.value.text).toBe("Before.");
+    sayDone("", { notes: [slip("A slip.")] });
+    expect(said.value).toMatchObject({ text: "A slip.", isBad: true });
   });
 });
 

@@ -59,7 +59,7 @@ export function hotspotsSection({ findings }: Analysis): string {
       ...(withSide ? [{ title: "Side", as: "number" as const }] : []),
       isWide ? { title: "Source at" } : { title: "Source at", as: "number" as const },
       { title: "Area", as: "number" },
-      { title: "Heat", as: "number" },
+      isWide ? { title: "Heat" } : { title: "Heat", as: "number" as const },
       ...onset,
       { title: "Nearest parts", as: isWide ? "name" : "words" },
       ...(withFlags ? [{ title: "Mind", as: "words" as const }] : []),

@@ -1,9 +1,10 @@
 // page: findings → suspects with bars, and hotspots that no suspect stands for: the same numbers as on the terminal.
 import type { JobState } from "../../api/jobs-schema.js";
-import { formatPower, formatProbability, formatQuantity } from "../../core/format-quantity.js";
+import { formatProbability, formatQuantity } from "../../core/format-quantity.js";
 import {
   flagMeaning,
   hotspotPlace,
+  hotspotPower,
   nearestParts,
   sideWithOdds,
   suspectPower,
@@ -85,7 +86,7 @@ export function SuspectList({ attempt, pointed, onPoint }: SuspectListProps) {
               {showNumber(
                 [
                   `${formatQuantity(hotspot.peakRiseK, testedSigmaK(findings, hotspot.view), "K").text} at ${hotspotPlace(hotspot)}`,
-                  hotspot.powerW === null ? "" : formatPower(hotspot.powerW, hotspot.powerSigmaW).text,
+                  hotspot.powerW === null ? "" : hotspotPower(hotspot),
                   hotspot.nearest.length === 0 ? "" : `near ${nearestParts(hotspot, 2)}`,
                 ]
                   .filter((text) => text !== "")

@@ -44,8 +44,8 @@ export function cycleNotes(cycle: PreparedCycle): Note[] {
       "N_CYCLE",
       `Supply switched on and off every ${period} s${cycle.found ? " (found in the frames)" : ""}: ` +
         `${cycle.frames} frames leave ${noise} mK of noise in a pixel's amplitude, and the chance that noise alone makes ` +
-        `the strongest one is ${chance}. Rises are amplitudes of the sine that follows the supply. Watts compare the parts of this ` +
-        "run alone: they are read as those of a constant supply are, and the heat itself is more, most of the time several times as much.",
+        `the strongest one is ${chance}. Rises are amplitudes of the sine that follows the supply; watts are those ` +
+        "while it is on, which is taken to be half of the time.",
     ),
   ];
   if (cycle.otherPeriodS !== null) {

@@ -1,6 +1,7 @@
 // findings: volts and amps, and what was found → the energy books.
 
-import { plateCapacity, SOURCE_MODEL_DEFAULTS } from "../sources/source-model.js";
+import { plateCapacity } from "../sources/plate-capacity.js";
+import { SOURCE_MODEL_DEFAULTS } from "../sources/source-model.js";
 import type { AnalysisInput } from "./analyse-options.js";
 import { boardLoss } from "./board-loss.js";
 import { energyBooks } from "./energy-books.js";

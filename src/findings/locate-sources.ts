@@ -78,6 +78,7 @@ export interface LocatedSources {
 interface SmallShot extends Shot {
   readonly smallView: PlacedView;
   readonly rise: Raster<"K">;
+  readonly quadrature: Raster<"K"> | null;
   readonly scene: Raster<"degC">;
   readonly noise: Raster<"K">;
   readonly opticsSigmaPx: number;
@@ -94,7 +95,8 @@ export function locateSources(
   fedW: number | null = null,
 ): LocatedSources {
   const small = shots.map((shot) => shrinkShot(shot, shots.length));
-  const { afterS = null } = shots[0]!.pair;
+  const { afterS = null, cycle } = shots[0]!.pair;
+  const cycled = cycle !== undefined;
   const model = new SourceModel(
     board,
     small.map(({ smallView: view, rise, opticsSigmaPx, scene }) => ({
@@ -109,8 +111,7 @@ export function locateSources(
       return boardPoint(x, y);
     },
     shots[0]!.pair.burst?.effectiveTimeS ?? afterS,
-    // An alternating supply leaves the plate in no state of constant power.
-    { timed: shots[0]!.pair.cycle === undefined, oneTime: afterS !== null },
+    { periodS: cycle?.periodS ?? null, oneTime: afterS !== null },
   );
   const bare = small.flatMap((shot, k) => barePlaces(shot, board, model, k));
   const free = bare.filter(({ clear }) => clear).map(({ place }) => place);
@@ -118,13 +119,14 @@ export function locateSources(
   const z = zForTail(options.falseAlarmsPerFrame / options.tailFactor / tests);
   const minEvidence = Math.max(LEAST_EVIDENCE, z * z);
   const rise = new Float32Array(model.size);
+  const quadrature = cycled ? new Float32Array(model.size) : null;
   const variance = new Float32Array(model.size);
   small.forEach((shot, k) => {
     const { offset, seen } = model.pictures[k]!;
     rise.set(shot.rise.data, offset);
+    if (shot.quadrature !== null) quadrature?.set(shot.quadrature.data, offset);
     variance.set(varianceOf(shot, board, seen.onBoard), offset);
   });
-  const cycled = shots[0]!.pair.cycle !== undefined;
   const mirrors = small.map((_, k) =>
     cycled ? [] : mirrorColumns(board, model.pictures[k]!, small[k]!.rise),
   );
@@ -136,7 +138,7 @@ export function locateSources(
       small.flatMap((shot, k) =>
         nuisanceOf(shot, board, model.pictures[k]!, model.size, roomK, heat, modelK, mirrors[k]!, options),
       ),
-    { tried: free, faces: bare.map(({ place }) => place) },
+    { tried: free, faces: bare.map(({ place }) => place), quadrature },
     minEvidence,
     { fedW, ...options.fit, followsSupply: cycled || !options.judgesMirrors },
   );
@@ -167,6 +169,7 @@ function shrinkShot(shot: Shot, shots: number): SmallShot {
     ...shot,
     factor,
     rise: shrinkRaster(pair.rise, factor),
+    quadrature: pair.cycle === undefined ? null : shrinkRaster(pair.cycle.quadrature, factor),
     scene: shrinkRaster(pair.alignment.separated.scene, factor),
     noise: shrinkRaster(pair.pixelNoise, factor),
     smallView: shrinkView(view, factor),

@@ -56,8 +56,8 @@ export const boardIdentitySchema = z.object({
   parts: z.string(),
   /** The sides that the views show. */
   sides: z.array(side),
-  /** How far heat had spread, as the fit has it: at rest with losses, or still rising; and over which length, mm. */
-  spread: z.object({ state: z.enum(["steady", "rising"]), lengthMm: z.number() }).nullable(),
+  /** How far heat had spread, as the fit has it: at rest with losses, still rising, or with the supply, on and off; and over which length, mm. */
+  spread: z.object({ state: z.enum(["steady", "rising", "alternating"]), lengthMm: z.number() }).nullable(),
 });
 
 export type PartFindings = z.infer<typeof partSchema>;

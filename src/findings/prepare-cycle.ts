@@ -52,6 +52,8 @@ export interface PreparedCycle {
   /** Chance that noise alone makes the strongest amplitude in the frame, whatever its phase; the periods tried and the
    *  places of the frame are counted. */
   readonly pValue: number;
+  /** What is a quarter of a period behind the rise of the pair, K. */
+  readonly quadrature: Raster<"K">;
   /** Noise of the amplitude of one pixel, K. */
   readonly amplitudeSigmaK: number;
   /** A stronger rhythm than the one given, s; null if there is none. */
@@ -169,6 +171,7 @@ export function prepareCycle(
       frames: frames.length,
       phaseDeg: degrees(phaseRad),
       pValue: chanceOf(Math.sqrt(2 * strength.power)),
+      quadrature: removeDrift(inPhaseOf(signal, phaseRad + Math.PI / 2), offBoard).rise,
       amplitudeSigmaK: median(pixelNoise.data),
       otherPeriodS: other !== null && away > LEAST_AWAY ? other / rateHz : null,
       strength: strength.strength,

@@ -17,6 +17,9 @@ export const POWER_ERRORS = Object.freeze({
   /** … else the conductance: uneven, and within a factor of three or four where the map does not state it. */
   risingTold: 0.4,
   rising: 0.85,
+  /** Under a supply that goes on and off by one picture alone: its lag behind the supply is not known. */
+  alternatingTold: 0.25,
+  alternating: 0.4,
   /** The plate is told and followed through time: uneven copper and constants a fifth off; without its heat capacity, one
    *  by the board's size. */
   timed: 0.25,

@@ -38,8 +38,8 @@ const LEAST_LEVEL_K = 0.03;
  *  while it warms as soon as the time is known; where it is not, the time is told by all that the copper does not change.
  *  @param parts what the set was fitted with. @param modelled what it makes, K per pixel; not modified.
  *  @param pools one for every state.
- *  @returns one per candidate, null for those that have no watts; null where the supply alternates, and on a told plate where heat
- *  has hardly spread in a time that is not known. Where the plate is not told, each with its watts in every likely state.
+ *  @returns one per candidate, null for those that have no watts; null on a told plate where heat has hardly
+ *  spread in a time that is not known. Where the plate is not told, each with its watts in every likely state.
  */
 export function copperPowers(
   model: SourceModel,
@@ -49,7 +49,6 @@ export function copperPowers(
   pools: readonly StatePool[],
 ): (PowerToTell | null)[] | null {
   const { scale } = parts;
-  if (!model.constantPower) return null;
   const isTold = pools[0]!.pool.state.timeConstants !== undefined;
   const most = isTold ? MOST.told : MOST.untold;
   const likely = likeliestStates(set, pools, scale, most.states);

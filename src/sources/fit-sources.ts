@@ -26,7 +26,8 @@ import { strangePixels } from "./strange-pixels.js";
  *  @param variance K² per pixel; not modified.
  *  @param nuisance maker of the nuisance columns, given the heat found so far (K per pixel), the extra smooth error the plate
  *  model may have, and how much the room may have changed, K both.
- *  @param extra free places: to try beside the named regions, and to hold for faces that no map names.
+ *  @param extra free places: to try beside the named regions, and to hold for faces that no map names. Where the supply goes on and off, what
+ *  goes as the sine where the rise goes as the cosine, K per pixel.
  *  @param minEvidence evidence a source must bring, χ² ÷ the residual scale.
  *  @returns sources and mirrors, the state of the plate, and what the fit leaves.
  */
@@ -35,12 +36,17 @@ export function fitSources(
   rise: Float32Array,
   variance: Float32Array,
   nuisance: (heat: Float32Array, modelK: number, roomK: number) => NuisanceColumn[],
-  extra: { readonly tried: readonly Candidate[]; readonly faces: readonly Candidate[] },
+  extra: {
+    readonly tried: readonly Candidate[];
+    readonly faces: readonly Candidate[];
+    readonly quadrature?: Float32Array | null;
+  },
   minEvidence: number,
   options: OptionsOf<typeof FIT_DEFAULTS> = {},
 ): SourceFit {
   const o = { ...FIT_DEFAULTS, ...options };
   const run = new SourceSearch(model, rise, extra.tried, minEvidence, o);
+  run.quadrature = extra.quadrature ?? null;
   // First pass: pixel noise alone. It finds the strong heat, whose size says how wrong the model may be.
   const usualK = ROOM_CHANGE_DEFAULTS.usualK;
   run.prepare(variance, nuisance(new Float32Array(rise.length), 0, usualK), usualK, []);

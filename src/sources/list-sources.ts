@@ -18,7 +18,7 @@ export interface ListedWith {
   /** Watts of each of the set by the warmth of the whole board; null where that does not tell them. */
   readonly restPowers: readonly RestPower[] | null;
   /** … and on uneven copper; null where copper says nothing. */
-  readonly copperPowers: readonly (PowerToTell | null)[] | null;
+  readonly powersToTell: readonly (PowerToTell | null)[] | null;
   /** What would explain, beside the others, what they leave. */
   readonly alternatives: (others: readonly Candidate[]) => FittedSource["alternatives"];
   /** Log odds that the change on one of the set is heat, beside the others. */
@@ -60,7 +60,7 @@ export function listSources(
         powerLogSigma: power.logSigma,
         powerNoiseW: Math.sqrt(Math.max(0, answer.variancesW2[c]! * scale)),
         toTell:
-          by.copperPowers?.[c] ?? powerAtRest(power, power.powerW / answer.powersW[c]!, by.restPowers?.[c]),
+          by.powersToTell?.[c] ?? powerAtRest(power, power.powerW / answer.powersW[c]!, by.restPowers?.[c]),
         bodyShare: answer.bodyShares[c]!,
         heatChance,
         mirrorChance: 1 - isHeat,

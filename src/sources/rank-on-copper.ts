@@ -41,7 +41,7 @@ export class CopperRanking {
   rank(open: readonly Candidate[], without: readonly Candidate[]): FittedSource["alternatives"] {
     const even = rankAlternatives(this.pool, open, without, this.scale);
     const best = even[0];
-    if (best === undefined || !this.model.constantPower) return even;
+    if (best === undefined || this.model.alternating !== null) return even;
     const explained = this.pool.fitSet([...without, best.candidate]).gain / this.scale;
     const reach = REACH.share * explained + REACH.evidence;
     const close = even.filter(({ loss }) => loss < reach).slice(0, REACH.candidates);

@@ -2,8 +2,9 @@
 import type { BoardMap, Region } from "../board/board-schema.js";
 import { BOARD_FINISH, emissivityOf, FINISH_EMISSIVITY, SHINY_EMISSIVITY } from "../board/emissivity.js";
 import { type Polygon, pointInPolygon, signedArea } from "../board/polygon.js";
-import type { OptionsOf, ResolvedOptions } from "../core/options.js";
+import type { OptionsOf } from "../core/options.js";
 import type { BoardPoint } from "../core/units.js";
+import { AlternatingPlate, isAlternating } from "./alternating-plate.js";
 import { POWER_ERRORS } from "./average-powers.js";
 import { seeBoard } from "./board-in-frame.js";
 import { bodyColumn } from "./body-column.js";
@@ -16,6 +17,7 @@ import { type HeatFootprint, heatFootprint } from "./heat-footprint.js";
 import { faceShapes, mirrorShapes } from "./mirror-shapes.js";
 import type { ChangedFace } from "./patch-face.js";
 import { boardPixels, type Picture, type PictureInput } from "./picture.js";
+import { capacityBy, PLATE_CAPACITY, plateCapacity, toldCapacity } from "./plate-capacity.js";
 import { PlateColumns, type PlateSteps } from "./plate-columns.js";
 import { makePlateGrid, type PlateGrid } from "./plate-grid.js";
 import {
@@ -35,19 +37,14 @@ import { shinyByLetters, shinyFromBaseline } from "./shiny-chance.js";
 export const SOURCE_MODEL_DEFAULTS = Object.freeze({
   /** Loss of both faces together, W/m²K: middle of 8–15 per face (worked textbook board, horizontal and vertical). */
   lossWPerM2K: 20,
-  /** Conductance (k·t) where the map does not tell, W/K: middle of the range from one thin copper layer to several
-   *  planes. */
-  conductanceWPerK: 0.01,
-  /** Heat capacity of laminate with copper, J/m³K (glass-fibre epoxy 1900 kg/m³ × 1150 J/kgK, handbook values, from memory),
-   *  and of the parts on it, J/m²K (a working figure). */
-  heatCapacityJPerM3K: 2.1e6,
-  partsJPerM2K: 300,
-  /** Thickness where the map does not tell it, mm. */
-  thicknessMm: 1,
-  /** Follow a told plate through time; without, its states are those of a plate of which little is known. */
-  timed: true,
+  /** Conductance (k·t) where the map does not tell, W/K: geometric mean of the test boards of JESD51-3 and JESD51-7 (1.6 mm; one
+   *  layer of 70 µm at a fifth, 0.0059; two such and two planes of 35 µm, 0.038), their layers in parallel. */
+  conductanceWPerK: 0.015,
+  ...PLATE_CAPACITY,
   /** The rise is that of one known time, not weighed over a burst. */
   oneTime: false,
+  /** The supply goes on and off, s for both together; null where it is constant. */
+  periodS: null as number | null,
   /** A part's body is at most this much warmer per watt than the plate under it, K/W: a small part on its joints … */
   maxBodyKPerW: 80,
   /** … and a large one as through some 2 mm of moulding compound (0.8 W/mK) over its area, K·mm²/W. */
@@ -62,31 +59,6 @@ export const SOURCE_MODEL_DEFAULTS = Object.freeze({
   /** Chance that a place no region names mirrors: what maps leave out is pads and solder. */
   shinyFree: 0.6,
 });
-
-/** Heat capacity of a board's plate, parts included, J/m²K: as its map tells it, or by its thickness, or of a usual one. */
-export function plateCapacity(
-  board: Pick<BoardMap, "plate" | "thicknessMm">,
-  o: Capacities = SOURCE_MODEL_DEFAULTS,
-): number {
-  return toldCapacity(board, o) ?? ofThickness(o.thicknessMm, o);
-}
-
-type Capacities = Pick<
-  ResolvedOptions<typeof SOURCE_MODEL_DEFAULTS>,
-  "heatCapacityJPerM3K" | "partsJPerM2K" | "thicknessMm"
->;
-
-/** The same; null where the map tells neither capacity nor thickness. */
-function toldCapacity(
-  { plate, thicknessMm }: Pick<BoardMap, "plate" | "thicknessMm">,
-  o: Capacities,
-): number | null {
-  return plate?.heatCapacityJPerM2K ?? (thicknessMm === undefined ? null : ofThickness(thicknessMm, o));
-}
-
-function ofThickness(thicknessMm: number, o: Capacities): number {
-  return o.heatCapacityJPerM3K * 1e-3 * thicknessMm + o.partsJPerM2K;
-}
 
 /** What a candidate is taken to do: heat (plate and body), heat through the plate alone whatever its body shows, or
  *  mirror the room, with no heat at all. */
@@ -130,6 +102,8 @@ export class SourceModel {
   /** True where the map states the conductance. */
   readonly plateKnown: boolean;
   private readonly maxBodyKPerW: number;
+  /** By how much warmer bodies may be than they are against the plate as it is assumed. */
+  readonly plateDoubt: number;
   private readonly freeRadiusMm: number;
   /** States of the plate that are tried, and the one to begin with. */
   readonly states: readonly PlateState[];
@@ -138,11 +112,11 @@ export class SourceModel {
   readonly powerStates: readonly PlateState[];
   private readonly timePerCapacity: number | null;
   private readonly timeS: number | null;
-  /** False where the supply alternates: no state of constant power. */
-  readonly constantPower: boolean;
+  /** The plate where the supply goes on and off; null where it is constant. */
+  readonly alternating: AlternatingPlate | null;
   readonly oneTime: boolean;
-  /** True where the map states the heat capacity. */
-  readonly capacityTold: boolean;
+  /** What tells the heat capacity. */
+  readonly capacityBy: "told" | "byThickness" | "usual";
   private readonly capacityJPerM2K: number;
   private readonly shinyFree: number;
   readonly outline: Polygon;
@@ -166,22 +140,15 @@ export class SourceModel {
     this.lossWPerM2K = board.plate?.lossWPerM2K ?? o.lossWPerM2K;
     this.conductanceWPerK = board.plate?.conductanceWPerK ?? o.conductanceWPerK;
     this.plateKnown = board.plate?.conductanceWPerK !== undefined;
-    const plateDoubt = this.plateKnown ? 1 : o.plateDoubt;
-    this.maxBodyKPerW = plateDoubt * o.maxBodyKPerW;
+    this.plateDoubt = this.plateKnown ? 1 : o.plateDoubt;
+    this.maxBodyKPerW = this.plateDoubt * o.maxBodyKPerW;
     this.freeRadiusMm = o.freeRadiusMm;
     const capacity = toldCapacity(board, o);
     this.timePerCapacity = timeS === null || capacity === null ? null : timeS / capacity;
     this.timeS = timeS;
-    this.capacityTold = board.plate?.heatCapacityJPerM2K !== undefined;
+    this.capacityBy = capacityBy(board);
     this.capacityJPerM2K = plateCapacity(board, o);
-    this.constantPower = o.timed;
     this.oneTime = o.oneTime;
-    const timed = o.timed && this.plateKnown && board.plate?.lossWPerM2K !== undefined;
-    this.states = timed ? timedStates(this.restMm) : PLATE_STATES;
-    this.powerStates = timed ? this.states : [...PLATE_STATES, ...LONG_RISING_STATES];
-    this.firstState = timed
-      ? this.states.reduce((best, state) => (this.penaltyOf(state) < this.penaltyOf(best) ? state : best))
-      : FIRST_STATE;
     this.shinyFree = o.shinyFree;
     this.grid = makePlateGrid(board.outline);
     let offset = 0;
@@ -197,6 +164,15 @@ export class SourceModel {
     this.size = offset;
     this.boardAt = boardPixels(this.pictures);
     this.plateColumns = new PlateColumns(this.grid, this.pictures);
+    this.alternating = o.periodS === null ? null : this.alternate(o.periodS);
+    const timed = this.plateKnown && board.plate?.lossWPerM2K !== undefined;
+    this.states = this.alternating?.states ?? (timed ? timedStates(this.restMm) : PLATE_STATES);
+    this.powerStates = this.states === PLATE_STATES ? [...PLATE_STATES, ...LONG_RISING_STATES] : this.states;
+    this.firstState =
+      this.alternating?.firstState ??
+      (timed
+        ? this.states.reduce((best, state) => (this.penaltyOf(state) < this.penaltyOf(best) ? state : best))
+        : FIRST_STATE);
     this.candidates = board.regions.flatMap((region, index): Candidate[] => {
       const footprint = heatFootprint(this.grid, region.polygon);
       if (footprint === null) return [];
@@ -214,7 +190,7 @@ export class SourceModel {
           polygon: region.polygon,
           footprint,
           emissivity,
-          maxBodyKPerW: plateDoubt * Math.min(o.maxBodyKPerW, o.maxBodyKMm2PerW / areaMm2),
+          maxBodyKPerW: this.plateDoubt * Math.min(o.maxBodyKPerW, o.maxBodyKMm2PerW / areaMm2),
           shinyChance: told ? 0 : this.shinyChance(shinyByLetters(region.ref), region),
           face: null,
           // A shiny face shows the room: its own warmth can't be read off it.
@@ -288,15 +264,31 @@ export class SourceModel {
     }
     if (missing.size === 0) return;
     const footprints = [...missing];
-    const columns = this.plateColumns.columns(footprints, this.wayTo(state));
+    const columns = this.columnsOf(footprints, state);
     footprints.forEach((footprint, k) => {
       const known = this.plates.get(footprint) ?? new Map<PlateState, Column>();
       this.plates.set(footprint, known);
-      known.set(state, { at: this.boardAt, values: columns[k]!, wide: true });
+      known.set(state, this.onBoard(columns[k]!));
     });
   }
 
-  /** How the plate is brought to a state, and how far heat has spread then, mm. */
+  /** A column of values at the pixels on the board. */
+  onBoard(values: Float32Array): Column {
+    return { at: this.boardAt, values, wide: true };
+  }
+
+  private alternate(periodS: number): AlternatingPlate {
+    const { conductanceWPerK, lossWPerM2K, capacityJPerM2K, plateKnown: told } = this;
+    const constants = { periodS, conductanceWPerK, lossWPerM2K, capacityJPerM2K, told };
+    return new AlternatingPlate(constants, this.grid, this.pictures);
+  }
+
+  private columnsOf(footprints: readonly HeatFootprint[], state: PlateState): Float32Array[] {
+    if (!isAlternating(state)) return this.plateColumns.columns(footprints, this.wayTo(state));
+    return footprints.map((footprint) => this.alternating!.column(footprint, state));
+  }
+
+  /** How the plate is brought to a state of constant power, and how far heat has spread then, mm. */
   wayTo(state: PlateState): PlateSteps & { readonly spreadMm: number } {
     const { timeConstants: x, inTime, weights } = { ...state, ...stepsTo(state) };
     const keep = x === undefined ? 1 : 1 / (1 + x / inTime);
@@ -307,7 +299,8 @@ export class SourceModel {
   /** Relative error of watts in a state: what the constants leave open. */
   powerError(state: PlateState): number {
     const e = POWER_ERRORS;
-    if (state.timeConstants !== undefined) return this.capacityTold ? e.timed : e.timedBySize;
+    if (state.timeConstants !== undefined) return this.capacityBy === "told" ? e.timed : e.timedBySize;
+    if (isAlternating(state)) return this.plateKnown ? e.alternatingTold : e.alternating;
     if (state.kind === "steady") return this.plateKnown ? e.steadyTold : e.steady;
     if (this.timePerCapacity !== null) return e.risingTimed;
     return this.plateKnown ? e.risingTold : e.rising;
@@ -316,7 +309,7 @@ export class SourceModel {
   /** … where uneven copper is fitted along. */
   copperError(state: PlateState): number {
     const e = POWER_ERRORS;
-    if (state.timeConstants !== undefined) return this.capacityTold ? e.copper : e.copperBySize;
+    if (state.timeConstants !== undefined) return this.capacityBy === "told" ? e.copper : e.copperBySize;
     if (state.kind === "steady") return Math.min(e.copperSteady, this.powerError(state));
     return this.timePerCapacity !== null ? e.copperTimed : Math.min(e.copperRising, this.powerError(state));
   }
@@ -360,6 +353,7 @@ export class SourceModel {
    */
   perWatt(state: PlateState): number {
     if (state.timeConstants !== undefined) return -Math.expm1(-state.timeConstants) / this.lossWPerM2K;
+    if (isAlternating(state)) return this.alternating!.perWatt;
     if (state.kind === "steady") return 1 / this.lossWPerM2K;
     if (this.timePerCapacity !== null) return this.timePerCapacity;
     const { lengthMm } = state;
@@ -390,6 +384,7 @@ export class SourceModel {
   /** χ² against a state of the plate before anything is seen. */
   penaltyOf(state: PlateState): number {
     const { timeConstants } = state;
+    if (isAlternating(state)) return this.alternating!.penaltyOf(state);
     if (timeConstants === undefined) return statePenalty(state, this.toldLengthMm);
     return timePenalty((timeConstants * this.capacityJPerM2K) / this.lossWPerM2K, this.timeS);
   }

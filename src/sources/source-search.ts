@@ -3,7 +3,6 @@ import type { ResolvedOptions } from "../core/options.js";
 import { betterInPlace } from "./better-in-place.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { cooledFaces } from "./cooled-faces.js";
-import { copperPowers } from "./copper-powers.js";
 import { heatingMirror, mostDoubtful, withoutHeat } from "./doubtful-faces.js";
 import { evidenceOffFace } from "./evidence-off-face.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
@@ -19,6 +18,7 @@ import { holds, openCandidates } from "./open-candidates.js";
 import { OwnError } from "./own-error.js";
 import { onBoardOnly, sizesOf } from "./picture.js";
 import type { PlateState } from "./plate-state.js";
+import { powersToTell } from "./powers-to-tell.js";
 import { ProjectedFit } from "./projected-fit.js";
 import { CopperRanking } from "./rank-on-copper.js";
 import { isFault, mirrorOf, withMirrors } from "./recast-candidate.js";
@@ -55,6 +55,7 @@ export class SourceSearch {
   /** Of what was found at first, once that is in the variance. */
   ownError = new OwnError(new Map(), (heat) => heat);
   residual: Float32Array = new Float32Array(0);
+  quadrature: Float32Array | null = null;
 
   constructor(
     readonly model: SourceModel,
@@ -272,15 +273,15 @@ export class SourceSearch {
       weights = this.weigh();
     }
     weights = this.exchangeOnCopper(weights);
-    // What is taken for a mirror leaves its heat to others.
     while (this.recastAllDoubtful(weights)) weights = this.weigh();
     const fed = this.addLikeliest(weights);
     if (fed !== null) weights = this.weigh(fed.candidate);
+    const modelled = this.modelled();
     const pools = statePools(this, this.model.powerStates);
     const sources = listSources(this.model, this, this.set, this.answer, weights, {
       pools,
-      copperPowers: copperPowers(this.model, this, this.set, this.modelled(), pools),
-      restPowers: restPowers(this.model, this, this.set, this.modelled()),
+      powersToTell: powersToTell(this.model, this, this.set, modelled, pools),
+      restPowers: restPowers(this.model, this, this.set, modelled),
       alternatives: (without) => new CopperRanking(this).rank(openCandidates(this.all, without), without),
       logOdds: (candidate) =>
         candidate === fed?.candidate ? fed.logOdds : heatLogOddsInSet(this.judge(), candidate, this.set),
@@ -288,7 +289,6 @@ export class SourceSearch {
       byFeed: fed,
       least: this.o,
     });
-    const modelled = this.modelled();
     const tried = tryParts(this.model, this, this.pool, this.set, this.answer, sources);
     return {
       smallestPowersW: smallestPowers(this.model, this.pool, modelled, this.variance, {
@@ -307,7 +307,7 @@ export class SourceSearch {
     };
   }
 
-  /** Take all that heats for mirrors where nothing surely does: that nothing heats at all is then as likely. */
+  /** Take all that heats for mirrors where nothing surely does: that nothing heats is then as likely. Others get their heat. */
   private recastAllDoubtful(weights: readonly SourceWeight[]): boolean {
     const recast = withoutHeat(this.judge(), this.set, weights);
     return recast !== null && this.take(recast);

@@ -10,6 +10,7 @@ const method = readText("src/guide/method.md").replace(/\s+/g, " ");
 const FIT = "src/sources/fit-defaults.ts";
 const FACES = "src/sources/heat-or-mirror.ts";
 const MODEL = "src/sources/source-model.ts";
+const CAPACITY = "src/sources/plate-capacity.ts";
 const STATES = "src/sources/plate-state.ts";
 const EMISSIVITY = "src/board/emissivity.ts";
 
@@ -49,8 +50,8 @@ const FIGURES: readonly (readonly [says: RegExp, path: string, name: string, uni
   [/0\.10, ([\d.]+) \|/, EMISSIVITY, "FINISH_EMISSIVITY.coated.emissivity"],
   [/loss of both faces together \| (\d+) W/, MODEL, "SOURCE_MODEL_DEFAULTS.lossWPerM2K"],
   [/if not told \| ([\d.]+) W\/K/, MODEL, "SOURCE_MODEL_DEFAULTS.conductanceWPerK"],
-  [/parts on it \| ([\d.]+)·10⁶ J/, MODEL, "SOURCE_MODEL_DEFAULTS.heatCapacityJPerM3K", 1e6],
-  [/J\/m³K, (\d+) J\/m²K/, MODEL, "SOURCE_MODEL_DEFAULTS.partsJPerM2K"],
+  [/parts on it \| ([\d.]+)·10⁶ J/, CAPACITY, "PLATE_CAPACITY.heatCapacityJPerM3K", 1e6],
+  [/J\/m³K, (\d+) J\/m²K/, CAPACITY, "PLATE_CAPACITY.partsJPerM2K"],
   [/above the board \| (\d+)\/√area/, FACES, "HEAT_OR_MIRROR_DEFAULTS.bodyKMmPerW"],
 ];
 

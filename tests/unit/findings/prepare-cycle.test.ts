@@ -9,7 +9,8 @@ import { prepareCycle } from "../../../src/findings/prepare-cycle.js";
 import { type Frame, frameFromRaster } from "../../../src/frames/frame.js";
 import { makeRandom } from "../../simulate/random.js";
 import { MEASURED, makeSequence, type SequenceRecipe } from "../rise/make-sequence.js";
-import { showRise } from "../sources/relaxed-plate.js";
+import { modelOf, partOf } from "../sources/small-model.js";
+import { switchedPlate } from "../sources/switched-plate.js";
 import { BOARD, badNumbers, makeAttempt, VIEW } from "./make-attempt.js";
 
 const RATE_HZ = 9;
@@ -60,7 +61,7 @@ describe("a leak of 5 mK in frames of 37 mK", () => {
       const text = findings.notes.find(({ code }) => code === "N_CYCLE")!.text;
       expect(text).toContain("1000 frames");
       expect(text.includes("found in the frames")).toBe(cycle === "find");
-      expect(text).toContain("Watts compare the parts of this run alone");
+      expect(text).toContain("watts are those while it is on");
     },
   );
 
@@ -116,20 +117,25 @@ describe("the noise of an amplitude", () => {
 });
 
 describe("with a board", () => {
-  it("0.3 mW that come and go in one part name it, watts and all; a pair of the same frames shows nothing", () => {
+  const WATTS = 0.002;
+
+  it("2 mW that come and go in one part name it, watts and all; a pair of the same frames shows nothing", () => {
     const { width, height } = VIEW.frame;
-    const heat = showRise({ C1: 0.0003 }, 0, "leak of C1").data;
+    const model = modelOf();
+    const { cosine, sine } = switchedPlate(model, partOf(model, "C1"), WATTS, 2);
     const still = makeAttempt({ seed: "board at rest", frames: 1, noiseK: 0, patternK: 0.1 }).baseline[0]!;
     const random = makeRandom("cycled board");
     let levelK = 0;
-    const frame = (amount: number): Raster<"degC"> => {
+    const frame = (c: number, s: number): Raster<"degC"> => {
       levelK += 0.022 * random.normal();
-      const data = still.raster.data.map((v, i) => v + amount * heat[i]! + levelK + 0.037 * random.normal());
+      const data = still.raster.data.map(
+        (v, i) => v + c * cosine[i]! + s * sine[i]! + levelK + 0.037 * random.normal(),
+      );
       return createRaster("degC", width, height, data);
     };
-    const baseline = Array.from({ length: 8 }, () => frameFromRaster(frame(0)));
+    const baseline = Array.from({ length: 8 }, () => frameFromRaster(frame(0, 0)));
     const powered = Array.from({ length: 400 }, (_, n) =>
-      frameFromRaster(frame(Math.cos((2 * Math.PI * n) / 18 - 2))),
+      frameFromRaster(frame(Math.cos((2 * Math.PI * n) / 18), Math.sin((2 * Math.PI * n) / 18))),
     );
     const context = { board: BOARD, view: VIEW };
     const pair = findHotspots({ baseline, powered: powered.slice(3, 9), ...context });
@@ -137,11 +143,12 @@ describe("with a board", () => {
     const findings = findHotspots({ baseline, powered, ...context, rateHz: RATE_HZ, cycleS: 2 });
     expect(findings.suspects[0]!.ref).toBe("C1");
     expect(findings.suspects[0]!.probability).toBeGreaterThan(0.5);
-    // The amplitude of the alternating part was put in; 18 % of error and more is stated for a plate that is known.
     const { powerW, powerSigmaW } = findings.hotspots[0]!;
-    expect(Math.abs(powerW! - 0.0003)).toBeLessThan(3 * powerSigmaW!);
-    expect(powerSigmaW).toBeLessThan(0.0003);
-    expect(findings.cycle!.phaseDeg).toBeCloseTo((2 * 180) / Math.PI, -1);
+    expect(Math.abs(powerW! - WATTS)).toBeLessThan(2 * powerSigmaW!);
+    expect(powerSigmaW).toBeLessThan(0.6 * WATTS);
+    // On begins the first period: its first harmonic is a sine, 90° behind the cosine, and heat follows by up to a quarter of a period.
+    expect(findings.cycle!.phaseDeg).toBeGreaterThan(100);
+    expect(findings.cycle!.phaseDeg).toBeLessThan(170);
     expect(findings.options).toMatchObject({ cycleS: 2 });
   });
 });

@@ -24,14 +24,16 @@ export function pictureOf(view: View, scene: Float32Array | null = null, opticsS
 }
 
 /** A model of a board seen in one picture, or in several.
- *  @param timeS since power-on, s; null: not known.
+ *  @param timeS since power-on, s; null: not known. @param periodS of the supply, s; null: constant.
  */
 export function modelOf(
   board: BoardMap = BOARD,
   pictures: readonly PictureInput[] = [pictureOf(VIEW)],
   timeS: number | null = null,
+  periodS: number | null = null,
 ): SourceModel {
-  return new SourceModel(board, pictures, (region) => boardPoint(...centroid(region.polygon)), timeS);
+  const centreOf = (region: BoardMap["regions"][number]) => boardPoint(...centroid(region.polygon));
+  return new SourceModel(board, pictures, centreOf, timeS, { periodS });
 }
 
 /** The candidate of a part. */

@@ -1,0 +1,43 @@
+// sources: what a map tells of its board → the heat capacity of its plate.
+import type { BoardMap } from "../board/board-schema.js";
+
+/** What the heat capacity is made of where the map does not tell it. */
+export const PLATE_CAPACITY = Object.freeze({
+  /** Heat capacity of laminate with copper, J/m³K (glass-fibre epoxy 1900 kg/m³ × 1150 J/kgK, handbook values, from memory),
+   *  and of the parts on it, J/m²K (a working figure). */
+  heatCapacityJPerM3K: 2.1e6,
+  partsJPerM2K: 300,
+  /** Thickness where the map does not tell it, mm. */
+  thicknessMm: 1,
+});
+
+type Capacities = { readonly [K in keyof typeof PLATE_CAPACITY]: number };
+
+/** Heat capacity of a board's plate, parts included, J/m²K: as its map tells it, or by its thickness, or of a usual one. */
+export function plateCapacity(
+  board: Pick<BoardMap, "plate" | "thicknessMm">,
+  o: Capacities = PLATE_CAPACITY,
+): number {
+  return toldCapacity(board, o) ?? ofThickness(o.thicknessMm, o);
+}
+
+/** The same; null where the map tells neither capacity nor thickness. */
+export function toldCapacity(
+  { plate, thicknessMm }: Pick<BoardMap, "plate" | "thicknessMm">,
+  o: Capacities,
+): number | null {
+  return plate?.heatCapacityJPerM2K ?? (thicknessMm === undefined ? null : ofThickness(thicknessMm, o));
+}
+
+/** What a board's heat capacity is known by: its map, its thickness, or that boards are alike. */
+export function capacityBy({
+  plate,
+  thicknessMm,
+}: Pick<BoardMap, "plate" | "thicknessMm">): "told" | "byThickness" | "usual" {
+  if (plate?.heatCapacityJPerM2K !== undefined) return "told";
+  return thicknessMm === undefined ? "usual" : "byThickness";
+}
+
+function ofThickness(thicknessMm: number, o: Capacities): number {
+  return o.heatCapacityJPerM3K * 1e-3 * thicknessMm + o.partsJPerM2K;
+}

@@ -17,17 +17,17 @@ export function isAlternating(state: PlateState): state is AlternatingState {
   return state.kind === "alternating";
 }
 
-/** Lengths that are tried, as multiples of the likeliest one: conductances from a sixth to five times the usual, or to a
- *  third off what the map tells. */
+/** Lengths that are tried, as multiples of the likeliest one: conductances from a sixth to five times the usual, or from half to
+ *  twice what the map tells: copper near the source differs from that of the board by a third and more. */
 const LENGTHS = Object.freeze({
-  told: Object.freeze([0.84, 1, 1.19]),
+  told: Object.freeze([0.71, 0.84, 1, 1.19, 1.41]),
   untold: Object.freeze([0.42, 0.59, 0.84, 1.19, 1.68, 2.38]),
 });
 /** Lags that are tried, degrees: heat follows at once where it is made in a thin body, and the whole board is a quarter of a
  *  period late. */
 const LAGS_DEG = Object.freeze([5, 20, 35, 50, 65, 80]);
 /** Spread of the length's logarithm: half of the conductance's and of the capacity's together. */
-const SPREAD = Object.freeze({ told: 0.12, untold: 0.46 });
+const SPREAD = Object.freeze({ told: 0.2, untold: 0.46 });
 /** First harmonic of a supply that is on for half of each period: amplitude ÷ what it is while on. */
 const FIRST_HARMONIC = 2 / Math.PI;
 

@@ -19,19 +19,22 @@ export interface Alignment extends Movement {
  *  @param unreliable 1 = no guide to the alignment (mirrors of the room), in the baseline's grid; null if unknown.
  *  @param warmShape what the camera would add for a board that warmed evenly by 1 K (its emissivity), in the baseline's
  *  grid; null if unknown. A warmed board stands out from the table otherwise than a cold one did.
+ *  @param beside 1 = certainly off the board, in the baseline's grid; null if unknown. The bench stays where it was when the
+ *  board is nudged, and what structure it has would hold the answer at zero.
  */
 export function alignFrames(
   baseline: Raster<"degC">,
   powered: Raster<"degC">,
   unreliable: Uint8Array | null = null,
   warmShape: Float32Array | null = null,
+  beside: Uint8Array | null = null,
   options: OptionsOf<typeof ALIGN_DEFAULTS> = {},
 ): Alignment {
   const align = (): Alignment => {
     const lines = linePattern([baseline, powered]);
     const separated = separatePattern(baseline, lines);
     const sensor = { lines, patternSigmaK: separated.patternSigmaK };
-    return { ...findMovement(baseline, powered, sensor, unreliable, warmShape, options), separated };
+    return { ...findMovement(baseline, powered, sensor, unreliable, warmShape, beside, options), separated };
   };
   // Each step reads both frames.
   return sharedKernels()?.holding([baseline.data, powered.data], align) ?? align();

@@ -1,6 +1,6 @@
 // align: band-passed shapes → the pixels at their edges, with values and slopes, in lists.
 import { evenStride } from "../numeric/even-stride.js";
-import { sharedKernels } from "../numeric/kernels.js";
+import { type Kernels, sharedKernels } from "../numeric/kernels.js";
 import { median } from "../numeric/median.js";
 
 /** Squared slope at which a pixel counts half, × the frame's median squared slope. */
@@ -86,6 +86,8 @@ export function edgeSamples(
 ): EdgeSamples {
   const places = everyFew(edges.places, Math.max(1, Math.ceil(edges.places.length / most)));
   const count = places.length;
+  const kernels = sharedKernels();
+  if (kernels !== null) return samplesByKernel(kernels, places, edges.half, shapes, width);
   const gate = new Float32Array(count);
   const x = new Float32Array(count);
   const y = new Float32Array(count);
@@ -98,6 +100,30 @@ export function edgeSamples(
     y[k] = Math.floor(places[k]! / width);
   }
   return { count, x, y, gate, shapes: lists };
+}
+
+function samplesByKernel(
+  kernels: Kernels,
+  places: Int32Array,
+  half: number,
+  shapes: readonly Float32Array[],
+  width: number,
+): EdgeSamples {
+  const { run } = kernels;
+  const count = places.length;
+  const at = kernels.put(places);
+  const list = (k: number): number => lists + 4 * k * count;
+  const lists = kernels.take(4 * 6 * count);
+  const [value, slopeX, slopeY] = [list(0), list(1), list(2)];
+  const copy = (k: number): Float32Array => kernels.floats(list(k), count).slice();
+  const read = shapes.map((shape, n) => {
+    const from = kernels.put(shape);
+    run.readEdges(from, at, count, width, value, slopeX, slopeY);
+    // The first shape is the one whose edges they are.
+    if (n === 0) run.gateEdges(at, count, width, slopeX, slopeY, half, list(3), list(4), list(5));
+    return { value: copy(0), slopeX: copy(1), slopeY: copy(2) };
+  });
+  return { count, x: copy(3), y: copy(4), gate: copy(5), shapes: read };
 }
 
 function everyFew(places: Int32Array, step: number): Int32Array {
@@ -124,11 +150,20 @@ function listOf(shape: Float32Array, places: Int32Array, width: number): EdgeSam
  *  flat. */
 function usualSlope2(template: Float32Array, width: number): number {
   const step = evenStride(template.length, width, SLOPE_SAMPLE);
-  const slope2 = new Float32Array(Math.ceil(template.length / step));
+  const sampled = Math.ceil(template.length / step);
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const [from, to] = [kernels.put(template), kernels.take(4 * sampled)];
+    kernels.run.squaredSlopes(from, width, template.length, step, to);
+    return median(kernels.floats(to, sampled).slice());
+  }
+  const slope2 = new Float32Array(sampled);
   for (let k = 0, i = 0; i < template.length; k++, i += step) {
     const x = i % width;
     if (x === 0 || x === width - 1 || i < width || i >= template.length - width) continue;
-    const s = (template[i + 1]! - template[i - 1]!) ** 2 + (template[i + width]! - template[i - width]!) ** 2;
+    const across = template[i + 1]! - template[i - 1]!;
+    const down = template[i + width]! - template[i - width]!;
+    const s = across * across + down * down;
     if (s * 0 === 0) slope2[k] = s;
   }
   return median(slope2);

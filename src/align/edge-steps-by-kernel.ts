@@ -6,12 +6,14 @@ import type { EdgeSamples } from "./edge-samples.js";
 import type { Blocks, EdgeSteps } from "./edge-steps.js";
 import { type FitSums, settleAmounts } from "./fit-amounts.js";
 import type { StepNumbers, StepSums } from "./step-sums.js";
-import { SIGMA_CELLS, Surroundings } from "./surroundings.js";
+import { SIGMA_CELLS, surroundingCells } from "./surroundings.js";
 
 /** Lists that the kernel reads side by side, numbers that it takes, and those that it gives back. */
 const LISTS = 11;
 const NUMBERS = 13;
-const SUMS = 9;
+const SUMS = 12;
+/** Where the sum of all scores begins among those. */
+const SCORE = 9;
 
 /** As `edgeSteps` in plain code, to the last bit. All lists stay in the kernels' memory from one alignment to the next: they
  *  are of no use once the kernels are used for something else.
@@ -39,12 +41,14 @@ export function edgeStepsByKernel(
     const nothing = shapes.length === 2 ? kernels.put(new Float32Array(count)) : places[0]!;
     return [places[0]!, places[1] ?? places[0]!, places[2] ?? nothing] as const;
   });
-  const surroundings = new Surroundings(samples, width, height);
-  const size = surroundings.across * surroundings.down;
-  const cells = kernels.put(surroundings.cells);
+  const { sidePx, across, down } = surroundingCells(width, height);
+  const size = across * down;
+  const cells = kernels.take(4 * count);
+  run.placesIn(x, y, count, sidePx, across, 1, cells);
   const [sizes, counts] = [kernels.take(4 * size), kernels.take(4 * size)];
   const scores = new Float64Array(3 * blocks.count);
-  const [places, to] = [kernels.put(blocks.places), kernels.put(scores)];
+  const [places, to] = [kernels.take(4 * count), kernels.put(scores)];
+  run.placesIn(x, y, count, blocks.sidePx, blocks.across, 3, places);
   const [shared, out] = [kernels.take(8 * NUMBERS), kernels.take(8 * SUMS)];
   let amounts: number[] | undefined;
 
@@ -61,7 +65,6 @@ export function edgeStepsByKernel(
     kernels.floats(sizes, size).fill(0);
     kernels.floats(counts, size).fill(0);
     run.sizesByCell(residual, cells, count, sizes, counts);
-    const { across, down } = surroundings;
     const sum = gaussianAt(kernels, sizes, across, down, SIGMA_CELLS);
     const number = gaussianAt(kernels, counts, across, down, SIGMA_CELLS);
     run.meansOfCells(sum, number, cells, count, around);
@@ -86,6 +89,9 @@ export function edgeStepsByKernel(
       kernels.doubles(to, scores.length).fill(0);
       kernels.doubles(shared, NUMBERS).set(inOrder(numbers, distrust));
       run.stepSums(lists, count, places, shared, to, out);
+      const total = out + 8 * SCORE;
+      kernels.doubles(total, 3).fill(0);
+      run.addScores(to, blocks.count, total, 0);
       scores.set(kernels.doubles(to, scores.length));
       return sumsOf(kernels.doubles(out, SUMS));
     },
@@ -111,11 +117,12 @@ function inOrder(numbers: StepNumbers, distrust: boolean): number[] {
 }
 
 function sumsOf(numbers: Float64Array): StepSums {
-  const [h0, h1, h2, h4, h5, h8, product, square, otherSquare] = numbers;
+  const [h0, h1, h2, h4, h5, h8, product, square, otherSquare, a, b, c] = numbers;
   return {
     hessian: [h0!, h1!, h2!, h4!, h5!, h8!],
     product: product!,
     square: square!,
     otherSquare: otherSquare!,
+    score: [a!, b!, c!],
   };
 }

@@ -22,9 +22,10 @@ export interface EdgeSteps {
   sumsAt(matrix: AffineMatrix, numbers: StepNumbers, scaleK: number, distrust: boolean): StepSums;
 }
 
-/** Where the three scores of each sample's block stand, and how many blocks there are. */
+/** Square blocks of pixels. */
 export interface Blocks {
-  readonly places: Int32Array;
+  readonly sidePx: number;
+  readonly across: number;
   readonly count: number;
 }
 
@@ -38,20 +39,21 @@ export function edgeSteps(
   width: number,
   height: number,
 ): EdgeSteps {
-  const blocks = blocksOf(samples, width, height);
+  const across = Math.ceil(width / BLOCK_PX);
+  const blocks = { sidePx: BLOCK_PX, across, count: across * Math.ceil(height / BLOCK_PX) };
   const kernels: Kernels | null = sharedKernels();
   return kernels === null
     ? plainSteps(samples, moving, width, height, blocks)
     : edgeStepsByKernel(kernels, samples, moving, width, height, blocks);
 }
 
-function blocksOf({ x, y, count }: EdgeSamples, width: number, height: number): Blocks {
-  const across = Math.ceil(width / BLOCK_PX);
+/** Where the three scores of each sample's block stand. */
+function placesIn({ sidePx, across }: Blocks, { x, y, count }: EdgeSamples): Int32Array {
   const places = new Int32Array(count);
   for (let k = 0; k < count; k++) {
-    places[k] = 3 * (Math.floor(y[k]! / BLOCK_PX) * across + Math.floor(x[k]! / BLOCK_PX));
+    places[k] = 3 * (Math.floor(y[k]! / sidePx) * across + Math.floor(x[k]! / sidePx));
   }
-  return { places, count: across * Math.ceil(height / BLOCK_PX) };
+  return places;
 }
 
 function plainSteps(
@@ -67,6 +69,7 @@ function plainSteps(
   const residual = new Float32Array(count);
   const [seen, template] = [movingSamples(count), movingSamples(count)];
   const surroundings = new Surroundings(samples, width, height);
+  const places = placesIn(blocks, samples);
   let amounts: number[] | undefined;
   return {
     scores,
@@ -98,7 +101,7 @@ function plainSteps(
           otherX,
           otherY,
           around,
-          blocks: blocks.places,
+          blocks: places,
         },
         numbers,
         scores,

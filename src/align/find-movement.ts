@@ -9,7 +9,7 @@ import { warpRaster } from "../numeric/warp.js";
 import { bandPass } from "./band-pass.js";
 import { type CellPicture, cellPicture } from "./cell-picture.js";
 import { coarseShift } from "./coarse-shift.js";
-import { type EdgeSamples, edgeSamples, findEdges } from "./edge-samples.js";
+import { type EdgeSamples, type Edges, edgeSamples, findEdges } from "./edge-samples.js";
 import type { LinePattern } from "./line-pattern.js";
 import { refineAlignment } from "./refine-alignment.js";
 import { affineOf, type RigidTransform } from "./rigid-transform.js";
@@ -68,7 +68,7 @@ const STILL: RigidTransform = { dxPx: 0, dyPx: 0, angleRad: radians(0) };
  *  @param sensor offsets of its columns and rows, and the spread of its pattern and noise, K: the pattern would hold the
  *  answer at zero.
  *  @param unreliable 1 = no guide to the alignment (mirrors of the room), in the baseline's grid; null if unknown.
- *  @param warmShape as for `alignFrames`.
+ *  @param warmShape, beside as for `alignFrames`.
  */
 export function findMovement(
   baseline: Raster<"degC">,
@@ -76,6 +76,7 @@ export function findMovement(
   sensor: { readonly lines: LinePattern; readonly patternSigmaK: number },
   unreliable: Uint8Array | null = null,
   warmShape: Float32Array | null = null,
+  beside: Uint8Array | null = null,
   options: OptionsOf<typeof ALIGN_DEFAULTS> = {},
 ): Movement {
   const o = { ...ALIGN_DEFAULTS, ...options };
@@ -89,7 +90,7 @@ export function findMovement(
   const coarseSigma = o.coarseSigmaPx / side;
   const template = bandPass(before.data, width, height, fineSigma, coarseSigma);
   const moving = bandPass(after.data, width, height, fineSigma, coarseSigma);
-  const edges = findEdges(template, width, height);
+  const edges = without(findEdges(template, width, height), beside, side, width, baseline.width);
   const seen = warmShape === null ? null : cellPicture({ ...baseline, data: warmShape }, side).data;
   const even = seen === null ? null : evenWarmth(before, seen, fineSigma, coarseSigma);
   const shapesAt = (powered: Float32Array): Float32Array[] =>
@@ -100,6 +101,10 @@ export function findMovement(
   // Noise and pattern of pixels, averaged over a cell.
   const noiseK = Math.max(1e-6, (Math.SQRT2 * sensor.patternSigmaK * whiteNoiseGain(fineSigma)) / side);
   const patternK2 = sharedPattern(before, after, edges.flat);
+  const onBoard = (shape: Float32Array): Float32Array =>
+    shape.map((v, i) =>
+      beside?.[side * (Math.floor(i / width) * baseline.width + (i % width))] === 1 ? Number.NaN : v,
+    );
   const few = edgeSamples(edges, shapes, width, o.fewSamples);
   const refine = (samples: EdgeSamples, start: RigidTransform, last: boolean) =>
     refineAlignment(samples, moving, width, height, start, {
@@ -115,7 +120,7 @@ export function findMovement(
     });
   let best = refine(few, STILL, false);
   if (!(best.likeness >= o.sureLikeness)) {
-    const coarse = coarseShift(shapes, moving, width, height, {
+    const coarse = coarseShift(beside === null ? shapes : shapes.map(onBoard), moving, width, height, {
       cellPx: Math.max(2, Math.round(Math.max(width, height) / 96)),
       maxShiftPx: o.maxShiftShare * Math.max(width, height),
       scaleK: Math.max(2 * noiseK, 0.5 * robustSigma(template)),
@@ -140,6 +145,21 @@ export function findMovement(
     covariance,
     trusted,
   };
+}
+
+/** Edges without those beside the board: a board that is nudged leaves what it lies on where it was. */
+function without(
+  edges: Edges,
+  beside: Uint8Array | null,
+  side: number,
+  width: number,
+  frameWidth: number,
+): Edges {
+  if (beside === null) return edges;
+  const places = edges.places.filter(
+    (i) => beside[side * (Math.floor(i / width) * frameWidth + (i % width))] !== 1,
+  );
+  return { ...edges, places };
 }
 
 /** A movement of cells as one of pixels: cells may end short of the frame's border, which shifts the centre of turning. */

@@ -192,6 +192,15 @@ function agreedSteps(
   minPairs: number,
 ): { means: Float64Array; share: number } {
   const means = new Float64Array(lines);
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const [from, numbers, to] = [kernels.put(sums), kernels.put(counts), kernels.put(means)];
+    const out = kernels.take(16);
+    kernels.run.agreedSteps(from, numbers, lines, BANDS, minPairs, to, out);
+    means.set(kernels.doubles(to, lines));
+    const [power, scatter] = kernels.doubles(out, 2);
+    return { means, share: agreedShare(power!, scatter!) };
+  }
   let power = 0;
   let scatter = 0;
   for (let k = 0; k < lines; k++) {
@@ -207,7 +216,8 @@ function agreedSteps(
     let parts = 0;
     for (let i = k * BANDS; i < (k + 1) * BANDS; i++) {
       if (counts[i] === 0) continue;
-      square += (sums[i]! - counts[i]! * mean) ** 2;
+      const beside = sums[i]! - counts[i]! * mean;
+      square += beside * beside;
       parts++;
     }
     means[k] = mean;
@@ -215,5 +225,9 @@ function agreedSteps(
     // Squared standard error of the mean, from parts that each count by their pixels.
     scatter += parts < 2 ? mean * mean : (square / (count * count)) * (parts / (parts - 1));
   }
-  return { means, share: power > 0 ? Math.max(0, 1 - scatter / power) : 0 };
+  return { means, share: agreedShare(power, scatter) };
+}
+
+function agreedShare(power: number, scatter: number): number {
+  return power > 0 ? Math.max(0, 1 - scatter / power) : 0;
 }

@@ -1,4 +1,5 @@
 // align: the sums over edge samples at one alignment → the normal equations of the next step, and how well they fit.
+import { sharedKernels } from "../numeric/kernels.js";
 import { solveSymmetric3 } from "../numeric/solve-symmetric-3.js";
 import type { RigidTransform } from "./rigid-transform.js";
 import type { StepNumbers, StepSums } from "./step-sums.js";
@@ -78,10 +79,7 @@ export class NormalEquations {
     const [h0, h1, h2, h4, h5, h8] = sums.hessian;
     const { product, square, otherSquare } = sums;
     hessian.set([h0, h1, h2, h1, h4, h5, h2, h5, h8]);
-    score.fill(0);
-    for (let b = 0; b < blockScores.length; b += 3) {
-      for (let k = 0; k < 3; k++) score[k]! += blockScores[b + k]!;
-    }
+    score.set(sums.score);
     const priorShift = 1 / options.priorShiftPx ** 2;
     const priorAngle = 1 / (options.priorAngleRad * armPx) ** 2;
     this.prior.set([priorShift, priorShift, priorAngle]);
@@ -97,11 +95,7 @@ export class NormalEquations {
     const { hessian, blockScores, armPx } = this;
     const spread = new Float64Array(9);
     for (let k = 0; k < 3; k++) spread[k * 4] = this.prior[k]!;
-    for (let b = 0; b < blockScores.length; b += 3) {
-      for (let r = 0; r < 3; r++) {
-        for (let c = 0; c < 3; c++) spread[r * 3 + c]! += blockScores[b + r]! * blockScores[b + c]!;
-      }
-    }
+    addProducts(blockScores, spread);
     const inverse = [0, 1, 2].map((k) => {
       const unit = new Float64Array(3);
       unit[k] = 1;
@@ -119,5 +113,21 @@ export class NormalEquations {
       }
     }
     return out;
+  }
+}
+
+/** Add the products of each block's three scores. */
+function addProducts(scores: Float64Array, to: Float64Array): void {
+  const kernels = sharedKernels();
+  if (kernels !== null) {
+    const [from, sums, products] = [kernels.put(scores), kernels.put(new Float64Array(3)), kernels.put(to)];
+    kernels.run.addScores(from, scores.length / 3, sums, products);
+    to.set(kernels.doubles(products, 9));
+    return;
+  }
+  for (let b = 0; b < scores.length; b += 3) {
+    for (let r = 0; r < 3; r++) {
+      for (let c = 0; c < 3; c++) to[r * 3 + c]! += scores[b + r]! * scores[b + c]!;
+    }
   }
 }

@@ -49,6 +49,8 @@ export interface StepSums {
   readonly product: number;
   readonly square: number;
   readonly otherSquare: number;
+  /** The scores of all blocks added up. */
+  readonly score: readonly [number, number, number];
 }
 
 /** Add up the samples of one step.
@@ -92,7 +94,11 @@ export function stepSums(lists: StepLists, numbers: StepNumbers, scores: Float64
     scores[b + 1]! += wr * jy - pull * v0;
     scores[b + 2]! += wr * ja - (pull * (v0 * fromX - u0 * fromY)) / armPx;
   }
-  return { hessian: [h0, h1, h2, h4, h5, h8], product, square, otherSquare };
+  const score: [number, number, number] = [0, 0, 0];
+  for (let b = 0; b < scores.length; b += 3) {
+    for (let k = 0; k < 3; k++) score[k]! += scores[b + k]!;
+  }
+  return { hessian: [h0, h1, h2, h4, h5, h8], product, square, otherSquare, score };
 }
 
 function clip(value: number, limit: number): number {

@@ -7,21 +7,29 @@ const CELL_PX = 4;
 /** Gaussian width of the neighbourhood, cells: with the cell itself about 4 px, the size of a part. */
 export const SIGMA_CELLS = 0.9;
 
+/** Cells over which differences are averaged, in a picture of some size. */
+export function surroundingCells(
+  width: number,
+  height: number,
+): { sidePx: number; across: number; down: number } {
+  return { sidePx: CELL_PX, across: Math.ceil(width / CELL_PX), down: Math.ceil(height / CELL_PX) };
+}
+
 /** Averages over neighbourhoods of samples. Heat and changed reflections raise the level around them, edges that merely
  *  are not yet aligned raise it little.
  */
 export class Surroundings {
   /** Where each sample's cell stands, and how many cells there are. */
-  readonly cells: Int32Array;
-  readonly across: number;
-  readonly down: number;
+  private readonly cells: Int32Array;
+  private readonly across: number;
+  private readonly down: number;
   private readonly sums: Float32Array;
   private readonly counts: Float32Array;
   private readonly out: Float32Array;
 
   constructor(samples: EdgeSamples, width: number, height: number) {
-    this.across = Math.ceil(width / CELL_PX);
-    this.down = Math.ceil(height / CELL_PX);
+    const { across, down } = surroundingCells(width, height);
+    [this.across, this.down] = [across, down];
     this.cells = new Int32Array(samples.count);
     for (let k = 0; k < samples.count; k++) {
       this.cells[k] = Math.floor(samples.y[k]! / CELL_PX) * this.across + Math.floor(samples.x[k]! / CELL_PX);

@@ -3,8 +3,8 @@ import { ToolError } from "../core/errors.js";
 import { type Raster, sameShape } from "../core/raster.js";
 import { kernelsFor } from "../numeric/kernels.js";
 import { labelComponents } from "../numeric/label-components.js";
-import { addPixels, scalePixels, subtractPixels } from "../numeric/pixel-arithmetic.js";
-import { findLonePixels, lonePixelsAt } from "./find-lone-pixels.js";
+import { addPixels, countMissing, scalePixels, subtractPixels } from "../numeric/pixel-arithmetic.js";
+import { type LonePixels, lonePixels, lonePixelsAt } from "./find-lone-pixels.js";
 
 /** Why a pixel is in the mask of `findBadPixels`. */
 export const BAD_PIXEL = Object.freeze({
@@ -79,6 +79,9 @@ export function findBadPixels(
   return kernels === null ? find() : kernels.holding(frames, find);
 }
 
+/** What is wrong with some pixels, by their indices: a few in a frame. */
+type Kinds = Map<number, number>;
+
 function badPixelsOf(
   baseline: Raster<"degC">,
   powered: Raster<"degC"> | null,
@@ -87,32 +90,31 @@ function badPixelsOf(
   const { spikeSigma } = BAD_PIXEL_DEFAULTS;
   const { stepK = BAD_PIXEL_DEFAULTS.stepK, temporal = [] } = options;
   const { width, height, data } = baseline;
-  const mask = new Uint8Array(data.length);
-  const inBaseline = findLonePixels(data, width, height, spikeSigma, 2 * stepK);
+  const kinds: Kinds = new Map();
+  const inBaseline = lonePixels(data, width, height, spikeSigma, 2 * stepK);
   let inPowered = inBaseline;
-  let inBoth: Uint8Array | null = null;
+  let inBoth: LonePixels = new Map();
   if (powered !== null) {
     checkShapes(baseline, powered);
     // What must stand out in both need not be looked for in the second where the first has none.
-    const any = inBaseline.includes(1) || inBaseline.includes(2);
-    if (any) inPowered = findLonePixels(powered.data, width, height, spikeSigma, 2 * stepK);
+    if (inBaseline.size > 0) inPowered = lonePixels(powered.data, width, height, spikeSigma, 2 * stepK);
     const pair = loneInPair(data, powered.data, width, height, 2 * stepK);
     inBoth = pair.inBoth;
-    for (const i of flaggedPixels(pair.changed)) mask[i] = BAD_PIXEL.change;
+    for (const i of pair.changed.keys()) kinds.set(i, BAD_PIXEL.change);
   }
   for (const { sigma, frameCount } of temporal) {
     if (sigma !== null && frameCount >= BAD_PIXEL_DEFAULTS.leastFramesForStuck) {
       checkShapes(baseline, sigma);
-      markStuck(sigma, baseline, powered, mask);
+      markStuck(sigma, baseline, powered, kinds);
     }
   }
   // A lone change of one role alone is in the mean as well, at half its height: it keeps its own name.
-  for (const i of inBoth === null ? [] : flaggedPixels(inBoth)) {
-    if (mask[i] === BAD_PIXEL.good) mask[i] = BAD_PIXEL.spike;
-  }
-  for (const i of flaggedPixels(inBaseline)) if (inBaseline[i] === inPowered[i]) mask[i] = BAD_PIXEL.spike;
-  markHoles(baseline, powered, mask);
-  return { mask, counts: countKinds(mask) };
+  for (const i of inBoth.keys()) if (!kinds.has(i)) kinds.set(i, BAD_PIXEL.spike);
+  for (const [i, way] of inBaseline) if (inPowered.get(i) === way) kinds.set(i, BAD_PIXEL.spike);
+  markHoles(baseline, powered, kinds);
+  const mask = new Uint8Array(data.length);
+  for (const [i, kind] of kinds) mask[i] = kind;
+  return { mask, counts: countKinds(kinds) };
 }
 
 /** Lone pixels of the mean of both roles, and of their difference.
@@ -124,7 +126,7 @@ function loneInPair(
   width: number,
   height: number,
   leastK: number,
-): { inBoth: Uint8Array; changed: Uint8Array } {
+): { inBoth: LonePixels; changed: LonePixels } {
   const { spikeSigma, changeSigma } = BAD_PIXEL_DEFAULTS;
   const n = baseline.length;
   const kernels = kernelsFor(n);
@@ -132,8 +134,8 @@ function loneInPair(
     const mean = scalePixels(addPixels(baseline, powered), 0.5);
     const difference = subtractPixels(powered, baseline);
     return {
-      inBoth: findLonePixels(mean, width, height, spikeSigma, leastK),
-      changed: findLonePixels(difference, width, height, changeSigma, leastK),
+      inBoth: lonePixels(mean, width, height, spikeSigma, leastK),
+      changed: lonePixels(difference, width, height, changeSigma, leastK),
     };
   }
   const { run } = kernels;
@@ -143,15 +145,6 @@ function loneInPair(
   const inBoth = lonePixelsAt(kernels, picture, width, height, spikeSigma, leastK);
   run.subtract(after, before, n, picture);
   return { inBoth, changed: lonePixelsAt(kernels, picture, width, height, changeSigma, leastK) };
-}
-
-/** Indices of the pixels that `findLonePixels` marked: a few in a frame, found without a loop over all. */
-function flaggedPixels(lone: Uint8Array): number[] {
-  const places: number[] = [];
-  for (const mark of [1, 2]) {
-    for (let i = lone.indexOf(mark); i >= 0; i = lone.indexOf(mark, i + 1)) places.push(i);
-  }
-  return places;
 }
 
 function checkShapes(baseline: Raster, other: Raster): void {
@@ -167,9 +160,9 @@ function markStuck(
   sigma: Raster<"K">,
   baseline: Raster<"degC">,
   powered: Raster<"degC"> | null,
-  mask: Uint8Array,
+  kinds: Kinds,
 ): void {
-  const still = new Uint8Array(mask.length);
+  const still = new Uint8Array(sigma.data.length);
   let count = 0;
   for (let i = 0; i < still.length; i++) {
     if (sigma.data[i] === 0) {
@@ -188,41 +181,38 @@ function markStuck(
     }
     for (let i = 0; i < still.length; i++) if (frame.data[i] === low || frame.data[i] === high) still[i] = 0;
   }
-  markSmallGroups(still, baseline.width, baseline.height, mask, BAD_PIXEL.stuck);
+  markSmallGroups(still, baseline.width, baseline.height, kinds, BAD_PIXEL.stuck);
 }
 
-function markHoles(baseline: Raster<"degC">, powered: Raster<"degC"> | null, mask: Uint8Array): void {
-  if (!baseline.data.includes(Number.NaN) && powered?.data.includes(Number.NaN) !== true) return;
-  const hole = new Uint8Array(mask.length);
+function markHoles(baseline: Raster<"degC">, powered: Raster<"degC"> | null, kinds: Kinds): void {
+  if (countMissing(baseline.data) === 0 && (powered === null || countMissing(powered.data) === 0)) return;
+  const hole = new Uint8Array(baseline.data.length);
   for (let i = 0; i < hole.length; i++) {
     if (Number.isNaN(baseline.data[i]!) || (powered !== null && Number.isNaN(powered.data[i]!))) hole[i] = 1;
   }
-  markSmallGroups(hole, baseline.width, baseline.height, mask, BAD_PIXEL.hole);
+  markSmallGroups(hole, baseline.width, baseline.height, kinds, BAD_PIXEL.hole);
 }
 
 function markSmallGroups(
   pixels: Uint8Array,
   width: number,
   height: number,
-  mask: Uint8Array,
+  kinds: Kinds,
   kind: number,
 ): void {
   if (!pixels.includes(1)) return;
   const { labels, count } = labelComponents(pixels, width, height, 8);
   const sizes = new Int32Array(count + 1);
   for (const label of labels) sizes[label] = sizes[label]! + 1;
-  for (let i = 0; i < mask.length; i++) {
+  for (let i = 0; i < labels.length; i++) {
     const label = labels[i]!;
-    if (label !== 0 && sizes[label]! <= BAD_PIXEL_DEFAULTS.largestGroup) mask[i] = kind;
+    if (label !== 0 && sizes[label]! <= BAD_PIXEL_DEFAULTS.largestGroup) kinds.set(i, kind);
   }
 }
 
-function countKinds(mask: Uint8Array): BadPixels["counts"] {
+function countKinds(kinds: Kinds): BadPixels["counts"] {
   const counts = new Int32Array(5);
-  for (const kind of Object.values(BAD_PIXEL)) {
-    if (kind === BAD_PIXEL.good) continue;
-    for (let i = mask.indexOf(kind); i >= 0; i = mask.indexOf(kind, i + 1)) counts[kind]!++;
-  }
+  for (const kind of kinds.values()) counts[kind]!++;
   return {
     spike: counts[BAD_PIXEL.spike]!,
     change: counts[BAD_PIXEL.change]!,

@@ -18,6 +18,11 @@ const LONE_PIXEL_DEFAULTS = Object.freeze({
 /** Fewer neighbours than this have no median worth the name. */
 const LEAST_NEIGHBOURS = 3;
 
+/** Pixels that stand out alone, by their indices, rising: 1 where one stands out upwards, 2 downwards. There are few, so that no
+ *  picture of them is made.
+ */
+export type LonePixels = ReadonlyMap<number, 1 | 2>;
+
 /** Find pixels that stand out from their surroundings alone or with one other pixel.
  *  Three conditions: further from the median of the eight neighbours than `sigmaLimit` robust sigma of that distance
  *  over the picture; further than twice the range of the neighbours (the most extreme one left out: the other of a
@@ -34,6 +39,19 @@ export function findLonePixels(
   sigmaLimit: number,
   leastDistance: number,
 ): Uint8Array {
+  const lone = new Uint8Array(data.length);
+  for (const [i, way] of lonePixels(data, width, height, sigmaLimit, leastDistance)) lone[i] = way;
+  return lone;
+}
+
+/** The same as a list. */
+export function lonePixels(
+  data: Float32Array,
+  width: number,
+  height: number,
+  sigmaLimit: number,
+  leastDistance: number,
+): LonePixels {
   const kernels = sharedKernels();
   if (kernels !== null) {
     return lonePixelsAt(kernels, kernels.put(data), width, height, sigmaLimit, leastDistance);
@@ -47,7 +65,7 @@ export function findLonePixels(
   }
   const sigma = typicalSize(distance);
   const least = Math.max(sigmaLimit * sigma, leastDistance);
-  const lone = new Uint8Array(data.length);
+  const lone = new Map<number, 1 | 2>();
   const judge = lonePixelJudge(data, width, height, sigma, least, lone);
   for (let y = 0, i = 0; y < height; y++) {
     for (let x = 0; x < width; x++, i++) {
@@ -65,7 +83,7 @@ export function lonePixelsAt(
   height: number,
   sigmaLimit: number,
   leastDistance: number,
-): Uint8Array {
+): LonePixels {
   const n = width * height;
   const step = evenStride(n, width, LONE_PIXEL_DEFAULTS.sample);
   const sampled = Math.ceil(n / step);
@@ -75,7 +93,7 @@ export function lonePixelsAt(
   const sigma = typicalSize(kernels.doubles(to, sampled).slice());
   const least = Math.max(sigmaLimit * sigma, leastDistance);
   const count = kernels.run.mayStandOut(from, width, height, least, to);
-  const lone = new Uint8Array(n);
+  const lone = new Map<number, 1 | 2>();
   const judge = lonePixelJudge(kernels.floats(from, n), width, height, sigma, least, lone);
   for (const i of kernels.integers(to, count).slice()) judge(i % width, Math.floor(i / width), i);
   kernels.giveBack(to);
@@ -89,7 +107,7 @@ function lonePixelJudge(
   height: number,
   sigma: number,
   least: number,
-  lone: Uint8Array,
+  lone: Map<number, 1 | 2>,
 ): (x: number, y: number, i: number) => void {
   const near = new Float64Array(8);
   const ring = new Float64Array(16);
@@ -106,7 +124,7 @@ function lonePixelJudge(
     const rise = sign * (value - background);
     const support = sideSupport(data, width, height, x, y, background, sign);
     // One sigma is twice the noise of the mean of two neighbours: a faint spot must not pass for a defect by chance.
-    if (support + sigma <= LONE_PIXEL_DEFAULTS.mostSupport * rise) lone[i] = sign > 0 ? 1 : 2;
+    if (support + sigma <= LONE_PIXEL_DEFAULTS.mostSupport * rise) lone.set(i, sign > 0 ? 1 : 2);
   };
 }
 

@@ -1,5 +1,6 @@
 // clean: rasters and a mask of bad pixels → the same rasters with those pixels taken from their neighbours.
 import { createRaster, type Raster, type RasterUnit } from "../core/raster.js";
+import { placesNotZero } from "../numeric/marked-places.js";
 import { median } from "../numeric/median.js";
 
 /** What `repairPixels` gives back. */
@@ -26,7 +27,7 @@ export function repairPixels<U extends RasterUnit>(
 ): RepairedFrames<U> {
   let repaired = 0;
   let left = 0;
-  const places = badPlaces(bad);
+  const places = placesNotZero(bad);
   const near = new Float64Array(24);
   const scratch = new Float64Array(24);
   const out = frames.map((frame) => {
@@ -46,19 +47,6 @@ export function repairPixels<U extends RasterUnit>(
     return createRaster(frame.unit, frame.width, frame.height, data);
   });
   return { frames: out, repaired, left };
-}
-
-/** Where the mask is not 0. Four pixels are looked at in one go, since most of them are good. */
-function badPlaces(bad: Uint8Array): number[] {
-  const places: number[] = [];
-  const from = bad.byteOffset % 4 === 0 ? bad : bad.slice();
-  const fours = new Int32Array(from.buffer, from.byteOffset, from.length >> 2);
-  for (let k = 0; k < fours.length; k++) {
-    if (fours[k] === 0) continue;
-    for (let i = 4 * k; i < 4 * k + 4; i++) if (bad[i] !== 0) places.push(i);
-  }
-  for (let i = 4 * fours.length; i < bad.length; i++) if (bad[i] !== 0) places.push(i);
-  return places;
 }
 
 function goodAround(

@@ -44,6 +44,6 @@ export function portOption(word: string): number {
   if (port <= 65_535) return port;
   throw new ToolError("E_USAGE", {
     problem: `--port needs a whole number from 0 to 65535, found "${word}"`,
-    fix: "Leave it out, or give a number above 1023",
+    fix: "Leave it out, and the first of 4977 to 4986 that is free is taken",
   });
 }

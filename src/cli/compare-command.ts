@@ -3,6 +3,7 @@ import { Command, Option } from "commander";
 import { ACTION_WORDS } from "../compare/action-words.js";
 import { ToolError } from "../core/errors.js";
 import type { CommandOutput } from "./command-output.js";
+import { isAttemptNumber } from "./is-attempt-number.js";
 
 /** The options of `compare`, as they were given. */
 export interface CompareWords {
@@ -96,7 +97,13 @@ function checkNumbers(files: readonly string[], words: CompareWords): void {
       fix: "Leave them out, or give two files in place of --job",
     });
   }
-  if (files.length === 2 && files.every((word) => /^[1-9]\d*$/.test(word))) return;
+  if (files.length === 2 && files.every(isAttemptNumber)) {
+    if (files[0] !== files[1]) return;
+    throw new ToolError("E_USAGE", {
+      problem: `compare --job was given attempt ${files[0]} twice, and nothing can have changed between the two`,
+      fix: "Give the numbers of two attempts, the earlier one first; faultglow job show DIR tells them",
+    });
+  }
   throw new ToolError("E_USAGE", {
     problem: `compare --job needs the numbers of two attempts, found ${files.length === 0 ? "none" : files.join(" ")}`,
     fix: 'Write "faultglow compare --job DIR 1 2"; faultglow job show DIR tells the numbers',

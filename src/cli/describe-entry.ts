@@ -4,8 +4,10 @@ import { UNIT_OF } from "../readings/parse-reading.js";
 import type { Reading, Reference } from "../readings/reading-schema.js";
 import { actionText } from "../report/job-words.js";
 
-/** Say what a line says, in one line. Not yet safe to print. */
-export function describeEntry({ said }: Entry): string {
+/** Say what a line says, in one line. Not yet safe to print.
+ *  @param lines those of the journal: with them a withdrawal says what it took back.
+ */
+export function describeEntry({ said }: Entry, lines: readonly Entry[] = []): string {
   switch (said.type) {
     case "board":
       return `board map: ${said.name} (${said.file})`;
@@ -20,8 +22,13 @@ export function describeEntry({ said }: Entry): string {
     case "remark":
       return said.text;
     case "withdrawal":
-      return `line ${said.seq} withdrawn${after(said.reason)}`;
+      return `line ${said.seq} withdrawn${takenBack(lines, said.seq)}${after(said.reason)}`;
   }
+}
+
+function takenBack(lines: readonly Entry[], seq: number): string {
+  const line = lines.find((one) => one.seq === seq);
+  return line === undefined ? "" : ` (${describeEntry(line)})`;
 }
 
 /** Say where a reading was taken: `VSYS`, `U7 pin 3`, `U7 pin 3 (VSYS)`. */

@@ -80,7 +80,7 @@ function attemptCommand(output: CommandOutput): Command {
   addFrameOptions(command, "attempt").option(
     "--view-from <N>",
     "in place of --view: find it by the baseline and view of attempt N, which saw the same side of the board",
-    numberOption("--view-from", { what: "the number of an attempt", above: 0 }),
+    numberOption("--view-from", { what: "the number of an attempt", whole: true }),
   );
   addConditionOptions(command);
   command.addHelpText(
@@ -130,7 +130,9 @@ function readCommands(output: CommandOutput): Command[] {
     .option("--no-recompute", "leave out computing the findings again");
   const pack = new Command("pack")
     .summary("make one zip of a job")
-    .description("Put all files of a job into one zip, to hand over. The same job gives the same bytes.")
+    .description(
+      "Put all files of a job into one zip, to hand over, with its report as a page and a list of what is in it. The same job gives the same bytes, by the same version.",
+    )
     .argument("<DIR>", "folder of the job")
     .option("--out <F>", "zip to write (default: the folder's name with .zip, beside it)")
     .option("--replace", "overwrite that file if it is there already");
@@ -149,8 +151,12 @@ function readCommands(output: CommandOutput): Command[] {
     .option("--ref <REF>", "a part that was suspected, worked on or measured at")
     .option("--net <NET>", "a net that was fed or measured, or on which such a part lies")
     .option("--text <TEXT>", "part of complaint or remarks")
-    .option("--since <DATE>", "something was said on that date or later, such as 2031-03-01", dateOption)
-    .option("--until <DATE>", "begun on that date or before", dateOption);
+    .option(
+      "--since <DATE>",
+      "something was said on that date or later, such as 2031-03-01",
+      dateOption("--since"),
+    )
+    .option("--until <DATE>", "begun on that date or before", dateOption("--until"));
   const withoutReadings = [
     "--without-readings",
     "leave the readings out of the suspects' probabilities, which count them by the net that each part is on",

@@ -29,14 +29,16 @@ function momentOption(word: string): string {
   });
 }
 
-/** Parse a date or a moment.
- *  @throws ToolError E_USAGE for anything else.
+/** Make a parser for a date or a moment.
+ *  @throws ToolError E_USAGE (from the parser) for anything else.
  */
-export function dateOption(word: string): string {
-  const whole = /^\d{4}-\d{2}-\d{2}$/.test(word) && isMoment(`${word}T00:00:00Z`);
-  if (whole || isMoment(word)) return word;
-  throw new ToolError("E_USAGE", {
-    problem: `expected a date or a moment, found "${word}"`,
-    fix: "Write it such as 2031-03-01, or 2031-03-01T14:30:00+01:00",
-  });
+export function dateOption(flag: string): (word: string) => string {
+  return (word) => {
+    const whole = /^\d{4}-\d{2}-\d{2}$/.test(word) && isMoment(`${word}T00:00:00Z`);
+    if (whole || isMoment(word)) return word;
+    throw new ToolError("E_USAGE", {
+      problem: `${flag} needs a date or a moment, found "${word}"`,
+      fix: "Write it such as 2031-03-01, or 2031-03-01T14:30:00+01:00",
+    });
+  };
 }

@@ -23,6 +23,7 @@ import { compareTwo } from "../store/compare-attempts.js";
 import { openJob } from "../store/open-job.js";
 import type { CommandOutput } from "./command-output.js";
 import type { CompareWords } from "./compare-command.js";
+import { isAttemptNumber } from "./is-attempt-number.js";
 import { printComparison, printExcess, printProfile } from "./print-comparison.js";
 import { printVerdict } from "./print-verdict.js";
 
@@ -36,7 +37,12 @@ export async function runCompare(
 ): Promise<void> {
   if (words.job !== undefined) return tellComparison(await compareInJob(words.job, files), words, output);
   const attempts: { findings: Findings; notes: Note[] }[] = [];
-  for (const file of files) attempts.push(parseFindings((await readJsonFile(file)).value, file));
+  for (const file of files) {
+    const { value } = await readJsonFile(file).catch((error: unknown) => {
+      throw files.every(isAttemptNumber) ? jobMissing(files, error) : error;
+    });
+    attempts.push(parseFindings(value, file));
+  }
   const healthy = words.healthy === undefined ? null : await readHealthy(words.healthy);
   const notes = [...attempts.flatMap((attempt) => attempt.notes), ...(healthy?.notes ?? [])];
   const [first, second] = attempts;
@@ -53,6 +59,15 @@ export async function runCompare(
     });
     await tellComparison(comparison, words, output);
   }
+}
+
+/** Numbers of attempts, and no word of the job; files of such names would have been read. */
+function jobMissing(files: readonly string[], error: unknown): unknown {
+  if (!(error instanceof ToolError) || error.code !== "E_JSON_READ") return error;
+  return new ToolError("E_USAGE", {
+    problem: `there is no file ${files[0]}, and nothing says of which job ${files.join(" and ")} would be attempts`,
+    fix: `Write "faultglow compare --job DIR ${files.join(" ")}", or give the findings.json of each attempt`,
+  });
 }
 
 /** Two attempts of a job, by their numbers.

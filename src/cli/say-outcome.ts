@@ -1,9 +1,9 @@
 // cli: what was added to a job → a line on the terminal, or JSON.
 import { ToolError } from "../core/errors.js";
 import type { Note } from "../core/notes.js";
+import { doubtLines } from "../job/doubt-lines.js";
 import type { Entry } from "../job/entry-schema.js";
 import { entryText } from "../job/parse-journal.js";
-import { unknownNames } from "../job/unknown-names.js";
 import { visibleText } from "../report/visible-text.js";
 import type { AddedAttempt } from "../store/add-attempt.js";
 import { sha256Of } from "../store/job-paths.js";
@@ -22,28 +22,32 @@ export async function sayAdded(
   const last = entries[entries.length - 1];
   if (last === undefined) return;
   const seal = sha256Of(entryText(last));
-  await remarkOnSlips(folder, entries[0]!.seq, words, output);
+  const known = await remarkOnSlips(folder, entries[0]!.seq, words, output);
   if (words.json === true) {
     await output.result(`${JSON.stringify({ folder, added: entries, seal }, null, 2)}\n`);
   } else if (words.quiet !== true) {
-    const lines = entries.map((entry) => `Line ${entry.seq}: ${visibleText(describeEntry(entry))}`);
+    const lines = entries.map((entry) => `Line ${entry.seq}: ${visibleText(describeEntry(entry, known))}`);
     await output.result(`${lines.join("\n")}\n`);
   }
 }
 
-/** The lines stand by now: a job that can't be opened for another reason does not make them undone. */
+/** The lines stand by now: a job that can't be opened for another reason does not make them undone.
+ *  @returns all lines of the journal; none where the job can't be opened.
+ */
 async function remarkOnSlips(
   folder: string,
   from: number,
   words: JobWords,
   output: CommandOutput,
-): Promise<void> {
+): Promise<readonly Entry[]> {
   try {
     const job = await openJob(folder);
-    await printNotes([...job.notes, ...unknownNames(job, from)], words, output);
+    await printNotes([...job.notes, ...doubtLines(job, from)], words, output);
+    return job.entries;
   } catch (error) {
     if (!(error instanceof ToolError)) throw error;
     await output.remark(`The job has a fault of another kind: ${visibleText(error.message)}\n`);
+    return [];
   }
 }
 
@@ -69,7 +73,7 @@ export async function printAttemptNotes(
 ): Promise<void> {
   const withVerdict = words.quiet === true && words.json !== true ? attempt.findings.notes : [];
   const own = notes.filter((one) => !withVerdict.some(({ text }) => text === one.text));
-  await printNotes([...own, ...unknownNames(job, attempt.seq)], words, output);
+  await printNotes([...own, ...doubtLines(job, attempt.seq)], words, output);
 }
 
 /** Refuse a text without anything in it.

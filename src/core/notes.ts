@@ -150,6 +150,19 @@ export const NOTE_CODES = Object.freeze({
     meaning:
       "a reading, an action or the rail of an attempt names a board, part or net that no map of the job has",
   },
+  N_JOB_MAP: {
+    severity: "warning",
+    meaning: "a board map of a job was withdrawn; says what the job is left with",
+  },
+  N_JOB_REPEAT: {
+    severity: "warning",
+    meaning: "an attempt has the powered frames of an earlier one: it measures nothing anew",
+  },
+  N_JOB_POWER: {
+    severity: "warning",
+    meaning:
+      "an attempt of a job has volts without amps, or amps without volts: what was fed in is not known",
+  },
 } as const satisfies Record<string, { severity: NoteSeverity; meaning: string }>);
 
 /** The code of a note. */

@@ -17,6 +17,8 @@ import { cureChance } from "./fault-modes.js";
 import type { GatheredJob } from "./gather-job.js";
 import type { SeenAttempt } from "./seen-attempt.js";
 import { suspectName } from "./suspect-name.js";
+import { unmappedAdvice } from "./unmapped-advice.js";
+import { unseenChange } from "./unseen-change.js";
 import type { WeighedFaults } from "./weigh-faults.js";
 
 /** A part as probable as this is settled as far as camera and meter can: what is left is to take it off. */
@@ -30,7 +32,8 @@ const MOST_PARTS = 10;
 /** Width taken for a hotspot whose width is not known, px. */
 const USUAL_WIDTH_PX = 6;
 
-/** Choose what to do next: let a line discharge whose readings drift, try a device that is mended, take off a part that is
+/** Choose what to do next: let a line discharge whose readings drift, capture after work that nothing has looked at yet, try a device
+ *  that is mended, take off a part that is
  *  settled, else the capture or reading with the largest expected loss of doubt (`chooseMeasurement`), nets that were read in
  *  this state of the board left out.
  */
@@ -53,6 +56,8 @@ export function chooseNext(
   if (job.attempts.length === 0) {
     return plain("Capture a baseline and a powered frame: no attempt has been made yet.");
   }
+  const unseen = unseenChange(job, suspects);
+  if (unseen !== null) return plain(unseen);
   if (weighed.mended >= SURELY_MENDED && first !== undefined) {
     const net = first.nets.find((name) => !isGround(name));
     const read = net === undefined ? "" : `Read ${net} to ground once more, then `;
@@ -83,8 +88,8 @@ export function chooseNext(
 
 /** … and what the last attempt says of a change that no part of its map is there for, whatever else is settled. */
 function withUnmapped(next: Evidence["next"], { findings }: SeenAttempt): Evidence["next"] {
-  const advice = findings.nextStepUnmapped;
-  return advice === undefined ? next : { ...next, sentence: `${next.sentence} ${advice}` };
+  const advice = unmappedAdvice(findings);
+  return advice === null ? next : { ...next, sentence: `${next.sentence} ${advice}` };
 }
 
 /** The measurement that settles most, or what to take off. */

@@ -118,10 +118,15 @@ function viewNotes({ baseline, powered, pair }: SeenView, thresholdK: number): N
   const hashes = new Set(powered.map((frame) => frame.sha256));
   const same = baseline.find((frame) => frame.sha256 !== null && hashes.has(frame.sha256));
   if (same !== undefined) {
+    const held = baseline.filter(({ sha256 }) => sha256 === same.sha256).length;
+    const apart =
+      held > 1
+        ? ` The file holds ${held} frames, and all of them count in both roles: if some were taken without power and some with it, export each as a file of its own.`
+        : "";
     notes.push(
       note(
         "N_SAME_FRAMES",
-        `${same.file} is given as baseline and as powered frame: nothing can have changed in it.`,
+        `${same.file} is given as baseline and as powered frame: nothing can have changed in it.${apart}`,
       ),
     );
   }

@@ -30,6 +30,7 @@ import { temporalNoise } from "../rise/temporal-noise.js";
 import type { AnalyseOptions, OnStage } from "./analyse-options.js";
 import { burstCourses, type PreparedBurst, prepareBurst } from "./prepare-burst.js";
 import type { PreparedCycle } from "./prepare-cycle.js";
+import { sizeFix } from "./size-fix.js";
 
 /** Smaller frames have no surroundings to stand out of, px. */
 const LEAST_SIDE_PX = 8;
@@ -101,14 +102,16 @@ export function preparePair(
   const badPixels = findBadPixels(before.mean, after.mean, { stepK, temporal: [before, after] });
   const [baseline, powered] = repairPixels([before.mean, after.mean], badPixels.mask).frames;
   onStage("clean");
-  const aligned = alignFrames(baseline!, powered!, mirrors, emissivity);
+  const aligned = alignFrames(baseline!, powered!, mirrors, emissivity, offBoard);
   onStage("align");
   const first = subtractFrames(aligned.separated, powered!, aligned.transform);
   const separated = options.resolvesPattern
-    ? resolvePattern(aligned.separated, first, aligned.transform, whiteNoise(first, LEAST_NOISE_K), mirrors)
+    ? resolvePattern(aligned.separated, first, aligned.transform, whiteNoise(first, LEAST_NOISE_K), mirrors, {
+        overwrites: true,
+      })
     : aligned.separated;
   const alignment: Alignment = { ...aligned, separated };
-  const difference = subtractFrames(separated, powered!, alignment.transform);
+  const difference = subtractFrames(separated, powered!, alignment.transform, first.data);
   const plain = removeDrift(difference, offBoard, { overwrites: true });
   const { width, height } = plain.rise;
   if (!plain.rise.data.some((value) => value * 0 === 0)) {
@@ -169,7 +172,8 @@ export function preparePair(
           noise: sharePixelNoise(layer.noise, variance, layer.sigmaPx, contrastGain2(layer.sigmaPx)),
         },
   );
-  const classNoise = detailNoise(rise, gradient, shiftPx, leastPixelK);
+  // Nothing after it asks for the gradient.
+  const classNoise = detailNoise(rise, gradient, shiftPx, leastPixelK, burst === null ? gradient : null);
   const pixelNoise = variance === null ? classNoise : sharePixelNoise(classNoise, variance, 0, 1);
   onStage("rise");
   return {
@@ -237,7 +241,7 @@ export function checkSizes(baseline: readonly Frame[], powered: readonly Frame[]
     const role = baseline.includes(frame) ? "baseline" : "powered";
     throw new ToolError("E_FRAME_SIZE", {
       problem: `the first baseline frame ${which}is ${first.raster.width}×${first.raster.height} but a ${role} frame is ${width}×${height}`,
-      fix: "Export all frames at the same resolution",
+      fix: sizeFix(first.raster, frame.raster),
       place: { file: frame.file ?? undefined },
     });
   }

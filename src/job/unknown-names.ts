@@ -24,6 +24,7 @@ export function unknownNames(job: Job, from = 1, canWithdraw = true): Note[] {
   const regions = job.boards.flatMap((board) => board.map.regions);
   const refs = new Set(regions.map((region) => region.ref));
   const nets = new Set(regions.flatMap((region) => region.nets ?? []));
+  const isKnownPart = (one: string): boolean => [...refs].some((other) => sameName(other) === sameName(one));
   const notes: Note[] = [];
   const look = (seq: number, what: string, name: string | undefined, known: ReadonlySet<string>): void => {
     // The evidence takes names of any letters' size for the map's, too.
@@ -33,8 +34,19 @@ export function unknownNames(job: Job, from = 1, canWithdraw = true): Note[] {
     tell(seq, what, name, what === "part" ? null : nearestWord(name, [...known]));
   };
   const tell = (seq: number, what: string, name: string, near: string | null): void => {
-    const again = what === "rail" ? "add the attempt again if the word matters" : "say it again";
-    const meant = near === null ? null : `"${near}" was meant`;
+    const several = what === "part" ? severalOf(name, isKnownPart) : null;
+    const meant =
+      several !== null
+        ? `the parts ${several.join(" and ")} were meant`
+        : near === null
+          ? null
+          : `"${near}" was meant`;
+    const again =
+      what === "rail"
+        ? "add the attempt again if the word matters"
+        : several === null
+          ? "say it again"
+          : "say each by itself";
     notes.push(
       note(
         "N_JOB_NAME",
@@ -60,4 +72,10 @@ export function unknownNames(job: Job, from = 1, canWithdraw = true): Note[] {
     if (meant !== null) tell(seq, "rail", rail!, meant);
   }
   return notes;
+}
+
+/** Parts that were written as one name, `U1,C6`; null where any of them is none. */
+function severalOf(name: string, isKnown: (one: string) => boolean): string[] | null {
+  const parts = name.split(/[\s,;/+&]+/).filter((one) => one !== "");
+  return parts.length > 1 && parts.every(isKnown) ? parts : null;
 }

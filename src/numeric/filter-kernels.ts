@@ -28,6 +28,7 @@ export interface FilterKernels {
     out: Address,
     way: number,
   ) => void;
+  readonly convolveLine: (line: Address, width: number, half: Address, radius: number, out: Address) => void;
   readonly smoothSome: (
     data: Address,
     width: number,

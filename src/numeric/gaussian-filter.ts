@@ -74,7 +74,9 @@ export function gaussianFilter(
   const values = scratch.subarray(0, padded);
   values.fill(0, size);
   const line = new Float64Array(width + 2 * radius);
-  for (let y = 0; y < height; y++) smoothRow(data, y * width, width, half, line, values, holes);
+  const byKernel = height === 1 ? sharedKernels() : null;
+  if (byKernel !== null && !holes) convolveByKernel(byKernel, data, half, values);
+  else for (let y = 0; y < height; y++) smoothRow(data, y * width, width, half, line, values, holes);
   const accumulated = new Float64Array(width);
   if (!holes) {
     const weightX = weightInside(half, width);
@@ -295,6 +297,21 @@ function weightInside(half: Float64Array, length: number): Float64Array {
     weights[i] = sum;
   }
   return weights;
+}
+
+/** `convolveLine` of a line without holes, by the compiled kernels: lines that are smoothed but once take longer than pictures. */
+function convolveByKernel(
+  kernels: Kernels,
+  data: Float32Array | Float64Array,
+  half: Float64Array,
+  out: Float64Array,
+): void {
+  const radius = half.length - 1;
+  const padded = new Float64Array(data.length + 2 * radius);
+  padded.set(data, radius);
+  const [line, weights, to] = [kernels.put(padded), kernels.put(half), kernels.take(8 * data.length)];
+  kernels.run.convolveLine(line, data.length, weights, radius, to);
+  out.set(kernels.doubles(to, data.length));
 }
 
 function smoothRow(

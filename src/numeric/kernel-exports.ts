@@ -3,6 +3,7 @@
 import type { ErrorKernels } from "./error-kernels.js";
 import type { FilterKernels } from "./filter-kernels.js";
 import type { SeriesKernels } from "./series-kernels.js";
+import type { ShortListKernels } from "./short-list-kernels.js";
 
 /** Place in a kernel's memory, bytes. */
 export type Address = number;
@@ -24,7 +25,7 @@ type AddSteps = (
 type OfTwoPictures = (a: Address, b: Address, n: number, out: Address) => void;
 
 /** What src/numeric/kernels/*.as export; described there. */
-export interface KernelExports extends ErrorKernels, FilterKernels, SeriesKernels {
+export interface KernelExports extends ErrorKernels, FilterKernels, SeriesKernels, ShortListKernels {
   readonly memory: WebAssembly.Memory;
   readonly subtract: OfTwoPictures;
   readonly add: OfTwoPictures;
@@ -335,6 +336,7 @@ export interface KernelExports extends ErrorKernels, FilterKernels, SeriesKernel
   readonly allBetween: (values: Address, n: number, low: number, high: number) => number;
   readonly largest: (values: Address, n: number) => number;
   readonly markedPlaces: (mask: Address, n: number, out: Address) => number;
+  readonly placesNotZero: (mask: Address, n: number, out: Address) => number;
   readonly placesOf: (values: Address, n: number, wanted: number, out: Address) => number;
   readonly unfilter: (raw: Address, rowBytes: number, rows: number, step: number) => number;
   readonly joinBytes: (raw: Address, samples: number, rows: number, out: Address) => void;

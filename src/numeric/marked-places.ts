@@ -9,15 +9,28 @@ const OWNER = newOwner();
  *  @param mask not modified; anything but 1 is no mark.
  */
 export function markedPlaces(mask: Uint8Array): Int32Array {
+  return listed(mask, "markedPlaces", (value) => value === 1);
+}
+
+/** List the places of a mask that are not 0, in their order. @param mask not modified. */
+export function placesNotZero(mask: Uint8Array): Int32Array {
+  return listed(mask, "placesNotZero", (value) => value !== 0);
+}
+
+function listed(
+  mask: Uint8Array,
+  kernel: "markedPlaces" | "placesNotZero",
+  counts: (value: number) => boolean,
+): Int32Array {
   // Kernels of their own: the mask may lie in the memory of the shared ones.
   const kernels =
     mask.length > MOST_FOR_KERNELS ? null : (keptKernels("order", OWNER, () => {})?.clear() ?? null);
   if (kernels !== null) {
     const from = kernels.put(mask);
     const to = kernels.take(4 * mask.length);
-    return kernels.integers(to, kernels.run.markedPlaces(from, mask.length, to)).slice();
+    return kernels.integers(to, kernels.run[kernel](from, mask.length, to)).slice();
   }
   const places: number[] = [];
-  for (let i = mask.indexOf(1); i >= 0; i = mask.indexOf(1, i + 1)) places.push(i);
+  for (let i = 0; i < mask.length; i++) if (counts(mask[i]!)) places.push(i);
   return Int32Array.from(places);
 }

@@ -114,3 +114,13 @@ export function rangeOf(values: Float32Array): { readonly least: number; readonl
   }
   return { least, most };
 }
+
+/** Copy a picture's numbers to where those of another one of its shape are that nobody needs any more, or to a new place: memory that
+ *  is touched for the first time costs more than the copy.
+ *  @returns the copy.
+ */
+export function copyInto(values: Float32Array, into: Float32Array | null): Float32Array {
+  if (into === null) return values.slice();
+  into.set(values);
+  return into;
+}

@@ -85,7 +85,7 @@ export function smoothWideByKernel(
   const [tapsX, firstY] = [kernels.put(across.weights), kernels.put(down.first)];
   const [tapsY, kernel] = [kernels.put(down.weights), kernels.put(half)];
   const [cells, work] = [kernels.take(16 * w * h), kernels.take(16 * w * h)];
-  const line = kernels.take(16 * w);
+  const line = kernels.take(32 * w);
   const radius = half.length - 1;
   kernels.run.smoothWide(
     from,

@@ -90,7 +90,20 @@ function divideBy(sums: Float64Array, counts: Float64Array): void {
   for (let i = 0; i < sums.length; i++) sums[i] = counts[i]! > 1e-9 ? sums[i]! / counts[i]! : Number.NaN;
 }
 
+/** The last ones that were asked for, newest last: a frame is smoothed on the same cells again and again. */
+const lastTaps: { readonly length: number; readonly side: number; readonly taps: SplineTaps }[] = [];
+const MOST_TAPS = 8;
+
 function splineTaps(length: number, side: number): SplineTaps {
+  const known = lastTaps.find((one) => one.length === length && one.side === side);
+  if (known !== undefined) return known.taps;
+  const taps = makeTaps(length, side);
+  lastTaps.push({ length, side, taps });
+  if (lastTaps.length > MOST_TAPS) lastTaps.shift();
+  return taps;
+}
+
+function makeTaps(length: number, side: number): SplineTaps {
   const first = new Int32Array(length);
   const weights = new Float64Array(3 * length);
   for (let x = 0; x < length; x++) {

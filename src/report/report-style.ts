@@ -21,6 +21,7 @@ figure { margin: 1.2rem 0 0; }
 figure img { display: block; width: 100%; height: auto; background: #fff; border: 1px solid var(--line); }
 figcaption { margin-top: .4rem; font-size: .875rem; color: var(--quiet); }
 .scroll { overflow-x: auto; }
+.larger { display: none; }
 table { border-collapse: collapse; width: 100%; font-size: .9375rem; }
 th, td { padding: .35rem .6rem .35rem 0; text-align: left; vertical-align: top; border-bottom: 1px solid var(--line); }
 thead th { border-bottom: 2px solid var(--quiet); font-weight: 600; }
@@ -45,6 +46,10 @@ footer { margin-top: 2.5rem; padding-top: .6rem; border-top: 1px solid var(--lin
     > [data-of]::before { content: attr(data-of); display: block; font-size: .75rem; font-weight: 400; color: var(--quiet); }
     > td.words:not(:nth-child(2)), > .hash { flex-basis: 100%; }
   }
+}
+@media screen and (max-width: 44rem) {
+  .larger { display: flex; align-items: center; gap: .5rem; min-height: 2.75rem; font-size: .875rem; }
+  .larger:has(:checked) + .scroll img { width: auto; max-width: none; }
 }
 @page { margin: 14mm 14mm 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }
 @media print {

@@ -1,5 +1,6 @@
 // rise: size of a frame and of what is tested → how much of white noise is left in the contrast, pixel by pixel.
 import { gaussianKernel, gaussianReachPx } from "../numeric/gaussian-filter.js";
+import { type Kernels, sharedKernels } from "../numeric/kernels.js";
 
 /** Compute the standard deviation of the contrast (smoothed minus wider smoothed) of white noise of 1 a pixel.
  *  Towards the border fewer pixels are averaged and the noise grows, by half at the edges and by more than twice in the
@@ -13,6 +14,8 @@ export function contrastGain(
   sigmaPx: number,
   wideSigmaPx: number,
 ): Float32Array {
+  const kernels = sharedKernels();
+  if (kernels !== null) return gainByKernel(kernels, width, height, ...kernelsOf(sigmaPx, wideSigmaPx));
   const across = lineProducts(width, sigmaPx, wideSigmaPx);
   const down = height === width ? across : lineProducts(height, sigmaPx, wideSigmaPx);
   const out = new Float32Array(width * height);
@@ -29,18 +32,40 @@ export function contrastGain(
   return out;
 }
 
+function gainByKernel(
+  kernels: Kernels,
+  width: number,
+  height: number,
+  fine: Float64Array,
+  wide: Float64Array,
+): Float32Array {
+  const { run } = kernels;
+  const reach = (wide.length - 1) / 2;
+  const [f, w, out] = [kernels.put(fine), kernels.put(wide), kernels.take(4 * width * height)];
+  const [across, down] = [kernels.take(24 * width), kernels.take(24 * height)];
+  run.lineProducts(f, w, reach, width, across);
+  run.lineProducts(f, w, reach, height, down);
+  run.crossGains(across, width, down, height, out);
+  return kernels.floats(out, width * height).slice();
+}
+
+/** The two kernels, the narrower one as wide as the other, zero beyond its own reach. */
+function kernelsOf(sigmaPx: number, wideSigmaPx: number): [fine: Float64Array, wide: Float64Array] {
+  const reach = gaussianReachPx(wideSigmaPx);
+  const own = gaussianReachPx(sigmaPx);
+  const fine = new Float64Array(2 * reach + 1);
+  fine.set(gaussianKernel(sigmaPx, own), reach - own);
+  return [fine, gaussianKernel(wideSigmaPx, reach)];
+}
+
 /** Σf², Σf·w and Σw² of the two kernels at every place of a line: towards its ends what is left of each is scaled to sum 1. */
 function lineProducts(
   length: number,
   sigmaPx: number,
   wideSigmaPx: number,
 ): { fine: Float64Array; mixed: Float64Array; wide: Float64Array } {
-  const reach = gaussianReachPx(wideSigmaPx);
-  const own = gaussianReachPx(sigmaPx);
-  const w = gaussianKernel(wideSigmaPx, reach);
-  // The narrower one as wide as the other, zero beyond its own reach.
-  const f = new Float64Array(w.length);
-  f.set(gaussianKernel(sigmaPx, own), reach - own);
+  const [f, w] = kernelsOf(sigmaPx, wideSigmaPx);
+  const reach = (w.length - 1) / 2;
   const fine = new Float64Array(length);
   const mixed = new Float64Array(length);
   const wide = new Float64Array(length);

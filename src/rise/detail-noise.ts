@@ -3,7 +3,7 @@ import { createRaster, type Raster } from "../core/raster.js";
 import { gaussianAt, gaussianFilter } from "../numeric/gaussian-filter.js";
 import { sharedKernels } from "../numeric/kernels.js";
 import { SIGMA_PER_MAD } from "../numeric/median.js";
-import { subtractPixels } from "../numeric/pixel-arithmetic.js";
+import { copyInto, subtractPixels } from "../numeric/pixel-arithmetic.js";
 import { medianDetail } from "./line-detail.js";
 import { noiseAt, noiseByGradient } from "./noise-by-gradient.js";
 
@@ -23,9 +23,10 @@ export function whiteNoise(rise: Raster<"K">, leastK: number): number {
 
 /** Noise of each pixel, in classes of equal baseline gradient, as `noiseByGradient` says.
  *  @param rise K, NaN = no reading; not modified.
- *  @param gradient size of the baseline's gradient, K/px, same shape; not modified.
+ *  @param gradient size of the baseline's gradient, K/px, same shape; not modified unless it is also `into`.
  *  @param shiftPx largest shift that may be left between the frames, px.
  *  @param leastK least noise there can be, K.
+ *  @param into numbers of a picture of this shape that nobody needs any more: the result takes their place; null: it is new.
  *  @returns standard deviation, K, same shape.
  */
 export function detailNoise(
@@ -33,6 +34,7 @@ export function detailNoise(
   gradient: Float32Array,
   shiftPx: number,
   leastK: number,
+  into: Float32Array | null = null,
 ): Raster<"K"> {
   const { width, height, data } = rise;
   const kept = Math.sqrt(detailVariance(DETAIL_SIGMA_PX));
@@ -45,11 +47,11 @@ export function detailNoise(
     kernels.run.subtract(from, detail, n, detail);
     const at = noiseAt(kernels, detail, kernels.put(gradient), width, height, limits);
     kernels.run.divide(at, n, kept, at);
-    return createRaster("K", width, height, kernels.floats(at, n).slice());
+    return createRaster("K", width, height, copyInto(kernels.floats(at, n), into));
   }
   const smooth = gaussianFilter(data, width, height, DETAIL_SIGMA_PX);
   const detail = createRaster("K", width, height, subtractPixels(data, smooth));
   const noise = noiseByGradient(detail, gradient, limits);
   for (let i = 0; i < noise.data.length; i++) noise.data[i]! /= kept;
-  return noise;
+  return createRaster("K", width, height, copyInto(noise.data, into ?? noise.data));
 }

@@ -4,7 +4,7 @@ import type { SeparatedFrame } from "../align/separate-pattern.js";
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { sharedKernels } from "../numeric/kernels.js";
-import { addPixels, scalePixels, subtractPixels } from "../numeric/pixel-arithmetic.js";
+import { addPixels, copyInto, scalePixels, subtractPixels } from "../numeric/pixel-arithmetic.js";
 import { hiddenByKernel } from "./hidden-by-kernel.js";
 
 /** Defaults of `resolvePattern`. */
@@ -16,6 +16,8 @@ export const RESOLVE_PATTERN_DEFAULTS = Object.freeze({
   steps: 8,
   /** Pairs that moved by less hide nothing: the pattern is subtracted from itself, px. */
   leastShiftPx: 0.05,
+  /** Scene and pattern take the place of those that were given, which nobody needs any more. */
+  overwrites: false,
 });
 
 /** The hidden pattern is taken for no smaller than this share of the one in flat places, of which white noise is a part that
@@ -25,7 +27,7 @@ const LEAST_PATTERN_SHARE = 0.2;
 /** Tell pattern from scene where a single frame could not: what stays with the sensor appears twice in the difference of a
  *  moved pair, once where it is and once, with the other sign, one shift away.
  *  Method: least squares for the hidden part of the pattern, with its size as prior, by conjugate gradients.
- *  @param separated the baseline's scene and pattern; not modified.
+ *  @param separated the baseline's scene and pattern; not modified unless `options.overwrites`.
  *  @param rise the difference made with them, K; not modified.
  *  @param noiseK white noise of one pixel of the difference, K.
  *  @param mirrors 1 = shows the room, whose change is no pattern; null without a board.
@@ -59,24 +61,28 @@ export function resolvePattern(
     kernels.run.linear(expected, n, priorK, 0, expected);
     const hidden = hiddenByKernel(kernels, separated, rise, transform, noiseK, mirrors, expected, o);
     const part = kernels.take(4 * n);
-    kernels.floats(part, n).set(scene.data);
-    kernels.run.subtract(part, hidden, n, part);
-    const known = createRaster("degC", width, height, kernels.floats(part, n).slice());
-    kernels.floats(part, n).set(pattern.data);
-    kernels.run.add(part, hidden, n, part);
+    const changed = (data: Float32Array, change: "add" | "subtract"): Float32Array => {
+      kernels.floats(part, n).set(data);
+      kernels.run[change](part, hidden, n, part);
+      return copyInto(kernels.floats(part, n), o.overwrites ? data : null);
+    };
     return {
       ...separated,
-      scene: known,
-      pattern: createRaster("K", width, height, kernels.floats(part, n).slice()),
+      scene: createRaster("degC", width, height, changed(scene.data, "subtract")),
+      pattern: createRaster("K", width, height, changed(pattern.data, "add")),
     };
   }
   // The unknown u is the hidden pattern in units of its prior, where the scene's share hides it.
   const scale = scalePixels(sceneShare, priorK);
   const hidden = plainHidden(separated, rise, transform, noiseK, mirrors, scale, o);
+  const changed = (data: Float32Array, change: typeof addPixels): Float32Array => {
+    const out = change(data, hidden);
+    return o.overwrites ? copyInto(out, data) : out;
+  };
   return {
     ...separated,
-    scene: createRaster("degC", width, height, subtractPixels(scene.data, hidden)),
-    pattern: createRaster("K", width, height, addPixels(pattern.data, hidden)),
+    scene: createRaster("degC", width, height, changed(scene.data, subtractPixels)),
+    pattern: createRaster("K", width, height, changed(pattern.data, addPixels)),
   };
 }
 

@@ -4,7 +4,7 @@ import type { SeparatedFrame } from "../align/separate-pattern.js";
 import { ToolError } from "../core/errors.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { kernelsFor } from "../numeric/kernels.js";
-import { subtractPixels } from "../numeric/pixel-arithmetic.js";
+import { copyInto, subtractPixels } from "../numeric/pixel-arithmetic.js";
 import { warpRaster } from "../numeric/warp.js";
 import { warpAt } from "../numeric/warp-by-kernel.js";
 
@@ -14,6 +14,7 @@ import { warpAt } from "../numeric/warp-by-kernel.js";
  *  @param baseline scene (°C) and pattern (K) of the baseline, width×height; not modified.
  *  @param powered °C, same shape, NaN = no reading; not modified.
  *  @param transform how content moved from baseline to powered.
+ *  @param into numbers of a picture of this shape that nobody needs any more: the result takes their place; null: it is new.
  *  @returns K, same shape; NaN where either has no reading or the content left the frame.
  *  @throws ToolError E_FRAME_SIZE if shapes differ.
  */
@@ -21,6 +22,7 @@ export function subtractFrames(
   baseline: SeparatedFrame,
   powered: Raster<"degC">,
   transform: RigidTransform,
+  into: Float32Array | null = null,
 ): Raster<"K"> {
   const { scene, pattern } = baseline;
   const { width, height } = scene;
@@ -39,11 +41,11 @@ export function subtractFrames(
     kernels.run.subtract(seen, taken, n, seen);
     const back = still ? seen : warpAt(kernels, seen, width, height, matrix, "spline");
     kernels.run.subtract(back, kernels.put(scene.data), n, back);
-    return createRaster("K", width, height, kernels.floats(back, n).slice());
+    return createRaster("K", width, height, copyInto(kernels.floats(back, n), into));
   }
   const withoutPattern = subtractPixels(powered.data, pattern.data);
   const back = still
     ? withoutPattern
     : warpRaster(withoutPattern, width, height, matrix, { order: "spline" });
-  return createRaster("K", width, height, subtractPixels(back, scene.data));
+  return createRaster("K", width, height, copyInto(subtractPixels(back, scene.data), into));
 }

@@ -23,7 +23,7 @@ const LEAST_STEP_NOISES = 6;
 
 /** Tell the roles of frames: by what a person said, by words in the name, by how far the warmest part stands out, and
  *  at last by order: the first is a baseline, and so is the first of another size that has more than one frame, which may be another
- *  view's.
+ *  view's. Frames that are alone in their size are told by the contents of all, for these are temperatures and not pixels.
  *  @param frames in the order in which they are read. */
 export function guessRoles(frames: readonly FrameToTell[]): Map<string, ToldRole> {
   const told = new Map<string, ToldRole>();
@@ -37,19 +37,26 @@ export function guessRoles(frames: readonly FrameToTell[]): Map<string, ToldRole
     const size = `${frame.frame.width}×${frame.frame.height}`;
     sizes.set(size, [...(sizes.get(size) ?? []), frame]);
   }
-  let hasBaseline = false;
-  for (const group of sizes.values()) {
-    tellRest(group, told, hasBaseline && group.length === 1);
-    hasBaseline ||= group.some(({ sha256 }) => told.get(sha256)?.role === "baseline");
-  }
+  // Views first, in whatever order they were dropped: a frame that is alone in its size is then the odd one beside them.
+  const groups = [...sizes.values()];
+  for (const group of groups) if (group.length > 1) tellRest(group, group, told, false);
+  const lone = groups.flatMap((group) => (group.length > 1 ? [] : group));
+  const hasBaseline = frames.some(({ sha256 }) => told.get(sha256)?.role === "baseline");
+  tellRest(lone, frames, told, hasBaseline);
   return told;
 }
 
-/** @param isOdd one frame, of another size than the baselines: no view of its own, so that it is the powered one at another resolution. */
-function tellRest(group: readonly FrameToTell[], told: Map<string, ToldRole>, isOdd: boolean): void {
+/** @param beside frames by whose contents these are told: those of their size, or, for frames that are alone in theirs, all.
+ *  @param isOdd alone in their sizes, beside a baseline: no views of their own, so that they are powered ones at another resolution. */
+function tellRest(
+  group: readonly FrameToTell[],
+  beside: readonly FrameToTell[],
+  told: Map<string, ToldRole>,
+  isOdd: boolean,
+): void {
   const open = group.filter(({ sha256 }) => !told.has(sha256));
   if (open.length === 0) return;
-  const limit = contrastLimit(group, told);
+  const limit = contrastLimit(beside, told);
   if (limit !== null) {
     for (const { sha256, frame } of open)
       told.set(sha256, { role: frame.contrastK > limit ? "powered" : "baseline", by: "contents" });

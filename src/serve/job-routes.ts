@@ -12,8 +12,8 @@ import {
 } from "../api/jobs-schema.js";
 import { parseBoardMap } from "../board/parse-board-map.js";
 import { ToolError } from "../core/errors.js";
+import { doubtLines } from "../job/doubt-lines.js";
 import type { JobAttempt } from "../job/job.js";
-import { unknownNames } from "../job/unknown-names.js";
 import { addBoard } from "../store/add-board.js";
 import { appendSaid, type PlainSaid } from "../store/append-said.js";
 import { compareTwo } from "../store/compare-attempts.js";
@@ -73,7 +73,7 @@ export function addJobRoutes(app: Hono, bench: Bench, onFault: (error: unknown) 
     const folder = await folderOf(c);
     const { said, at } = await checkedBody(c, saySchema, limits);
     const entries = await appendSaid(folder, said as PlainSaid[], { toolVersion, at });
-    const notes = unknownNames(await openJob(folder), entries[0]!.seq, false);
+    const notes = doubtLines(await openJob(folder), entries[0]!.seq, false);
     const answer: SayAnswer = { entries, notes };
     events.tell({ type: "job", job: c.req.param("job") });
     return c.json(answer, 201);

@@ -1,4 +1,4 @@
-// store: a job folder → one zip file to hand over, the same bytes for the same job.
+// store: a job folder → one zip file to hand over, the same bytes for the same job and version.
 import { createHash } from "node:crypto";
 import { basename, dirname, join } from "node:path";
 import { Zip, ZipDeflate, ZipPassThrough } from "fflate";
@@ -7,6 +7,7 @@ import { diskReason } from "../report/output-error.js";
 import { checkJob } from "./check-job.js";
 import { jobFiles } from "./job-files.js";
 import { JOURNAL_FILE, pathIn } from "./job-paths.js";
+import { packExtras } from "./pack-extras.js";
 import { PACK_LIMITS, type PackLimits, packError } from "./pack-limits.js";
 import { readJournal } from "./read-journal.js";
 import { withStage } from "./stage.js";
@@ -28,7 +29,7 @@ export interface Packed {
 const CHUNK = 8 * 1024 * 1024;
 
 /** Pack a job: its files and nothing else that lies in its folder, by name, with one date, under one folder that is named
- *  after the job's id. Frames that are PNG are stored as they are, all else is deflated.
+ *  after the job's id; beside them its report, made anew, and a list of what is what (`packExtras`). Frames that are PNG are stored as they are, all else is deflated.
  *  @param file zip to write; one that is there is replaced, whole.
  *  @throws ToolError E_JOB_PACK if the job is not sound or larger than a pack may be; E_JOB_WRITE; those of opening.
  */
@@ -48,20 +49,24 @@ export async function packJob(
     const names = await jobFiles(folder, journal.entries, o.storage);
     if (names.length > limits.files)
       throw packError(`a pack holds ${limits.files} files, this job has ${names.length}`, folder, TOO_LARGE);
+    const extras = await packExtras(folder, names, o);
     // A line that is being written, or was cut short, is no part of the job yet.
     const read = (name: string): Promise<Uint8Array> =>
       wordErrors(folder, async () => {
+        const extra = extras.get(name);
+        if (extra !== undefined) return extra;
         const bytes = await o.storage.read(pathIn(folder, name));
         return name === JOURNAL_FILE ? bytes.subarray(0, journal.length) : bytes;
       });
-    const job = { top: `faultglow-job-${header.id}`, names, read, folder };
+    const all = [...extras.keys(), ...names].sort();
+    const job = { top: `faultglow-job-${header.id}`, names: all, read, folder };
     const target = join(dirname(file), basename(file));
     return wordWriting(file, () =>
       withStage(dirname(target), o, async (stage) => {
         const ready = join(stage, "pack.zip");
         const zip = await writeZip(ready, job, limits, o.storage);
         await o.storage.rename(ready, target);
-        return { file, files: names.length, ...zip, seal: journal.seal };
+        return { file, files: all.length, ...zip, seal: journal.seal };
       }),
     );
   });

@@ -7,7 +7,7 @@ import { crc32 } from "../read/crc32.js";
 import { readGiven } from "../read/read-given.js";
 import { readReason } from "../read/read-reason.js";
 import { checkJob } from "./check-job.js";
-import { JOB_FILE, pathIn } from "./job-paths.js";
+import { JOB_FILE, PACK_CONTENTS, PACK_REPORT, pathIn } from "./job-paths.js";
 import { type OpenJob, openJob } from "./open-job.js";
 import { PACK_LIMITS, type PackLimits, packError } from "./pack-limits.js";
 import { sweepStages, withStage } from "./stage.js";
@@ -34,7 +34,7 @@ export interface Unpacked {
   readonly job: OpenJob;
   /** Files that were taken. */
   readonly files: number;
-  /** Names in the zip that a job does not have. */
+  /** Names in the zip that neither a job nor a pack has. */
   readonly leftOut: readonly string[];
 }
 
@@ -144,7 +144,7 @@ function listEntries(
   for (const [i, info] of all.entries()) {
     const name = info.name.startsWith(top) ? info.name.slice(top.length) : "";
     if (!NAME.test(name)) {
-      if (!info.name.endsWith("/")) leftOut.push(info.name);
+      if (!info.name.endsWith("/") && name !== PACK_CONTENTS && name !== PACK_REPORT) leftOut.push(info.name);
       continue;
     }
     if (wanted.has(name)) throw packError(`it holds "${name}" twice`, file, WRONG);

@@ -37,6 +37,7 @@ describe("the board editor", () => {
     await press("Enter");
     // The outline: the cross begins at 0, 0.
     await takeTool("outline");
+    await expect.poll(() => page.locator(".draw-said").textContent()).toMatch(/The cross is at 0, 0 mm$/);
     await press("Enter");
     for (const by of [
       [WIDTH_MM, 0],

@@ -54,6 +54,48 @@ describe("readings", () => {
   });
 });
 
+describe("what was noted by mistake", () => {
+  it("is taken back: a reading at once, its place staying to be read again, an attempt once it was asked", async () => {
+    await beginJob(SAMPLE_MAP);
+    const { page } = open;
+    const focused = () =>
+      page.evaluate(() => document.activeElement?.getAttribute("aria-label") ?? document.activeElement?.id);
+    await section("Readings");
+    await page.getByLabel("New place").fill("VSYS");
+    await page.getByLabel("New place").press("Enter");
+    await page.getByLabel("Reading at VSYS").fill("0.02");
+    await page.getByLabel("Reading at VSYS").press("Enter");
+    const row = page.getByRole("row", { name: /^VSYS / });
+    await row.getByText("short to ground", { exact: true }).waitFor(LONG);
+    // While references are filled in, the reading is not what is taken back.
+    await page.getByLabel("Filling in").selectOption("reference");
+    await expect.poll(() => row.getByRole("button", { name: /^Withdraw/ }).count(), LONG).toBe(0);
+    await page.getByLabel("Filling in").selectOption("reading");
+    await button("Withdraw: reading 0.020 V at VSYS").click(LONG);
+    await expect.poll(() => row.getByText("short to ground").count(), LONG).toBe(0);
+    await expect.poll(focused, LONG).toBe("Reading at VSYS");
+
+    await section("Frames");
+    await chooseFiles(
+      ["attempt-1/baseline/frame-1.csv", "attempt-1/powered/frame-1.csv"].map((name) =>
+        textFile(name.replaceAll("/", "-"), readFileSync(samplePath(name), "utf8")),
+      ),
+    );
+    await table("Powered frames").waitFor(LONG);
+    await button("Analyse").click(LONG);
+    await page.getByRole("link", { name: "Attempt 1" }).waitFor(LONG);
+    await section("Attempts");
+    await button("Withdraw: Attempt 1").click(LONG);
+    await expect.poll(focused, LONG).toBe("Yes, withdraw: Attempt 1");
+    await button("Keep: Attempt 1").click();
+    await expect.poll(focused, LONG).toBe("Withdraw: Attempt 1");
+    await button("Withdraw: Attempt 1").click();
+    await button("Yes, withdraw: Attempt 1").click();
+    await page.getByText("There is no attempt yet.").waitFor(LONG);
+    expect(open.faults).toEqual([]);
+  });
+});
+
 describe("good boards", () => {
   it("are taken off what an attempt shows, or not", async () => {
     await beginJob(SAMPLE_MAP);

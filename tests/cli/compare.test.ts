@@ -126,6 +126,8 @@ describe("faultglow compare", () => {
     for (const [words, message] of [
       [["--job", "job", "1", "9"], /E_USAGE: the job has no attempt 9.*It has 1, 2, 3/s],
       [["--job", "job", "1"], /E_USAGE: compare --job needs the numbers of two attempts, found 1/],
+      [["--job", "job", "2", "2"], /E_USAGE: compare --job was given attempt 2 twice/],
+      [["1", "2"], /E_USAGE: there is no file 1, .* Write "faultglow compare --job DIR 1 2"/],
       [["--job", "job", "1", "two"], /E_USAGE: compare --job needs the numbers/],
       [["--job", "job", "1", "2", "--replaced", "C6"], /E_USAGE: --job came with --replaced/],
       [["--job", "none", "1", "2"], /E_JOB_NONE/],

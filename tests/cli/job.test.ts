@@ -59,7 +59,12 @@ describe("a job from beginning to end", () => {
 
   it("takes volts alone, the time since power-on, and a good board", async () => {
     const told = ["--view", "view.json", "--volts", "0.9", "--healthy", "--after", "20"];
-    const out = await good("attempt", "j", ...FRAMES, ...told);
+    // The frames are those of attempt 1, and what was fed in is half told: both are taken, and said.
+    const { status, out, err } = await job("attempt", "j", ...FRAMES, ...told);
+    expect([status, err.match(/^N_JOB_\w+: Attempt 2 has/gm)]).toEqual([
+      0,
+      ["N_JOB_REPEAT: Attempt 2 has", "N_JOB_POWER: Attempt 2 has"],
+    ]);
     expect(out).toMatch(/^Attempt 2 of .*attempts\/002\/report\.html\n\n.*U5/);
     const kept = async (file: string) =>
       JSON.parse(await readFile(join(folder, "j", "attempts", "002", file), "utf8"));
@@ -106,7 +111,9 @@ describe("a job from beginning to end", () => {
     expect(run.err).toBe(
       'N_JOB_NAME: Line 11 of the journal names the part "C22", which no map has. If it is a slip, withdraw line 11 and say it again.\n',
     );
-    expect(await good("withdraw", "j", "11", "--reason", "slip")).toBe("Line 12: line 11 withdrawn. slip\n");
+    expect(await good("withdraw", "j", "11", "--reason", "slip")).toBe(
+      "Line 12: line 11 withdrawn (C22 lifted). slip\n",
+    );
   });
 
   it("tells it all in its order", async () => {
@@ -198,7 +205,7 @@ describe("words that can't be used", () => {
     [["job", "action", "j", "--other"], /--other came without --remark/],
     [["job", "remark", "j", " "], /job remark needs a text/],
     [["job", "withdraw", "j", "one", "--reason", "x"], /expected the number of a line/],
-    [["job", "index", ".", "--since", "2031-13-01"], /expected a date or a moment/],
+    [["job", "index", ".", "--since", "2031-13-01"], /--since needs a date or a moment/],
     [
       ["job", "attempt", "j", ...FRAMES, "--view", "v.json", "--view-from", "1"],
       /--view and --view-from came together/,

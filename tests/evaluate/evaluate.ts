@@ -15,6 +15,8 @@ import { addToRecord, openRecord, type RunRecord, stillToDo } from "./record.js"
 import { printResults } from "./results.js";
 import type { Item } from "./run-items.js";
 import { ofWholeTool, type Score } from "./score.js";
+import { VARIED_KINDS } from "./varied/choose-scene.js";
+import { vary } from "./varied/vary.js";
 import { sceneFigures } from "./yardstick.js";
 
 const HELP = `npm run evaluate -- [options]
@@ -30,6 +32,9 @@ const HELP = `npm run evaluate -- [options]
   --mixed         go on even if FILE was begun with other sources
   --plain-only    the plain chain alone
   --ablate        the tool with one ingredient left out at a time
+  --vary          judged constants of the method halved and doubled, one at a time, in one process, on N small scenes
+                  (3) of each kind of one view, from seed 280000 on; --only takes words of their names and files
+  --minutes M     with --vary: begin nothing new after so many, and print what there is (45; 0: what --out has)
   --pictures DIR  draw the curve of calibration and the errors of place, as SVG
   --failures      list the scenes, jobs and repairs that the tool got wrong
   --json          everything as JSON on stdout
@@ -43,8 +48,8 @@ type Told = ReturnType<typeof readWords>;
 function readWords() {
   return parseArgs({
     options: {
-      scenes: { type: "string", default: "20" },
-      seed: { type: "string", default: "40000" },
+      scenes: { type: "string" },
+      seed: { type: "string" },
       kinds: { type: "string" },
       figures: { type: "boolean", default: false },
       only: { type: "string" },
@@ -53,6 +58,8 @@ function readWords() {
       out: { type: "string" },
       mixed: { type: "boolean", default: false },
       "plain-only": { type: "boolean", default: false },
+      vary: { type: "boolean", default: false },
+      minutes: { type: "string" },
       ablate: { type: "boolean", default: false },
       pictures: { type: "string" },
       failures: { type: "boolean", default: false },
@@ -69,10 +76,22 @@ async function main(): Promise<void> {
     process.stdout.write(HELP);
     return;
   }
-  const seed = wholeNumber("--seed", values.seed);
+  const seed = wholeNumber("--seed", values.seed ?? (values.vary ? "280000" : "40000"));
   const kinds = values.kinds === undefined ? KINDS : values.kinds.split(",").map(asKind);
   if (values.dump !== undefined) {
     for (const kind of kinds) await writeScene(values.dump, makeScene(kind, seed));
+    return;
+  }
+  if (values.vary) {
+    const table = await vary({
+      kinds: values.kinds === undefined ? VARIED_KINDS : kinds,
+      scenes: wholeNumber("--scenes", values.scenes ?? "3"),
+      seed,
+      only: values.only?.split(",") ?? null,
+      minutes: wholeNumber("--minutes", values.minutes ?? "45"),
+      out: values.out ?? null,
+    });
+    process.stdout.write(`${table}\n`);
     return;
   }
   const record = await measure(
@@ -86,7 +105,7 @@ async function main(): Promise<void> {
 
 /** Everything that is to be measured. */
 function itemsOf(values: Told, kinds: readonly Kind[], seed: number): Item[] {
-  const scenes = wholeNumber("--scenes", values.scenes);
+  const scenes = wholeNumber("--scenes", values.scenes ?? "20");
   if (values.ablate && ABLATIONS.length < 2)
     throw new Error("tests/evaluate/ablations.ts names no ingredient to leave out");
   const variants = values["plain-only"] ? [] : values.ablate ? ABLATIONS : ABLATIONS.slice(0, 1);

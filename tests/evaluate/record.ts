@@ -75,7 +75,8 @@ function parse(line: string): unknown {
   }
 }
 
-function hashOf(folders: readonly string[]): string {
+/** Hash of the sources in some folders of the project. */
+export function hashOf(folders: readonly string[]): string {
   const hash = createHash("sha256");
   for (const folder of folders) {
     const files = readdirSync(join(PROJECT, folder), { recursive: true, encoding: "utf8" }).sort();

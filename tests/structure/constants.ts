@@ -1,6 +1,8 @@
 // Every constant of the method with its value and its reason, read off the sources: the page `src/guide/constants.md`.
 import ts from "typescript";
+import { readVaried } from "../evaluate/varied/print-varied.js";
 import { listFiles, readText } from "./project.js";
+import { variedBlock, variedSentence } from "./varied.js";
 
 /** Stages whose constants decide what is found, in the order of the data. */
 const STAGES_OF_METHOD = [
@@ -23,6 +25,8 @@ interface Constant {
   readonly name: string;
   readonly value: string;
   readonly reason: string;
+  /** Where its file states the value. */
+  readonly node: ts.Expression;
 }
 
 const HEAD = `# Constants
@@ -31,17 +35,36 @@ Every number that the method rests on, with its reason or source as it stands in
 [page of method](method.md) tells how they are used. Numbers that only set the speed or the size of a working array are
 among them. Units are at the end of the names: K, W, Mm, Px, S, Db, Rad. "Measured" without more means: on simulated
 boards, by the project's own evaluation, on other seeds than those that it is judged by. A figure with neither source nor
-measurement is a judgement; the records in [DEVELOPERS.md](../../DEVELOPERS.md#decisions) tell which were varied, and what
-that gave. The page is written by \`npm run readme\` from the code, and a test holds it against the code.
+measurement is a judgement: what half and twice of most of them give is told in their rows and in the
+[table at the end](#judgements-varied), and the records in [DEVELOPERS.md](../../DEVELOPERS.md#decisions) tell what else
+was tried. The page is written by \`npm run readme\` from the code, and a test holds it against the code.
 `;
 
-/** Write the page. */
-export function constantsPage(): string {
+const VARIED = `## Judgements, varied
+
+One constant at a time is changed in the code, down and up, and the tool is asked again about the same simulated scenes: a
+size is halved and doubled, of a share or a chance the odds are, a logarithm of odds loses and gains ln 2, a count is halved
+(rounded up) and doubled. For each change: scenes asked; scenes in which anything in the findings is another, be it the last
+digit; scenes whose first part was wrong and is right, was right and is wrong, and is another of neither kind; hotspots where
+nothing heats, more or fewer than before; the change of the watts' median error; the largest change of a probability of a
+part, or of none of the named; the change of the probabilities' squared error, per scene (above 0 is worse). A dot is nothing.
+So few scenes show which constants matter much, and not whether another value is better.`;
+
+/** Write the page.
+ *  @param varied what varying constants gave, as a part of the page; by default that which the page has.
+ */
+export function constantsPage(varied = variedBlock()): string {
+  const all = readVaried(varied ?? "");
+  const rowsOf = (path: string) => all.filter((row) => row.path === path);
   const parts = STAGES_OF_METHOD.flatMap((stage) => {
     const files = listFiles(`src/${stage}`, ".ts").flatMap((path) => {
       const constants = constantsOf(path);
       if (constants.length === 0) return [];
-      const rows = constants.map(({ name, value, reason }) => `| \`${name}\` | ${value} | ${reason} |`);
+      const said = rowsOf(path);
+      const rows = constants.map(({ name, value, reason }) => {
+        const sentence = variedSentence(said.filter((row) => row.name === name));
+        return `| \`${name}\` | ${value} | ${[reason, sentence].filter((words) => words !== "").join(" ")} |`;
+      });
       return [
         [
           `### ${path}`,
@@ -54,12 +77,17 @@ export function constantsPage(): string {
     });
     return files.length === 0 ? [] : [`## ${stage}`, ...files];
   });
-  return `${[HEAD.trimEnd(), ...parts].join("\n\n")}\n`;
+  const end = varied === null ? [] : [VARIED, varied];
+  return `${[HEAD.trimEnd(), ...parts, ...end].join("\n\n")}\n`;
 }
 
 /** Numbers at the top of a file: constants in capitals, and fields of frozen tables of defaults. */
 export function constantsOf(path: string): Constant[] {
-  const file = ts.createSourceFile(path, readText(path), ts.ScriptTarget.ES2022, true);
+  return constantsIn(ts.createSourceFile(path, readText(path), ts.ScriptTarget.ES2022, true));
+}
+
+/** The same of a file that is parsed already. */
+export function constantsIn(file: ts.SourceFile): Constant[] {
   const all = file.statements.flatMap((statement) => {
     if (!ts.isVariableStatement(statement)) return [];
     return statement.declarationList.declarations.flatMap((declaration) => {
@@ -90,7 +118,7 @@ function numbersIn(name: string, value: ts.Expression, reason: string): Constant
       return numbersIn(inner, bare(property.initializer), words);
     });
   }
-  return isNumeric(value) ? [{ name, value: oneLine(value.getText()), reason }] : [];
+  return isNumeric(value) ? [{ name, value: oneLine(value.getText()), reason, node: value }] : [];
 }
 
 /** Without `as const`, `Object.freeze(…)` and the like around it. */

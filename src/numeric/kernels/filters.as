@@ -145,7 +145,8 @@ function maskRow(from: usize, width: i32, to: usize): void {
   }
 }
 
-function convolveLine(line: usize, width: i32, half: usize, radius: i32, out: usize): void {
+/** One line convolved. @param line f64, radius zeros, the line, radius zeros. @param half f64, radius + 1. @param out f64. */
+export function convolveLine(line: usize, width: i32, half: usize, radius: i32, out: usize): void {
   let at = line + (<usize>radius << 3);
   const end = at + (<usize>width << 3);
   const reach = <usize>radius << 3;

@@ -4,12 +4,12 @@ export { factorBand, scale, showFour, solveBand } from "./band";
 export { blockMiddles } from "./blocks";
 export { columnSteps, everyFew, mayStandOut, medianDistances, rowSteps } from "./clean-and-lines";
 export { fitSums, meansOfCells, mixThree, sampleEdges, sizesByCell, stepSums } from "./edges";
-export { smooth, smoothSome } from "./filters";
+export { convolveLine, smooth, smoothSome } from "./filters";
 export { involved, readsOf, readWeights } from "./hidden-pattern";
 export { bridgeHoles, countMissing, markKnown, promote } from "./holes";
 export { joinBytes, scaleLevels, unfilter } from "./levels";
 export { pickKnown, readClasses, sortNumbers, sortPositive } from "./noise-classes";
-export { allBetween, largest, markedPlaces, placesOf } from "./order";
+export { allBetween, largest, markedPlaces, placesNotZero, placesOf } from "./order";
 export {
   add,
   averageCells,
@@ -44,6 +44,7 @@ export {
   usablePixels,
 } from "./errors";
 export { findEdges, lineDetail, markClear, sharedDetail, shiftSteps, steepness } from "./slopes";
+export { addScores, agreedSteps, crossGains, gateEdges, lineProducts, placesIn, readEdges, squaredSlopes } from "./short-lists";
 export { solveHidden } from "./solve-hidden";
 export { filterColumns, filterRows } from "./spline";
 export { smoothWide } from "./wide";

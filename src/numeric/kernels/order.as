@@ -50,6 +50,24 @@ export function markedPlaces(mask: usize, n: i32, out: usize): i32 {
   return <i32>((out - from) >> 2);
 }
 
+/** List the places of a mask that are not 0. @param mask u8. @param out i32, room for all. @returns how many there are. */
+export function placesNotZero(mask: usize, n: i32, out: usize): i32 {
+  const from = out;
+  let i = 0;
+  for (; i + 16 <= n; i += 16) {
+    const lanes = v128.load(mask + <usize>i);
+    if (!v128.any_true(lanes)) continue;
+    let marked = i8x16.bitmask(i8x16.ne(lanes, i8x16.splat(0)));
+    for (; marked != 0; marked &= marked - 1, out += 4) store<i32>(out, i + ctz(marked));
+  }
+  for (; i < n; i++) {
+    if (load<u8>(mask + <usize>i) == 0) continue;
+    store<i32>(out, i);
+    out += 4;
+  }
+  return <i32>((out - from) >> 2);
+}
+
 /** List the numbers that are equal to one. @param values f32. @param out i32, room for all. @returns how many there are. */
 export function placesOf(values: usize, n: i32, wanted: f32, out: usize): i32 {
   const from = out;

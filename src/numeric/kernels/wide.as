@@ -5,7 +5,7 @@
  *  @param data f32. @param weights f32 per pixel, or 0: all alike.
  *  @param firstX @param firstY i32, the first of three cells for each pixel of a line; their weights at tapsX, tapsY, f64.
  *  @param w @param h cells. @param half f64, radius + 1.
- *  @param cells @param work scratch, 16 bytes a cell, w·h each. @param line scratch, 16·w bytes.
+ *  @param cells @param work scratch, 16 bytes a cell, w·h each. @param line scratch, 32·w bytes.
  *  @param out f32.
  */
 export function smoothWide(
@@ -28,12 +28,23 @@ export function smoothWide(
 ): void {
   const row = <usize>w << 4;
   memory.fill(cells, 0, <usize>h * row);
-  for (let y = 0; y < height; y++) {
+  for (let y = 0; y < height; y += weights == 0 ? 2 : 1) {
     const start = <usize>(y * width) << 2;
-    if (weights == 0) shareAlike(data + start, width, firstX, tapsX, line, row);
-    else shareRow(data + start, weights + start, width, firstX, tapsX, line, row);
+    const shares = tapsY + <usize>(24 * y);
     const first = cells + <usize>load<i32>(firstY + (<usize>y << 2)) * row;
-    addLine(line, row, tapsY + <usize>(24 * y), first);
+    if (weights != 0) {
+      shareRow(data + start, weights + start, width, firstX, tapsX, line, row);
+      addLine(line, row, shares, first);
+      continue;
+    }
+    const two = y + 1 < height;
+    shareTwo(data + start, two ? <usize>width << 2 : 0, width, firstX, tapsX, line, row);
+    const next = two ? cells + <usize>load<i32>(firstY + (<usize>y << 2), 4) * row : 0;
+    if (next == first) addTwoLines(line, row, shares, first);
+    else {
+      addLine(line, row, shares, first);
+      if (two) addLine(line + row, row, shares + 24, next);
+    }
   }
   for (let y = 0; y < h; y++) smoothAlong(cells + <usize>y * row, work + <usize>y * row, w, half, radius);
   for (let y = 0; y < h; y++) smoothDown(work, cells, row, y, h, half, radius);
@@ -80,32 +91,79 @@ function shareRow(data: usize, weights: usize, width: i32, first: usize, taps: u
   v128.store(at, c, 32);
 }
 
-/** The same where all pixels weigh 1. */
-function shareAlike(data: usize, width: i32, first: usize, taps: usize, line: usize, row: usize): void {
-  memory.fill(line, 0, row);
+/** The same for two rows at a time, where all pixels weigh 1: rows lie side by side in the lanes, what they hold and how much of it.
+ *  @param below from a row to the next one; 0: there is none. @param line gets the cells of the one row, then those of the other.
+ */
+function shareTwo(data: usize, below: usize, width: i32, first: usize, taps: usize, line: usize, row: usize): void {
   let a = f64x2.splat(0);
   let b = a;
   let c = a;
+  let inA = a;
+  let inB = a;
+  let inC = a;
   let cell = load<i32>(first);
   for (let x: usize = 0; x < <usize>width << 2; x += 4) {
-    const value = <f64>load<f32>(data + x);
-    if (value * 0 != 0) continue;
     for (const own = load<i32>(first + x); cell < own; cell++) {
-      v128.store(line + (<usize>cell << 4), a);
+      storeCells(line + (<usize>cell << 4), row, a, inA);
       a = b;
       b = c;
       c = f64x2.splat(0);
+      inA = inB;
+      inB = inC;
+      inC = f64x2.splat(0);
     }
-    const pair = f64x2.replace_lane(f64x2.splat(1), 0, value);
+    const at = data + x;
+    let pair = f64x2.promote_low_f32x4(v128.load32_lane(at + below, v128.load32_zero(at), 1));
     const tap = taps + 6 * x;
-    a = f64x2.add(a, f64x2.mul(v128.load64_splat(tap), pair));
-    b = f64x2.add(b, f64x2.mul(v128.load64_splat(tap, 8), pair));
-    c = f64x2.add(c, f64x2.mul(v128.load64_splat(tap, 16), pair));
+    let left = v128.load64_splat(tap);
+    let own = v128.load64_splat(tap, 8);
+    let right = v128.load64_splat(tap, 16);
+    // Neither a hole nor something endless counts.
+    const known = f64x2.eq(f64x2.mul(pair, f64x2.splat(0)), f64x2.splat(0));
+    if (!i64x2.all_true(known)) {
+      pair = v128.and(pair, known);
+      left = v128.and(left, known);
+      own = v128.and(own, known);
+      right = v128.and(right, known);
+    }
+    a = f64x2.add(a, f64x2.mul(left, pair));
+    b = f64x2.add(b, f64x2.mul(own, pair));
+    c = f64x2.add(c, f64x2.mul(right, pair));
+    inA = f64x2.add(inA, left);
+    inB = f64x2.add(inB, own);
+    inC = f64x2.add(inC, right);
   }
-  const at = line + (<usize>cell << 4);
-  v128.store(at, a);
-  v128.store(at, b, 16);
-  v128.store(at, c, 32);
+  const last = line + (<usize>cell << 4);
+  storeCells(last, row, a, inA);
+  storeCells(last + 16, row, b, inB);
+  storeCells(last + 32, row, c, inC);
+}
+
+/** A cell of two rows: its sum and its weight side by side. */
+@inline
+function storeCells(at: usize, row: usize, sums: v128, counts: v128): void {
+  v128.store(at, v128.shuffle<i64>(sums, counts, 0, 2));
+  v128.store(at + row, v128.shuffle<i64>(sums, counts, 1, 3));
+}
+
+/** Add two rows' cells to those of three rows. @param shares f64, three for each. */
+function addTwoLines(from: usize, row: usize, shares: usize, to: usize): void {
+  const a = v128.load64_splat(shares);
+  const b = v128.load64_splat(shares, 8);
+  const c = v128.load64_splat(shares, 16);
+  const d = v128.load64_splat(shares, 24);
+  const e = v128.load64_splat(shares, 32);
+  const f = v128.load64_splat(shares, 40);
+  for (const end = from + row; from < end; from += 16) {
+    const cell = v128.load(from);
+    const next = v128.load(from + row);
+    v128.store(to, f64x2.add(f64x2.add(v128.load(to), f64x2.mul(a, cell)), f64x2.mul(d, next)));
+    const second = to + row;
+    v128.store(second, f64x2.add(f64x2.add(v128.load(second), f64x2.mul(b, cell)), f64x2.mul(e, next)));
+    const third = second + row;
+    v128.store(third, f64x2.add(f64x2.add(v128.load(third), f64x2.mul(c, cell)), f64x2.mul(f, next)));
+    to += 16;
+  }
 }
 
 /** Add a row's cells to those of three rows. @param shares f64, three. */

@@ -52,14 +52,18 @@ export function AnswerSection({ state, attempt }: SectionProps) {
 
 /** An attempt that the address names and the job has not, or not yet: its work is told of before the job is. */
 function MissingAnswer({ state, number }: { readonly state: JobState; readonly number: number }) {
-  const isComing = tasksOf(state.id).some((task) => isGoing(task) || task.attempt === number);
+  const line = state.entries.find(({ said }) => said.type === "attempt" && said.number === number);
+  const isWithdrawn = line !== undefined && state.withdrawn.includes(line.seq);
+  const isComing = !isWithdrawn && tasksOf(state.id).some((task) => isGoing(task) || task.attempt === number);
   return (
     <section aria-label="Answer" class="answer-section">
       <AttemptTabs state={state} shown={number} />
       <p class="lead">
         {isComing
           ? `The answer of attempt ${number} comes here by itself.`
-          : `This job has no attempt ${number}. Choose one of those above.`}
+          : isWithdrawn
+            ? `Attempt ${number} was withdrawn and no longer counts. Choose one of those above.`
+            : `This job has no attempt ${number}. Choose one of those above.`}
       </p>
     </section>
   );

@@ -6,6 +6,7 @@ import { momentText, powerText } from "../../report/job-words.js";
 import { ColourKey } from "../answer/colour-key.js";
 import { fitStage } from "../board/make-stage.js";
 import { shownRange } from "../board/paint-rise.js";
+import { ATTEMPT_QUESTION, WithdrawButton } from "../readings/withdraw-button.js";
 import { useSize } from "../show/use-size.js";
 import { sectionHash } from "../state/route.js";
 import type { SectionProps } from "../state/section-props.js";
@@ -32,7 +33,9 @@ export function AttemptsSection({ state }: SectionProps) {
     return (
       <section ref={section} aria-label="Attempts" class="pad">
         <p class="lead">There is no attempt yet.</p>
-        <a href={sectionHash(state.id, "frames")}>Drop frames</a>
+        <a class="attempts-empty" href={sectionHash(state.id, "frames")}>
+          Drop frames
+        </a>
       </section>
     );
   }
@@ -154,6 +157,13 @@ function AttemptCard({ state, attempt, small, scaleK, refs, card }: AttemptCardP
       {conditions.connected.length > 0 && <p class="small">Connected: {conditions.connected.join(", ")}</p>}
       {conditions.remark !== null && <p class="small">{conditions.remark}</p>}
       <p class="dim small">{momentText(attempt.at)}</p>
+      <WithdrawButton
+        job={state.id}
+        seq={attempt.seq}
+        text={`Attempt ${number}`}
+        question={ATTEMPT_QUESTION}
+        onDone={() => document.querySelector<HTMLElement>(".strip-box, .attempts-empty")?.focus()}
+      />
     </article>
   );
 }

@@ -2,7 +2,7 @@
 import type { Point } from "../../board/polygon.js";
 import { drawnBounds } from "./board-pointer.js";
 import { choose, type DrawSession, type Pane, step } from "./draw-session.js";
-import { finishPolygon, putPoint, takePointBack, takeTool } from "./draw-tools.js";
+import { asksFor, finishPolygon, putPoint, takePointBack, takeTool } from "./draw-tools.js";
 import { copyChosen, nudge, removeChosen, resize, turn } from "./edit-actions.js";
 import { pickEnd } from "./fiducial-actions.js";
 import { fitCamera, pan, toScreen, zoomAt } from "./model/camera.js";
@@ -115,6 +115,23 @@ export function moveCursor(session: DrawSession, pane: Pane, by: Point): void {
   const [du, dv] = [over(u, size.value.width), over(v, size.value.height)];
   if (du !== 0 || dv !== 0) camera.value = pan(camera.value, [-du, -dv]);
   say(pane === session.board ? sayPoint(pane.cursor.value) : `Pixel ${pane.cursor.value.join(", ")}`);
+}
+
+/** Say where the cross of a pane stands, and what the keys do with it: when the pane gets the focus by the keyboard, before anything
+ *  was moved. Where keys move shapes and not the cross, nothing is said.
+ */
+export function sayCross(session: DrawSession, pane: Pane): void {
+  const { mode, tool, points, board, picture } = session;
+  if (pane === board ? mode.value === "draw" && tool.value === "choose" : picture.value === null) return;
+  const ask =
+    mode.value === "draw"
+      ? `${asksFor(tool.value, points.value.length)}: point, or arrow keys and Enter. `
+      : "";
+  say(`${ask}The cross is at ${crossText(session, pane)}`);
+}
+
+function crossText({ board }: DrawSession, pane: Pane): string {
+  return pane === board ? sayPoint(pane.cursor.value) : `pixel ${pane.cursor.value.join(", ")}`;
 }
 
 function panBy(pane: Pane, event: KeyboardEvent): void {

@@ -2,7 +2,7 @@
 import { useLayoutEffect, useMemo, useRef } from "preact/hooks";
 import { composeHomographies, invertHomography } from "../../board/plane-transform.js";
 import { BoardGrid } from "./board-grid.js";
-import { boardKey, fitBoard } from "./board-keys.js";
+import { boardKey, fitBoard, sayCross } from "./board-keys.js";
 import { boardPointer, doubleClick } from "./board-pointer.js";
 import { BoardShapes } from "./board-shapes.js";
 import type { DrawSession } from "./draw-session.js";
@@ -45,6 +45,7 @@ export function BoardPane({ session }: { readonly session: DrawSession }) {
       aria-describedby="draw-board-keys"
       data-pane="board"
       onKeyDown={keyDown}
+      onFocus={(event) => event.currentTarget.matches(":focus-visible") && sayCross(session, board)}
       onDblClick={(event) => {
         const { clientLeft, clientTop } = event.currentTarget;
         const { left, top } = event.currentTarget.getBoundingClientRect();

@@ -4,6 +4,7 @@ import { boundsOf } from "../../board/polygon.js";
 import { CornerList } from "./corner-list.js";
 import { change, choose, chosenRegions, type DrawSession } from "./draw-session.js";
 import { arrayChosen, copyChosen, removeChosen, turn } from "./edit-actions.js";
+import { focusAfter } from "./focus-after.js";
 import { MOST_COPIES } from "./model/change-regions.js";
 import { cornersOf, readRectangle } from "./model/rectangle.js";
 import { NumberField } from "./number-field.js";
@@ -66,10 +67,22 @@ function ChosenButtons({ session }: { readonly session: DrawSession }) {
       <button type="button" onClick={() => turn(session, 90)}>
         Turn by 90°
       </button>
-      <button type="button" onClick={() => removeChosen(session)}>
+      <button
+        type="button"
+        onClick={(event) => {
+          focusAfter(event.currentTarget, "board");
+          removeChosen(session);
+        }}
+      >
         Remove
       </button>
-      <button type="button" onClick={() => choose(session, [])}>
+      <button
+        type="button"
+        onClick={(event) => {
+          focusAfter(event.currentTarget, "board");
+          choose(session, []);
+        }}
+      >
         Done
       </button>
     </div>

@@ -2,6 +2,7 @@
 import type { Point } from "../../board/polygon.js";
 import type { DrawSession } from "./draw-session.js";
 import { addCorner, putCorner, takeCorner } from "./edit-actions.js";
+import { focusAfter } from "./focus-after.js";
 import { LEAST_CORNERS } from "./model/edit-polygon.js";
 import { polygonOf, type ShapeName } from "./model/find-under.js";
 import { toGrid } from "./model/snap.js";
@@ -60,7 +61,10 @@ export function CornerList({ session, shape }: { readonly session: DrawSession; 
                   title="Remove this corner"
                   aria-label={`Remove corner ${index + 1}`}
                   disabled={polygon.length <= LEAST_CORNERS}
-                  onClick={() => takeCorner(session, shape, index)}
+                  onClick={(event) => {
+                    focusAfter(event.currentTarget, "board");
+                    takeCorner(session, shape, index);
+                  }}
                 >
                   ×
                 </button>

@@ -21,6 +21,7 @@ import { lastSaid } from "./say.js";
 import { StartForm } from "./start-form.js";
 import { setMode, ToolRow, TopRow } from "./tool-bar.js";
 import "./draw.css";
+import { focusAfter } from "./focus-after.js";
 
 /** What the editor is given. */
 export interface DrawProps {
@@ -78,7 +79,9 @@ export function DrawView(props: DrawProps) {
   useEffect(() => followProblems(session), [session]);
   useEffect(() => followPhotos(session, props.photos), [session, props.photos]);
 
+  // While it saves the button stays in the order of the keys: one that is disabled would lose the focus.
   const save = (): void => {
+    if (isSaving) return;
     setSaving(true);
     saveDrawing(session)
       .then(() => setRestored(false), announceError)
@@ -104,7 +107,7 @@ export function DrawView(props: DrawProps) {
               Back
             </button>
           )}
-          <button type="button" class="primary" disabled={isSaving} onClick={save}>
+          <button type="button" class="primary" aria-disabled={isSaving} onClick={save}>
             {isSaving ? "Saving …" : "Save board"}
           </button>
         </span>
@@ -115,7 +118,8 @@ export function DrawView(props: DrawProps) {
           {props.board !== null && (
             <button
               type="button"
-              onClick={() => {
+              onClick={(event) => {
+                focusAfter(event.currentTarget, "board");
                 dropDrawing(session);
                 setRestored(false);
               }}
@@ -151,7 +155,13 @@ function DrawMode({ session }: { readonly session: DrawSession }) {
           {isUnplaced && (
             <p class="draw-hint">
               To draw over {picture.value?.name}, place it first:{" "}
-              <button type="button" onClick={() => setMode(session, "place")}>
+              <button
+                type="button"
+                onClick={(event) => {
+                  focusAfter(event.currentTarget, "picture");
+                  setMode(session, "place");
+                }}
+              >
                 Pick fiducials
               </button>
             </p>

@@ -3,6 +3,7 @@ import type { Point } from "../../board/polygon.js";
 import { showNumber } from "../state/settings.js";
 import type { DrawSession } from "./draw-session.js";
 import { removeFiducial, shownPlacement, typeEnd } from "./fiducial-actions.js";
+import { focusAfter } from "./focus-after.js";
 import type { DrawnFiducial } from "./model/drawing.js";
 import { NumberField } from "./number-field.js";
 import { START_COUNT } from "./start-points.js";
@@ -69,7 +70,10 @@ export function FiducialTable({ session }: { readonly session: DrawSession }) {
                     <button
                       type="button"
                       aria-label={`Remove fiducial ${index + 1}`}
-                      onClick={() => removeFiducial(session, index)}
+                      onClick={(event) => {
+                        focusAfter(event.currentTarget, "picture");
+                        removeFiducial(session, index);
+                      }}
                     >
                       ×
                     </button>

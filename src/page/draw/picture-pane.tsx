@@ -2,7 +2,7 @@
 import { useLayoutEffect, useMemo, useRef } from "preact/hooks";
 import type { Point } from "../../board/polygon.js";
 import { boardPoint } from "../../core/units.js";
-import { ARROWS, cameraKey, moveCursor } from "./board-keys.js";
+import { ARROWS, cameraKey, moveCursor, sayCross } from "./board-keys.js";
 import { CrossMark, RegionShapes, regionClass, Shape } from "./board-shapes.js";
 import type { DrawSession } from "./draw-session.js";
 import { pickEnd, shownPlacement } from "./fiducial-actions.js";
@@ -59,6 +59,7 @@ export function PicturePane({ session }: { readonly session: DrawSession }) {
       aria-describedby="draw-picture-keys"
       data-pane="picture"
       onKeyDown={keyDown}
+      onFocus={(event) => event.currentTarget.matches(":focus-visible") && sayCross(session, photo)}
     >
       {shown !== null && (
         <PictureLayer picture={shown} matrix={cameraMatrix(photo.camera.value, photo.size.value)} />

@@ -1,5 +1,5 @@
 // page: what was done to the board, and remarks → a list, and a form to add to it.
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { JobState } from "../../api/jobs-schema.js";
 import { actionText, DEED_WORDS, momentText, oneLine } from "../../report/job-words.js";
@@ -8,12 +8,14 @@ import { refreshJob } from "../state/job-data.js";
 import { showNumber } from "../state/settings.js";
 import { sayDone } from "./say-done.js";
 import type { SaidLine } from "./take-pasted.js";
+import { ATTEMPT_QUESTION, WithdrawButton } from "./withdraw-button.js";
 
 type Deed = JobState["actions"][number]["did"];
 const DEEDS = Object.keys(DEED_WORDS) as Deed[];
 
-/** Actions and remarks of a job, and what was withdrawn of it. */
+/** Actions, remarks and attempts of a job, each of which can be taken back. */
 export function ActionsPanel({ state }: { readonly state: JobState }) {
+  const title = useRef<HTMLHeadingElement>(null);
   const [ref, setRef] = useState("");
   const [did, setDid] = useState<Deed>("replaced");
   const [remark, setRemark] = useState("");
@@ -64,7 +66,9 @@ export function ActionsPanel({ state }: { readonly state: JobState }) {
   ].sort((a, b) => a.seq - b.seq);
   return (
     <section aria-labelledby="actions-title" class="actions-panel panel">
-      <h2 id="actions-title">Actions and remarks</h2>
+      <h2 id="actions-title" ref={title} tabIndex={-1}>
+        Actions and remarks
+      </h2>
       <form onSubmit={add} class="action-form">
         <label class="field">
           Part
@@ -115,21 +119,13 @@ export function ActionsPanel({ state }: { readonly state: JobState }) {
             <span>
               {showNumber(line.text)} <span class="dim small">{momentText(line.at)}</span>
             </span>
-            {!("isAttempt" in line) && (
-              <button
-                type="button"
-                class="quiet small"
-                aria-label={`Withdraw: ${line.text}`}
-                onClick={() =>
-                  say(
-                    { type: "withdrawal", seq: line.seq, reason: "noted by mistake" },
-                    "Withdrawn. The line stays in the journal, and no longer counts.",
-                  )
-                }
-              >
-                Withdraw
-              </button>
-            )}
+            <WithdrawButton
+              job={state.id}
+              seq={line.seq}
+              text={line.text}
+              question={"isAttempt" in line ? ATTEMPT_QUESTION : null}
+              onDone={() => title.current?.focus()}
+            />
           </li>
         ))}
       </ol>

@@ -93,6 +93,7 @@ export function ReadingsSection({ state }: SectionProps) {
           measure={measure}
           filling={filling}
           waiting={waiting}
+          onWithdrawn={(place) => keep([...waiting.filter((one) => keyOf(one) !== keyOf(place)), place])}
           onForget={(place) => keep(waiting.filter((one) => keyOf(one) !== keyOf(place)))}
         />
         <form class="row" onSubmit={submit}>

@@ -13,6 +13,7 @@ import { keyOf, placeText, type TypedPlace } from "./read-place.js";
 import { sayDone } from "./say-done.js";
 import { sayPasted } from "./say-pasted.js";
 import { type Filling, lineOf } from "./take-pasted.js";
+import { WithdrawButton } from "./withdraw-button.js";
 
 interface ReadingsTableProps {
   readonly state: JobState;
@@ -21,10 +22,19 @@ interface ReadingsTableProps {
   readonly waiting: readonly TypedPlace[];
   /** A place of which nothing is known yet is taken back. */
   readonly onForget: (place: TypedPlace) => void;
+  /** What was read at a place was taken back: the place stays, to be read again. */
+  readonly onWithdrawn: (place: TypedPlace) => void;
 }
 
 /** The table of readings. */
-export function ReadingsTable({ state, measure, filling, waiting, onForget }: ReadingsTableProps) {
+export function ReadingsTable({
+  state,
+  measure,
+  filling,
+  waiting,
+  onForget,
+  onWithdrawn,
+}: ReadingsTableProps) {
   const body = useRef<HTMLTableSectionElement>(null);
   const rows = listRows(state, measure, waiting);
   const focusRow = (at: number): void => {
@@ -70,6 +80,10 @@ export function ReadingsTable({ state, measure, filling, waiting, onForget }: Re
               filling={filling}
               onNext={(step) => focusRow(at + step)}
               onForget={waiting.some((place) => keyOf(place) === row.key) ? () => onForget(row.place) : null}
+              onWithdrawn={() => {
+                onWithdrawn(row.place);
+                requestAnimationFrame(() => focusRow(at));
+              }}
               onPaste={(event) => paste(at, event)}
             />
           ))}
@@ -87,11 +101,13 @@ interface RowProps {
   readonly onNext: (step: number) => void;
   /** Null where the job knows the place. */
   readonly onForget: (() => void) | null;
+  readonly onWithdrawn: () => void;
   readonly onPaste: (event: ClipboardEvent) => void;
 }
 
-function Row({ row, job, measure, filling, onNext, onForget, onPaste }: RowProps) {
+function Row({ row, job, measure, filling, onNext, onForget, onWithdrawn, onPaste }: RowProps) {
   const { judged, reference, place } = row;
+  const line = lastLine(row, filling);
   const [typed, setTyped] = useState("");
   const wrongSaid = useRef<number | null>(null);
   const send = async (): Promise<void> => {
@@ -148,6 +164,15 @@ function Row({ row, job, measure, filling, onNext, onForget, onPaste }: RowProps
       </td>
       <td>
         {judged !== null && <ClassMark of={judged.class} />}
+        {line !== null && (
+          <WithdrawButton
+            job={job}
+            seq={line.seq}
+            text={`${filling} ${line.text} at ${placeText(place)}`}
+            question={null}
+            onDone={onWithdrawn}
+          />
+        )}
         {judged === null && reference === null && onForget !== null && (
           <button
             type="button"
@@ -162,4 +187,12 @@ function Row({ row, job, measure, filling, onNext, onForget, onPaste }: RowProps
       <td class="small">{judged === null ? "" : showNumber(judged.why)}</td>
     </tr>
   );
+}
+
+/** The line of the journal that a row shows of what is filled in: the last reading there, or its reference. */
+function lastLine({ judged, reference }: ReadingRow, filling: Filling): { seq: number; text: string } | null {
+  const of = filling === "reading" ? judged : reference;
+  const seq = filling === "reading" ? judged?.seqs.at(-1) : reference?.seq;
+  if (of === null || seq === undefined) return null;
+  return { seq, text: readingText(of.measure, of.value, of.overRange) };
 }

@@ -25,7 +25,7 @@ const PAPERS = [
   },
   {
     title: "Whole job",
-    text: "Everything as one zip: frames, maps, findings, journal. It can be unpacked and checked on another machine.",
+    text: "Everything as one zip: the repair report as a page, frames, maps, findings, journal. It can be unpacked and checked on another machine.",
     make: "zip",
     files: ["job.zip"],
   },

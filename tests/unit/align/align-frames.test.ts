@@ -122,6 +122,30 @@ describe("alignFrames on boards of rectangles", () => {
     });
   });
 
+  it("a bench with structure of its own, which stays where it was, does not hold a nudged board", () => {
+    const { width, height } = STILL_BOARD;
+    NUDGES.forEach(([dxPx, dyPx, rotationDeg], k) => {
+      const pair = makePair({ seed: `nudge ${k}`, dxPx, dyPx, rotationDeg, contrastK: 0.4 });
+      const beside = new Uint8Array(width * height);
+      for (let y = 0; y < height; y++) {
+        for (let x = 0; x < width; x++) {
+          // The board of `makePair`, and 6 px around it.
+          const off = Math.max(0.13 * width - x, x - 0.84 * width, 0.17 * height - y, y - 0.81 * height);
+          if (off <= 6) continue;
+          const i = y * width + x;
+          beside[i] = 1;
+          const printK = 0.4 * Math.sin(0.5 * x + 0.3 * y) * Math.sin(0.4 * y);
+          pair.baseline.data[i]! += printK;
+          pair.powered.data[i]! += printK;
+        }
+      }
+      const found = alignFrames(pair.baseline, pair.powered, null, null, beside);
+      expect(found.trusted).toBe(true);
+      // As for a fifth of the contrast above.
+      expect(Math.hypot(found.transform.dxPx - dxPx, found.transform.dyPx - dyPx)).toBeLessThan(0.3);
+    });
+  });
+
   it("mirrors that change are no guide where they are named", () => {
     const pair = makePair({ seed: "mirror", dxPx: 1.4, dyPx: 0.9 });
     const { width, height } = STILL_BOARD;

@@ -2,15 +2,18 @@ import { describe, expect, it } from "vitest";
 import { describeEntry } from "../../../src/cli/describe-entry.js";
 import type { Entry } from "../../../src/job/entry-schema.js";
 
-const line = (said: Entry["said"]): string =>
-  describeEntry({
-    kind: "faultglow/entry",
-    version: 1,
-    seq: 7,
-    previous: "0".repeat(64),
-    at: "2031-03-01T09:00:00+01:00",
-    said,
-  });
+const line = (said: Entry["said"], lines: readonly Entry[] = []): string =>
+  describeEntry(
+    {
+      kind: "faultglow/entry",
+      version: 1,
+      seq: 7,
+      previous: "0".repeat(64),
+      at: "2031-03-01T09:00:00+01:00",
+      said,
+    },
+    lines,
+  );
 const usual = { net: "VSYS", measure: "diode", value: 0.4, overRange: false } as const;
 
 describe("describeEntry", () => {
@@ -33,6 +36,9 @@ describe("describeEntry", () => {
     expect(line({ type: "action", action })).toBe("C4 replaced (board main)");
     const onOther = { did: "boards-split", board: "radio board", remark: "hot air" } as const;
     expect(line({ type: "action", action: onOther })).toBe("Boards split (radio board). hot air");
-    expect(line({ type: "withdrawal", seq: 3, reason: "mistyped" })).toBe("line 3 withdrawn. mistyped");
+    const slip = { type: "withdrawal", seq: 3, reason: "mistyped" } as const;
+    expect(line(slip)).toBe("line 3 withdrawn. mistyped");
+    const taken = { seq: 3, said: { type: "action", action } } as unknown as Entry;
+    expect(line(slip, [taken])).toBe("line 3 withdrawn (C4 replaced (board main)). mistyped");
   });
 });

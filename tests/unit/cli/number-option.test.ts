@@ -41,4 +41,14 @@ describe("numberOption", () => {
   it("refuses an infinite number even where any finite one will do", () => {
     expect(() => numberOption("--offset", { what: "a number" })("1e999")).toThrow("finite");
   });
+
+  it("takes whole numbers alone where something is counted", () => {
+    const count = numberOption("--view-from", { what: "the number of an attempt", whole: true });
+    expect([count("1"), count("12"), count("3.0")]).toEqual([1, 12, 3]);
+    for (const word of ["2.5", "0", "-1", "1,5", "two", "1e300"]) {
+      expect(() => count(word)).toThrow(
+        `--view-from needs the number of an attempt, found "${word}". Give a whole number from 1 up.`,
+      );
+    }
+  });
 });

@@ -144,6 +144,20 @@ describe("what weighJob advises", () => {
     expect(on.sentence).toMatch(/lift C7/);
   });
 
+  it("asks for a capture after work on a likely part that nothing has looked at since", () => {
+    const sure = look([{ C7: 0.98, U3: 0.01 }]);
+    const due =
+      "Capture again as in attempt 1: C7 was replaced since, and nothing shows yet whether its heat is gone.";
+    expect(weigh([sure, replaced("C7")]).next).toEqual({ sentence: due, gainBits: null });
+    // A capture or a reading that means something has looked since; work on a part that hardly is the fault asks for none.
+    expect(weigh([sure, replaced("C7"), look([])]).next.sentence).not.toBe(due);
+    const reading = { reading: { net: "VLED", value: 0.4 } };
+    expect(weigh([sure, replaced("C7"), reading]).next.sentence).toBe(due);
+    const good = { reference: { net: "VLED", value: 0.4 } };
+    expect(weigh([sure, good, replaced("C7"), reading]).next.sentence).not.toBe(due);
+    expect(weigh([sure, replaced("U3")]).next.sentence).toMatch(/lift C7 and capture again/);
+  });
+
   it("asks for map and view where an attempt shows heat that nothing can name", () => {
     const job = makeJob([{ attempt: { heat: [{ C7: 1 }], withoutBoard: true } }]);
     expect(weighJob(job).next.sentence).toBe(

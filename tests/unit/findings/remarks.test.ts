@@ -61,6 +61,14 @@ describe("remarks on the frames", () => {
     expect(codes(frame("x", 0), frame("x", 0))).not.toContain("N_SAME_FRAMES");
   });
 
+  it("one file of several frames in both roles is told how to be given", () => {
+    const [a, b] = [named(frame("before", 0), "both.csv", "a1"), named(frame("after", 4), "both.csv", "a1")];
+    const text = (baseline: Frame[]): string =>
+      findHotspots({ baseline, powered: baseline }).notes.find(({ code }) => code === "N_SAME_FRAMES")!.text;
+    expect(text([a, b])).toMatch(/The file holds 2 frames, .* export each as a file of its own\.$/);
+    expect(text([a])).toMatch(/nothing can have changed in it\.$/);
+  });
+
   it("a change of everything by 50 K is no drift and no heat: the unit is in doubt", () => {
     const { raster } = frame("later", 0);
     const warmer = frameFromRaster(

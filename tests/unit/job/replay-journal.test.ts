@@ -124,7 +124,7 @@ describe("unknownNames", () => {
       'Line 3 of the journal names the part "U8", which no map has. If it is a slip, withdraw line 3 and say it again.',
     ]);
     expect(unknownNames(replay(board, ...said), 3)).toHaveLength(1);
-    // On the page lines have no numbers, and readings can't be withdrawn.
+    // On the page lines have no numbers.
     expect(unknownNames(replay(board, ...said), 1, false).map(({ text }) => text)).toEqual([
       'No map has the net "VSIS". Perhaps "VSYS" was meant.',
       'No map has the part "U8".',

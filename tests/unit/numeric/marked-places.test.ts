@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it } from "vitest";
 import { sharedKernels, useKernels } from "../../../src/numeric/kernels.js";
-import { markedPlaces } from "../../../src/numeric/marked-places.js";
+import { markedPlaces, placesNotZero } from "../../../src/numeric/marked-places.js";
 import { makeRandom } from "../../simulate/random.js";
 import { agreed } from "./both-ways.js";
 
@@ -12,6 +12,13 @@ describe("markedPlaces", () => {
     expect([...agreed(() => markedPlaces(mask))]).toEqual([1, 4, 15, 16, 18]);
     expect([...agreed(() => markedPlaces(new Uint8Array(40)))]).toEqual([]);
     expect([...agreed(() => markedPlaces(new Uint8Array(0)))]).toEqual([]);
+  });
+
+  it("lists what is not 0", () => {
+    const mask = Uint8Array.from({ length: 53 }, (_, i) => [0, 0, 3, 0, 1, 255, 0][i % 7]!);
+    const wanted = [...mask.keys()].filter((i) => mask[i] !== 0);
+    expect([...agreed(() => placesNotZero(mask))]).toEqual(wanted);
+    expect([...agreed(() => placesNotZero(new Uint8Array(40)))]).toEqual([]);
   });
 
   it.each([1, 15, 16, 17, 333, 640 * 48])("lists each place of %i once, in order", (length) => {

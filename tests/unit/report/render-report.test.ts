@@ -69,6 +69,16 @@ describe("renderReport", () => {
     expect(renderReport(analysis, PNG_BYTES, { subtitle: "Job <7>" })).toContain("Job &lt;7&gt;");
   });
 
+  it("shows the picture at its own size where a tick asks for it, on a narrow screen alone and without a script", () => {
+    const html = render({});
+    expect(html).toMatch(
+      /<figure><label class="larger"><input type="checkbox">[^<]+<\/label><div class="scroll"/,
+    );
+    expect(html).toContain(".larger { display: none; }");
+    const narrow = /@media screen and \(max-width: 44rem\) \{\s*\.larger [\s\S]*?\n\}/.exec(html)?.[0] ?? "";
+    expect(narrow).toContain(".larger:has(:checked) + .scroll img { width: auto; max-width: none; }");
+  });
+
   it("opens and closes every element", () => {
     for (const options of [
       {},
@@ -81,7 +91,7 @@ describe("renderReport", () => {
         .replace(/<style>[\s\S]*?<\/style>/, "")
         .replace("<!DOCTYPE html>", "");
       for (const [, close, name] of body.matchAll(/<(\/?)([a-z][a-z0-9]*)[^>]*>/g)) {
-        if (name === "meta" || name === "img") continue;
+        if (name === "meta" || name === "img" || name === "input") continue;
         if (close === "") open.push(name!);
         else expect(open.pop()).toBe(name);
       }

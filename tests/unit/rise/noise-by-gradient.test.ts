@@ -1,9 +1,36 @@
-import { describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it } from "vitest";
 import { createRaster } from "../../../src/core/raster.js";
+import { useKernels } from "../../../src/numeric/kernels.js";
 import { median, robustSigma } from "../../../src/numeric/median.js";
+import { detailNoise } from "../../../src/rise/detail-noise.js";
 import { noiseByGradient } from "../../../src/rise/noise-by-gradient.js";
 import { makeRandom } from "../../simulate/random.js";
+import { bothWays } from "../numeric/both-ways.js";
 import { field, height, width } from "./random-field.js";
+
+afterEach(() => useKernels(true));
+
+describe("detailNoise", () => {
+  it("puts the noise where the gradient is, if that is wanted, the same by kernels and without", () => {
+    const random = makeRandom("detail");
+    const rise = createRaster(
+      "K",
+      width,
+      height,
+      field("g", () => random.normal()),
+    );
+    const gradient = field("g", (r) => r.uniform(0, 2));
+    const wanted = detailNoise(rise, gradient, 0.1, 0.01);
+    const [fast, plain] = bothWays(() => {
+      const place = gradient.slice();
+      const noise = detailNoise(rise, place, 0.1, 0.01, place);
+      expect(noise.data).toBe(place);
+      return noise;
+    });
+    expect(fast).toEqual(wanted);
+    expect(plain).toEqual(wanted);
+  });
+});
 
 describe("noiseByGradient", () => {
   it("where the spread grows with the gradient, so does the noise, in proportion", () => {

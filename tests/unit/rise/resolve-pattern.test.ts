@@ -56,6 +56,17 @@ describe("resolvePattern where there is nothing to tell", () => {
     expect(separated.pattern.data.every((v) => v === 0)).toBe(true);
   });
 
+  it("overwrites what it was given where that is wanted, with the same numbers", () => {
+    const kept = flat(1);
+    const wanted = resolvePattern(kept, rise, shift(1, 0), 0.05, null);
+    const given = flat(1);
+    const out = resolvePattern(given, rise, shift(1, 0), 0.05, null, { overwrites: true });
+    expect(out.scene.data).toBe(given.scene.data);
+    expect(out.pattern.data).toBe(given.pattern.data);
+    expect(out).toEqual(wanted);
+    expect(out.pattern.data.some((value) => value !== 0)).toBe(true);
+  });
+
   it("mirrors show a room that changed: what lies on them is not taken for pattern", () => {
     const mirrors = new Uint8Array(width * height).fill(1);
     const out = resolvePattern(flat(1), rise, shift(1, 0), 0.05, mirrors);

@@ -58,6 +58,19 @@ describe("subtractFrames", () => {
     expect(plain[0]).not.toEqual(byCubic);
   });
 
+  it("puts the result where a picture is that nobody needs any more, if that is wanted", () => {
+    const baseline = separated(hills, 0.2);
+    const powered = createRaster("degC", width, height, baseline.scene.data.map(Math.sin));
+    const wanted = subtractFrames(baseline, powered, still);
+    const places = [new Float32Array(width * height), new Float32Array(width * height)];
+    for (const [k, kernels] of [true, false].entries()) {
+      useKernels(kernels);
+      const rise = subtractFrames(baseline, powered, still, places[k]);
+      expect(rise.data).toBe(places[k]);
+      expect(rise).toEqual(wanted);
+    }
+  });
+
   it("without movement: the plain difference, pixel by pixel", () => {
     const baseline = separated(hills, 0.2);
     const random = makeRandom("powered");

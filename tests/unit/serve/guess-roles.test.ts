@@ -58,14 +58,33 @@ describe("the role of a frame", () => {
   });
 
   it("is powered for a lone frame of another size than the baseline, which no order makes a baseline of", () => {
-    expect(told([frame("a.csv", 0.9), frame("b.csv", 2.4, null, 320)])).toEqual([
+    expect(told([frame("a.csv", 0.9), frame("b.csv", 0.9, null, 320)])).toEqual([
       "a.csv baseline order",
       "b.csv powered order",
     ]);
     // Two of another size may be another view's.
     expect(
       told([frame("a.csv", 0.9), frame("b.csv", 0.9, null, 320), frame("c.csv", 2.4, null, 320)]),
-    ).toEqual(["a.csv baseline order", "b.csv baseline contents", "c.csv powered contents"]);
+    ).toEqual(["a.csv baseline contents", "b.csv baseline contents", "c.csv powered contents"]);
+  });
+
+  it("is powered for such a frame too where it was dropped before the others", () => {
+    const odd = (contrastK: number) => frame("a.csv", contrastK, null, 320);
+    expect(told([odd(0.9), frame("b.csv", 0.9), frame("c.csv", 0.92)])).toEqual([
+      "a.csv powered order",
+      "b.csv baseline order",
+      "c.csv powered order",
+    ]);
+    expect(told([odd(2.4), frame("b.csv", 0.9), frame("c.csv", 2.3)])).toEqual([
+      "a.csv powered contents",
+      "b.csv baseline contents",
+      "c.csv powered contents",
+    ]);
+    // Each of a size of its own: the warmer one has the power.
+    expect(told([odd(2.4), frame("b.csv", 0.9)])).toEqual([
+      "a.csv powered contents",
+      "b.csv baseline contents",
+    ]);
   });
 
   it("does not go by contents against what is told already", () => {

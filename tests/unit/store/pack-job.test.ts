@@ -2,7 +2,7 @@
 import { spawnSync } from "node:child_process";
 import { cp, mkdir, readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { strToU8, unzipSync, zipSync } from "fflate";
+import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { addAttempt } from "../../../src/store/add-attempt.js";
 import { appendSaid } from "../../../src/store/append-said.js";
@@ -59,6 +59,21 @@ describe("packJob", () => {
     expect(await readFile(bench.file("again.zip"))).toEqual(await readFile(zip));
   });
 
+  it("brings the job's report and a list that says of each file what it is", async () => {
+    const inside = await entriesOf(zip);
+    const top = Object.keys(inside)[0]!.split("/")[0]!;
+    const text = (name: string) => strFromU8(inside[`${top}/${name}`]!);
+    expect(text("report/job-report.html")).toContain(`${(await openJob(bench.job, CLOCK)).seal}`);
+    const list = text("contents.txt").split("\n");
+    expect(list[0]).toBe(`${DEVICE.device}: a job of faultglow`);
+    const listed = Object.keys(inside)
+      .map((name) => name.slice(top.length + 1))
+      .filter((name) => name !== "contents.txt");
+    for (const name of listed) expect(list.filter((line) => line.startsWith(`${name}: `))).toHaveLength(1);
+    expect(list.filter((line) => /^frames\/.*: attempt 1, baseline /.test(line))).not.toEqual([]);
+    expect(list.filter((line) => /^frames\/.*: attempt 1, powered /.test(line))).not.toEqual([]);
+  });
+
   it("leaves out what is no part of the job, and a line that is not whole", async () => {
     const job = bench.file("untidy");
     await cp(bench.job, job, { recursive: true });
@@ -74,7 +89,7 @@ describe("packJob", () => {
       "import sys, zipfile; z = zipfile.ZipFile(sys.argv[1]); assert z.testzip() is None; print(len(z.namelist()))";
     const run = spawnSync("python3", ["-c", python, zip], { encoding: "utf8" });
     context.skip(run.error !== undefined, "there is no python3 to read the zip with");
-    expect(run.stdout.trim()).toBe(String((await contents(bench.job)).size));
+    expect(run.stdout.trim()).toBe(String((await contents(bench.job)).size + 2));
   });
 
   it("refuses a job that is not sound", async () => {

@@ -1,0 +1,48 @@
+// numeric: the compiled kernels over short lists → what each of them takes, as types.
+import type { Address } from "./kernel-exports.js";
+
+/** What src/numeric/kernels/short-lists.as exports; described there. */
+export interface ShortListKernels {
+  readonly addScores: (scores: Address, blocks: number, sums: Address, products: Address) => void;
+  readonly agreedSteps: (
+    sums: Address,
+    counts: Address,
+    lines: number,
+    bands: number,
+    minPairs: number,
+    means: Address,
+    out: Address,
+  ) => void;
+  readonly readEdges: (
+    shape: Address,
+    places: Address,
+    count: number,
+    width: number,
+    value: Address,
+    slopeX: Address,
+    slopeY: Address,
+  ) => void;
+  readonly gateEdges: (
+    places: Address,
+    count: number,
+    width: number,
+    slopeX: Address,
+    slopeY: Address,
+    half: number,
+    x: Address,
+    y: Address,
+    gate: Address,
+  ) => void;
+  readonly placesIn: (
+    x: Address,
+    y: Address,
+    count: number,
+    side: number,
+    across: number,
+    each: number,
+    out: Address,
+  ) => void;
+  readonly squaredSlopes: (data: Address, width: number, n: number, step: number, out: Address) => void;
+  readonly lineProducts: (fine: Address, wide: Address, reach: number, length: number, out: Address) => void;
+  readonly crossGains: (across: Address, width: number, down: Address, height: number, out: Address) => void;
+}

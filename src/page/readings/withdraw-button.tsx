@@ -1,0 +1,61 @@
+// page: a line of the journal → the button that takes it back, which asks first where much would be lost by a slip.
+import { useRef, useState } from "preact/hooks";
+import { callApi } from "../../api/call-api.js";
+import { announceError } from "../state/announce.js";
+import { refreshJob } from "../state/job-data.js";
+import { sayDone } from "./say-done.js";
+
+interface WithdrawButtonProps {
+  readonly job: string;
+  /** Number of the line. */
+  readonly seq: number;
+  /** What it says, for whoever does not see where the button stands. */
+  readonly text: string;
+  /** Asked before it is done; null: done at once. */
+  readonly question: string | null;
+  /** After it: the button is gone then, and the focus wants another place. */
+  readonly onDone: () => void;
+}
+
+/** Take a line back. */
+export function WithdrawButton({ job, seq, text, question, onDone }: WithdrawButtonProps) {
+  const [isAsked, setIsAsked] = useState(false);
+  const box = useRef<HTMLSpanElement>(null);
+  const ask = (asked: boolean): void => {
+    setIsAsked(asked);
+    requestAnimationFrame(() => box.current?.querySelector("button")?.focus());
+  };
+  const withdraw = async (): Promise<void> => {
+    try {
+      const said = [{ type: "withdrawal" as const, seq, reason: "noted by mistake" }];
+      const done = "Withdrawn. The line stays in the journal, and no longer counts.";
+      sayDone(done, await callApi("say", { job, body: { said } }));
+      await refreshJob();
+      onDone();
+    } catch (error) {
+      announceError(error);
+    }
+  };
+  return (
+    <span class={isAsked ? "row asked" : "row"} ref={box}>
+      {isAsked && <span class="small">{question}</span>}
+      <button
+        type="button"
+        class="quiet small"
+        aria-label={isAsked ? `Yes, withdraw: ${text}` : `Withdraw: ${text}`}
+        onClick={() => (question === null || isAsked ? void withdraw() : ask(true))}
+      >
+        {isAsked ? "Yes, withdraw" : "Withdraw"}
+      </button>
+      {isAsked && (
+        <button type="button" class="quiet small" aria-label={`Keep: ${text}`} onClick={() => ask(false)}>
+          Keep
+        </button>
+      )}
+    </span>
+  );
+}
+
+/** Asked before an attempt is taken back. */
+export const ATTEMPT_QUESTION =
+  "Its frames stay in the job's folder, but it no longer counts, and to have it again its frames have to be dropped again.";

@@ -1,0 +1,64 @@
+// The table of varied constants on the page of constants: it names constants that there are, with the values that they have.
+import { describe, expect, it } from "vitest";
+import { constantNumbers } from "../evaluate/varied/replace-constant.js";
+import { constantsPage } from "./constants.js";
+import { readText } from "./project.js";
+import { variedBlock, variedRows, variedSentence } from "./varied.js";
+
+describe("the table of varied constants", () => {
+  it("has the values of the code (else vary the constant anew, or take its lines out of the page)", () => {
+    const rows = variedRows();
+    expect(rows.length).toBeGreaterThan(100);
+    const stale = rows.filter(
+      ({ path, name, value }) => String(constantNumbers(readText(path), name)) !== String(value),
+    );
+    expect(stale.map(({ path, name }) => `${path} ${name}`)).toEqual([]);
+  });
+
+  it("changes each constant down and up, on scenes that there are", () => {
+    for (const { name, value, to, scenes } of variedRows()) {
+      expect(to, name).toHaveLength(value.length);
+      expect(to, name).not.toEqual(value);
+      expect(scenes, name).toBeGreaterThan(0);
+    }
+  });
+
+  it("is told in the rows", () => {
+    const page = constantsPage();
+    const row = variedRows()[0]!;
+    const line = page.split("\n").find((one) => one.startsWith(`| \`${row.name}\``));
+    expect(line).toContain(`Changed to ${row.to.join(", ")} or `);
+    expect(page).toContain(variedBlock()!);
+    expect(constantsPage(null)).not.toContain("Changed to");
+  });
+});
+
+describe("the sentence of a varied constant", () => {
+  const row = {
+    path: "src/a.ts",
+    name: "A_B",
+    value: [2],
+    to: [1],
+    scenes: 26,
+    changed: 0,
+    firsts: 0,
+    falseHotspots: 0,
+    chance: 0,
+  };
+
+  it("says what changed, or that nothing did", () => {
+    const both = (down: object, up: object) =>
+      variedSentence([
+        { ...row, ...down },
+        { ...row, to: [4], ...up },
+      ]);
+    expect(variedSentence([])).toBe("");
+    expect(both({}, {})).toBe("Changed to 1 or 4: nothing in 26 scenes.");
+    expect(both({ changed: 3 }, { changed: 2, chance: 0.012 })).toBe(
+      "Changed to 1 or 4: the same first part in 26 scenes, a probability moves by up to 0.000 and 0.012.",
+    );
+    expect(both({ changed: 3, firsts: 1, falseHotspots: -1, chance: 0.3 }, { chance: 0.3 })).toBe(
+      "Changed to 1 or 4: another first part in 1 and 0 of 26 scenes, -1 and 0 false hotspots, a probability moves by up to 0.300.",
+    );
+  });
+});

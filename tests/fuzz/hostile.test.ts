@@ -274,7 +274,9 @@ describe("packs of jobs", () => {
   });
 
   it("a changed bit in any fifth byte gives the same job or none", async () => {
-    const zip = await readFile(file("job.zip"));
+    // Without the report and the list of its files, which no job has and nobody reads back.
+    const own = Object.entries(entries).filter(([name]) => !/(?:contents\.txt|job-report\.html)$/.test(name));
+    const zip = Buffer.from(zipSync(Object.fromEntries(own)));
     let same = 0;
     for (let at = 0; at < zip.length; at += 5) {
       const bytes = Buffer.from(zip);
@@ -288,7 +290,7 @@ describe("packs of jobs", () => {
         continue;
       }
       same++;
-      for (const [name, content] of Object.entries(entries)) {
+      for (const [name, content] of own) {
         const inJob = `/there/job/${name.slice(name.indexOf("/") + 1)}`;
         expect(Buffer.from(disk.read(inJob)), `byte ${at}`).toEqual(Buffer.from(content));
       }

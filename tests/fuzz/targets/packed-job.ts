@@ -5,6 +5,7 @@ import { join } from "node:path";
 import { unzipSync, type Zippable, zipSync } from "fflate";
 import { appendSaid } from "../../../src/store/append-said.js";
 import { createJob } from "../../../src/store/create-job.js";
+import { PACK_CONTENTS, PACK_REPORT } from "../../../src/store/job-paths.js";
 import { packJob } from "../../../src/store/pack-job.js";
 import { unpackBytes } from "../../../src/store/unpack-job.js";
 import type { Random } from "../../simulate/random.js";
@@ -28,10 +29,10 @@ export const packedJob: TargetEntry = {
     await packJob(file("job"), file("job.zip"), CLOCK);
     const zip = await readFile(file("job.zip"));
     const entries = unzipSync(zip);
-    const value = Object.entries(entries).map(([name, bytes]) => [
-      name.slice(name.indexOf("/") + 1),
-      Buffer.from(bytes).toString("latin1"),
-    ]);
+    // What a pack brings beside the job stays in the zip.
+    const value = Object.entries(entries)
+      .map(([name, bytes]) => [name.slice(name.indexOf("/") + 1), Buffer.from(bytes).toString("latin1")])
+      .filter(([name]) => name !== PACK_CONTENTS && name !== PACK_REPORT);
     value.sort(([a], [b]) => (a! < b! ? -1 : 1));
     return {
       target: {

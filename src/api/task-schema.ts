@@ -5,6 +5,9 @@ import { answerErrorSchema } from "./answer-error-schema.js";
 /** Sorts of work that are done beside the server, one after the other. */
 const TASK_KINDS = ["sample", "attempt", "report", "pack"] as const;
 
+/** What a task says at its end where nothing is lacking. */
+export const TASK_DONE = "Done";
+
 /** How far a piece of work is. Tasks are kept until the server ends. */
 export const taskSchema = z.object({
   /** Of this run of the server. */
@@ -13,7 +16,7 @@ export const taskSchema = z.object({
   /** Job that it belongs to. */
   job: z.string(),
   state: z.enum(["waiting", "running", "done", "failed", "cancelled"]),
-  /** What is being done, in words: "Reading frames". */
+  /** What is being done, in words: "Reading frames"; once it is done `TASK_DONE`, or what is lacking in it. */
   text: z.string(),
   /** Steps done, of how many; null where that is not known. */
   done: z.int().nonnegative(),

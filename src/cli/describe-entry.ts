@@ -22,13 +22,13 @@ export function describeEntry({ said }: Entry, lines: readonly Entry[] = []): st
     case "remark":
       return said.text;
     case "withdrawal":
-      return `line ${said.seq} withdrawn${takenBack(lines, said.seq)}${after(said.reason)}`;
+      return `line ${said.seq} withdrawn${takenBack(lines, said.seq)}. Reason: ${said.reason}`;
   }
 }
 
 function takenBack(lines: readonly Entry[], seq: number): string {
   const line = lines.find((one) => one.seq === seq);
-  return line === undefined ? "" : ` (${describeEntry(line)})`;
+  return line === undefined ? "" : `: ${describeEntry(line)}`;
 }
 
 /** Say where a reading was taken: `VSYS`, `U7 pin 3`, `U7 pin 3 (VSYS)`. */

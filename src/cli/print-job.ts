@@ -102,7 +102,7 @@ function placeOf({ ref, side, board }: JobSuspect, split: boolean): string {
 
 function wordsOf(entry: Entry, job: Job): string {
   const attempt = job.attempts.find(({ seq }) => seq === entry.seq);
-  return attempt === undefined ? describeEntry(entry) : attemptText(attempt);
+  return attempt === undefined ? describeEntry(entry, job.entries) : attemptText(attempt);
 }
 
 function attemptText({ attempt, findings }: JobAttempt): string {

@@ -15,10 +15,16 @@ export async function runJobPack(folder: string, words: JobPackWords, output: Co
   const file = words.out ?? besideFolder(folder);
   await refuseIfThere(file, words.replace === true);
   const packed = await packJob(folder, file);
+  if (packed.noReport !== null) {
+    await output.remark(
+      `Warning: the pack holds no report, for it can't be made: ${visibleText(packed.noReport)} The job itself is packed whole.\n`,
+    );
+  }
   if (words.json === true) await output.result(`${JSON.stringify({ folder, ...packed }, null, 2)}\n`);
   else if (words.quiet !== true) {
     await output.result(
-      `Packed ${packed.files} files (${packed.bytes} bytes) into ${visibleText(packed.file)}\n` +
+      `Packed ${packed.files} files, and ${packed.noReport === null ? "the report and the list" : "the list"}, ` +
+        `into ${visibleText(packed.file)} (${packed.bytes} bytes)\n` +
         `SHA-256 of the zip: ${packed.sha256}\nSeal of the job:    ${packed.seal}\n`,
     );
   }

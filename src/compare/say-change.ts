@@ -56,7 +56,7 @@ function changeWords(judged: JudgedHeat, watts: readonly [number | null, number 
     heat.orElse.length === 0 ? "" : ` The source may be ${heat.orElse.join(" or ")} in its place.`;
   if (untested === "cycle") {
     const which = inBoth ? "Both attempts show it" : "One attempt shows it";
-    return `${which}; in one of them the supply was switched on and off, so strengths can't be compared.${others}`;
+    return `${which}; the supply was switched on and off, and what that means differs between them, so strengths can't be compared.${others}`;
   }
   if (judged.goesWith !== undefined) {
     return `It goes along with ${judged.goesWith}, which heats close beside it and changed, so it may be a slip of the plate's model.${others}`;

@@ -12,7 +12,8 @@ const LENGTHS_DIFFER = 2.5;
 /** How differently heat had spread in the two attempts. */
 function spreadOf(before: BoardFindings, after: BoardFindings): { sameState: boolean; lengthLog: number } {
   const [a, b] = [before.board.spread, after.board.spread];
-  if (a === null || b === null) return { sameState: true, lengthLog: 0 };
+  // What spreads in the rhythm of a supply tells of its period, and its watts hang on neither.
+  if (a === null || b === null || a.state === "alternating") return { sameState: true, lengthLog: 0 };
   return { sameState: a.state === b.state, lengthLog: Math.abs(Math.log(b.lengthMm / a.lengthMm)) };
 }
 
@@ -34,8 +35,9 @@ export function sideNotes(before: BoardFindings, after: BoardFindings): Note[] {
   ];
 }
 
-/** Say what is taken of the time since power-on. */
+/** Say what is taken of the time since power-on; nothing where the supply went on and off. */
 export function timeNotes(before: BoardFindings, after: BoardFindings): Note[] {
+  if (isCycled(before) || isCycled(after)) return [];
   const { sameState, lengthLog } = spreadOf(before, after);
   if (sameState && lengthLog < Math.log(LENGTHS_DIFFER)) {
     return [
@@ -53,18 +55,32 @@ export function timeNotes(before: BoardFindings, after: BoardFindings): Note[] {
   ];
 }
 
-/** True if rises and watts mean the same in both: with a supply that is switched they are amplitudes. */
+function isCycled({ cycle }: BoardFindings): boolean {
+  return (cycle ?? null) !== null;
+}
+
+/** True where watts are read as those of a constant supply though it went on and off, as they once were. */
+function isReadAsConstant(findings: BoardFindings): boolean {
+  const { spread } = findings.board;
+  return isCycled(findings) && spread !== null && spread.state !== "alternating";
+}
+
+/** True if rises and watts mean the same in both: with a supply that is switched rises are amplitudes. */
 export function sameMeaning(before: BoardFindings, after: BoardFindings): boolean {
-  return ((before.cycle ?? null) === null) === ((after.cycle ?? null) === null);
+  return isCycled(before) === isCycled(after) && isReadAsConstant(before) === isReadAsConstant(after);
 }
 
 /** Say that strengths can't be compared. */
 export function cycleNotes(before: BoardFindings, after: BoardFindings): Note[] {
   if (sameMeaning(before, after)) return [];
+  const why =
+    isCycled(before) === isCycled(after)
+      ? "The findings of one of the attempts are older than the way in which watts under a switched supply are read now (analyse its frames again)"
+      : "The supply was switched on and off in one of the attempts alone, whose rises are amplitudes";
   return [
     note(
       "N_CYCLE_COMPARED",
-      "The supply was switched on and off in one of the attempts alone, whose rises and watts are amplitudes: heat is matched by its place, hotter, cooler, gone and new are not told.",
+      `${why}: heat is matched by its place, hotter, cooler, gone and new are not told.`,
     ),
   ];
 }

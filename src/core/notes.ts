@@ -109,7 +109,7 @@ export const NOTE_CODES = Object.freeze({
   N_CYCLE_COMPARED: {
     severity: "warning",
     meaning:
-      "the supply was switched on and off in one of two attempts alone: their strengths can't be compared",
+      "the supply was switched on and off in one of two attempts alone, or one was analysed by an older version: their strengths can't be compared",
   },
   N_OTHER_SIDE_SEEN: {
     severity: "warning",

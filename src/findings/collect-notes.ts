@@ -1,4 +1,5 @@
 // findings: frames, pair and what was found → the notes that go with the findings.
+import type { BoardMap } from "../board/board-schema.js";
 import { countOf } from "../core/count-of.js";
 import { formatPowerSize, formatSignificant } from "../core/format-quantity.js";
 import { type Note, note } from "../core/notes.js";
@@ -7,6 +8,8 @@ import type { Frame } from "../frames/frame.js";
 import { median } from "../numeric/median.js";
 import { rangeOf } from "../numeric/pixel-arithmetic.js";
 import type { OddFrame } from "../rise/find-jolts.js";
+import { capacityBy, plateCapacity } from "../sources/plate-capacity.js";
+import type { PlateState } from "../sources/plate-state.js";
 import { SOURCE_MODEL_DEFAULTS } from "../sources/source-model.js";
 import type { AnalysisInput } from "./analyse-options.js";
 import { countHiddenPixels } from "./count-hidden-pixels.js";
@@ -71,15 +74,24 @@ export function collectNotes(
     );
   }
   if (found.fit !== null && found.seeds.length > 0) {
-    const given = input.board?.plate?.lossWPerM2K;
-    notes.push(
-      note(
-        "N_PLATE_ASSUMED",
-        `Watts rest on a loss of ${given ?? SOURCE_MODEL_DEFAULTS.lossWPerM2K} W/m²K for both faces together (${given === undefined ? "a default; it varies by a quarter from bench to bench" : "from the board map"}); heat had spread over ${Number(found.fit.state.lengthMm.toPrecision(2))} mm when the frames were taken, ${found.fit.state.kind === "steady" ? "and the board had come to rest" : "and the board was still warming"}.`,
-      ),
-    );
+    notes.push(note("N_PLATE_ASSUMED", plateText(input.board ?? {}, found.fit.state)));
   }
   return notes;
+}
+
+/** Say which constants of the plate the watts rest on. */
+function plateText(board: Pick<BoardMap, "plate" | "thicknessMm">, { kind, lengthMm }: PlateState): string {
+  const spread = `${Number(lengthMm.toPrecision(2))} mm`;
+  if (kind === "alternating") {
+    const by = {
+      told: "from the board map",
+      byThickness: "by its thickness",
+      usual: "that of a usual board",
+    };
+    return `Watts rest on the heat that the board holds, ${formatSignificant(plateCapacity(board), 2)} J/m²K (${by[capacityBy(board)]}); in the rhythm of the supply heat spreads over ${spread}.`;
+  }
+  const given = board.plate?.lossWPerM2K;
+  return `Watts rest on a loss of ${given ?? SOURCE_MODEL_DEFAULTS.lossWPerM2K} W/m²K for both faces together (${given === undefined ? "a default; it varies by a quarter from bench to bench" : "from the board map"}); heat had spread over ${spread} when the frames were taken, ${kind === "steady" ? "and the board had come to rest" : "and the board was still warming"}.`;
 }
 
 function strangeText({ px, riseK }: Pick<Artefact, "px" | "riseK">): string {
@@ -87,7 +99,7 @@ function strangeText({ px, riseK }: Pick<Artefact, "px" | "riseK">): string {
 }
 
 /** What there is to say of the frames of one view. */
-function viewNotes({ baseline, powered, pair }: SeenView, thresholdK: number): Note[] {
+function viewNotes({ baseline, powered, pair, placed }: SeenView, thresholdK: number): Note[] {
   const notes: Note[] = [];
   const { trusted, uncertaintyPx } = pair.alignment;
   if (!trusted) {
@@ -114,7 +126,7 @@ function viewNotes({ baseline, powered, pair }: SeenView, thresholdK: number): N
   }
   const doubt = temperatureDoubt(baseline[0]!);
   if (doubt !== null) notes.push(note("N_TEMPERATURE_DOUBT", doubt));
-  if (pair.cycle !== undefined) notes.push(...cycleNotes(pair.cycle));
+  if (pair.cycle !== undefined) notes.push(...cycleNotes(pair.cycle, placed !== null));
   const hashes = new Set(powered.map((frame) => frame.sha256));
   const same = baseline.find((frame) => frame.sha256 !== null && hashes.has(frame.sha256));
   if (same !== undefined) {

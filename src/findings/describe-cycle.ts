@@ -34,8 +34,10 @@ export function describeCycle(
   };
 }
 
-/** Word the rhythm, and what rises and watts mean in it. */
-export function cycleNotes(cycle: PreparedCycle): Note[] {
+/** Word the rhythm, and what rises mean in it, and watts where there are any.
+ *  @param onBoard a board is known, and so watts are told.
+ */
+export function cycleNotes(cycle: PreparedCycle, onBoard: boolean): Note[] {
   const period = formatSignificant(cycle.periodS, 4);
   const noise = formatSignificant(cycle.amplitudeSigmaK * 1000, 2);
   const chance = cycle.pValue <= LEAST_CHANCE ? "below 10⁻¹²" : `about ${formatSignificant(cycle.pValue, 1)}`;
@@ -44,8 +46,9 @@ export function cycleNotes(cycle: PreparedCycle): Note[] {
       "N_CYCLE",
       `Supply switched on and off every ${period} s${cycle.found ? " (found in the frames)" : ""}: ` +
         `${cycle.frames} frames leave ${noise} mK of noise in a pixel's amplitude, and the chance that noise alone makes ` +
-        `the strongest one is ${chance}. Rises are amplitudes of the sine that follows the supply; watts are those ` +
-        "while it is on, which is taken to be half of the time.",
+        `the strongest one is ${chance}. Rises are amplitudes of the sine that follows the supply${
+          onBoard ? "; watts are those while it is on, which is taken to be half of the time" : ""
+        }.`,
     ),
   ];
   if (cycle.otherPeriodS !== null) {

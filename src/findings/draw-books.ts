@@ -11,7 +11,7 @@ import { smallestPower } from "./hidden-limits.js";
 import { type BoardView, sidesOf } from "./seen-view.js";
 
 /** Draw up the books; null without volts and amps, where no watts are known because there is no board, and where the
- *  supply went on and off: what follows the rhythm is only part of the heat.
+ *  supply went on and off: what the board loses then is not seen.
  *  @param exclusive watts by the frames and watts fed in can't both be right.
  */
 export function drawBooks(

@@ -108,7 +108,7 @@ export function prepareCycle(
   const mask = lone.mask;
   const [baseline, powered] = repairPixels([before.mean, demodulated.mean], mask).frames;
   onStage("clean");
-  const alignment = alignFrames(baseline!, powered!, mirrors, emissivity);
+  const alignment = alignFrames(baseline!, powered!, mirrors, emissivity, offBoard);
   onStage("align");
   const { transform, separated } = alignment;
   const { width, height } = baseline!;

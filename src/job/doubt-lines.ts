@@ -6,7 +6,8 @@ import { unknownNames } from "./unknown-names.js";
 /** Look at lines from a number on: names that no map has, a map that was taken back, frames that an attempt has already, and power of
  *  which only half was told. Nothing is refused: a person may have meant it.
  *  @param from `seq` of the first line to look at.
- *  @param canWithdraw false: where it is read, lines have no numbers.
+ *  @param canWithdraw false: whoever reads it sees no numbers of lines, so names are said without the advice to withdraw a line by its
+ *  number. Doubts about attempts have it all the same: they come where attempts are added by a command.
  */
 export function doubtLines(job: Job, from: number, canWithdraw = true): Note[] {
   return [
@@ -55,7 +56,7 @@ function repeatedFrames(job: Job, attempt: JobAttempt): Note[] {
   return [
     note(
       "N_JOB_REPEAT",
-      `Attempt ${number} has no powered frame that attempt ${earlier.attempt.number} does not have: it measures nothing anew, and the evidence would hear one capture twice. If it is a slip, withdraw line ${seq}.`,
+      `Attempt ${number} has no powered frame that attempt ${earlier.attempt.number} does not have: it measures nothing anew, and the evidence would hear one capture twice. Withdraw the one that is not to count: line ${earlier.seq} (attempt ${earlier.attempt.number}) or line ${seq} (attempt ${number}).`,
     ),
   ];
 }
@@ -66,12 +67,18 @@ function poweredOf({ attempt }: JobAttempt): string[] {
 
 function halfPower({ seq, attempt }: JobAttempt): Note[] {
   const { volts, amps } = attempt.conditions;
+  const { cycleS } = attempt.options;
   if ((volts === null) === (amps === null)) return [];
   const [has, lacks] = volts === null ? ["amps", "volts"] : ["volts", "amps"];
+  // A switched supply has no books, whatever was told.
+  const lost =
+    cycleS === null
+      ? "so the books are not drawn up and comparisons can't divide it out"
+      : "so comparisons can't divide it out";
   return [
     note(
       "N_JOB_POWER",
-      `Attempt ${attempt.number} has ${has} and no ${lacks}: what was fed in is not known, so the books are not drawn up and comparisons can't divide it out. If the ${lacks} are known, withdraw line ${seq} and add the attempt again with both.`,
+      `Attempt ${attempt.number} has ${has} and no ${lacks}: what was fed in is not known, ${lost}. If the ${lacks} are known, withdraw line ${seq} and add the attempt again with both.`,
     ),
   ];
 }

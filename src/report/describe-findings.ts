@@ -57,7 +57,7 @@ export function describeEnergy(findings: Findings): string | null {
   const { energy } = findings;
   if (!energy) {
     return findings.cycle
-      ? `${fed} What follows the supply's rhythm is only part of the heat, so no balance can be drawn.`
+      ? `${fed} The supply went on and off: the watts told are those while it was on, and no balance is drawn of them.`
       : `${fed} The heat of the hotspots is not known in watts, so no balance can be drawn.`;
   }
   if (!(fedW > 0)) return `${fed} ${energy.meaning}`;

@@ -15,6 +15,6 @@ export const reportJob: DoWork<"report"> = async ({ folder, audience }, { toolVe
 export const packToFile: DoWork<"pack"> = async ({ folder, file }, { toolVersion, say }) => {
   say({ text: "Checking and packing the job", done: 0, total: null });
   await makeInJob(folder, REPORT_FOLDER);
-  await packJob(folder, file, { toolVersion });
-  return null;
+  const { noReport } = await packJob(folder, file, { toolVersion });
+  return { noReport };
 };

@@ -33,8 +33,10 @@ export function addReportRoutes(app: Hono, bench: Bench, onFault: (error: unknow
     const { job } = checked(jobPathSchema, c.req.param());
     const folder = await jobs.folderOf(job);
     const work = async (options: Parameters<typeof long.run>[2]) => {
-      await long.run("pack", { folder, file: join(folder, REPORT_FOLDER, PACK) }, options);
-      return { files: [PACK] };
+      const file = join(folder, REPORT_FOLDER, PACK);
+      const { noReport } = await long.run("pack", { folder, file }, options);
+      if (noReport === null) return { files: [PACK] };
+      return { files: [PACK], text: `The zip holds no report, for it can't be made: ${noReport}` };
     };
     return c.json({ task: tasks.begin("pack", job, work, onFault) }, 202);
   });

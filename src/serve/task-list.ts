@@ -1,6 +1,6 @@
 // serve: work that takes a while → tasks that can be followed and ended.
 import { randomUUID } from "node:crypto";
-import type { Task } from "../api/task-schema.js";
+import { TASK_DONE, type Task } from "../api/task-schema.js";
 import { ToolError } from "../core/errors.js";
 import { noneError } from "./bench-context.js";
 import { errorWords } from "./error-words.js";
@@ -11,6 +11,8 @@ import { WorkCancelled, type WorkOptions } from "./work-process.js";
 export interface TaskOutcome {
   readonly attempt?: number;
   readonly files?: readonly string[];
+  /** What is lacking in it, in words. */
+  readonly text?: string;
 }
 
 /** Ended tasks that are kept. */
@@ -56,8 +58,8 @@ export class TaskList {
         this.#change(id, { text, done, total: total !== null && total > 0 ? total : null }),
     };
     work(options).then(
-      ({ attempt = null, files = [] }) =>
-        this.#change(id, { state: "done", text: "Done", attempt, files: [...files] }),
+      ({ attempt = null, files = [], text = TASK_DONE }) =>
+        this.#change(id, { state: "done", text, attempt, files: [...files] }),
       (error) => {
         if (error instanceof WorkCancelled) return this.#change(id, { state: "cancelled", text: "Stopped" });
         if (!(error instanceof ToolError)) onFault(error);

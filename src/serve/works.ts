@@ -68,7 +68,10 @@ export interface Works {
   ahead: { input: Works["attempt"]["input"]; output: null };
   sample: { input: { readonly folder: string }; output: { readonly number: number } };
   report: { input: { readonly folder: string; readonly audience: Audience }; output: null };
-  pack: { input: { readonly folder: string; readonly file: string }; output: null };
+  pack: {
+    input: { readonly folder: string; readonly file: string };
+    output: { readonly noReport: string | null };
+  };
 }
 export type WorkName = keyof Works;
 

@@ -17,7 +17,7 @@ export function isAlternating(state: PlateState): state is AlternatingState {
   return state.kind === "alternating";
 }
 
-/** Lengths that are tried, as multiples of the likeliest one: conductances from a sixth to five times the usual, or from half to
+/** Lengths that are tried, as multiples of the likeliest one: conductances from a sixth to six times the usual, or from half to
  *  twice what the map tells: copper near the source differs from that of the board by a third and more. */
 const LENGTHS = Object.freeze({
   told: Object.freeze([0.71, 0.84, 1, 1.19, 1.41]),

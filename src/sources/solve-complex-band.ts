@@ -7,7 +7,7 @@ export interface ComplexNumbers {
 }
 
 /** Replace a complex symmetric band matrix A = B + i·C by its factor L with L·Lᵀ = A (no conjugates), L's diagonal
- *  inverted. B and C positive definite: no pivots are needed.
+ *  inverted. B positive semi-definite, C definite: no pivots are needed.
  *  @param a lower triangle by rows, laid out as `factorBand` has it; both parts. In place.
  *  @param n rows. @param band how far from the diagonal elements may differ from 0.
  */

@@ -18,7 +18,10 @@ import { STORE_DEFAULTS, type StoreOptions } from "./store-options.js";
 /** A pack that was made. */
 export interface Packed {
   readonly file: string;
+  /** Files of the job; beside them come the list and, if it could be made, the report. */
   readonly files: number;
+  /** Why the pack has no report, and what to do; null where it has one. */
+  readonly noReport: string | null;
   readonly bytes: number;
   readonly sha256: string;
   /** Hash of the journal's last line. */
@@ -29,7 +32,7 @@ export interface Packed {
 const CHUNK = 8 * 1024 * 1024;
 
 /** Pack a job: its files and nothing else that lies in its folder, by name, with one date, under one folder that is named
- *  after the job's id; beside them its report, made anew, and a list of what is what (`packExtras`). Frames that are PNG are stored as they are, all else is deflated.
+ *  after the job's id; beside them its report, made anew if it can be, and a list of what is what (`packExtras`). Frames that are PNG are stored as they are, all else is deflated.
  *  @param file zip to write; one that is there is replaced, whole.
  *  @throws ToolError E_JOB_PACK if the job is not sound or larger than a pack may be; E_JOB_WRITE; those of opening.
  */
@@ -47,9 +50,16 @@ export async function packJob(
   return wordErrors(folder, async () => {
     const { header, journal } = await readJournal(folder, o.storage);
     const names = await jobFiles(folder, journal.entries, o.storage);
-    if (names.length > limits.files)
-      throw packError(`a pack holds ${limits.files} files, this job has ${names.length}`, folder, TOO_LARGE);
-    const extras = await packExtras(folder, names, o);
+    const refuseMany = (count: number): void => {
+      if (count <= limits.files) return;
+      const found = `this job's would have ${count} with its report and the list`;
+      throw packError(`a pack holds ${limits.files} files, ${found}`, folder, TOO_LARGE);
+    };
+    // The list comes in any case; whether the report does is known once it was made.
+    refuseMany(names.length + 1);
+    const { files: extras, noReport } = await packExtras(folder, names, o);
+    const all = [...extras.keys(), ...names].sort();
+    refuseMany(all.length);
     // A line that is being written, or was cut short, is no part of the job yet.
     const read = (name: string): Promise<Uint8Array> =>
       wordErrors(folder, async () => {
@@ -58,7 +68,6 @@ export async function packJob(
         const bytes = await o.storage.read(pathIn(folder, name));
         return name === JOURNAL_FILE ? bytes.subarray(0, journal.length) : bytes;
       });
-    const all = [...extras.keys(), ...names].sort();
     const job = { top: `faultglow-job-${header.id}`, names: all, read, folder };
     const target = join(dirname(file), basename(file));
     return wordWriting(file, () =>
@@ -66,7 +75,7 @@ export async function packJob(
         const ready = join(stage, "pack.zip");
         const zip = await writeZip(ready, job, limits, o.storage);
         await o.storage.rename(ready, target);
-        return { file, files: all.length, ...zip, seal: journal.seal };
+        return { file, files: names.length, noReport, ...zip, seal: journal.seal };
       }),
     );
   });

@@ -112,7 +112,7 @@ describe("a job from beginning to end", () => {
       'N_JOB_NAME: Line 11 of the journal names the part "C22", which no map has. If it is a slip, withdraw line 11 and say it again.\n',
     );
     expect(await good("withdraw", "j", "11", "--reason", "slip")).toBe(
-      "Line 12: line 11 withdrawn (C22 lifted). slip\n",
+      "Line 12: line 11 withdrawn: C22 lifted. Reason: slip\n",
     );
   });
 
@@ -125,6 +125,7 @@ describe("a job from beginning to end", () => {
       /2 {2}\d{4}-\d\d-\d\d \d\d:\d\d {2}attempt 1 \(test board; top; VSYS; 0\.9 V; 0\.278 A; limit 0\.5 A\): U5 /,
     );
     expect(out).toMatch(/C22 lifted \(withdrawn\)/);
+    expect(out).toMatch(/line 11 withdrawn: C22 lifted\. Reason: slip$/m);
     const shown = JSON.parse(await good("show", "j", "--json"));
     expect(shown.readings).toMatchObject([{ ref: "U5", value: 0.22 }]);
     expect(shown.withdrawn).toEqual([11]);

@@ -162,7 +162,12 @@ function AttemptCard({ state, attempt, small, scaleK, refs, card }: AttemptCardP
         seq={attempt.seq}
         text={`Attempt ${number}`}
         question={ATTEMPT_QUESTION}
-        onDone={() => document.querySelector<HTMLElement>(".strip-box, .attempts-empty")?.focus()}
+        onDone={() =>
+          // After the last attempt the section is another one, once it was drawn.
+          requestAnimationFrame(() =>
+            document.querySelector<HTMLElement>(".strip-box, .attempts-empty")?.focus(),
+          )
+        }
       />
     </article>
   );

@@ -37,6 +37,9 @@ export function ReadingsTable({
 }: ReadingsTableProps) {
   const body = useRef<HTMLTableSectionElement>(null);
   const rows = listRows(state, measure, waiting);
+  // Whoever waits for an answer finds the rows of then, not of now.
+  const shown = useRef(rows);
+  shown.current = rows;
   const focusRow = (at: number): void => {
     const inputs = body.current?.querySelectorAll("input") ?? [];
     const next = inputs[at];
@@ -82,7 +85,8 @@ export function ReadingsTable({
               onForget={waiting.some((place) => keyOf(place) === row.key) ? () => onForget(row.place) : null}
               onWithdrawn={() => {
                 onWithdrawn(row.place);
-                requestAnimationFrame(() => focusRow(at));
+                // Without its reading the row may stand elsewhere.
+                requestAnimationFrame(() => focusRow(shown.current.findIndex(({ key }) => key === row.key)));
               }}
               onPaste={(event) => paste(at, event)}
             />

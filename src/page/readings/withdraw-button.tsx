@@ -20,12 +20,20 @@ interface WithdrawButtonProps {
 /** Take a line back. */
 export function WithdrawButton({ job, seq, text, question, onDone }: WithdrawButtonProps) {
   const [isAsked, setIsAsked] = useState(false);
+  const [isBusy, setIsBusy] = useState(false);
+  // Beside the state, which is drawn later than a second press can come.
+  const underWay = useRef(false);
   const box = useRef<HTMLSpanElement>(null);
   const ask = (asked: boolean): void => {
+    if (underWay.current) return;
     setIsAsked(asked);
-    requestAnimationFrame(() => box.current?.querySelector("button")?.focus());
+    // Asked, the last button is the one that keeps: a key pressed twice withdraws nothing.
+    requestAnimationFrame(() => box.current?.querySelector<HTMLElement>("button:last-of-type")?.focus());
   };
   const withdraw = async (): Promise<void> => {
+    if (underWay.current) return;
+    underWay.current = true;
+    setIsBusy(true);
     try {
       const said = [{ type: "withdrawal" as const, seq, reason: "noted by mistake" }];
       const done = "Withdrawn. The line stays in the journal, and no longer counts.";
@@ -34,6 +42,9 @@ export function WithdrawButton({ job, seq, text, question, onDone }: WithdrawBut
       onDone();
     } catch (error) {
       announceError(error);
+    } finally {
+      underWay.current = false;
+      setIsBusy(false);
     }
   };
   return (
@@ -42,13 +53,20 @@ export function WithdrawButton({ job, seq, text, question, onDone }: WithdrawBut
       <button
         type="button"
         class="quiet small"
+        aria-disabled={isBusy}
         aria-label={isAsked ? `Yes, withdraw: ${text}` : `Withdraw: ${text}`}
         onClick={() => (question === null || isAsked ? void withdraw() : ask(true))}
       >
         {isAsked ? "Yes, withdraw" : "Withdraw"}
       </button>
       {isAsked && (
-        <button type="button" class="quiet small" aria-label={`Keep: ${text}`} onClick={() => ask(false)}>
+        <button
+          type="button"
+          class="quiet small"
+          aria-disabled={isBusy}
+          aria-label={`Keep: ${text}`}
+          onClick={() => ask(false)}
+        >
           Keep
         </button>
       )}

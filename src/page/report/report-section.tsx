@@ -2,7 +2,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import { addressOf } from "../../api/endpoints.js";
-import type { Task } from "../../api/task-schema.js";
+import { TASK_DONE, type Task } from "../../api/task-schema.js";
 import { AID_STATEMENT } from "../../report/cautions.js";
 import { faultText } from "../show/fault-text.js";
 import { announce, announceError } from "../state/announce.js";
@@ -96,6 +96,7 @@ function PaperRow({ job, paper, task }: PaperRowProps) {
         ))}
         {task === null && <span class="dim">not made yet</span>}
         {task !== null && isGoing(task) && <span class="dim">being made …</span>}
+        {task?.state === "done" && task.text !== TASK_DONE && <span class="chip warn">{task.text}</span>}
         {task?.state === "failed" && task.error !== null && (
           <span class="chip bad">{faultText(task.error)}</span>
         )}

@@ -37,8 +37,8 @@ describe("describeEntry", () => {
     const onOther = { did: "boards-split", board: "radio board", remark: "hot air" } as const;
     expect(line({ type: "action", action: onOther })).toBe("Boards split (radio board). hot air");
     const slip = { type: "withdrawal", seq: 3, reason: "mistyped" } as const;
-    expect(line(slip)).toBe("line 3 withdrawn. mistyped");
+    expect(line(slip)).toBe("line 3 withdrawn. Reason: mistyped");
     const taken = { seq: 3, said: { type: "action", action } } as unknown as Entry;
-    expect(line(slip, [taken])).toBe("line 3 withdrawn (C4 replaced (board main)). mistyped");
+    expect(line(slip, [taken])).toBe("line 3 withdrawn: C4 replaced (board main). Reason: mistyped");
   });
 });

@@ -156,6 +156,31 @@ describe("compareFindings", () => {
     expect(part(found, "C6")!.why).toContain("switched on and off");
   });
 
+  it("compares switched attempts without a word on time, and by place alone with one whose watts were read otherwise", () => {
+    const cycle = {
+      periodS: 4,
+      frames: 200,
+      phaseDeg: 30,
+      pValue: 1e-6,
+      amplitudeSigmaK: 0.004,
+      hotspots: [],
+    };
+    const switched = (state: "alternating" | "rising", lengthMm: number, powerW: number) => {
+      const findings = makeFindings({ heat: [{ ...C6, powerW }], board: { spread: { state, lengthMm } } });
+      findings.cycle = cycle;
+      return findings;
+    };
+    const [now, shorter] = [switched("alternating", 3, 0.002), switched("alternating", 0.9, 0.002)];
+    const found = compareFindings(now, shorter);
+    expect(codes(found).filter((code) => /TIME|CYCLE/.test(code))).toEqual([]);
+    expect(part(found, "C6")).toMatchObject({ change: "persisted" });
+    const older = compareFindings(switched("rising", 13, 0.0007), now);
+    expect(older.notes.find(({ code }) => code === "N_CYCLE_COMPARED")!.text).toContain(
+      "analyse its frames again",
+    );
+    expect(part(older, "C6")).toMatchObject({ change: "persisted", z: null });
+  });
+
   it("goes on with a map that was added to, and leaves the added parts unsure", () => {
     const before = makeFindings({ without: ["U6"] });
     const after = makeFindings({ heat: [{ ref: "U6", powerW: 0.3 }] });

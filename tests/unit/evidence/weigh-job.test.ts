@@ -156,6 +156,24 @@ describe("what weighJob advises", () => {
     const good = { reference: { net: "VLED", value: 0.4 } };
     expect(weigh([sure, good, replaced("C7"), reading]).next.sentence).not.toBe(due);
     expect(weigh([sure, replaced("U3")]).next.sentence).toMatch(/lift C7 and capture again/);
+    // A net that the part is not on says nothing of it, nor does a net of that name on another board.
+    const elsewhere = (place: object): Step[] => [
+      { reference: { ...place, value: 0.4 } },
+      replaced("C7"),
+      { reading: { ...place, value: 0.4 } },
+    ];
+    expect(weigh([sure, ...elsewhere({ net: "VCORE" })]).next.sentence).toBe(due);
+    expect(weigh([sure, ...elsewhere({ net: "VLED", board: "radio" })]).next.sentence).toBe(due);
+  });
+
+  it("asks for a capture after the board was cleaned as a whole, too", () => {
+    const sure = look([{ C7: 0.98, U3: 0.01 }]);
+    expect(weigh([sure, { action: { did: "cleaned" } }]).next.sentence).toBe(
+      "Capture again as in attempt 1: the board was cleaned since, and nothing shows yet whether the heat of C7 is gone.",
+    );
+    expect(weigh([sure, { action: { did: "cleaned" } }, look([])]).next.sentence).not.toMatch(
+      /^Capture again as/,
+    );
   });
 
   it("asks for map and view where an attempt shows heat that nothing can name", () => {

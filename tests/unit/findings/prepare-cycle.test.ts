@@ -61,7 +61,8 @@ describe("a leak of 5 mK in frames of 37 mK", () => {
       const text = findings.notes.find(({ code }) => code === "N_CYCLE")!.text;
       expect(text).toContain("1000 frames");
       expect(text.includes("found in the frames")).toBe(cycle === "find");
-      expect(text).toContain("watts are those while it is on");
+      // Without a board no watts are told.
+      expect(text).not.toContain("watts");
     },
   );
 
@@ -150,6 +151,11 @@ describe("with a board", () => {
     expect(findings.cycle!.phaseDeg).toBeGreaterThan(100);
     expect(findings.cycle!.phaseDeg).toBeLessThan(170);
     expect(findings.options).toMatchObject({ cycleS: 2 });
+    const textOf = (code: string) => findings.notes.find((one) => one.code === code)!.text;
+    expect(textOf("N_CYCLE")).toContain("watts are those while it is on");
+    expect(textOf("N_PLATE_ASSUMED")).toMatch(
+      /^Watts rest on the heat that the board holds, 2400 J\/m²K \(that of a usual board\)/,
+    );
   });
 });
 

@@ -10,13 +10,19 @@ const board = (seq: number, name: string): JobBoard =>
 
 /** An attempt with powered frames of these hashes, on a map or on none. */
 function attempt(seq: number, number: number, powered: readonly string[], more: object = {}): JobAttempt {
-  const { map = true, volts = null, amps = null } = more as { map?: boolean; volts?: number; amps?: number };
+  const {
+    map = true,
+    volts = null,
+    amps = null,
+    cycleS = null,
+  } = more as { map?: boolean; volts?: number; amps?: number; cycleS?: number };
   return {
     seq,
     board: map ? {} : null,
     attempt: {
       number,
       conditions: { volts, amps, rail: null },
+      options: { cycleS },
       views: [{ powered: powered.map((sha256) => ({ sha256 })) }],
     },
   } as unknown as JobAttempt;
@@ -56,7 +62,7 @@ describe("doubtLines", () => {
     const first = attempt(1, 1, ["a", "b"]);
     expect(codes(jobOf({ attempts: [first, attempt(2, 2, ["b"])] }), 2)).toEqual(["N_JOB_REPEAT"]);
     expect(doubtLines(jobOf({ attempts: [first, attempt(2, 2, ["b"])] }), 2)[0]!.text).toMatch(
-      /^Attempt 2 has no powered frame that attempt 1 does not have: .* withdraw line 2\.$/,
+      /^Attempt 2 has no powered frame that attempt 1 does not have: .* Withdraw the one that is not to count: line 1 \(attempt 1\) or line 2 \(attempt 2\)\.$/,
     );
     expect(codes(jobOf({ attempts: [first, attempt(2, 2, ["b", "c"])] }), 2)).toEqual([]);
     const bare = attempt(1, 1, ["a"], { map: false });
@@ -74,6 +80,13 @@ describe("doubtLines", () => {
       [],
       [],
     ]);
+  });
+
+  it("speaks of books only where the supply stayed on", () => {
+    const text = (more: object) => doubtLines(jobOf({ attempts: [attempt(1, 1, ["a"], more)] }), 1)[0]!.text;
+    expect(text({ volts: 3.3 })).toContain("the books are not drawn up");
+    expect(text({ volts: 3.3, cycleS: 2 })).not.toContain("books");
+    expect(text({ volts: 3.3, cycleS: 2 })).toContain("comparisons can't divide it out");
   });
 
   it("takes several parts in one name apart", () => {

@@ -72,6 +72,32 @@ describe("packJob", () => {
     for (const name of listed) expect(list.filter((line) => line.startsWith(`${name}: `))).toHaveLength(1);
     expect(list.filter((line) => /^frames\/.*: attempt 1, baseline /.test(line))).not.toEqual([]);
     expect(list.filter((line) => /^frames\/.*: attempt 1, powered /.test(line))).not.toEqual([]);
+    expect(list).toContain("attempts/001/findings.json: attempt 1: findings as JSON");
+  });
+
+  it("says of the files of withdrawn lines what they are, and of which attempt", async () => {
+    const job = bench.file("taken-back");
+    await cp(bench.job, job, { recursive: true });
+    const attempt = (await openJob(job, CLOCK)).attempts[0]!;
+    await appendSaid(job, [{ type: "withdrawal", seq: attempt.seq, reason: "slip" }], CLOCK);
+    await packJob(job, bench.file("taken-back.zip"), CLOCK);
+    const inside = await entriesOf(bench.file("taken-back.zip"));
+    const list = strFromU8(inside[Object.keys(inside).find((name) => name.endsWith("/contents.txt"))!]!);
+    expect(list).toContain("attempts/001/report.html: attempt 1 (withdrawn): report of the attempt\n");
+    expect(list).toMatch(/^frames\/.*: attempt 1 \(withdrawn\), powered /m);
+  });
+
+  it("counts its report and the list among the files that a pack may hold", async () => {
+    const files = (await contents(bench.job)).size;
+    for (const most of [files, files + 1])
+      await expect(
+        packJob(bench.job, bench.file("many-made.zip"), { ...CLOCK, limits: { files: most } }),
+      ).rejects.toThrow(/^E_JOB_PACK: a pack holds \d+ files, this job's would have \d+ with its report/);
+    const packed = await packJob(bench.job, bench.file("just.zip"), {
+      ...CLOCK,
+      limits: { files: files + 2 },
+    });
+    expect(packed).toMatchObject({ files, noReport: null });
   });
 
   it("leaves out what is no part of the job, and a line that is not whole", async () => {

@@ -1,7 +1,6 @@
 // sources: footprints of one watt on a plate whose supply goes on and off → what the amplitude's picture shows of each.
-import { showPlate } from "./board-in-frame.js";
 import type { HeatFootprint } from "./heat-footprint.js";
-import type { Picture } from "./picture.js";
+import { type Picture, showOnPictures } from "./picture.js";
 import type { PlateGrid } from "./plate-grid.js";
 import { plateMatrix } from "./plate-solver.js";
 import { type ComplexNumbers, factorComplexBand, solveComplexBand } from "./solve-complex-band.js";
@@ -25,15 +24,11 @@ type Both = readonly [Float32Array, Float32Array];
 export class AlternatingColumns {
   private readonly factors = new Map<number, ComplexNumbers>();
   private readonly shown = new Map<HeatFootprint, Map<number, Both>>();
-  /** Pixels on the board, of all pictures. */
-  private readonly size: number;
 
   constructor(
     private readonly grid: PlateGrid,
     private readonly pictures: readonly Picture[],
-  ) {
-    this.size = pictures.reduce((sum, { at }) => sum + at.length, 0);
-  }
+  ) {}
 
   /** Compute θ for one watt in a footprint, real and imaginary; the same length only once.
    *  @returns K per W and pixel on the board, of all pictures; not to be modified.
@@ -55,7 +50,7 @@ export class AlternatingColumns {
       heat[unknown]! += (way.perWatt * footprint.shares[k]!) / cellM2;
     });
     const { real, imaginary } = solveComplexBand(this.factor(way), n, bandwidth, heat);
-    return [this.show(real), this.show(imaginary)];
+    return [showOnPictures(this.pictures, real), showOnPictures(this.pictures, imaginary)];
   }
 
   private factor({ lengthMm, lossShare }: Alternation): ComplexNumbers {
@@ -76,15 +71,5 @@ export class AlternatingColumns {
       this.factors.set(lengthMm, factor);
     }
     return factor;
-  }
-
-  private show(rise: Float64Array): Float32Array {
-    const values = new Float32Array(this.size);
-    let from = 0;
-    for (const { seen } of this.pictures) {
-      showPlate(seen, rise, values, from);
-      from += seen.pixels.length;
-    }
-    return values;
   }
 }

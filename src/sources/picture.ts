@@ -1,6 +1,6 @@
 // sources: one picture of the board, among those that are fitted together.
 import type { PlacedView } from "../board/place-view.js";
-import type { BoardInFrame } from "./board-in-frame.js";
+import { type BoardInFrame, showPlate } from "./board-in-frame.js";
 
 /** What a picture is made from. */
 export interface PictureInput {
@@ -34,6 +34,19 @@ export function boardPixels(pictures: readonly Picture[]): Int32Array {
     count += at.length;
   }
   return out;
+}
+
+/** What all pictures show of a rise on the plate, at their pixels on the board: K, one picture after the other.
+ *  @param rise K per unknown of the plate.
+ */
+export function showOnPictures(pictures: readonly Picture[], rise: Float64Array): Float32Array {
+  const values = new Float32Array(pictures.reduce((sum, { at }) => sum + at.length, 0));
+  let from = 0;
+  for (const { seen } of pictures) {
+    showPlate(seen, rise, values, from);
+    from += seen.pixels.length;
+  }
+  return values;
 }
 
 /** Where a picture's pixels stand among those of all pictures. */

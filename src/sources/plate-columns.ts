@@ -1,9 +1,9 @@
 // sources: footprints of one watt and a state of the plate → what the pictures show of each, four at a time.
 import type { Address } from "../numeric/kernel-exports.js";
 import { type Kernels, keptKernels, newOwner } from "../numeric/kernels.js";
-import { type BoardInFrame, showPlate } from "./board-in-frame.js";
+import type { BoardInFrame } from "./board-in-frame.js";
 import type { HeatFootprint } from "./heat-footprint.js";
-import type { Picture } from "./picture.js";
+import { type Picture, showOnPictures } from "./picture.js";
 import { PLATE_BATCH as BATCH } from "./plate-batch.js";
 import { PlateFactors } from "./plate-factors.js";
 import type { PlateGrid } from "./plate-grid.js";
@@ -65,13 +65,7 @@ export class PlateColumns {
     const solver = this.factors.solver(way.stepMm);
     return footprints.map((footprint) => {
       const rise = plateRise(this.grid, solver, footprint, way.perWatt, way.weights, way.keep);
-      const values = new Float32Array(this.size);
-      let from = 0;
-      for (const { seen } of this.pictures) {
-        showPlate(seen, rise, values, from);
-        from += seen.pixels.length;
-      }
-      return values;
+      return showOnPictures(this.pictures, rise);
     });
   }
 

@@ -3,29 +3,39 @@ import { readFile } from "node:fs/promises";
 import { strFromU8, unzipSync } from "fflate";
 import { afterAll, beforeAll, expect, it, vi } from "vitest";
 import { openOutput } from "../../../src/cli/command-output.js";
-import { runJobPack } from "../../../src/cli/run-job-pack.js";
-import { ToolError } from "../../../src/core/errors.js";
 import { appendSaid } from "../../../src/store/append-said.js";
-import { packJob } from "../../../src/store/pack-job.js";
 import { fakeSurroundings } from "../cli/fake-surroundings.js";
 import { type Bench, beginJob, CLOCK, makeBench } from "./bench.js";
 
-vi.mock("../../../src/store/gather-report.js", () => ({
-  gatherReport: async () => {
-    throw new ToolError("E_JOB_HASH", {
-      problem: "the frame on.csv reads otherwise",
-      fix: "Take it from a copy",
-    });
-  },
-}));
-
+// Files share their modules: those that pack are loaded anew, with a report that fails, and again after.
+const REPORT = "../../../src/store/gather-report.js";
+let packJob: typeof import("../../../src/store/pack-job.js")["packJob"];
+let runJobPack: typeof import("../../../src/cli/run-job-pack.js")["runJobPack"];
 let bench: Bench;
 beforeAll(async () => {
+  vi.resetModules();
+  vi.doMock(REPORT, async () => {
+    const { ToolError } = await import("../../../src/core/errors.js");
+    return {
+      gatherReport: async () => {
+        throw new ToolError("E_JOB_HASH", {
+          problem: "the frame on.csv reads otherwise",
+          fix: "Take it from a copy",
+        });
+      },
+    };
+  });
+  ({ packJob } = await import("../../../src/store/pack-job.js"));
+  ({ runJobPack } = await import("../../../src/cli/run-job-pack.js"));
   bench = await makeBench();
   await beginJob(bench);
   await appendSaid(bench.job, [{ type: "remark", text: "hot" }], CLOCK);
 });
-afterAll(() => bench.remove());
+afterAll(async () => {
+  vi.doUnmock(REPORT);
+  vi.resetModules();
+  await bench.remove();
+});
 
 it("is packed without it, and says why and what to do", async () => {
   const zip = bench.file("job.zip");

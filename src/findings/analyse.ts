@@ -59,7 +59,7 @@ function withoutBoard({ pair, detected }: SeenView): Found {
     .map((patch): HotspotSeed => ({ patch, source: null, weighed: [] }))
     .sort((a, b) => b.patch!.prominenceK - a.patch!.prominenceK || a.patch!.peak - b.patch!.peak);
   const artefacts = judgeArtefacts(pair, rest, null, null, new Map(), null);
-  return { seeds, beside: [], artefacts, fit: null };
+  return { seeds, beside: [], artefacts, strange: [], fit: null };
 }
 
 function picturesOf(

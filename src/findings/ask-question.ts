@@ -1,9 +1,9 @@
-// findings: sources with their alternatives → what is still open about the fault that is least settled.
+// findings: sources with their alternatives → what is still open about each fault.
 import { isShiny } from "../board/emissivity.js";
 import { signedArea } from "../board/polygon.js";
 import { framePoint } from "../core/units.js";
-import { entropyBits } from "../suspects/expected-gain.js";
-import type { Hypothesis, OpenQuestion } from "../suspects/open-question.js";
+import type { ShownFault } from "../suspects/next-step.js";
+import type { Hypothesis } from "../suspects/open-question.js";
 import { LEAST_PROBABILITY } from "../suspects/weigh-alternatives.js";
 import type { Hotspot } from "./findings-schema.js";
 import type { BoardContext, HotspotSeed } from "./measure-hotspot.js";
@@ -13,29 +13,23 @@ import { viewOf } from "./view-names.js";
 /** Width taken for a hotspot that has no peak of its own, px: a hill as wide as a part of some millimetres. */
 const HILL_PX = 6;
 
-/** Put into one question what the fit left open about the fault with the most doubt in it: the named parts in its place,
- *  a place that no region names, the room mirrored, or an error of plate model and noise.
- *  @returns null where no fault shows.
+/** Put into a question for each fault what the fit left open about it: the named parts in its place, a place that no
+ *  region names, the room mirrored, or an error of plate model and noise.
+ *  @returns in the order of the hotspots; none where no fault shows.
  */
-export function askQuestion(
+export function askQuestions(
   views: readonly BoardView[],
   seeds: readonly HotspotSeed[],
   hotspots: readonly Hotspot[],
-): OpenQuestion | null {
+): ShownFault[] {
   const bothSides = sidesOf(views).size > 1;
-  let best: OpenQuestion | null = null;
-  let most = -1;
-  seeds.forEach((seed, k) => {
-    if (seed.source === null || seed.source.candidate.normallyWarm) return;
+  return seeds.flatMap((seed, k): ShownFault[] => {
+    if (seed.source === null || seed.source.candidate.normallyWarm) return [];
     const { pair, placed } = views.find(({ name }) => name === viewOf(seed))!;
-    const hypotheses = hypothesesOf(seed, hotspots[k]!, placed);
-    const bits = entropyBits(hypotheses.map(({ probability }) => probability));
-    if (!(bits > most)) return;
-    most = bits;
-    const { sourcePx, widthPx, significance } = hotspots[k]!;
+    const { rank, sourcePx, widthPx, significance } = hotspots[k]!;
     const mmPerPx = placed.view.mmPerPxAt(framePoint(sourcePx[0], sourcePx[1]));
-    best = {
-      hypotheses,
+    const question = {
+      hypotheses: hypothesesOf(seed, hotspots[k]!, placed),
       viewSide: placed.view.side,
       significance,
       widthMm: (widthPx ?? HILL_PX) * mmPerPx,
@@ -45,8 +39,8 @@ export function askQuestion(
       isCycled: pair.cycle !== undefined,
       bothSides,
     };
+    return [{ rank, question }];
   });
-  return best;
 }
 
 function hypothesesOf(seed: HotspotSeed, hotspot: Hotspot, { board, view }: BoardContext): Hypothesis[] {

@@ -9,9 +9,9 @@ import { smallestPeak } from "../rise/local-contrast.js";
 import { FIT_DEFAULTS } from "../sources/fit-defaults.js";
 import { leastHeatStep } from "../sources/least-heat-step.js";
 import { chooseNextStep, type FrameDoubt } from "../suspects/next-step.js";
-import { sayVerdict } from "../suspects/verdict.js";
+import { namedParts, sayVerdict, type VerdictInput } from "../suspects/verdict.js";
 import type { AnalyseOptions, AnalysisInput } from "./analyse-options.js";
-import { askQuestion } from "./ask-question.js";
+import { askQuestions } from "./ask-question.js";
 import { collectNotes } from "./collect-notes.js";
 import { describeCycle } from "./describe-cycle.js";
 import { drawBooks } from "./draw-books.js";
@@ -19,7 +19,7 @@ import type { Cycle, Findings, Hotspot, InputFile, OtherSideFindings, Suspect } 
 import type { Found } from "./found.js";
 import { hiddenLimits, smallestPower } from "./hidden-limits.js";
 import { identifyBoard } from "./identify-board.js";
-import { strangeRise } from "./judge-artefacts.js";
+import { strangest } from "./judge-artefacts.js";
 import { listSuspects } from "./list-suspects.js";
 import type { HotspotSeed } from "./measure-hotspot.js";
 import { measureParts } from "./measure-parts.js";
@@ -64,13 +64,28 @@ export function assembleFindings(
   const thresholdK = thresholdOf(primary);
   const notes = collectNotes(input, views, found, thresholdK, limits, smallestW);
   const unmapped = onBoard === null ? null : unmappedChange(found.artefacts, hotspots, onBoard, thresholdK);
+  const answer: VerdictInput = {
+    suspects: suspects.filter(({ hotspot }) => stands(hotspot)),
+    beside: suspects.filter(({ hotspot }) => !stands(hotspot)),
+    hotspots: standing.length,
+    faults,
+    byPowerAlone: found.seeds.every(
+      ({ source }) => source === null || source.candidate.normallyWarm || source.byFeed !== null,
+    ),
+    boardKnown: onBoard !== null,
+    smallestRiseK: thresholdK,
+    firstPx: hotspots[0]?.sourcePx ?? null,
+    strange: strangest(found.strange),
+    unmapped,
+  };
   const next = chooseNextStep({
     doubt: doubtOf(notes),
     boardKnown: onBoard !== null,
     hotspots: standing.length,
     aligned: views.every((view) => view.pair.alignment.trusted),
     unmapped,
-    question: onBoard === null ? null : askQuestion(onBoard, found.seeds, standing),
+    faults: onBoard === null ? [] : askQuestions(onBoard, found.seeds, standing),
+    named: namedParts(answer).map(({ ref }) => ref),
     nothing: {
       viewSide: primary.placed?.view.side ?? null,
       bothSides: onBoard !== null && sidesOf(onBoard).size > 1,
@@ -111,20 +126,7 @@ export function assembleFindings(
     suspects,
     artefacts: [...found.artefacts],
     unexplained: onBoard === null || faults === 0 ? null : unexplainedOf(found, suspects, faults),
-    verdict: sayVerdict({
-      suspects: suspects.filter(({ hotspot }) => stands(hotspot)),
-      beside: suspects.filter(({ hotspot }) => !stands(hotspot)),
-      hotspots: standing.length,
-      faults,
-      byPowerAlone: found.seeds.every(
-        ({ source }) => source === null || source.candidate.normallyWarm || source.byFeed !== null,
-      ),
-      boardKnown: onBoard !== null,
-      smallestRiseK: thresholdK,
-      firstPx: hotspots[0]?.sourcePx ?? null,
-      strange: strangeRise(found.artefacts),
-      unmapped,
-    }),
+    verdict: sayVerdict(answer),
     nextStep: next.sentence,
     nextStepGain: next.gainBits,
     ...(next.unmapped === undefined ? {} : { nextStepUnmapped: next.unmapped }),

@@ -16,7 +16,7 @@ import { countHiddenPixels } from "./count-hidden-pixels.js";
 import { cycleNotes } from "./describe-cycle.js";
 import type { Artefact, Limit } from "./findings-schema.js";
 import type { Found } from "./found.js";
-import { MOST_MIRRORED_K, strangeRise } from "./judge-artefacts.js";
+import { MOST_MIRRORED_K, strangest } from "./judge-artefacts.js";
 import type { PreparedPair } from "./prepare-pair.js";
 import { type SeenView, viewWords } from "./seen-view.js";
 
@@ -62,7 +62,7 @@ export function collectNotes(
       ),
     );
   }
-  const strange = strangeRise(found.artefacts);
+  const strange = strangest(found.strange);
   if (strange !== null) notes.push(note("N_RISE_STRANGE", strangeText(strange)));
   if (limits.length > 0) notes.push(note("N_SHINY_LIMIT", shinyLimit(limits)));
   if (input.board && !input.view) {
@@ -95,7 +95,7 @@ function plateText(board: Pick<BoardMap, "plate" | "thicknessMm">, { kind, lengt
 }
 
 function strangeText({ px, riseK }: Pick<Artefact, "px" | "riseK">): string {
-  return `The ${formatSignificant(riseK!, 2)} K at pixel (${px.join(", ")}) are more than a person mirrored in a face can make, and yet no heat spreads from there as in a circuit board. Check the map's millimetres and its place in the frame, and whether what is there is joined to the board; a lamp or an iron that is mirrored does the same.`;
+  return `The ${formatSignificant(riseK!, 2)} K at pixel (${px.join(", ")}) are more than a person mirrored in the face there can make, and yet no heat spreads from there as in a circuit board. Check the map's millimetres, its place in the frame and the finish it tells, and whether what is there is joined to the board; a lamp or an iron that is mirrored does the same.`;
 }
 
 /** What there is to say of the frames of one view. */

@@ -1,7 +1,12 @@
 // findings: patches that no source explains → what they are instead of heat, with the reason.
 
+import type { BoardMap, Region } from "../board/board-schema.js";
+import { FINISH_EMISSIVITY } from "../board/emissivity.js";
+import { nearestRegions } from "../board/nearest-regions.js";
 import type { PlacedView } from "../board/place-view.js";
 import { BAD_PIXEL } from "../clean/find-bad-pixels.js";
+import { formatSignificant } from "../core/format-quantity.js";
+import { framePoint } from "../core/units.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import type { Artefact } from "./findings-schema.js";
 import type { PreparedPair } from "./prepare-pair.js";
@@ -16,6 +21,36 @@ const MOST_SHIFT_PX = 1.5;
 /** Nothing mirrored of a person changes by more, K: skin is at most at 34 °C, and a room where people work at least at 18 °C.
  *  Common practice, no source. */
 export const MOST_MIRRORED_K = 16;
+
+/** A told emissivity is known no better than this: tables of one finish differ by as much. Common practice, no source. */
+const EMISSIVITY_DOUBT = 0.05;
+
+/** What a face mirrors of a person at most, as far as the map tells its finish. */
+export interface MirrorLimit {
+  readonly ref: string;
+  readonly mostK: number;
+}
+
+/** Tell how much of a person a face can mirror: its finish throws back what it doesn't send out.
+ *  @returns null where the map tells neither finish nor emissivity: what is there may be bare metal.
+ */
+export function mirrorLimit(region: Pick<Region, "ref" | "finish" | "emissivity">): MirrorLimit | null {
+  const { ref, finish, emissivity } = region;
+  const told = emissivity === undefined ? null : emissivity - EMISSIVITY_DOUBT;
+  const least = told ?? (finish === undefined ? null : FINISH_EMISSIVITY[finish].low);
+  return least === null ? null : { ref, mostK: Math.min(1, 1 - least) * MOST_MIRRORED_K };
+}
+
+/** The same for the face that a view shows at a pixel. */
+export function mirrorLimits(
+  view: PlacedView,
+  board: BoardMap,
+): (px: readonly [number, number]) => MirrorLimit | null {
+  return ([x, y]) => {
+    const nearest = nearestRegions(board, view.toBoard(framePoint(x, y)), view.side, 1)[0];
+    return nearest?.distanceMm === 0 ? mirrorLimit(nearest.region) : null;
+  };
+}
 
 /** Share of the change around a patch that a small shift of the scene explains, 0…1; 0 if it would not be small.
  *  A nudge leaves a scene's own gradient behind; heat does not follow it.
@@ -71,16 +106,31 @@ export function looksLikeEdge(pair: PreparedPair, patch: DetectedPatch): boolean
   return shiftShare(pair, patch) >= EDGE_SHARE;
 }
 
-/** The largest change that is neither heat in this board nor a person who was mirrored. */
-export function strangeRise(artefacts: readonly Artefact[]): (Artefact & { readonly riseK: number }) | null {
-  const strange = artefacts.filter(
-    (one): one is Artefact & { riseK: number } => one.kind === "reflection" && one.riseK! > MOST_MIRRORED_K,
+/** A change that is neither heat in this board nor a person who was mirrored. */
+export type StrangeRise = Artefact & { readonly riseK: number };
+
+/** Those of one view's artefacts that no mirrored person makes. */
+export function strangeRises(
+  artefacts: readonly Artefact[],
+  limitAt: (px: readonly [number, number]) => MirrorLimit | null,
+): StrangeRise[] {
+  return artefacts.filter(
+    (one): one is StrangeRise =>
+      one.kind === "reflection" && one.riseK! > (limitAt(one.px)?.mostK ?? MOST_MIRRORED_K),
   );
+}
+
+/** The largest of them; null where there are none. */
+export function strangest(strange: readonly StrangeRise[]): StrangeRise | null {
   return strange.length === 0 ? null : strange.reduce((most, one) => (one.riseK > most.riseK ? one : most));
 }
 
-/** What is said of a change that a mirrored person can't make. */
-const TOO_LARGE = "mirrors something hot, or is hardly joined to the board";
+/** What is said of a change that a mirrored person can't make, by the face or by anything. */
+function tooLarge(riseK: number, limit: MirrorLimit | null): string | null {
+  if (riseK > MOST_MIRRORED_K) return "it mirrors something hot, or is hardly joined to the board";
+  if (limit === null || !(riseK > limit.mostK)) return null;
+  return `${limit.ref}, with its finish, mirrors ${formatSignificant(limit.mostK, 2)} K of a person at most: it has another finish, mirrors a lamp, or is warm, and the board spreads its heat otherwise than told`;
+}
 
 /** Name what each leftover patch is.
  *  @param patches patches that belong to no source.
@@ -88,6 +138,7 @@ const TOO_LARGE = "mirrors something hot, or is hardly joined to the board";
  *  @param offBoard 1 = certainly off the board; null without a board.
  *  @param shiny what mirrors at which pixel, by name.
  *  @param view how the frame sees the board; null without one.
+ *  @param limitAt what the face at a pixel mirrors at most; null where that is not known.
  */
 export function judgeArtefacts(
   pair: PreparedPair,
@@ -96,6 +147,7 @@ export function judgeArtefacts(
   offBoard: Uint8Array | null,
   shiny: ReadonlyMap<number, string>,
   view: PlacedView | null,
+  limitAt: (px: readonly [number, number]) => MirrorLimit | null = () => null,
 ): Artefact[] {
   const { width } = pair.shape;
   const out: Artefact[] = [];
@@ -103,7 +155,7 @@ export function judgeArtefacts(
     const px: [number, number] = [patch.peak % width, Math.floor(patch.peak / width)];
     const base = { px, areaPx: patch.pixels.length, riseK: pair.smoothRise.data[patch.peak]! };
     const ref = shiny.get(patch.peak);
-    const instead = base.riseK > MOST_MIRRORED_K;
+    const instead = tooLarge(base.riseK, limitAt(px));
     if (offBoard !== null && offBoard[patch.peak] === 1) {
       out.push({
         ...base,
@@ -121,7 +173,7 @@ export function judgeArtefacts(
       out.push({
         ...base,
         kind: "reflection",
-        reason: `this change lies on ${ref} and ends at its edge; no heat spreads from it into the board, so it ${instead ? TOO_LARGE : "mirrors the room"}`,
+        reason: `this change lies on ${ref} and ends at its edge; no heat spreads from it into the board, ${instead === null ? "so it mirrors the room" : `so ${instead}`}`,
       });
     } else if (residualZ !== null && !(Math.abs(residualZ(patch.peak)) < pair.threshold)) {
       // No number: the fit left it out, for no heat of the board could make it.
@@ -129,7 +181,7 @@ export function judgeArtefacts(
       out.push({
         ...base,
         kind: "reflection",
-        reason: `this change does not spread as heat would${where}: ${instead ? `it ${TOO_LARGE}` : "something mirrored in the surface, or warm air"}`,
+        reason: `this change does not spread as heat would${where}: ${instead ?? "something mirrored in the surface, or warm air"}`,
       });
     }
   }

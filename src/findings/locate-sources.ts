@@ -72,6 +72,8 @@ export interface LocatedSources {
   readonly minEvidence: number;
   /** What the fit leaves in each shot: the frame shrunken by the factor. */
   readonly residuals: readonly { readonly residual: Raster<"K">; readonly factor: number }[];
+  /** The same where only these candidates are listed: see `FinishedFit`. */
+  readonly withListed: (listed: ReadonlySet<Candidate>) => LocatedSources | null;
 }
 
 /** A shot at the size at which it is fitted. */
@@ -142,16 +144,21 @@ export function locateSources(
     minEvidence,
     { fedW, ...options.fit, followsSupply: cycled || !options.judgesMirrors },
   );
-  return {
+  const located = (by: SourceFit): LocatedSources => ({
     model,
-    fit,
+    fit: by,
     minEvidence,
     residuals: small.map(({ rise: { width, height }, factor }, k) => {
       const { offset } = model.pictures[k]!;
-      const data = fit.residual.slice(offset, offset + width * height);
+      const data = by.residual.slice(offset, offset + width * height);
       return { residual: createRaster("K", width, height, data), factor };
     }),
-  };
+    withListed: (listed) => {
+      const again = fit.withListed(listed);
+      return again === null ? null : located(again);
+    },
+  });
+  return located(fit);
 }
 
 /** By what a frame is shrunk before the fit, along each axis.

@@ -1,4 +1,4 @@
-// sources: heat under a face that mirrors → the evidence for it in the board around that face alone.
+// sources: heat under faces that mirror → the evidence for it in the board around those faces alone.
 import { CandidatePool } from "./candidate-pool.js";
 import { SHAPE_SHARES } from "./mirror-shapes.js";
 import type { FitParts } from "./mirrored-places.js";
@@ -9,10 +9,11 @@ import type { Candidate, SourceModel } from "./source-model.js";
  *  hill of a heating shield not much further. */
 const LEAST_SHARE = 0.01;
 
-/** Weigh a part whose face is taken for a mirror with the face left out: whatever the mirror's smooth shapes leave of a picture
- *  of the room, it is no heat.
+/** Weigh a part that does not show itself with the faces left out that may show the room in its place: whatever a mirror's smooth
+ *  shapes leave of a picture of the room, it is no heat. A part in view has its own face alone against it; of one that shows
+ *  none a hill tells, which what is left on any mirror bends.
  *  @param others the rest of the set.
- *  @returns χ² lost without it, ÷ the residual scale; infinite where the set holds no mirror in its place.
+ *  @returns χ² lost without it, ÷ the residual scale; infinite where the set holds no such mirror.
  */
 export function evidenceOffFace(
   model: SourceModel,
@@ -20,14 +21,19 @@ export function evidenceOffFace(
   candidate: Candidate,
   others: readonly Candidate[],
 ): number {
-  const mirror = others.find(({ kind, footprint }) => kind === "mirror" && footprint === candidate.footprint);
-  if (mirror === undefined) return Number.POSITIVE_INFINITY;
+  const mirrors = others.filter(
+    ({ kind, footprint }) =>
+      kind === "mirror" && (footprint === candidate.footprint || candidate.body === null),
+  );
+  if (mirrors.length === 0) return Number.POSITIVE_INFINITY;
   const beside = Float32Array.from(variance);
-  for (const [shape, { at, values }] of model.mirrorColumns(mirror).entries()) {
-    const most = Math.min(1, SHAPE_SHARES[shape] ?? 1);
-    at!.forEach((pixel, k) => {
-      if (most * Math.abs(values[k]!) > LEAST_SHARE) beside[pixel] = Number.NaN;
-    });
+  for (const mirror of mirrors) {
+    for (const [shape, { at, values }] of model.mirrorColumns(mirror).entries()) {
+      const most = Math.min(1, SHAPE_SHARES[shape] ?? 1);
+      at!.forEach((pixel, k) => {
+        if (most * Math.abs(values[k]!) > LEAST_SHARE) beside[pixel] = Number.NaN;
+      });
+    }
   }
   const pool = new CandidatePool(model, new ProjectedFit(rise, beside, nuisance), state);
   return (pool.fitSet([...others, candidate]).gain - pool.fitSet(others).gain) / scale;

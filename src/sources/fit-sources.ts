@@ -13,11 +13,19 @@ import { mirroredRoom } from "./mirrored-room.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { OwnError } from "./own-error.js";
 import { sizesOf } from "./picture.js";
+import { isFault } from "./recast-candidate.js";
 import { ROOM_CHANGE_DEFAULTS, roomChange } from "./room-change.js";
 import type { SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 import { SourceSearch } from "./source-search.js";
 import { strangePixels } from "./strange-pixels.js";
+
+/** A fit that can be told what of it is listed. */
+export interface FinishedFit extends SourceFit {
+  /** The same where only these of its candidates are clear enough to be told: where power surely went in and no fault is among
+   *  them, all others are weighed against each other. Null where no fault was found at all: then they have been. */
+  readonly withListed: (listed: ReadonlySet<Candidate>) => SourceFit | null;
+}
 
 /** Find which candidates heat.
  *  Normally warm parts are in from the start; others enter one at a time, the one that explains most first, as
@@ -43,7 +51,7 @@ export function fitSources(
   },
   minEvidence: number,
   options: OptionsOf<typeof FIT_DEFAULTS> = {},
-): SourceFit {
+): FinishedFit {
   const o = { ...FIT_DEFAULTS, ...options };
   const run = new SourceSearch(model, rise, extra.tried, minEvidence, o);
   run.quadrature = extra.quadrature ?? null;
@@ -87,7 +95,11 @@ export function fitSources(
   });
   run.select(run.state);
   if (run.chooseState()) run.select(run.state);
-  return { ...run.finish(), roomK };
+  return {
+    ...run.finish(),
+    roomK,
+    withListed: (listed) => (run.set.some(isFault) ? { ...run.finish(listed), roomK } : null),
+  };
 }
 
 /** Make pixels that are marked take no part. */

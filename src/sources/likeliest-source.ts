@@ -63,7 +63,9 @@ export function likeliestSource(
   const unsure = set.filter(isFault);
   const rest = set.filter((one) => !isFault(one));
   const sameFace = (candidate: Candidate) => (one: Candidate) => one.footprint === candidate.footprint;
-  const open = all.filter((candidate) => !unsure.some(sameFace(candidate)) && !standing.has(candidate));
+  // Where one part that warms anyway surely does, another that may as well is no rival: a fault would heat beside it.
+  const isRival = (one: Candidate) => isFault(one) || !(seenW > 0);
+  const open = all.filter((one) => isRival(one) && !unsure.some(sameFace(one)) && !standing.has(one));
   const weighed = [...unsure, ...open].flatMap((candidate) => {
     // What was found stands beside what was taken for its face's mirrored room.
     const others = unsure.includes(candidate) ? rest : rest.filter((one) => !sameFace(candidate)(one));

@@ -38,17 +38,27 @@ export function mayBeMirrored(
   );
 }
 
-/** Watts of those of a set that stand, without faults that may be mirrored hills. */
+/** Those that are clear enough to be told; null: all that stand. */
+export type Listed = ReadonlySet<Candidate> | null;
+
+/** What a fit gave each of a set. */
+interface FoundPowers {
+  readonly weights: readonly SourceWeight[];
+  readonly powersW: ArrayLike<number>;
+  readonly listed: Listed;
+}
+
+/** Watts of those of a set that stand, without those that are not told and without faults that may be mirrored hills. */
 export function surelyStanding(
   model: SourceModel,
   seen: Seen & { readonly set: readonly Candidate[] },
-  powersW: ArrayLike<number>,
-  weights: readonly SourceWeight[],
+  { weights, powersW, listed }: FoundPowers,
   minEvidence: number,
   o: Least,
 ): Map<Candidate, number> {
   return new Map(
     seen.set.flatMap((candidate, c) => {
+      if (listed !== null && !listed.has(candidate)) return [];
       const { stands, evidence } = weights[c]!;
       const powerW = powersW[c]!;
       const mirroredHill = mirroredHillW(model, candidate, seen) / powerW;

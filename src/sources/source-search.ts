@@ -10,7 +10,7 @@ import { heatBeside } from "./heat-beside.js";
 import { type HeatJudge, heatLogOdds, heatLogOddsInSet } from "./heat-log-odds.js";
 import { type LikeliestSource, likeliestSource } from "./likeliest-source.js";
 import { listSources } from "./list-sources.js";
-import { mirroredHillW, surelyStanding } from "./may-be-mirrored.js";
+import { type Listed, mirroredHillW, surelyStanding } from "./may-be-mirrored.js";
 import { mirrorInstead } from "./mirror-instead.js";
 import { type MirroredRoom, roomAround } from "./mirrored-room.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
@@ -265,7 +265,7 @@ export class SourceSearch {
     return this.fit.heat(this.answer.columns, this.answer.amounts);
   }
 
-  finish(): Omit<SourceFit, "roomK"> {
+  finish(listed: Listed = null): Omit<SourceFit, "roomK"> {
     let weights = this.weigh();
     if (weights.some(({ stands }, c) => !stands && isFault(this.set[c]!))) {
       this.set = this.set.filter((candidate, c) => weights[c]!.stands || !isFault(candidate));
@@ -274,7 +274,7 @@ export class SourceSearch {
     }
     weights = this.exchangeOnCopper(weights);
     while (this.recastAllDoubtful(weights)) weights = this.weigh();
-    const fed = this.addLikeliest(weights);
+    const fed = this.addLikeliest(weights, listed);
     if (fed !== null) weights = this.weigh(fed.candidate);
     const modelled = this.modelled();
     const pools = statePools(this, this.model.powerStates);
@@ -314,12 +314,12 @@ export class SourceSearch {
   }
 
   /** Take for heat what most probably took the power that was fed in, where nothing was found that surely did. */
-  private addLikeliest(weights: readonly SourceWeight[]): LikeliestSource | null {
-    const standing = surelyStanding(this.model, this, this.answer.powersW, weights, this.minEvidence, this.o);
-    const found = likeliestSource(this.judge(), this.all, this.set, standing);
-    if (found === null) return null;
-    this.take([...found.others, found.candidate]);
-    return found;
+  private addLikeliest(weights: SourceWeight[], listed: Listed): LikeliestSource | null {
+    const found = { weights, powersW: this.answer.powersW, listed };
+    const standing = surelyStanding(this.model, this, found, this.minEvidence, this.o);
+    const likeliest = likeliestSource(this.judge(), this.all, this.set, standing);
+    if (likeliest !== null) this.take([...likeliest.others, likeliest.candidate]);
+    return likeliest;
   }
 
   /** @param byFeed of this one nothing is wanted. */

@@ -51,10 +51,14 @@ describe("findHotspots as a function", () => {
 
   it("hands constants of the fit on to what fits the sources, and to what lists them", () => {
     expect(findHotspots(input).suspects.map(({ ref }) => ref)).toEqual(["U2", "C1"]);
-    expect(findHotspots(input, { fit: { leastChance: 1.1 } }).suspects).toEqual([]);
+    // What was fed in would be looked for all the same.
+    const unfed = { ...input, volts: null, amps: null };
+    expect(findHotspots(unfed, { fit: { leastChance: 1.1 } }).suspects).toEqual([]);
+    const [byPower] = findHotspots(input, { fit: { leastChance: 1.1 } }).hotspots;
+    expect(byPower!.flags).toContain("namedByPower");
     // Not listed where they lie in no significant patch, and ten million times the evidence is asked of them there.
     const quiet = { ...makeAttempt({ watts: { U2: 0.004 }, noiseK: 0.02, seed: "quiet" }) };
-    const seen = { ...input, ...quiet };
+    const seen = { ...unfed, ...quiet };
     expect(findHotspots(seen).hotspots).toHaveLength(1);
     expect(
       findHotspots(seen, { falseAlarmsPerFrame: 1e-30, fit: { quietEvidence: 1e7 } }).hotspots,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { placeView } from "../../../src/board/place-view.js";
 import { boardPoint } from "../../../src/core/units.js";
-import { askQuestion } from "../../../src/findings/ask-question.js";
+import { askQuestions } from "../../../src/findings/ask-question.js";
 import type { Hotspot } from "../../../src/findings/findings-schema.js";
 import type { HotspotSeed } from "../../../src/findings/measure-hotspot.js";
 import type { BoardView } from "../../../src/findings/seen-view.js";
@@ -48,22 +48,24 @@ function seed(
 }
 
 const hotspot = {
+  rank: 3,
   sourcePx: [92.6, 29.2],
   sourceMm: [30.9, 5.3],
   widthPx: 5,
   significance: 44,
 } as unknown as Hotspot;
-const askOf = (views: readonly BoardView[], ...seeds: HotspotSeed[]) =>
-  askQuestion(
+const allOf = (views: readonly BoardView[], ...seeds: HotspotSeed[]) =>
+  askQuestions(
     views,
     seeds,
-    seeds.map(() => hotspot),
+    seeds.map((_, i) => ({ ...hotspot, rank: hotspot.rank + i })),
   );
-const ask = (...seeds: HotspotSeed[]) => askOf(alone, ...seeds);
+const askOf = (views: readonly BoardView[], one: HotspotSeed) => allOf(views, one)[0]!.question;
+const ask = (one: HotspotSeed) => askOf(alone, one);
 
-describe("askQuestion", () => {
+describe("askQuestions", () => {
   it("the parts in question, with place, size, nets and finish from the map", () => {
-    const { hypotheses } = ask(seed({ C1: 0.7, C2: 0.3 }, 0, 1, null))!;
+    const { hypotheses } = ask(seed({ C1: 0.7, C2: 0.3 }, 0, 1, null));
     expect(hypotheses.map(({ ref, probability }) => [ref, probability])).toEqual([
       ["C1", 0.7],
       ["C2", 0.3],
@@ -85,21 +87,25 @@ describe("askQuestion", () => {
   });
 
   it("without a free place the rest is doubt", () => {
-    const { hypotheses } = ask(seed({ C1: 0.5 }, 0.1, 0.7, null))!;
+    const { hypotheses } = ask(seed({ C1: 0.5 }, 0.1, 0.7, null));
     expect(hypotheses.map(({ kind }) => kind)).toEqual(["part", "mirror", "doubt"]);
     expect(hypotheses[2]!.probability).toBeCloseTo(0.4, 12);
   });
 
-  it("of several hotspots, the one with most doubt; never one that is warm anyway", () => {
+  it("a question for each hotspot, by its rank; none for one that is warm anyway", () => {
     const settled = seed({ C2: 0.99 }, 0, 0.99, null);
+    const warm = seed({ U1: 0.5, U2: 0.5 }, 0, 1, null, true);
     const open = seed({ C1: 0.5, Q1: 0.5 }, 0, 1, null);
-    expect(ask(settled, open)!.hypotheses[0]!.ref).toBe("C1");
-    expect(ask(open, settled)!.hypotheses[0]!.ref).toBe("C1");
-    expect(ask(seed({ U1: 0.5, U2: 0.5 }, 0, 1, null, true))).toBeNull();
+    const asked = allOf(alone, settled, warm, open);
+    expect(asked.map(({ rank, question }) => [rank, question.hypotheses[0]!.ref])).toEqual([
+      [3, "C2"],
+      [5, "C1"],
+    ]);
+    expect(allOf(alone, warm)).toEqual([]);
   });
 
   it("how it was seen: 5 px of 1/2.7 mm, 44 times above the noise, in a burst", () => {
-    const question = ask(seed({ C1: 0.9 }, 0, 1, null))!;
+    const question = ask(seed({ C1: 0.9 }, 0, 1, null));
     expect(question).toMatchObject({
       viewSide: "top",
       significance: 44,

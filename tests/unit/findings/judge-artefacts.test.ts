@@ -1,8 +1,15 @@
 import { describe, expect, it } from "vitest";
+import { placeView } from "../../../src/board/place-view.js";
 import { createRaster } from "../../../src/core/raster.js";
 import { ANALYSE_DEFAULTS } from "../../../src/findings/analyse-options.js";
 import { findHotspots } from "../../../src/findings/find-hotspots.js";
-import { judgeArtefacts } from "../../../src/findings/judge-artefacts.js";
+import {
+  judgeArtefacts,
+  mirrorLimit,
+  mirrorLimits,
+  strangeRises,
+  strangest,
+} from "../../../src/findings/judge-artefacts.js";
 import { prepareViews } from "../../../src/findings/prepare-views.js";
 import { frameFromRaster } from "../../../src/frames/frame.js";
 import { expectContract } from "./expect-contract.js";
@@ -85,6 +92,40 @@ describe("what is no heat", () => {
     expect(hand.strange).toBe(false);
     expect(iron.reasons[0]).toContain("so it mirrors something hot, or is hardly joined to the board");
     expect(iron.strange).toBe(true);
+  });
+
+  it("a dull face is not said to mirror more of the room than its finish can", () => {
+    const changeK = 6;
+    const input = changed({ seed: "dull" }, (x, y) => (x > 23 && x < 30 && y > 13 && y < 19 ? changeK : 0));
+    const [seen] = prepareViews(input, { ...ANALYSE_DEFAULTS, toolVersion: "" }, () => {});
+    // Epoxy moulding compounds send out 0.9 or more: of the 16 K of a person against a room they throw back 1.6 K.
+    const limitOn = (finish: "moulded" | "bare-metal") =>
+      mirrorLimits(placeView(VIEW), {
+        ...BOARD,
+        regions: BOARD.regions.map((r) => (r.ref === "U2" ? { ...r, finish } : r)),
+      });
+    for (const onFace of [true, false]) {
+      const judged = (finish: "moulded" | "bare-metal") => {
+        const limitAt = limitOn(finish);
+        const { patches } = seen!.detected;
+        const shiny = new Map(onFace ? patches.map(({ peak }) => [peak, "U2"]) : []);
+        const artefacts = judgeArtefacts(seen!.pair, patches, () => 100, null, shiny, null, limitAt);
+        return { reason: artefacts[0]!.reason, strange: strangest(strangeRises(artefacts, limitAt)) };
+      };
+      const dull = judged("moulded");
+      expect(dull.reason).toContain("U2, with its finish, mirrors 1.6 K of a person at most");
+      expect(dull.strange?.riseK).toBeGreaterThan(0.5 * changeK);
+      const shiny = judged("bare-metal");
+      expect(shiny.reason).toMatch(/it mirrors the room|something mirrored in the surface/);
+      expect(shiny.strange).toBeNull();
+    }
+  });
+
+  it("takes the limit from a told emissivity, less what tables differ by, and from nothing that is not told", () => {
+    expect(mirrorLimit({ ref: "U1", emissivity: 0.95 })?.mostK).toBeCloseTo(1.6, 6);
+    expect(mirrorLimit({ ref: "U1", finish: "ceramic" })?.mostK).toBeCloseTo(1.6, 6);
+    expect(mirrorLimit({ ref: "U1", emissivity: 0.02 })?.mostK).toBe(16);
+    expect(mirrorLimit({ ref: "U1" })).toBeNull();
   });
 
   it("a large change where the map names nothing, and that ends as no heat does, is listed", () => {

@@ -3,6 +3,7 @@ import { addColumn } from "../../../src/sources/column.js";
 import { evidenceOffFace } from "../../../src/sources/evidence-off-face.js";
 import { PLATE_STATES } from "../../../src/sources/plate-state.js";
 import { heatUnderMirror, mirrorOf } from "../../../src/sources/recast-candidate.js";
+import type { Candidate } from "../../../src/sources/source-model.js";
 import { makeRandom } from "../../simulate/random.js";
 import { levelColumns, modelOf, partOf } from "./small-model.js";
 
@@ -54,6 +55,37 @@ describe("evidenceOffFace", () => {
     });
     // Noise alone: of χ² with one degree of freedom, 99.9 % lie below 10.8.
     expect(evidenceOffFace(model, pictured, hidden, [mirrorOf(part)])).toBeLessThan(10.8);
+  });
+
+  describe("of a part on the far side, under another part's face that mirrors", () => {
+    const [u2, q1] = [partOf(model, "U2"), partOf(model, "Q1")];
+    // Of the far side the camera sees the hill alone; U2 stands for what covers it, Q1 for a mirror far from it.
+    const behind: Candidate = {
+      ...partOf(model, "U2"),
+      footprint: partOf(model, "C2").footprint,
+      body: null,
+    };
+
+    it("is that of the board beside the mirror", () => {
+      const heated = partsOf((rise) => addColumn(rise, model.plateColumn(behind, state), 0.3));
+      expect(evidenceOffFace(model, heated, behind, [mirrorOf(u2)])).toBeGreaterThan(100);
+      expect(evidenceOffFace(model, heated, behind, [mirrorOf(u2), mirrorOf(q1)])).toBeGreaterThan(100);
+    });
+
+    it("is none where only that face changed, whatever the picture in it", () => {
+      const pictured = partsOf((rise) => {
+        u2.body!.at!.forEach((pixel, k) => {
+          if (u2.body!.values[k]! > 0.9 && k % 3 === 0) rise[pixel]! += 4;
+        });
+      });
+      expect(evidenceOffFace(model, pictured, behind, [mirrorOf(u2)])).toBeLessThan(10.8);
+    });
+  });
+
+  it("leaves a part that shows its own face all its evidence beside other mirrors", () => {
+    const heated = partsOf((rise) => addColumn(rise, model.plateColumn(part, state), 0.3));
+    const q1 = mirrorOf(partOf(model, "Q1"));
+    expect(evidenceOffFace(model, heated, part, [q1])).toBe(Number.POSITIVE_INFINITY);
   });
 
   it("asks only what lies under a mirror of the set", () => {

@@ -111,4 +111,15 @@ describe("likeliestSource", () => {
     const warm = { ...u1, normallyWarm: true };
     expect(likeliestSource(judgeOf(heated, 0.08), [warm, c1], [], none)).toBeNull();
   });
+
+  it("but does not weigh that against faults where another such part surely took power", () => {
+    const both = showRise({ U1: 0.05, C1: 0.03 }, NOISE_K, "both heat").data;
+    const [warm, processor] = [
+      { ...u1, normallyWarm: true },
+      { ...u1, normallyWarm: true },
+    ];
+    const found = likeliestSource(judgeOf(both, null), [warm, c1], [warm], new Map([[processor, 0.02]]));
+    expect(found!.candidate).toBe(c1);
+    expect(found!.chances.map(({ candidate }) => candidate)).toEqual([c1]);
+  });
 });

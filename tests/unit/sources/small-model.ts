@@ -7,7 +7,7 @@ import { boardPoint } from "../../../src/core/units.js";
 import type { StatePool } from "../../../src/sources/average-powers.js";
 import { CandidatePool } from "../../../src/sources/candidate-pool.js";
 import type { FIT_DEFAULTS } from "../../../src/sources/fit-defaults.js";
-import { fitSources } from "../../../src/sources/fit-sources.js";
+import { type FinishedFit, fitSources } from "../../../src/sources/fit-sources.js";
 import type { FitParts } from "../../../src/sources/mirrored-places.js";
 import type { NuisanceColumn } from "../../../src/sources/nuisance-columns.js";
 import type { PictureInput } from "../../../src/sources/picture.js";
@@ -84,7 +84,11 @@ const USUAL: FitRecipe = Object.freeze({
 });
 
 /** Fit the sources of a rise in all pictures of a model. */
-export function fitRise(model: SourceModel, rise: Float32Array, recipe: Partial<FitRecipe> = {}): SourceFit {
+export function fitRise(
+  model: SourceModel,
+  rise: Float32Array,
+  recipe: Partial<FitRecipe> = {},
+): FinishedFit {
   const r = { ...USUAL, ...recipe };
   const variance = new Float32Array(model.size).fill(r.noiseK ** 2);
   const nuisance = levelColumns(model, r.levelK);

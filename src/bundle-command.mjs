@@ -138,8 +138,12 @@ function inAscii(code) {
   return code.replace(/[\u0080-\uffff]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, "0")}`);
 }
 
-/** Let a process use the command once and keep what the engine made of it. Without that the command does the same, later. */
+/** Let processes use the command, with a board and without one, and keep what the engine made of it. Without that the command does the
+ *  same, later.
+ */
 function keepCode(folder) {
-  const { status, stderr } = spawnSync(process.execPath, [WARM_UP, folder], { encoding: "utf8" });
-  if (status !== 0) process.stderr.write(`bundle: the command's code was not kept:\n${stderr}\n`);
+  for (const words of [[], ["few"]]) {
+    const { status, stderr } = spawnSync(process.execPath, [WARM_UP, folder, ...words], { encoding: "utf8" });
+    if (status !== 0) process.stderr.write(`bundle: the command's code was not kept:\n${stderr}\n`);
+  }
 }

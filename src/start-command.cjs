@@ -17,12 +17,17 @@ const { pathToFileURL } = require("node:url");
 const { Script } = require("node:vm");
 
 /** The parts' files by their names. */
-const FILES = require("./parts.json");
+const FILES = JSON.parse(readFileSync(join(__dirname, "parts.json"), "utf8"));
 /** The part that every command needs. */
 const FIRST = "command";
 /** The part, and of it the module, that has the kernels. */
 const KERNELS = "kernels";
 const KERNELS_MODULE = "src/numeric/kernels.ts";
+/** The part that most of an analysis is in, and the words that say that it has a board: without one half of the part is not called. */
+const ANALYSIS = "find";
+const BOARD = /^--(?:board|job)(?:=|$)/;
+/** Ends the name of what was kept of it for runs without one. */
+const FEW = ".few";
 /** Node's own modules that a command may do without. */
 const LATER = new Set([
   "child_process",
@@ -85,7 +90,7 @@ const loaded = new Map();
 function moduleOf(part, path) {
   if (!loaded.has(part)) {
     if (part !== FIRST) tellEngine();
-    loaded.set(part, load(FILES[part]));
+    loaded.set(part, load(FILES[part], part === ANALYSIS && hasNoBoard()));
     if (part === KERNELS) loaded.get(part)[KERNELS_MODULE]().readyKernels(keptKernels(FILES[part]));
   }
   return loaded.get(part)[path]();
@@ -164,12 +169,20 @@ function putOthersBehind() {
   } catch {}
 }
 
-/** Read a part. Whether what was kept is of this text and this engine the engine itself looks. */
-function load(name) {
+/** Whether the words ask for an analysis without a board. Where they are misread the engine makes a little code more. */
+function hasNoBoard() {
+  const [command, ...words] = process.argv.slice(2);
+  return command === "find" && !words.some((word) => BOARD.test(word));
+}
+
+/** Read a part. Whether what was kept is of this text and this engine the engine itself looks.
+ *  @param few whether what a run without a board calls is enough.
+ */
+function load(name, few) {
   const file = join(__dirname, `${name}.cjs`);
   const script = new Script(readFileSync(file, "latin1"), {
     filename: `${name}.cjs`,
-    cachedData: keptOf(name),
+    cachedData: (few ? keptOf(`${name}${FEW}`) : undefined) ?? keptOf(name),
   });
   scripts.set(name, script);
   const module = { exports: {} };
@@ -266,4 +279,4 @@ function whenAsked(name) {
 // Nothing is left to be done and all is written: at the usual end the engine would first give back all it holds, piece by piece.
 process.once("beforeExit", () => process.exit());
 
-module.exports = { flags, keptName, moduleOf, native, scripts };
+module.exports = { ANALYSIS, FEW, flags, keptName, moduleOf, native, scripts };

@@ -12,6 +12,9 @@ export interface Alignment extends Movement {
   readonly separated: SeparatedFrame;
 }
 
+/** The same where the sensor's pattern is not kept. */
+export type PlacedScene = Movement & { readonly separated: Pick<SeparatedFrame, "scene"> };
+
 /** Find the shift and turn of the powered frame's content relative to the baseline's.
  *  The sensor's own pattern is taken off both frames first, since it would hold the answer at zero.
  *  @param baseline °C, width×height, NaN = no reading; not modified.

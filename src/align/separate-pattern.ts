@@ -119,7 +119,8 @@ function partsByKernel(kernels: Kernels, frame: Raster<"degC">, lines: LinePatte
   const sample = kernels.take(4 * Math.ceil(n / step));
   run.everyFew(variance, n, step, sample);
   const floor = floorOf(kernels.floats(sample, Math.ceil(n / step)), o);
-  const [scene, pattern, share] = [kernels.take(4 * n), kernels.take(4 * n), kernels.take(4 * n)];
+  // Written over what each pixel of them is made from: memory that is touched for the first time costs more than the work on it.
+  const [scene, pattern, share] = [data, squares, variance];
   run.keepScene(from, data, mean, variance, n, floor, o.sceneFrom, o.sceneFull, scene, pattern, share);
   return {
     scene: kernels.floats(scene, n).slice(),

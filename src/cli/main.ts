@@ -14,6 +14,7 @@ import { findCommand } from "./find-command.js";
 import { guideCommand } from "./guide-command.js";
 import { jobCommand } from "./job-command.js";
 import { ownStream } from "./own-streams.js";
+import { refuseBlank } from "./refuse-blank.js";
 import { usageError } from "./usage-error.js";
 import { watchCommand } from "./watch-command.js";
 
@@ -22,6 +23,22 @@ const EXIT = Object.freeze({ analysed: 0, fault: 1, unusable: 2 });
 
 /** Letters of a line of help that goes to no terminal; the library's own number. */
 const HELP_WIDTH = 80;
+
+/** What describes each command to the parser, by the command's name. */
+const COMMANDS: ReadonlyMap<string, (output: CommandOutput) => Command> = new Map([
+  ["find", findCommand],
+  ["compare", compareCommand],
+  ["board", boardCommand],
+  ["job", jobCommand],
+  ["watch", watchCommand],
+  ["bench", benchCommand],
+  ["demo", demoCommand],
+  ["guide", guideCommand],
+  ["doctor", doctorCommand],
+  ["completion", completionCommand],
+]);
+/** It is made of all of them. */
+const OF_ALL = "completion";
 
 const FIRST_USE = `
 First use:
@@ -40,10 +57,11 @@ First use:
 export async function main(argv: string[], surroundings: Surroundings = ownSurroundings()): Promise<number> {
   const output = openOutput(surroundings);
   const printed: string[] = [];
-  const program = describeProgram(output, printed, surroundings.out.isTTY === true);
+  const describe = (names: Iterable<string>): Command =>
+    describeProgram(names, output, printed, surroundings.out.isTTY === true);
   try {
-    if (argv.length === 0) printed.push(program.helpInformation(), FIRST_USE);
-    else await parse(program, argv);
+    if (argv.length === 0) printed.push(describe(COMMANDS.keys()).helpInformation(), FIRST_USE);
+    else await parse(describe, argv);
     if (printed.length > 0) await output.result(printed.join(""));
     return EXIT.analysed;
   } catch (error) {
@@ -51,35 +69,31 @@ export async function main(argv: string[], surroundings: Surroundings = ownSurro
   }
 }
 
-/** Run what the words ask for. A wish for help or for the version ends here like any command that went well. */
-async function parse(program: Command, argv: string[]): Promise<void> {
+/** Run what the words ask for. A wish for help or for the version ends here like any command that went well. Of the commands the one
+ *  that is named is described, for all of them take a millisecond; what is wrong with the words may have to do with any.
+ */
+async function parse(describe: (names: Iterable<string>) => Command, argv: string[]): Promise<void> {
+  const [name] = argv;
+  const isOne = name !== undefined && COMMANDS.has(name) && name !== OF_ALL;
   try {
-    await program.parseAsync(argv, { from: "user" });
+    await describe(isOne ? [name] : COMMANDS.keys()).parseAsync(argv, { from: "user" });
   } catch (error) {
     if (!(error instanceof CommanderError)) throw error;
     if (error.exitCode === 0) return;
-    throw usageError(error, argv, program);
+    throw usageError(error, argv, describe(COMMANDS.keys()));
   }
 }
 
-function describeProgram(output: CommandOutput, printed: string[], toTerminal: boolean): Command {
+function describeProgram(
+  names: Iterable<string>,
+  output: CommandOutput,
+  printed: string[],
+  toTerminal: boolean,
+): Command {
   const program = new Command("faultglow")
     .description("Says which named part of a circuit board is the source of heat, from thermal frames.")
     .version(TOOL_VERSION, "--version", "print the version");
-  for (const command of [
-    findCommand(output),
-    compareCommand(output),
-    boardCommand(output),
-    jobCommand(output),
-    watchCommand(output),
-    benchCommand(output),
-    demoCommand(output),
-    guideCommand(output),
-    doctorCommand(output),
-    completionCommand(output),
-  ]) {
-    program.addCommand(command);
-  }
+  for (const name of names) program.addCommand(COMMANDS.get(name)!(output));
   const prepare = (command: Command): void => {
     // Errors are thrown and worded here, in one form; help is kept back, so that it leaves by the same way as results.
     command.exitOverride().configureOutput({
@@ -94,6 +108,7 @@ function describeProgram(output: CommandOutput, printed: string[], toTerminal: b
     command.commands.forEach(prepare);
   };
   prepare(program);
+  program.hook("preAction", (_, command) => refuseBlank(command));
   return program;
 }
 

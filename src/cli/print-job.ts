@@ -3,7 +3,7 @@ import { formatPowerSize, formatProbability, formatSignificant } from "../core/f
 import type { Evidence, JobSuspect } from "../evidence/evidence-schema.js";
 import type { Entry } from "../job/entry-schema.js";
 import type { Job, JobAttempt } from "../job/job.js";
-import { BEFORE_MEASUREMENT } from "../report/job-suspects.js";
+import { BEFORE_MEASUREMENT, STATE_WORDS } from "../report/job-suspects.js";
 import { visibleText } from "../report/visible-text.js";
 import type { Styles } from "./command-output.js";
 import { describeEntry } from "./describe-entry.js";
@@ -90,7 +90,11 @@ function suspectLines(
       formatProbability(suspect.probability),
       formatProbability(suspect.stillFaulty),
       (suspect.readingRatio ?? null) === null ? "" : `× ${formatSignificant(suspect.readingRatio!, 2)}`,
-      [suspect.state, ...suspect.changed].join(", "),
+      // What was done comes first where nothing has looked at it since.
+      (suspect.state === "unseen"
+        ? [...suspect.changed, STATE_WORDS.unseen]
+        : [STATE_WORDS[suspect.state], ...suspect.changed]
+      ).join(", "),
     ]),
   );
   return ["", styles.dim(head ?? ""), ...rows, ...counted];

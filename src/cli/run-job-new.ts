@@ -4,13 +4,12 @@ import { visibleText } from "../report/visible-text.js";
 import { createJob } from "../store/create-job.js";
 import type { CommandOutput } from "./command-output.js";
 import type { JobNewWords } from "./job-words.js";
-import { notBlank, printNotes } from "./say-outcome.js";
+import { printNotes } from "./say-outcome.js";
 
 /** Begin a job.
  *  @throws ToolError E_USAGE, and those of `createJob`.
  */
 export async function runJobNew(folder: string, words: JobNewWords, output: CommandOutput): Promise<void> {
-  notBlank("--device", words.device);
   const job = await createJob(folder, {
     device: words.device,
     complaint: words.complaint,

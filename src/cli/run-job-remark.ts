@@ -3,10 +3,10 @@ import { ToolError } from "../core/errors.js";
 import { appendSaid } from "../store/append-said.js";
 import type { CommandOutput } from "./command-output.js";
 import type { JobSayWords, JobWithdrawWords } from "./job-words.js";
-import { notBlank, sayAdded } from "./say-outcome.js";
+import { sayAdded } from "./say-outcome.js";
 
 /** Keep a remark.
- *  @throws ToolError E_USAGE for a blank one; those of `appendSaid`.
+ *  @throws ToolError those of `appendSaid`.
  */
 export async function runJobRemark(
   folder: string,
@@ -14,7 +14,6 @@ export async function runJobRemark(
   words: JobSayWords,
   output: CommandOutput,
 ): Promise<void> {
-  notBlank("job remark", text);
   const entries = await appendSaid(folder, [{ type: "remark", text }], { at: words.at });
   await sayAdded(folder, entries, words, output);
 }
@@ -34,7 +33,6 @@ export async function runJobWithdraw(
       fix: "See the numbers with faultglow job show",
     });
   }
-  notBlank("--reason", words.reason);
   const said = { type: "withdrawal" as const, seq: Number(line), reason: words.reason };
   await sayAdded(folder, await appendSaid(folder, [said]), words, output);
 }

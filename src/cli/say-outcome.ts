@@ -75,14 +75,3 @@ export async function printAttemptNotes(
   const own = notes.filter((one) => !withVerdict.some(({ text }) => text === one.text));
   await printNotes([...own, ...doubtLines(job, attempt.seq)], words, output);
 }
-
-/** Refuse a text without anything in it.
- *  @throws ToolError E_USAGE
- */
-export function notBlank(what: string, text: string): void {
-  if (/\S/.test(text)) return;
-  throw new ToolError("E_USAGE", {
-    problem: `${what} needs a text, found a blank one`,
-    fix: "Write it in quotes, with at least one character that can be seen",
-  });
-}

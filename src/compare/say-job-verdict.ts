@@ -2,6 +2,7 @@
 import { uncapitalised } from "../core/sentence-case.js";
 import type { ComparedPart, Comparison } from "./comparison-schema.js";
 import { showsIn } from "./look-next.js";
+import { sizeWords } from "./size-words.js";
 
 /** A part that heats as healthy boards do, by so many sigma, is no fault. */
 const HEALTHY_SIGMAS = 3;
@@ -128,9 +129,9 @@ function withoutFault({ parts, hotspots }: Draft): string {
   return "Nothing heats in either attempt.";
 }
 
-function size({ change }: ComparedPart): string {
-  if (change === "hotter") return "still there, and stronger";
-  return change === "cooler" ? "still there, but weaker" : "still there";
+function size(part: ComparedPart): string {
+  if (part.change === "hotter") return `still there, and stronger${sizeWords(part)}`;
+  return part.change === "cooler" ? `still there, but weaker${sizeWords(part)}` : "still there";
 }
 
 function heat(parts: readonly ComparedPart[]): string {

@@ -6,8 +6,9 @@ import { MEASURES, referenceSchema } from "../readings/reading-schema.js";
 const side = z.enum(["top", "bottom"]);
 const chance = z.number().min(0).max(1);
 
-/** What became of a suspect. `cleared`: once suspected or changed, and no longer; `cured`: it was the fault, and no longer is. */
-const SUSPECT_STATES = ["open", "cleared", "cured", "normallyWarm"] as const;
+/** What became of a suspect. `cleared`: once suspected or changed, and no longer; `cured`: it was the fault, and no longer is;
+ *  `unseen`: most probably the fault, worked on, and neither camera nor meter has looked at it since. */
+const SUSPECT_STATES = ["open", "cleared", "cured", "unseen", "normallyWarm"] as const;
 export type SuspectState = (typeof SUSPECT_STATES)[number];
 
 const jobSuspectSchema = z.object({
@@ -27,7 +28,7 @@ const jobSuspectSchema = z.object({
   /** What speaks for it, and against it, one sentence each. */
   for: z.array(z.string()),
   against: z.array(z.string()),
-  /** How it was cleared, or cured; null unless it was. */
+  /** How it was cleared, or cured, or what was done that nothing has looked at since; null in other states. */
   cleared: z.string().nullable(),
   /** What was done to it: "replaced". */
   changed: z.array(z.string()),

@@ -6,6 +6,7 @@ import type { JobSuspect, SuspectState } from "./evidence-schema.js";
 import { chanceIn, doneTo, explainPart, lastStates, nameOf, type PartReasons } from "./explain-part.js";
 import type { JobPart } from "./fault-modes.js";
 import type { GatheredJob } from "./gather-job.js";
+import { LIKELY, unseenWork } from "./unseen-change.js";
 import type { WeighedFaults } from "./weigh-faults.js";
 
 /** An attempt names a part from this chance on. */
@@ -52,7 +53,7 @@ export function listSuspects(job: GatheredJob, weighed: WeighedFaults, o: Eviden
         state,
         for: reasons.for,
         against: reasons.against,
-        cleared: state === "cleared" || state === "cured" ? howCleared(part, state, job, reasons) : null,
+        cleared: state === "open" || state === "normallyWarm" ? null : howCleared(part, state, job, reasons),
         changed: job.changes.filter(({ keys }) => keys.includes(part.key)).map(({ did }) => did),
       };
     })
@@ -60,6 +61,7 @@ export function listSuspects(job: GatheredJob, weighed: WeighedFaults, o: Eviden
 }
 
 function stateOf(part: JobPart, faulty: number, still: number, job: GatheredJob): SuspectState {
+  if (faulty >= LIKELY && unseenWork(part, job) !== null) return "unseen";
   if (faulty >= 0.5 && still <= CURED_SHARE * faulty) return "cured";
   // Where nothing was seen after it was changed, nothing has cleared it.
   const seenAfter = [...job.attempts.filter(({ heat }) => heat.length > 0), ...job.nets];
@@ -75,6 +77,10 @@ function howCleared(part: JobPart, state: SuspectState, job: GatheredJob, { agai
     (attempt) =>
       attempt.placed && attempt.board === part.board && doneTo(part.key, attempt.state, job) !== null,
   );
+  if (state === "unseen") {
+    const { did, everywhere } = unseenWork(part, job)!;
+    return `It was ${did}${everywhere ? " with the board" : ""}, and nothing shows yet whether its heat is gone.`;
+  }
   const done = doneTo(part.key, job.changes.length, job);
   if (state === "cured") {
     const gone =

@@ -124,9 +124,16 @@ function isTried(part: Named | undefined, { attempts }: GatheredJob, o: Evidence
 }
 
 /** What was cleared, and what else was cured. */
-function told(weighed: WeighedFaults, suspects: readonly JobSuspect[]): string[] {
+function told(weighed: WeighedFaults, suspects: readonly Named[]): string[] {
   const lines: string[] = [];
   const mended = weighed.mended > MENDED;
+  // The answer has told of the first one, where it speaks of what was.
+  const first = suspects.find(isCounted);
+  for (const one of suspects) {
+    if (one.state === "unseen" && !(mended && one === first)) {
+      lines.push(one.cleared!.replace(/^It /, `${one.ref} `));
+    }
+  }
   const cured = suspects.filter(({ state }) => state === "cured");
   if (!mended && weighed.secondFault > SEVERAL) {
     for (const { ref, cleared: how } of cured.slice(0, MOST_TOLD)) {

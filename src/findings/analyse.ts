@@ -10,6 +10,7 @@ import { assembleFindings } from "./assemble-findings.js";
 import { findOnBoard } from "./find-on-board.js";
 import type { Hotspot } from "./findings-schema.js";
 import type { Found } from "./found.js";
+import { heatInViews } from "./heat-in-view.js";
 import { judgeArtefacts, looksLikeEdge } from "./judge-artefacts.js";
 import type { HotspotSeed, MeasuredSeed } from "./measure-hotspot.js";
 import { measureHotspots } from "./measure-hotspots.js";
@@ -38,7 +39,9 @@ export function analyse(
   const found = findOnBoard(views, o, onStage, fedW) ?? withoutBoard(primary!);
   const seeds = seedsWithFeed(seedsToTell(found.seeds), fedW);
   const measured = [...seeds, ...found.beside];
-  const hotspots = measureHotspots(views, measured);
+  const frames = views.map(({ pair }) => pair.shape);
+  const heat = found.fit === null ? null : heatInViews(found.fit.heat, frames);
+  const hotspots = measureHotspots(views, measured, heat);
   onStage("suspects");
   const findings = assembleFindings(input, o, views, found, seeds, hotspots);
   onStage("findings");

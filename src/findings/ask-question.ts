@@ -5,8 +5,9 @@ import { framePoint } from "../core/units.js";
 import type { ShownFault } from "../suspects/next-step.js";
 import type { Hypothesis } from "../suspects/open-question.js";
 import { LEAST_PROBABILITY } from "../suspects/weigh-alternatives.js";
+import type { BoardContext } from "./board-context.js";
 import type { Hotspot } from "./findings-schema.js";
-import type { BoardContext, HotspotSeed } from "./measure-hotspot.js";
+import type { HotspotSeed } from "./measure-hotspot.js";
 import { type BoardView, sidesOf } from "./seen-view.js";
 import { viewOf } from "./view-names.js";
 

@@ -4,7 +4,7 @@ import { signedArea } from "../board/polygon.js";
 import { framePixel, rasterisePolygon } from "../board/rasterise-polygon.js";
 import { framePoint } from "../core/units.js";
 import { emissivityMap } from "../sources/emissivity-map.js";
-import type { BoardContext } from "./measure-hotspot.js";
+import type { BoardContext } from "./board-context.js";
 import type { PreparedPair } from "./prepare-pair.js";
 
 /** Watts with their standard uncertainty. */
@@ -13,7 +13,8 @@ export interface BoardLoss {
   readonly sigmaW: number;
 }
 
-/** Relative uncertainty of the loss coefficient, standing or lying, in a draught or not: a default, and one measured. */
+/** Relative uncertainty of the loss coefficient: a default, which is 14 to 26 W/m²K for boards that stand or lie free (0.18 if evenly
+ *  spread, source-model.ts) and more in a draught, and one measured. */
 const LOSS_SPREAD = 0.25;
 const KNOWN_LOSS_SPREAD = 0.1;
 /** Drift that is not even over the frame tilts the board's level against the bench's, K (half of the 0.1 K that smooth

@@ -20,8 +20,8 @@ const LOOSE_SHARE = 0.5;
  *  1.5 mm² copper at 17 mΩ·mm²/m: 23 mΩ) to thin leads with clips and a long track (2 m of 0.25 mm²: 138 mΩ; 100 mm of
  *  a 1 mm track of 35 µm: 49 mΩ; the rest clips; common practice, no source). */
 const PATH_OHM = [0.02, 0.3] as const;
-/** Losses of both faces of a board together lie in this range, W/m²K (8–15 a face, worked textbook boards), with half
- *  of it again for a board that lies on its back. */
+/** Losses of both faces of a board together lie in this range, W/m²K: 8 where it lies on its back on a bench that leads no heat away, up
+ *  to 26 in still air (source-model.ts), and a little more for air that moves. */
 const LOSS_RANGE = [8, 30] as const;
 /** After this many time constants 95 % of the final rise are reached. */
 const REST_CONSTANTS = 3;

@@ -9,8 +9,8 @@ import { median } from "../numeric/median.js";
 import { CONTRAST_DEFAULTS, type ContrastLayer } from "../rise/local-contrast.js";
 import { riseFromApparent } from "../rise/rise-from-apparent.js";
 import type { SourceFit } from "../sources/source-fit.js";
+import type { BoardContext } from "./board-context.js";
 import type { Limit } from "./findings-schema.js";
-import type { BoardContext } from "./measure-hotspot.js";
 import type { PreparedPair } from "./prepare-pair.js";
 import type { BoardView } from "./seen-view.js";
 

@@ -18,8 +18,8 @@ const EDGE_SHARE = 0.6;
  *  by many pixels of what little structure the face has. */
 const MOST_SHIFT_PX = 1.5;
 
-/** Nothing mirrored of a person changes by more, K: skin is at most at 34 °C, and a room where people work at least at 18 °C.
- *  Common practice, no source. */
+/** Nothing mirrored of a person changes by more, K: skin is at most at 34 °C (common practice, no source), and a room where people
+ *  are is kept at 18 °C or more (WHO Housing and health guidelines, 2018). */
 export const MOST_MIRRORED_K = 16;
 
 /** A told emissivity is known no better than this: tables of one finish differ by as much. Common practice, no source. */

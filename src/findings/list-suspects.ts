@@ -6,8 +6,9 @@ import { explainBeside } from "../suspects/explain-beside.js";
 import { explainSuspect } from "../suspects/explain-suspect.js";
 import { sharedNets } from "../suspects/net-readings.js";
 import { LEAST_PROBABILITY } from "../suspects/weigh-alternatives.js";
+import type { BoardContext } from "./board-context.js";
 import type { Hotspot, Suspect } from "./findings-schema.js";
-import type { BesideSeed, BoardContext, HotspotSeed } from "./measure-hotspot.js";
+import type { BesideSeed, HotspotSeed } from "./measure-hotspot.js";
 import { type BoardView, sidesOf } from "./seen-view.js";
 import { sideEvidence } from "./side-evidence.js";
 

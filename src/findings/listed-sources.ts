@@ -91,7 +91,7 @@ function leastShare(source: FittedSource, sources: readonly FittedSource[], o: F
   if (normallyWarm) return o.leastShareOfWarm;
   if (body === null) return o.leastShareWithoutPeak;
   const standsOut = mirrorChance < o.clearMirrorChance && bodyStep >= o.clearBodyStep;
-  if (standsOut) return o.leastOwnShare;
+  if (standsOut) return 0;
   const wattsOf = (warm: boolean) =>
     sources.reduce(
       (sum, one) => (one !== source && one.candidate.normallyWarm === warm ? sum + one.powerW : sum),

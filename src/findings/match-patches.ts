@@ -7,7 +7,7 @@ import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import type { FittedSource } from "../sources/source-fit.js";
 
 /** How far outside a part's edge its peak may lie, px: blur, view and the heat of neighbours pull it. */
-const REACH_PX = 2.5;
+export const REACH_PX = 2.5;
 
 /** Give each source the strongest patch whose peak lies on its part; each patch goes to one source.
  *  @returns one patch or null per source, in the sources' order.

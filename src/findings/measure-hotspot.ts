@@ -1,38 +1,30 @@
 // findings: a source or a patch → the numbers of one hotspot.
 import { movePoint } from "../align/rigid-transform.js";
-import type { BoardMap } from "../board/board-schema.js";
 import { frameCovarianceToBoard } from "../board/frame-covariance-to-board.js";
 import type { PlacedView } from "../board/place-view.js";
 import { distanceToEdges, distanceToPolygon } from "../board/polygon-distance.js";
 import { BAD_PIXEL } from "../clean/find-bad-pixels.js";
 import { finiteOrZero } from "../core/finite-or-zero.js";
-import { type FramePoint, framePoint } from "../core/units.js";
-import { combinePlaces } from "../hotspots/combine-places.js";
+import type { FramePoint } from "../core/units.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
-import { LOCATE_DEFAULTS, type LocatedSource, locateSource } from "../hotspots/locate-source.js";
 import type { HeatBeside } from "../sources/heat-beside.js";
 import type { FittedSource } from "../sources/source-fit.js";
 import type { Candidate } from "../sources/source-model.js";
 import { POSSIBLE_REFLECTION } from "../suspects/explain-suspect.js";
 import { LEAST_PROBABILITY, type Weighed } from "../suspects/weigh-alternatives.js";
 import type { SideOdds } from "../suspects/weigh-sides.js";
+import type { BoardContext } from "./board-context.js";
 import type { Hotspot, ViewName } from "./findings-schema.js";
+import type { ViewHeat } from "./heat-in-view.js";
 import type { HotspotFlag } from "./hotspot-flags.js";
 import { measureOnset } from "./measure-onset.js";
 import { nearestPixel } from "./nearest-pixel.js";
-import type { PreparedBurst } from "./prepare-burst.js";
+import { type HotspotPlace, placeHotspot } from "./place-hotspot.js";
 import type { PreparedPair } from "./prepare-pair.js";
-import { reachOfHole } from "./reach-of-hole.js";
 import { trueRise } from "./true-rise.js";
 
 /** Named candidates listed with a hotspot. */
 const MOST_NEAREST = 6;
-
-/** Uneven copper and a part's own shape pull the centre of a spot by this share of its width, along each axis
- *  (measured on simulated boards, median). */
-export const SHAPE_SHARE = 0.05;
-/** … and by this share where the early frames of a burst were there to correct it. */
-const EARLY_SHAPE_SHARE = 0.035;
 
 /** What is known of a hotspot before it is measured. */
 export interface MeasuredSeed {
@@ -70,12 +62,6 @@ type MeasuredSource = Pick<
   "candidate" | "powerW" | "powerSigmaW" | "evidence" | "mirrorChance"
 >;
 
-/** Where a board is known: the map and how the frame sees it. */
-export interface BoardContext {
-  readonly board: BoardMap;
-  readonly view: PlacedView;
-}
-
 /** Measure one hotspot. The rank is given by the caller.
  *  With a patch, place and peak are the patch's; a source without one (heat from the far side that makes no peak of
  *  its own) has its part's place, as unsure as the part is large.
@@ -85,9 +71,10 @@ export function measureHotspot(
   seed: MeasuredSeed,
   context: BoardContext | null,
   rank: number,
+  heat: ViewHeat | null = null,
 ): Hotspot {
   const { width, height } = pair.shape;
-  const place = placeOf(pair, seed, context);
+  const place = placeHotspot(pair, seed.patch, seed.source?.candidate ?? null, context, heat);
   const peakAt = seed.patch?.peak ?? nearestPixel(place.at, width, height);
   const peakPx: [number, number] = [peakAt % width, Math.floor(peakAt / width)];
   const pixels = seed.patch?.pixels ?? new Int32Array(0);
@@ -119,56 +106,6 @@ export function measureHotspot(
   };
 }
 
-interface Place {
-  readonly at: FramePoint;
-  readonly sigmaPx: number;
-  readonly widthPx: number | null;
-  /** Pixels without a reading beside it may hide where it is. */
-  readonly byHole: boolean;
-}
-
-function placeOf(pair: PreparedPair, seed: MeasuredSeed, context: BoardContext | null): Place {
-  const { width } = pair.shape;
-  // Alignment moves the place as a whole: its error adds to that of the pixels.
-  const shift = pair.alignment.trusted ? pair.alignment.uncertaintyPx / Math.SQRT2 : 0;
-  if (seed.patch !== null) {
-    const peak = framePoint(seed.patch.peak % width, Math.floor(seed.patch.peak / width));
-    const noiseK = pair.pixelNoise.data[seed.patch.peak]!;
-    const whole = locateSource(pair.rise, peak, noiseK);
-    const located = pair.burst === undefined ? whole : withEarlyFrames(pair.burst, whole, seed.patch, noiseK);
-    const share = (pair.burst?.early.length ?? 0) > 0 ? EARLY_SHAPE_SHARE : SHAPE_SHARE;
-    // A spot wider than the widest window has no width of its own: that window's is the least that it can be.
-    const shape = share * (located.widthPx ?? LOCATE_DEFAULTS.maxWindowPx);
-    // It may lie anywhere in a hole beside it: evenly spread over a disc, half its radius along each axis.
-    const hidden = reachOfHole(pair, located.at, located.widthPx) / 2;
-    return { ...located, sigmaPx: Math.hypot(located.sigmaPx, shift, shape, hidden), byHole: hidden > 0 };
-  }
-  const { candidate } = seed.source!;
-  const { board, view } = context!;
-  const at = view.toFrame(candidate.at);
-  const polygon = board.regions[candidate.region]?.polygon;
-  const radius = polygon === undefined ? 1 : Math.max(...polygon.map((p) => distance(p, candidate.at)));
-  return { at, sigmaPx: Math.hypot(radius / 2 / view.mmPerPxAt(at), shift), widthPx: null, byHole: false };
-}
-
-/** The place as the early frames of a burst correct it; as it is where they show no spot there. */
-function withEarlyFrames(
-  { early, varianceShare, baselineFrames }: PreparedBurst,
-  whole: LocatedSource,
-  patch: DetectedPatch,
-  noiseK: number,
-): LocatedSource {
-  let place = whole;
-  for (const { rise, smooth, varianceShare: earlyShare } of early) {
-    let peak = patch.peak;
-    for (const i of patch.pixels) if (smooth.data[i]! > smooth.data[peak]!) peak = i;
-    const share = (earlyShare + 1 / baselineFrames) / (varianceShare + 1 / baselineFrames);
-    const at = framePoint(peak % rise.width, Math.floor(peak / rise.width));
-    place = combinePlaces(place, locateSource(rise, at, noiseK * Math.sqrt(share)));
-  }
-  return place;
-}
-
 function nearestOf(
   seed: MeasuredSeed,
   context: BoardContext | null,
@@ -189,7 +126,7 @@ function flagsOf(
   pair: PreparedPair,
   seed: MeasuredSeed,
   peak: readonly [number, number],
-  { at, byHole }: Place,
+  { at, byHole }: HotspotPlace,
   context: BoardContext | null,
 ): HotspotFlag[] {
   const { width, height } = pair.shape;
@@ -234,8 +171,4 @@ function isSaturated(pair: PreparedPair, at: FramePoint): boolean {
 function sigmaOnBoard(view: PlacedView, at: FramePoint, sigmaPx: number): number {
   const square = sigmaPx * sigmaPx + view.residualPx * view.residualPx;
   return frameCovarianceToBoard(view, at, { xx: square, xy: 0, yy: square }).sigmaMm;
-}
-
-function distance(a: readonly [number, number], b: readonly [number, number]): number {
-  return Math.hypot(a[0] - b[0], a[1] - b[1]);
 }

@@ -2,15 +2,23 @@
 import { distanceToPolygon } from "../board/polygon-distance.js";
 import { boardPoint, framePoint } from "../core/units.js";
 import type { Hotspot } from "./findings-schema.js";
-import { type MeasuredSeed, measureHotspot, SHAPE_SHARE } from "./measure-hotspot.js";
+import type { ViewHeat } from "./heat-in-view.js";
+import { type MeasuredSeed, measureHotspot } from "./measure-hotspot.js";
 import { compareOnsets } from "./measure-onset.js";
+import { SHAPE_SHARE } from "./place-hotspot.js";
 import type { SeenView } from "./seen-view.js";
 import { viewOf } from "./view-names.js";
 
 /** Measure the hotspots in their order. One that both views show has the pixels of the primary view, and its place on the
- *  board from both. */
-export function measureHotspots(views: readonly SeenView[], seeds: readonly MeasuredSeed[]): Hotspot[] {
-  const measured = seeds.map((seed, k) => measureInViews(views, seed, k + 1));
+ *  board from both.
+ *  @param heat that the sources make in each view; null where no board is known.
+ */
+export function measureHotspots(
+  views: readonly SeenView[],
+  seeds: readonly MeasuredSeed[],
+  heat: readonly ViewHeat[] | null,
+): Hotspot[] {
+  const measured = seeds.map((seed, k) => measureInViews(views, seed, k + 1, heat));
   // Each view has a power-on of its own: onsets are compared within a view.
   const ordered = new Map<number, Hotspot>();
   for (const { name, burstRateHz } of views) {
@@ -20,14 +28,22 @@ export function measureHotspots(views: readonly SeenView[], seeds: readonly Meas
   return measured.map(({ rank }) => ordered.get(rank)!);
 }
 
-function measureInViews(views: readonly SeenView[], seed: MeasuredSeed, rank: number): Hotspot {
+function measureInViews(
+  views: readonly SeenView[],
+  seed: MeasuredSeed,
+  rank: number,
+  heat: readonly ViewHeat[] | null,
+): Hotspot {
+  // What may not heat takes no part in the fit.
+  const heatIn = (view: SeenView) => (seed.mayNotHeat ? null : (heat?.[views.indexOf(view)] ?? null));
   const named = views.find(({ name }) => name === viewOf(seed))!;
-  const hotspot = measureHotspot(named.pair, seed, named.placed, rank);
+  const hotspot = measureHotspot(named.pair, seed, named.placed, rank, heatIn(named));
   const second = views.find(({ name }) => name !== named.name);
   if (second === undefined) return hotspot;
   const additions = { view: named.name, sideOdds: seed.sides ?? null };
   if (!seed.otherPatch) return { ...hotspot, ...additions, otherView: null };
-  const there = measureHotspot(second.pair, { ...seed, patch: seed.otherPatch }, second.placed, rank);
+  const opposite = { ...seed, patch: seed.otherPatch };
+  const there = measureHotspot(second.pair, opposite, second.placed, rank, heatIn(second));
   const { peakRiseK, peakPx, sourcePx, sourceSigmaPx, widthPx, significance } = there;
   return {
     ...withJointPlace(hotspot, there, named, second),

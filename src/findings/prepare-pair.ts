@@ -1,11 +1,10 @@
 // findings: frames of both roles → the rise with its noise, and how the frames were brought together.
-import { type Alignment, alignFrames } from "../align/align-frames.js";
+import { type Alignment, alignFrames, type PlacedScene } from "../align/align-frames.js";
 import { averageFrames } from "../clean/average-frames.js";
 import { type BadPixels, findBadPixels } from "../clean/find-bad-pixels.js";
 import { repairPixels } from "../clean/repair-pixels.js";
 import { ToolError } from "../core/errors.js";
-import type { Raster } from "../core/raster.js";
-import { createRaster } from "../core/raster.js";
+import { createRaster, type Raster } from "../core/raster.js";
 import type { Frame } from "../frames/frame.js";
 import { seriesOf } from "../frames/frame-series.js";
 import { levelStep } from "../frames/level-step.js";
@@ -45,7 +44,7 @@ const UNTRUSTED_SHIFT_PX = 3;
 /** A pair brought together. All rasters are in the baseline's pixel grid. */
 export interface PreparedPair {
   readonly baseline: Raster<"degC">;
-  readonly alignment: Alignment;
+  readonly alignment: PlacedScene;
   readonly drift: DriftRemoval;
   readonly rise: Raster<"K">;
   readonly smoothRise: Raster<"K">;
@@ -120,7 +119,9 @@ export function preparePair(
       fix: "Capture again, or export frames that hold temperatures everywhere",
     });
   }
-  const gradient = sceneGradient(separated.scene);
+  // But for a burst nobody asks for the pattern again: its two pictures are written over.
+  const spent = members === null ? separated : null;
+  const gradient = sceneGradient(separated.scene, spent?.pattern.data);
   const shiftPx = alignment.trusted
     ? SHIFT_SIGMAS * Math.max(LEAST_SHIFT_PX, alignment.uncertaintyPx)
     : UNTRUSTED_SHIFT_PX;
@@ -162,7 +163,8 @@ export function preparePair(
           1 / baselineFrames.length,
         );
   const finestPx = CONTRAST_DEFAULTS.scalesPx[0]!;
-  const smoothRise = createRaster("K", width, height, gaussianFilter(rise.data, width, height, finestPx));
+  const smoothed = gaussianFilter(rise.data, width, height, finestPx, { out: spent?.sceneShare });
+  const smoothRise = createRaster("K", width, height, smoothed);
   const contrasts = localContrast(rise, gradient, { shiftPx, leastPixelK }, smoothRise.data);
   const layers = contrasts.map((layer) =>
     variance === null
@@ -178,7 +180,7 @@ export function preparePair(
   onStage("rise");
   return {
     baseline: baseline!,
-    alignment,
+    alignment: { ...alignment, separated: { scene: separated.scene } },
     drift,
     rise,
     smoothRise,

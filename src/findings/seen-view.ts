@@ -2,8 +2,8 @@
 import type { BoardMap } from "../board/board-schema.js";
 import type { Frame } from "../frames/frame.js";
 import type { DetectedPatches } from "../hotspots/detect-patches.js";
+import type { BoardContext } from "./board-context.js";
 import type { ViewName } from "./findings-schema.js";
-import type { BoardContext } from "./measure-hotspot.js";
 import type { PreparedPair } from "./prepare-pair.js";
 
 /** One view: its frames brought together, and what stands out in them. */

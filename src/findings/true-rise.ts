@@ -3,7 +3,7 @@ import { BOARD_FINISH, emissivityOf, FINISH_EMISSIVITY, SHINY_EMISSIVITY } from 
 import { nearestRegions } from "../board/nearest-regions.js";
 import { framePoint } from "../core/units.js";
 import { riseFromApparent } from "../rise/rise-from-apparent.js";
-import type { BoardContext } from "./measure-hotspot.js";
+import type { BoardContext } from "./board-context.js";
 import type { PreparedPair } from "./prepare-pair.js";
 
 /** Turn the peak of a hotspot into the rise of the surface there, by the emissivity of the part in view at that pixel, or

@@ -3,10 +3,8 @@ import { distanceToPolygon } from "../board/polygon-distance.js";
 import { framePoint } from "../core/units.js";
 import type { UnmappedChange } from "../suspects/next-step.js";
 import type { Artefact, Hotspot } from "./findings-schema.js";
+import { REACH_PX } from "./match-patches.js";
 import type { BoardView } from "./seen-view.js";
-
-/** How far outside a part's edge a change may lie to be its own, px: as far as a peak may. */
-const REACH_PX = 2.5;
 
 /** Find the largest change that was taken for a mirrored one although it exceeds all heat that was found, and lies where the
  *  map names nothing on the side that is seen: a part that was not drawn has no face that could be weighed against the room.
@@ -28,6 +26,7 @@ export function unmappedChange(
     const { board, view } = seen.placed;
     const at = framePoint(px[0], px[1]);
     const mm = view.toBoard(at);
+    // A change is a part's own as far outside its edge as a peak may lie.
     const reach = REACH_PX * view.mmPerPxAt(at);
     const under = board.regions.filter(({ polygon }) => distanceToPolygon(mm, polygon) <= reach);
     const behind = under.find(({ side }) => side !== view.side)?.ref ?? null;

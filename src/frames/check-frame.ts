@@ -113,9 +113,14 @@ function likelyCause(frame: Frame, share: number): string {
   ] as const) {
     const valueC = median * gain - 273.15;
     // Between −40 and 150 °C: where cameras for boards and boards themselves are.
-    if (valueC > -40 && valueC < 150) {
-      return `The values look like kelvin × ${times}: give gain ${gain} and offset -273.15`;
-    }
+    if (!(valueC > -40 && valueC < 150)) continue;
+    const kelvin = `kelvin × ${times}: give gain ${gain} and offset -273.15`;
+    const hundredthsC = median * 0.01;
+    // Where boards lie on a bench: counts of a sensor are seldom in so narrow a span.
+    if (!(hundredthsC > 10 && hundredthsC < 40)) return `The values look like ${kelvin}`;
+    const celsius = "°C × 100: give gain 0.01 and offset 0";
+    const [first, second] = valueC > 10 && valueC < 40 ? [kelvin, celsius] : [celsius, kelvin];
+    return `The values look like ${first}, or like ${second}`;
   }
   return "Check the unit (C, F or K) that was given or assumed; if the values are counts of the sensor, give gain and offset";
 }

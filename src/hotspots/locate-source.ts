@@ -1,7 +1,8 @@
 // hotspots: rise around a peak → sub-pixel place of its source with uncertainty, and its width.
-import type { OptionsOf } from "../core/options.js";
+import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { type FramePoint, framePoint } from "../core/units.js";
+import { type Kernels, sharedKernels } from "../numeric/kernels.js";
 
 /** Defaults of `locateSource`. */
 export const LOCATE_DEFAULTS = Object.freeze({
@@ -53,8 +54,9 @@ export function locateSource(
   let y = peak[1];
   let widthPx: number | null = null;
   let sigmaPx = o.maxWindowPx;
+  const momentsAt = momentsAround(rise, peak, o);
   for (let step = 0; step < o.iterations; step++) {
-    const m = windowedMoments(rise, x, y, window);
+    const m = momentsAt(x, y, window);
     if (m === null) break;
     const nx = x + 2 * m.meanX;
     const ny = y + 2 * m.meanY;
@@ -88,58 +90,141 @@ interface Moments {
   readonly scoreGain: number;
 }
 
-function windowedMoments(rise: Raster<"K">, cx: number, cy: number, window: number): Moments | null {
-  const { width, height, data } = rise;
-  const reach = Math.ceil(RIM.outer * window);
-  const x0 = Math.max(0, Math.round(cx) - reach);
-  const x1 = Math.min(width - 1, Math.round(cx) + reach);
-  const y0 = Math.max(0, Math.round(cy) - reach);
-  const y1 = Math.min(height - 1, Math.round(cy) + reach);
-  const background = rimLevel(rise, cx, cy, RIM.inner * window, RIM.outer * window);
-  const scale = -0.5 / (window * window);
-  let weight = 0;
-  let sx = 0;
-  let sy = 0;
-  let second = 0;
-  let gain = 0;
-  for (let y = y0; y <= y1; y++) {
-    for (let x = x0; x <= x1; x++) {
-      const v = data[y * width + x]! - background;
-      if (!(v * 0 === 0)) continue;
-      const dx = x - cx;
-      const dy = y - cy;
-      const r2 = dx * dx + dy * dy;
-      const w = Math.exp(scale * r2);
-      weight += w * v;
-      sx += w * v * dx;
-      sy += w * v * dy;
-      second += w * v * r2;
-      gain += w * w * r2;
-    }
-  }
-  if (!(weight > 0) || !(second > 0)) return null;
-  return {
-    weight,
-    meanX: sx / weight,
-    meanY: sy / weight,
-    secondMoment: second / weight / 2,
-    scoreGain: Math.sqrt(gain / 2),
+/** Sums over the window: weight, both first moments, the second, and how noise enters the first. */
+type Sums = readonly [number, number, number, number, number];
+
+/** Pixels around a place, both ends of both axes included. */
+interface Square {
+  readonly x0: number;
+  readonly x1: number;
+  readonly y0: number;
+  readonly y1: number;
+}
+
+/** What measures a spot's moments, at a place and under a window that stray from a peak as far as they may. */
+function momentsAround(
+  rise: Raster<"K">,
+  peak: FramePoint,
+  o: ResolvedOptions<typeof LOCATE_DEFAULTS>,
+): (cx: number, cy: number, window: number) => Moments | null {
+  const kernels = sharedKernels();
+  const sums = kernels === null ? plainSums(rise) : sumsByKernel(kernels, rise, peak, o);
+  return (cx, cy, window) => {
+    const [weight, sx, sy, second, gain] = sums(cx, cy, window);
+    if (!(weight > 0) || !(second > 0)) return null;
+    return {
+      weight,
+      meanX: sx / weight,
+      meanY: sy / weight,
+      secondMoment: second / weight / 2,
+      scoreGain: Math.sqrt(gain / 2),
+    };
   };
 }
 
-/** Mean rise in a ring, K; 0 where the ring holds no reading. */
-function rimLevel(rise: Raster<"K">, cx: number, cy: number, inner: number, outer: number): number {
-  const { width, height, data } = rise;
+/** Pixels under the window. */
+function windowAt({ width, height }: Raster<"K">, cx: number, cy: number, window: number): Square {
+  const reach = Math.ceil(RIM.outer * window);
+  return {
+    x0: Math.max(0, Math.round(cx) - reach),
+    x1: Math.min(width - 1, Math.round(cx) + reach),
+    y0: Math.max(0, Math.round(cy) - reach),
+    y1: Math.min(height - 1, Math.round(cy) + reach),
+  };
+}
+
+/** Pixels inside a circle are among these. */
+function squareAround({ width, height }: Raster<"K">, cx: number, cy: number, radius: number): Square {
+  return {
+    x0: Math.max(0, Math.ceil(cx - radius)),
+    x1: Math.min(width - 1, Math.floor(cx + radius)),
+    y0: Math.max(0, Math.ceil(cy - radius)),
+    y1: Math.min(height - 1, Math.floor(cy + radius)),
+  };
+}
+
+function plainSums(rise: Raster<"K">): (cx: number, cy: number, window: number) => Sums {
+  const { width, data } = rise;
+  return (cx, cy, window) => {
+    const { x0, x1, y0, y1 } = windowAt(rise, cx, cy, window);
+    const background = rimLevel(rise, cx, cy, window);
+    const scale = -0.5 / (window * window);
+    let [weight, sx, sy, second, gain] = [0, 0, 0, 0, 0];
+    for (let y = y0; y <= y1; y++) {
+      for (let x = x0; x <= x1; x++) {
+        const v = data[y * width + x]! - background;
+        if (!(v * 0 === 0)) continue;
+        const dx = x - cx;
+        const dy = y - cy;
+        const r2 = dx * dx + dy * dy;
+        const w = Math.exp(scale * r2);
+        weight += w * v;
+        sx += w * v * dx;
+        sy += w * v * dy;
+        second += w * v * r2;
+        gain += w * w * r2;
+      }
+    }
+    return [weight, sx, sy, second, gain];
+  };
+}
+
+/** Mean rise in the window's rim, K; 0 where that holds no reading. */
+function rimLevel(rise: Raster<"K">, cx: number, cy: number, window: number): number {
+  const { width, data } = rise;
+  const [inner, outer] = [RIM.inner * window, RIM.outer * window];
+  const { x0, x1, y0, y1 } = squareAround(rise, cx, cy, outer);
   let sum = 0;
   let count = 0;
-  for (let y = Math.max(0, Math.ceil(cy - outer)); y <= Math.min(height - 1, cy + outer); y++) {
-    for (let x = Math.max(0, Math.ceil(cx - outer)); x <= Math.min(width - 1, cx + outer); x++) {
-      const r = Math.hypot(x - cx, y - cy);
+  for (let y = y0; y <= y1; y++) {
+    for (let x = x0; x <= x1; x++) {
+      const dx = x - cx;
+      const dy = y - cy;
+      // Squared, for engines differ in how they round a distance.
+      const r2 = dx * dx + dy * dy;
       const v = data[y * width + x]!;
-      if (r < inner || r > outer || !(v * 0 === 0)) continue;
+      if (r2 < inner * inner || r2 > outer * outer || !(v * 0 === 0)) continue;
       sum += v;
       count++;
     }
   }
   return count === 0 ? 0 : sum / count;
+}
+
+/** The same by the compiled kernels, to the last bit. They are given the rows that can be reached. */
+function sumsByKernel(
+  kernels: Kernels,
+  rise: Raster<"K">,
+  peak: FramePoint,
+  o: ResolvedOptions<typeof LOCATE_DEFAULTS>,
+): (cx: number, cy: number, window: number) => Sums {
+  const { width, height, data } = rise;
+  const stray = Math.max(o.leastStrayPx, o.maxStrayPx);
+  const reach = Math.ceil(stray + RIM.outer * Math.max(o.startWindowPx, o.maxWindowPx)) + 1;
+  const top = Math.max(0, Math.floor(peak[1]) - reach);
+  const bottom = Math.min(height, Math.ceil(peak[1]) + reach + 1);
+  const from = kernels.put(data.subarray(top * width, bottom * width));
+  const out = kernels.take(8 * 5);
+  const { run } = kernels;
+  return (cx, cy, window) => {
+    const [inner, outer] = [RIM.inner * window, RIM.outer * window];
+    const ring = squareAround(rise, cx, cy, outer);
+    const rowAt = (y: number): number => from + 4 * width * (y - top);
+    const background = run.ringLevel(
+      rowAt(ring.y0),
+      width,
+      ring.x0,
+      ring.x1,
+      ring.y0,
+      ring.y1,
+      cx,
+      cy,
+      inner * inner,
+      outer * outer,
+    );
+    const { x0, x1, y0, y1 } = windowAt(rise, cx, cy, window);
+    const scale = -0.5 / (window * window);
+    run.spotMoments(rowAt(y0), width, x0, x1, y0, y1, cx, cy, background, scale, out);
+    return kernels.doubles(out, 5) as unknown as Sums;
+  };
 }

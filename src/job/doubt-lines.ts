@@ -23,11 +23,13 @@ export function doubtLines(job: Job, from: number, canWithdraw = true): Note[] {
 function withdrawnMaps(job: Job, from: number): Note[] {
   return job.entries.flatMap(({ seq, said }) => {
     if (seq < from || said.type !== "withdrawal") return [];
-    const target = job.entries.find((line) => line.seq === said.seq)?.said;
+    const { seq: withdrawn } = said;
+    const target = job.entries.find((line) => line.seq === withdrawn)?.said;
     if (target?.type !== "board") return [];
     const left = job.boards.findLast(({ name }) => name === target.name);
     if (left !== undefined) {
-      return [note("N_JOB_MAP", `Of "${target.name}" the map of line ${left.seq} counts again.`)];
+      const which = left.seq > withdrawn ? "still counts, as before" : "counts again";
+      return [note("N_JOB_MAP", `Of "${target.name}" the map of line ${left.seq} ${which}.`)];
     }
     const rest =
       job.boards.length === 0

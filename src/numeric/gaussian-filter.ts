@@ -19,7 +19,7 @@ export interface GaussianFilterOptions {
   /** Write the average of the valid neighbours into NaN pixels that have any within the kernel; default false. */
   readonly fillHoles?: boolean;
   /** Where the result goes, width×height; may be `data` itself. */
-  readonly out?: Float32Array;
+  readonly out?: Float32Array | undefined;
   /** Working memory, at least 2·width·(height + 1); saves an allocation in repeated calls. */
   readonly scratch?: Float64Array;
 }

@@ -59,6 +59,11 @@ export class Kernels {
     return at;
   }
 
+  /** Whether so many bytes can be taken without the memory growing. */
+  hasRoom(bytes: number): boolean {
+    return this.used + bytes <= this.run.memory.buffer.byteLength;
+  }
+
   /** Give back a place, and all that were taken after it. */
   giveBack(from: Address): void {
     this.used = from;
@@ -148,6 +153,13 @@ function bytesOf(text: string): Uint8Array<ArrayBuffer> {
 export function sharedKernels(): Kernels | null {
   if (shared === undefined) shared = makeKernels();
   return wanted ? (shared?.clear() ?? null) : null;
+}
+
+/** The shared instance as it is, all that was taken there left in its place, if it has so many bytes more without growing, at which
+ *  views of its memory would end; else null.
+ */
+export function roomyKernels(bytes: number): Kernels | null {
+  return wanted && shared?.hasRoom(bytes) === true ? shared : null;
 }
 
 /** The shared instance for a list of so many numbers; null as for `makeKernels`, and for more than kernels are given. */

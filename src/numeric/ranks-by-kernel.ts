@@ -1,6 +1,6 @@
 // numeric: many numbers, some of them NaN → the ones of a rank, by the compiled kernels.
 import type { Address } from "./kernel-exports.js";
-import { type Kernels, keptKernels, MOST_FOR_KERNELS, newOwner } from "./kernels.js";
+import { type Kernels, keptKernels, MOST_FOR_KERNELS, newOwner, roomyKernels } from "./kernels.js";
 import type { Numbers } from "./median.js";
 
 /** Fewer are found faster where they are. */
@@ -8,6 +8,12 @@ const LEAST_FOR_KERNELS = 512;
 /** How the kernels are told that numbers are of double precision, and that their distances from one are meant. */
 const DOUBLES = 2;
 const DISTANCES = 1;
+
+/** The kernels write somewhat beyond the last, numbers. */
+const BEYOND = 48;
+/** Most that a number takes, with that of the work on it, bytes; and what all of it takes beside, in numbers. */
+const BYTES_EACH = 16;
+const MORE = BEYOND + 8;
 
 const OWNER = newOwner();
 
@@ -26,8 +32,7 @@ export class RanksByKernel {
     private readonly n: number,
     private readonly kind = 0,
   ) {
-    // The kernels write somewhat beyond the last.
-    this.work = kernels.take(8 * (n + 48));
+    this.work = kernels.take(8 * (n + BEYOND));
     this.found = kernels.take(16);
     this.count = kernels.run.countNumbers(from, n, kind);
   }
@@ -53,17 +58,30 @@ export class RanksByKernel {
   }
 }
 
-/** Put many numbers into the kernels' memory; null where they are few, too many, or there are no kernels.
+/** Put many numbers into the kernels' memory, where they lie until the next place is taken there; null where they are few, too many,
+ *  or there are no kernels.
  *  @param values not modified.
  */
 export function ranksByKernel(values: Numbers): RanksByKernel | null {
   const n = values.length;
   if (n < LEAST_FOR_KERNELS || n > MOST_FOR_KERNELS) return null;
-  // Kernels of their own: whoever asks for a median may hold the shared ones.
-  const kernels = keptKernels("order", OWNER, () => {})?.clear() ?? null;
+  // Whoever asks for a median may hold the shared kernels: behind what is taken there, or in a memory of their own, whose pages nobody
+  // has touched yet.
+  const kernels =
+    roomyKernels(BYTES_EACH * (n + MORE)) ?? keptKernels("order", OWNER, () => {})?.clear() ?? null;
   if (kernels === null) return null;
-  if (values instanceof Float32Array) return new RanksByKernel(kernels, kernels.put(values), n);
-  const from = kernels.take(8 * n);
-  kernels.doubles(from, n).set(values);
-  return new RanksByKernel(kernels, from, n, DOUBLES);
+  const start = kernels.take(0);
+  const ranks = values instanceof Float32Array ? singleRanks(kernels, values) : doubleRanks(kernels, values);
+  kernels.giveBack(start);
+  return ranks;
+}
+
+function singleRanks(kernels: Kernels, values: Float32Array): RanksByKernel {
+  return new RanksByKernel(kernels, kernels.put(values), values.length);
+}
+
+function doubleRanks(kernels: Kernels, values: Exclude<Numbers, Float32Array>): RanksByKernel {
+  const from = kernels.take(8 * values.length);
+  kernels.doubles(from, values.length).set(values);
+  return new RanksByKernel(kernels, from, values.length, DOUBLES);
 }

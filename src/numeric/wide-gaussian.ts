@@ -3,6 +3,7 @@ import { gaussianAt, gaussianFilter, gaussianKernel } from "./gaussian-filter.js
 import type { Address } from "./kernel-exports.js";
 import { type Kernels, sharedKernels } from "./kernels.js";
 import { type SplineTaps, smoothWideByKernel } from "./smooth-by-kernel.js";
+import { splineTaps } from "./spline-taps.js";
 
 /** Least width of the Gaussian in cells: below it the cells would show. */
 const SIGMA_PER_CELL = 1.1;
@@ -36,7 +37,7 @@ export function wideGaussian(
   }
   const cell = Math.floor(sigmaPx / SIGMA_PER_CELL);
   if (cell < 2 && weights === null) return gaussianFilter(data, width, height, sigmaPx, { fillHoles: true });
-  const { across, down, half } = cellsOf(width, height, sigmaPx);
+  const { across, down, half } = cellsOf(width, height, sigmaPx, null);
   const w = across.count;
   const h = down.count;
   const sums = new Float64Array(w * h);
@@ -66,7 +67,7 @@ export function wideAt(
   if (Math.floor(sigmaPx / SIGMA_PER_CELL) < 2 && weights === null) {
     return gaussianAt(kernels, from, width, height, sigmaPx, { fillHoles: true });
   }
-  const { across, down, half } = cellsOf(width, height, sigmaPx);
+  const { across, down, half } = cellsOf(width, height, sigmaPx, kernels);
   return smoothWideByKernel(kernels, from, weights ?? 0, across, down, half);
 }
 
@@ -75,47 +76,20 @@ function cellsOf(
   width: number,
   height: number,
   sigmaPx: number,
+  kernels: Kernels | null,
 ): { across: SplineTaps; down: SplineTaps; half: Float64Array } {
   const side = Math.max(1, Math.floor(sigmaPx / SIGMA_PER_CELL));
   const sigma = Math.sqrt(Math.max(0.01, (sigmaPx / side) ** 2 - 0.5));
   const radius = Math.max(1, Math.ceil(TRUNCATE * sigma));
   return {
-    across: splineTaps(width, side),
-    down: splineTaps(height, side),
+    across: splineTaps(width, side, kernels),
+    down: splineTaps(height, side, kernels),
     half: gaussianKernel(sigma, radius).subarray(radius),
   };
 }
 
 function divideBy(sums: Float64Array, counts: Float64Array): void {
   for (let i = 0; i < sums.length; i++) sums[i] = counts[i]! > 1e-9 ? sums[i]! / counts[i]! : Number.NaN;
-}
-
-/** The last ones that were asked for, newest last: a frame is smoothed on the same cells again and again. */
-const lastTaps: { readonly length: number; readonly side: number; readonly taps: SplineTaps }[] = [];
-const MOST_TAPS = 8;
-
-function splineTaps(length: number, side: number): SplineTaps {
-  const known = lastTaps.find((one) => one.length === length && one.side === side);
-  if (known !== undefined) return known.taps;
-  const taps = makeTaps(length, side);
-  lastTaps.push({ length, side, taps });
-  if (lastTaps.length > MOST_TAPS) lastTaps.shift();
-  return taps;
-}
-
-function makeTaps(length: number, side: number): SplineTaps {
-  const first = new Int32Array(length);
-  const weights = new Float64Array(3 * length);
-  for (let x = 0; x < length; x++) {
-    const at = (x + 0.5) / side - 0.5;
-    const nearest = Math.round(at);
-    const t = at - nearest;
-    first[x] = nearest;
-    weights[3 * x] = 0.5 * (0.5 - t) ** 2;
-    weights[3 * x + 1] = 0.75 - t * t;
-    weights[3 * x + 2] = 0.5 * (0.5 + t) ** 2;
-  }
-  return { count: (first[length - 1] ?? 0) + 3, first, weights };
 }
 
 /** Add each pixel to the nine cells around it. */

@@ -94,6 +94,9 @@ function outcome({ job, evidence }: JobReportModel): string {
   const named = first !== undefined && first.probability >= NAMED ? first : null;
   if (evidence !== null && evidence.mended >= MENDED) {
     const cause = named === null ? "" : ` ${named.ref} was ${sureness(named.probability)} the cause.`;
+    if (names.some(({ state }) => state === "unseen")) {
+      return `Work has been done on the fault; whether it is gone has not been measured yet.${cause}`;
+    }
     return `The heat that showed the fault is gone.${cause}`;
   }
   const open = names.filter(({ stillFaulty }) => stillFaulty >= NAMED).slice(0, countFaults(evidence));
@@ -107,8 +110,13 @@ function outcome({ job, evidence }: JobReportModel): string {
     const count = open.length === 2 ? "two" : "three";
     return `There are ${count} faults, ${sure} ${list}. They are not mended yet.${also.join("")}`;
   }
-  if (named !== null)
-    return `The fault is ${sureness(named.probability)} at ${named.ref}. It is not mended yet.${also.join("")}`;
+  if (named !== null) {
+    const stands =
+      named.state === "unseen"
+        ? "Work has been done on it; whether that mended it has not been measured yet."
+        : "It is not mended yet.";
+    return `The fault is ${sureness(named.probability)} at ${named.ref}. ${stands}${also.join("")}`;
+  }
   const heat = job.attempts.some(({ findings }) => shownSuspects(findings).length > 0);
   return heat ? "Unusual heat was found; which part causes it is still open." : "No unusual heat was found.";
 }

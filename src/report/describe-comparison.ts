@@ -1,5 +1,6 @@
 // report: a comparison → the words and cells that terminal and page have in common.
 import type { Change, ComparedPart, Comparison } from "../compare/comparison-schema.js";
+import { sizeWords } from "../compare/size-words.js";
 import { formatProbability, formatSignificant } from "../core/format-quantity.js";
 
 /** What each change is called. */
@@ -23,13 +24,18 @@ export const PART_COLUMNS = Object.freeze([
   "Chance",
 ]);
 
+/** What became of a part's heat, with what its strength rests on where a number beside it says otherwise. */
+export function changeText(part: Pick<ComparedPart, "change" | "riseK" | "powerW" | "perWatt">): string {
+  return `${CHANGE_WORDS[part.change]}${sizeWords(part)}`;
+}
+
 /** One part's row: plain text, to be made safe by whoever shows it. */
 export function partCells(part: ComparedPart): string[] {
   const warm = part.normallyWarm ? ", warm anyway" : "";
   const side = part.side === "bottom" ? " (bottom)" : "";
   return [
     `${part.ref}${side}`,
-    `${CHANGE_WORDS[part.change]}${warm}`,
+    `${changeText(part)}${warm}`,
     fromTo(part.riseK, 2),
     fromTo(part.powerW, 2),
     fromTo(part.perWatt, 2),

@@ -1,7 +1,7 @@
 // report: attempts held against each other → what changed, a table for each pair.
 import type { Change, ComparedPart, Comparison } from "../compare/comparison-schema.js";
 import { formatPower, formatSignificant } from "../core/format-quantity.js";
-import { CHANGE_WORDS } from "./describe-comparison.js";
+import { changeText } from "./describe-comparison.js";
 import type { JobReportModel } from "./job-report-model.js";
 import { oneLine } from "./job-words.js";
 import type { DocumentBlock, MarkShape } from "./report-document.js";
@@ -78,7 +78,7 @@ function partsTable(before: number, after: number, { parts }: Comparison): Docum
       ],
       rows: parts.map((part) => [
         `${part.ref} (${part.side})${part.normallyWarm ? ", warm anyway" : ""}`,
-        { mark: CHANGE_MARKS[part.change], text: CHANGE_WORDS[part.change] },
+        { mark: CHANGE_MARKS[part.change], text: changeText(part) },
         fromTo(part.riseK, (riseK) => `${formatSignificant(riseK, 2)} K`),
         fromTo(part.powerW, (watts) => formatPower(watts, null).text),
         part.z === null ? "–" : formatSignificant(part.z, 2),

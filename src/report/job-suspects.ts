@@ -5,11 +5,20 @@ import type { JobReportModel } from "./job-report-model.js";
 import { oneLine } from "./job-words.js";
 import type { DocumentBlock, MarkShape } from "./report-document.js";
 
-const STATES: Readonly<Record<SuspectState, readonly [MarkShape, string]>> = Object.freeze({
-  open: ["square", "open"],
-  cleared: ["ring", "cleared"],
-  cured: ["disc", "cured"],
-  normallyWarm: ["wave", "warm anyway"],
+/** What each state is called. */
+export const STATE_WORDS: Readonly<Record<SuspectState, string>> = Object.freeze({
+  open: "open",
+  cleared: "cleared",
+  cured: "cured",
+  unseen: "not looked at since",
+  normallyWarm: "warm anyway",
+});
+const STATE_MARKS: Readonly<Record<SuspectState, MarkShape>> = Object.freeze({
+  open: "square",
+  cleared: "ring",
+  cured: "disc",
+  unseen: "gap",
+  normallyWarm: "wave",
 });
 
 /** Suspects from here on get a row of their own; those below are named in one line. */
@@ -36,6 +45,7 @@ export function jobSuspects({ job, evidence }: JobReportModel): DocumentBlock[] 
         (isPointed && Math.max(probability, stillFaulty) >= LEAST_PROBABILITY) ||
         state === "cleared" ||
         state === "cured" ||
+        state === "unseen" ||
         changed.length > 0,
     )
     .slice(0, MOST_ROWS);
@@ -45,6 +55,7 @@ export function jobSuspects({ job, evidence }: JobReportModel): DocumentBlock[] 
   const named = rest
     .slice(0, MOST_NAMED)
     .map(({ ref, probability }) => `${ref} ${formatProbability(probability)}`);
+  const isUnseen = suspects.some(({ state }) => state === "unseen");
   const more = rest.length > named.length ? ` and ${rest.length - named.length} more` : "";
   return [
     { kind: "heading", level: 2, text: "Suspects, by all evidence" },
@@ -66,7 +77,7 @@ export function jobSuspects({ job, evidence }: JobReportModel): DocumentBlock[] 
             ? `None of the named parts: ${formatProbability(evidence.unexplained)}. `
             : "") +
         `More than one fault: ${formatProbability(evidence.secondFault)}. ` +
-        `All that was wrong is mended: ${formatProbability(evidence.mended)}.`,
+        `All that was wrong is mended: ${formatProbability(evidence.mended)}${isUnseen ? ", by how often such work helps alone" : ""}.`,
     },
     ...countedReadings(evidence),
   ];
@@ -96,13 +107,12 @@ function suspectsTable(suspects: readonly JobSuspect[]): DocumentBlock {
       { title: "Against, or how it was cleared", as: "words" },
     ],
     rows: suspects.map((suspect) => {
-      const [mark, text] = STATES[suspect.state];
       const where = [suspect.side, ...(boards.size > 1 && suspect.board ? [suspect.board] : [])].join(", ");
       return [
         [`${suspect.ref} (${where})`, ...suspect.changed].map(oneLine).join(", "),
         counted(suspect, suspect.probability),
         counted(suspect, suspect.stillFaulty),
-        { mark, text },
+        { mark: STATE_MARKS[suspect.state], text: STATE_WORDS[suspect.state] },
         suspect.for.map(oneLine),
         // What cleared it may be what speaks against it.
         [...new Set([...suspect.against, ...(suspect.cleared === null ? [] : [suspect.cleared])])].map(

@@ -3,7 +3,7 @@ import { encodePictures, type Layer } from "../api/pictures.js";
 import { ToolError } from "../core/errors.js";
 import { createRaster } from "../core/raster.js";
 import type { Analysis } from "../findings/analysis.js";
-import { fitFactor } from "../findings/locate-sources.js";
+import { heatInViews } from "../findings/heat-in-view.js";
 import { growRaster } from "../sources/shrink-frame.js";
 import { analyseKept } from "../store/analyse-kept.js";
 import { openJob } from "../store/open-job.js";
@@ -47,23 +47,11 @@ export function encodeView(analysis: Analysis, view: number): Uint8Array | null 
   return encodePictures({ width, height, layers });
 }
 
-/** What the sources make in a view, at the size of its frame. The fit holds its views one after the other, large frames shrunk. */
+/** What the sources make in a view, at the size of its frame. */
 function modelledOf({ fit, baseline, other }: Analysis, view: number): Float32Array | null {
-  if (fit === null) return null;
   const frames = other ? [baseline, other.baseline] : [baseline];
-  let from = 0;
-  for (const [k, { width, height }] of frames.entries()) {
-    const factor = fitFactor(width * height, frames.length);
-    const shape = [
-      Math.max(1, Math.floor(width / factor)),
-      Math.max(1, Math.floor(height / factor)),
-    ] as const;
-    const to = from + shape[0] * shape[1];
-    if (k === view) {
-      const small = createRaster("K", ...shape, fit.modelled.slice(from, to));
-      return growRaster(small, factor, width, height).data;
-    }
-    from = to;
-  }
-  return null;
+  const seen = fit === null ? undefined : heatInViews(fit.modelled, frames)[view];
+  if (seen === undefined) return null;
+  const { width, height } = frames[view]!;
+  return growRaster(seen.rise, seen.factor, width, height).data;
 }

@@ -26,7 +26,8 @@ const LENGTHS = Object.freeze({
 /** Lags that are tried, degrees: heat follows at once where it is made in a thin body, and the whole board is a quarter of a
  *  period late. */
 const LAGS_DEG = Object.freeze([5, 20, 35, 50, 65, 80]);
-/** Spread of the length's logarithm: half of the conductance's and of the capacity's together. */
+/** Spread of the length's logarithm: half of the conductance's and of the capacity's together, ½·√(0.35² + 0.2²) where copper near
+ *  the source is what is not told, and ½·√(0.9² + 0.2²). */
 const SPREAD = Object.freeze({ told: 0.2, untold: 0.46 });
 /** First harmonic of a supply that is on for half of each period: amplitude ÷ what it is while on. */
 const FIRST_HARMONIC = 2 / Math.PI;

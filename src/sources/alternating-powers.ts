@@ -3,7 +3,9 @@
 import { solveNonNegative } from "../numeric/nonnegative-least-squares.js";
 import { addSquared } from "../numeric/pixel-errors.js";
 import type { AlternatingPlate } from "./alternating-plate.js";
+import { LEAST_WEIGHT } from "./average-powers.js";
 import type { Column } from "./column.js";
+import { REST_SHARE, TEMPER } from "./copper-powers.js";
 import type { ProjectedColumn } from "./cross-products.js";
 import type { FitParts } from "./mirrored-places.js";
 import { ProjectedFit } from "./projected-fit.js";
@@ -13,12 +15,9 @@ import type { Candidate, SourceModel } from "./source-model.js";
 /** Lags that are tried, degrees: the picture's phase is that of the strongest heat, from no lag at all to that of a body that
  *  is itself late on a plate that is. */
 const LAGS_DEG = Object.freeze({ from: 0, to: 120, step: 5 });
-/** Uneven copper: a pixel is known no better than this share of what the set makes there, and χ² counts by so much less, as for
- *  a constant supply. */
-const REST_SHARE = 0.2;
-const TEMPER = 2;
-/** Error of the watts' logarithm once length and lag are given: copper near the source, and the heat capacity, told, by thickness
- *  (to a sixth), or that of a usual board. */
+/** Error of the watts' logarithm once length and lag are given: copper near the source (half of 0.35, that of a conductance), and the
+ *  heat capacity: told, by thickness (to a sixth: the parts, an eighth of it, and the copper, a tenth, to their own size), or that of
+ *  a usual board (thicknesses of 0.6 to 2 mm, evenly spread: 0.35). */
 const COPPER_ERROR = 0.17;
 const CAPACITY_ERRORS = Object.freeze({ told: 0.1, byThickness: 0.17, usual: 0.35 });
 
@@ -92,9 +91,6 @@ function powerOf(
     powerNoiseW: 0,
   };
 }
-
-/** States that count for less than this, of the one that counts most, give no watts. */
-const LEAST_WEIGHT = 1e-6;
 
 /** How much warmer a body is than the plate under it, in the rhythm: at most as much as at rest, most often an eighth of that, to
  *  a factor of three. A judgement: bodies of the same size differ by their lead frames, and most are too late for the rhythm. */

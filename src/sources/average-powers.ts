@@ -9,7 +9,8 @@ const STATE_ERROR = 0.003;
 
 /** Relative error of watts, standard deviation of their logarithm, once the state is given. */
 export const POWER_ERRORS = Object.freeze({
-  /** At rest the losses tell the watts: 15 to 26 W/m²K where the map does not state them. */
+  /** At rest the losses tell the watts: 14 to 26 W/m²K where the map does not state them (source-model.ts), evenly spread 0.18 of
+   *  the logarithm; the rest is uneven copper near the source. */
   steadyTold: 0.2,
   steady: 0.3,
   /** Rising, the heat capacity tells them where the time since power-on is known … */
@@ -27,15 +28,16 @@ export const POWER_ERRORS = Object.freeze({
   /** … what is left of it where uneven copper is fitted along: constants a fifth off. */
   copper: 0.15,
   copperBySize: 0.25,
-  /** The same where nothing is told. At rest the loss: 8 to 15 W/m²K a face. In a known time the capacity by thickness, to a
-   *  sixth, and the time to a tenth. Else what conductance (0.9) and time (1.4) leave open once their product is seen. */
+  /** The same where nothing is told. At rest the loss: 14 to 26 W/m²K (0.18), and what copper leaves (0.15). In a known time the
+   *  capacity by thickness, to a sixth, and the time to a tenth. Else what conductance (0.9) and time (1.4) leave open once their
+   *  product is seen: 0.9·1.4 ÷ √(0.9² + 1.4²) = 0.76. */
   copperSteady: 0.25,
   copperTimed: 0.2,
   copperRising: 0.76,
 });
 
 /** States that count for less than this, together, of the one that counts most give no watts. */
-const LEAST_WEIGHT = 1e-6;
+export const LEAST_WEIGHT = 1e-6;
 
 /** A set's candidates in one state, and χ² against that state before anything is seen, not scaled. */
 export interface StatePool {
@@ -94,7 +96,7 @@ export function averagePowers(
 /** Half-widths of a normal deviate's intervals, in standard deviations: 90 % inside, 10 % above. */
 const NINETY_INSIDE = 1.645;
 const TEN_ABOVE = 1.2816;
-/** Watts known to a factor of 4.5 are not known: more says nothing more. */
+/** Watts known to a factor of 4.5 (e^1.5) are not known: more says nothing more. */
 const MOST_LOG_SIGMA = 1.5;
 
 /** Standard deviation of watts: the noise's, and what the plate's state and constants leave open. Watts are log-normal, while it is

@@ -4,10 +4,13 @@ import { type NonNegativeSolution, solveNonNegative } from "../numeric/nonnegati
 import type { Column } from "./column.js";
 import type { ProjectedColumn } from "./cross-products.js";
 import { FittedSets } from "./fitted-sets.js";
+import type { HeatFootprint } from "./heat-footprint.js";
 import { SHAPE_SHARES } from "./mirror-shapes.js";
 import type { PlateState } from "./plate-state.js";
 import type { ProjectedFit } from "./projected-fit.js";
+import { mirrorOf } from "./recast-candidate.js";
 import type { Candidate, SourceModel } from "./source-model.js";
+import { withoutMirrors } from "./without-mirrors.js";
 
 /** Answer for one set of candidates. */
 export interface SetFit {
@@ -60,6 +63,7 @@ interface Unknown {
  */
 export class CandidatePool {
   private readonly unknowns = new Map<Candidate, Unknown[]>();
+  private readonly offFaces = new Map<HeatFootprint, CandidatePool>();
   /** Sets that were fitted, one candidate after the other: half of those a search asks for it has asked for before. */
   private readonly fitted = new FittedSets<Candidate, SetFit>();
   /** The normal equations last solved: the next ones mostly begin with the same unknowns. */
@@ -70,6 +74,19 @@ export class CandidatePool {
     private readonly fit: ProjectedFit,
     readonly state: PlateState,
   ) {}
+
+  /** The same where a candidate's own face tells nothing; the same candidate only once. */
+  offFace(candidate: Candidate): CandidatePool {
+    let made = this.offFaces.get(candidate.footprint);
+    if (made === undefined) {
+      const fit = this.fit.leavingOut(candidate.footprint, (variance) =>
+        withoutMirrors(this.model, variance, [mirrorOf(candidate)]),
+      );
+      made = new CandidatePool(this.model, fit, this.state);
+      this.offFaces.set(candidate.footprint, made);
+    }
+    return made;
+  }
 
   /** Compute the columns of candidates that will be fitted: several together take less time than one by one. */
   prepare(candidates: readonly Candidate[]): void {

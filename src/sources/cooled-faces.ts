@@ -6,7 +6,8 @@ import { holds } from "./open-candidates.js";
 import type { Picture } from "./picture.js";
 import type { Candidate } from "./source-model.js";
 
-/** Share of the warmth beside it which a face that mirrors a colder room lacks: finishes differ by 4 %, and stronger heat may lie beside. */
+/** Share of the warmth beside it which a face that mirrors a colder room lacks: finishes differ by 4 %, and stronger heat may lie beside: two
+ *  and a half of that. A judgement. */
 const LACKING_SHARE = 0.1;
 
 /** What a set leaves, and how warm it makes each body. */

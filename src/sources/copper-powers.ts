@@ -1,7 +1,7 @@
 // sources: the sources found and the states of the plate → their watts whatever the copper, and how unsure they are.
 
 import { addSquared } from "../numeric/pixel-errors.js";
-import type { StatePool } from "./average-powers.js";
+import { LEAST_WEIGHT, type StatePool } from "./average-powers.js";
 import { CandidatePool } from "./candidate-pool.js";
 import { copperFields, UNTOLD_FIELDS } from "./copper-fields.js";
 import type { FitParts } from "./mirrored-places.js";
@@ -22,8 +22,8 @@ const MOST = Object.freeze({
 const STATE_REACH = Object.freeze({ share: 0.015, scales: 40 });
 /** Fields at some places, to first order, don't follow copper to the noise: χ² counts by so much less, and a pixel is known no better
  *  than this share of what the set makes there. Half of the square of a third is left out, and the parts' own shapes are close by. */
-const TEMPER = 2;
-const REST_SHARE = 0.2;
+export const TEMPER = 2;
+export const REST_SHARE = 0.2;
 /** Heat that has come less far, mm, has met one copper only, and what the fields would follow is the part's own shape. */
 const LEAST_SPREAD_MM = 5;
 
@@ -109,9 +109,6 @@ export function copperPowers(
 function sumOf(states: readonly PowerInState[], term: (one: PowerInState) => number): number {
   return states.reduce((sum, one) => sum + one.chance * term(one), 0);
 }
-
-/** States that count for less than this, of the one that counts most, give no watts. */
-const LEAST_WEIGHT = 1e-6;
 
 /** States that fit best on even copper, best first, at most so many. */
 function likeliestStates(

@@ -1,5 +1,5 @@
-// sources: the set found → the part that is least probably heat, the mirror that most probably is, and what is left where nothing surely heats.
-import { type HeatJudge, heatLogOdds, heatLogOddsInSet } from "./heat-log-odds.js";
+// sources: the set found → the part that is least probably heat, and what is left where nothing surely heats.
+import { type HeatJudge, heatLogOddsInSet } from "./heat-log-odds.js";
 import { holds } from "./open-candidates.js";
 import { isFault, mirrorOf } from "./recast-candidate.js";
 import type { Candidate } from "./source-model.js";
@@ -14,25 +14,6 @@ export function mostDoubtful(judge: HeatJudge, set: readonly Candidate[]): Candi
     if (logOdds < least) [worst, least] = [candidate, logOdds];
   }
   return worst;
-}
-
-/** The mirror that is most probably heat beside the rest of the set, and the same part as heat; null where none clearly is. */
-export function heatingMirror(
-  judge: HeatJudge,
-  all: readonly Candidate[],
-  set: readonly Candidate[],
-): [Candidate, Candidate] | null {
-  let [best, most]: [[Candidate, Candidate] | null, number] = [null, judge.options.clearHeatOdds];
-  const asMirrors = judge.pool.fitSet(set).gain;
-  for (const mirror of set) {
-    if (mirror.kind !== "mirror" || mirror.region < 0 || mirror.body === null) continue;
-    const others = set.filter((other) => other !== mirror);
-    const heat = all.find(({ region }) => region === mirror.region)!;
-    if (judge.pool.fitSet([...others, heat]).gain <= asMirrors) continue;
-    const logOdds = heatLogOdds(judge, heat, others);
-    if (logOdds > most) [best, most] = [[mirror, heat], logOdds];
-  }
-  return best;
 }
 
 /** Take all that heats for mirrors where nothing surely does.

@@ -1,13 +1,9 @@
 // sources: heat under faces that mirror → the evidence for it in the board around those faces alone.
 import { CandidatePool } from "./candidate-pool.js";
-import { SHAPE_SHARES } from "./mirror-shapes.js";
 import type { FitParts } from "./mirrored-places.js";
 import { ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
-
-/** A pixel that shows less than this share of what the face mirrors tells of the board: stray light reaches some 14 px around a face, the
- *  hill of a heating shield not much further. */
-const LEAST_SHARE = 0.01;
+import { withoutMirrors } from "./without-mirrors.js";
 
 /** Weigh a part that does not show itself with the faces left out that may show the room in its place: whatever a mirror's smooth
  *  shapes leave of a picture of the room, it is no heat. A part in view has its own face alone against it; of one that shows
@@ -26,15 +22,7 @@ export function evidenceOffFace(
       kind === "mirror" && (footprint === candidate.footprint || candidate.body === null),
   );
   if (mirrors.length === 0) return Number.POSITIVE_INFINITY;
-  const beside = Float32Array.from(variance);
-  for (const mirror of mirrors) {
-    for (const [shape, { at, values }] of model.mirrorColumns(mirror).entries()) {
-      const most = Math.min(1, SHAPE_SHARES[shape] ?? 1);
-      at!.forEach((pixel, k) => {
-        if (most * Math.abs(values[k]!) > LEAST_SHARE) beside[pixel] = Number.NaN;
-      });
-    }
-  }
+  const beside = withoutMirrors(model, variance, mirrors);
   const pool = new CandidatePool(model, new ProjectedFit(rise, beside, nuisance), state);
   return (pool.fitSet([...others, candidate]).gain - pool.fitSet(others).gain) / scale;
 }

@@ -1,6 +1,6 @@
 // sources: rise, the heat found and the named parts in view → how each face changed, and how much of the room it shows.
 import { contrastOf } from "./face-contrast.js";
-import { shareOfRoom } from "./mirrored-share.js";
+import { MIRRORS_WELL, shareOfRoom } from "./mirrored-share.js";
 import type { FaceChange } from "./room-change.js";
 import type { SourceModel } from "./source-model.js";
 
@@ -13,9 +13,6 @@ const MIRROR_HEAT_ERROR = 0.15;
 const MEDIAN_ERROR = 1.6;
 /** The level around errs too: variance, ÷ that of one pixel, of a ring of some fifty. */
 const AROUND_SHARE = 0.02;
-
-/** From this share of the room on a face shows hardly anything of the board. */
-const MIRRORS_WELL = 0.5;
 
 /** Measure how every named part in view changed: against the board around it, or, where it mirrors well, by itself.
  *  @param rise K per pixel of all pictures, the heat found taken off; not modified.

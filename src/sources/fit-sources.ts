@@ -9,6 +9,7 @@ import { FIT_DEFAULTS } from "./fit-defaults.js";
 import { heatOfEach, heatOfSet } from "./heat-of-set.js";
 import { knownHeatErrors } from "./known-heat-errors.js";
 import { likeliestError } from "./likeliest-error.js";
+import type { Listed } from "./may-be-mirrored.js";
 import { mirroredRoom } from "./mirrored-room.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { OwnError } from "./own-error.js";
@@ -95,11 +96,12 @@ export function fitSources(
   });
   run.select(run.state);
   if (run.chooseState()) run.select(run.state);
-  return {
-    ...run.finish(),
-    roomK,
-    withListed: (listed) => (run.set.some(isFault) ? { ...run.finish(listed), roomK } : null),
+  const finished = (listed: Listed): SourceFit => {
+    const found = run.finish(listed);
+    return { ...found, roomK, heat: heatOfSet(model, run.state, run.set, run.answer) };
   };
+  const first = finished(null);
+  return { ...first, withListed: (listed) => (run.set.some(isFault) ? finished(listed) : null) };
 }
 
 /** Make pixels that are marked take no part. */

@@ -25,7 +25,7 @@ export interface HeatJudge {
 
 /** Between these log odds, in the state at hand, another state may decide. */
 const DOUBTFUL = Object.freeze({ from: -5, to: 4 });
-/** States that explain the rest worse by this much, χ² ÷ scale, don't count. */
+/** States that explain the rest worse by this much, χ² ÷ scale, don't count: one in 22,000 (e^−10). */
 const HOPELESS = 20;
 
 /** Log odds that the change on a candidate is heat. Of one that stands alone, over all states of the plate: what is known of

@@ -6,31 +6,35 @@ import { MIRRORS_FROM, mirroredShare } from "./mirrored-share.js";
 
 /** Defaults of `heatOrMirror`, each with its reason. */
 export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
-  /** Log odds before anything is seen that what changed on one given part is heat: one part of some tens has the fault,
-   *  while any of them may mirror. */
+  /** Log odds before anything is seen that what changed on one given part is heat: one part of some tens has the fault, while any of
+   *  them may mirror: odds of 2 to 9 say that as many as four or five faces of a board show the room. A judgement. */
   oneOfMany: -1.5,
-  /** … that it is heat where the part warms on a healthy board too, and where no part is named. */
+  /** … that it is heat where the part warms on a healthy board too, and where no part is named (1 to 33). Judgements. */
   warmOdds: -1.5,
   freeOdds: -3.5,
   /** Share of a step that optics and outline, not being quite as assumed, may leave around the face as heat would. A judgement. */
   leakShare: 0.04,
-  /** A hand close by may show in one shiny face and in no other, K; and how often. Judgements. */
+  /** A hand close by may show in one shiny face and in no other, K; and how often: skin some 10 K warmer than the room fills a third of
+   *  what the face sees. Judgements. */
   handK: 3,
   handChance: 0.5,
   /** A change mirrored in the solder mask makes hills on the board around, of so large a share of the room's change. A
    *  judgement. */
   hillShare: 0.03,
-  /** Watts of any size are equally probable over this span, W: from what can be seen to what a part survives. */
+  /** Watts of any size are equally probable over this span, W: from what can be seen (`stepErrorK` on a chip of 63 K/W) to what a part
+   *  survives. Only its logarithm counts: ten times as wide takes 0.22 off log odds. */
   wattSpan: Object.freeze([5e-4, 5]) as readonly [number, number],
-  /** A step is known to this, K, and to this share: noise, and bodies that are not warmed evenly. */
+  /** A step is known to this, K, and to this share: noise, and bodies that are not warmed evenly. Judgements. */
   stepErrorK: 0.03,
   stepErrorShare: 0.15,
   /** Chance that a step errs otherwise than normally: with the tails of a Laplace deviate of the same size. A judgement. */
   stepWrong: 0.03,
-  /** A body's rise above the board, K per W: 75/√(area in mm²). Thick-film chips 63 K/W (0603) to 32 (1206), leadless packages
-   *  25 (3 mm) to 10 (7 mm): data-sheet values, from memory. */
+  /** A body's rise above the board, K per W: 75/√(area in mm²). By data sheets ψJB − ψJT of leadless packages is 7.0, 11.7 and 20.8
+   *  (4 mm), 6.5, 9.3 and 16.4 (5 mm), 5.9 (7 mm), of leaded ones of 14 pins 36 to 58 (SO, SOIC, SSOP, TSSOP; TI SWRS204, SLASEH2,
+   *  SLASEX5, SCLS062, TLV320ADC6140; sizes of packages from memory); thick-film chips 63 (0603) to 32 (1206), from memory. */
   bodyKMmPerW: 75,
-  /** Spread of the logarithm of that, and of the plate's conductance where the map does not tell it. */
+  /** Spread of the logarithm of that: those thirteen values lie 0.82 about it (root mean square; their mean is 0.13 above, leaded ones
+   *  1.2 to 1.3); and of the plate's conductance where the map does not tell it, as the boards of source-model.ts differ. */
   bodySpread: 0.8,
   conductanceSpread: 0.9,
   /** Chance that the watts around a face err by far more than their noise: uneven copper, the room mirrored in the mask; and

@@ -4,7 +4,8 @@ import { powerSigma } from "./average-powers.js";
 import { powerOverStates } from "./power-over-states.js";
 import type { FittedSource } from "./source-fit.js";
 
-/** A bench supply's volts and amps together are good to this share (common practice, no source). */
+/** A bench supply's volts and amps together are good to this share: 1 % and two digits of each where two or three digits are shown
+ *  (common practice, no source). */
 export const METER_SHARE = 0.02;
 /** Where less than this of what the frames leave open lies within the feed, one of the two is wrong. */
 const LEAST_AGREEMENT = 0.01;

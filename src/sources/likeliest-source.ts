@@ -3,18 +3,18 @@ import { type HeatJudge, heatLogOdds } from "./heat-log-odds.js";
 import { HEAT_OR_MIRROR_DEFAULTS } from "./heat-or-mirror.js";
 import { hillLogOdds } from "./hill-log-odds.js";
 import { agreesWithFeed } from "./hold-against-feed.js";
+import { SURELY } from "./odds-over-states.js";
 import { isFault } from "./recast-candidate.js";
 import type { Candidate } from "./source-model.js";
 
 /** Evidence below which a candidate is not worth a look: 3 σ. */
 const LEAST_LOOK = 9;
-/** Log odds of heat against noise are half its evidence less this: watts of any size are expected, and these are seen. */
+/** Log odds of heat against noise are half its evidence E less this: watts of any size are expected, and these are seen. Over the span
+ *  below ln(span·√(E/2π)) is to be taken off: 2.4 at E = 9, 2.9 at 25, 3.6 at 100, 4 at 220. */
 const NOISE_COST = 4;
 /** How probable it is that what was fed in shows nowhere, against one candidate of even odds: too weak, in a lead, or all in parts
  *  that warm anyway. With 8 and 16 the chances of parts were a third of how often they were right (record 288). */
 const UNSEEN = 1.5;
-/** Log odds beyond which nothing is surer. */
-const SURELY = 50;
 /** Span over which watts of all magnitudes are equally probable, as long as no feed is known: its logarithm. */
 const WATT_SPAN = Math.log(HEAT_OR_MIRROR_DEFAULTS.wattSpan[1] / HEAT_OR_MIRROR_DEFAULTS.wattSpan[0]);
 

@@ -2,13 +2,13 @@
 import { BOARD_FINISH, FINISH_EMISSIVITY } from "../board/emissivity.js";
 import type { OptionsOf } from "../core/options.js";
 import { contrastOf } from "./face-contrast.js";
-import { shareOfRoom } from "./mirrored-share.js";
+import { MIRRORS_WELL, shareOfRoom } from "./mirrored-share.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
 /** Defaults of `mirroredRoom` and `roomAround`. */
 export const MIRRORED_ROOM_DEFAULTS = Object.freeze({
   /** A face that shows this share of the room tells what stands there. */
-  mirrorsFrom: 0.5,
+  mirrorsFrom: MIRRORS_WELL,
   /** Mask, plastic and ceramic scatter what they mirror: a hand or head about twice as wide in each direction … */
   softShare: 0.25,
   /** … and so as far as this, standard deviation in widths of the picture, from where a mirror shows it. With both

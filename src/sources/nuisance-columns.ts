@@ -17,9 +17,6 @@ export const NUISANCE_DEFAULTS = Object.freeze({
   /** Level of the board against its surroundings: the room mirrored in the mask, and the offset's own error, K. Wide: where it was
    *  looked at the level was true to 0.03 to 0.05 K (record 312). */
   boardLevelK: 0.5,
-  /** Smooth change over the board: a warm hand mirrored in the mask, drift that is not even, K. A judgement; choosing it by its
-   *  likelihood changed no decision in 54 scenes, more of it none in 128 (records 39, 161). */
-  smoothK: 0.3,
   /** The mask blurs what it mirrors: nothing in it is narrower than this, radius to 1/e in widths of the picture. Hands and
    *  heads are about twice as wide there as mirrors show them. */
   blurWidths: 0.14,
@@ -31,6 +28,12 @@ export const NUISANCE_DEFAULTS = Object.freeze({
   /** What the alignment may have left even where it claims none, px. */
   minShiftPx: 0.02,
 });
+
+/** What smooth change is laid out by. */
+type SmoothOptions = Omit<ResolvedOptions<typeof NUISANCE_DEFAULTS>, "minShiftPx"> & {
+  /** Smooth change over the board: a warm hand mirrored in the mask, drift that is not even, K. */
+  readonly smoothK: number;
+};
 
 /** A column of the fit that is no heat. */
 export interface NuisanceColumn {
@@ -52,7 +55,7 @@ export function nuisanceColumns(
   size: number,
   shiftSigmaPx: number,
   modelK: number,
-  options: OptionsOf<typeof NUISANCE_DEFAULTS> = {},
+  options: OptionsOf<typeof NUISANCE_DEFAULTS> & Pick<SmoothOptions, "smoothK">,
 ): NuisanceColumn[] {
   const o = { ...NUISANCE_DEFAULTS, ...options };
   return [
@@ -67,7 +70,7 @@ function smoothColumns(
   picture: Picture,
   size: number,
   modelK: number,
-  o: Omit<ResolvedOptions<typeof NUISANCE_DEFAULTS>, "minShiftPx">,
+  o: SmoothOptions,
 ): NuisanceColumn[] {
   const alone = picture.seen.width * picture.seen.height === size;
   return smoothWaves(outline, picture, modelK, o).map(({ what, values, priorSigma }) => ({
@@ -93,7 +96,7 @@ export function smoothWaves(
   outline: Polygon,
   { view, seen }: Picture,
   modelK: number,
-  o: Omit<ResolvedOptions<typeof NUISANCE_DEFAULTS>, "minShiftPx">,
+  o: SmoothOptions,
 ): SmoothWave[] {
   const widthMm = pictureWidthMm(view, seen.width);
   const { minX, minY, maxX, maxY } = boundsOf(outline);
@@ -224,7 +227,7 @@ export function misplacedHeat(
   });
 }
 
-/** Smoothing of the scene before its derivatives are taken, px: noise of single pixels is no edge. */
+/** Smoothing of the scene before its derivatives are taken, px: noise of single pixels is no edge. A judgement. */
 const SCENE_SIGMA_PX = 0.7;
 
 /** The scene's derivatives along x, y and the turn, per pixel of displacement at the frame's root mean square arm. */

@@ -9,8 +9,8 @@ export interface StateOdds {
   readonly penalty: number;
 }
 
-/** More than this is sure whatever the state. */
-const SURELY = 50;
+/** Log odds beyond which nothing is surer. */
+export const SURELY = 50;
 
 /** Sum heat against a mirror over the states of the plate. A mirror fares alike in all of them, so that each counts as it
  *  explains the rest: what the heat itself explains in it is in its odds.

@@ -78,11 +78,12 @@ const STATE_PRIORS = Object.freeze({
   /** Rising, mm: 5e-6 m²/s over some seconds; from a second to minutes, laminate to planes, is a factor of six either way. */
   risingMm: 6,
   risingSpread: 0.8,
-  /** At rest, mm: 0.015 W/K over 20 W/m²K; and its spread where the map tells the plate and where it does not. */
+  /** At rest, mm: √(0.015 W/K ÷ 20 W/m²K); its spread, half of the conductance's (0.9) and the loss's (0.25) together where the map
+   *  does not tell the plate, and half of what copper differs by from place to place (0.35) where it does. */
   steadyMm: 27,
   steadySpread: 0.5,
   toldSpread: 0.2,
-  /** Time since power-on where the plate is told and the time is not, s: a second to half an hour … */
+  /** Time since power-on where the plate is told and the time is not, s: a second to half an hour, within about two spreads … */
   timeS: 20,
   timeSpread: 2,
   /** … and by how much the logarithm of a known time may be off: capacity and conductance are told to a fifth. */

@@ -11,6 +11,8 @@ import type { NuisanceColumn } from "./nuisance-columns.js";
  *  can be solved for without touching the pixels again.
  */
 export class ProjectedFit {
+  private readonly rise: Float32Array;
+  private readonly narrower = new Map<object, ProjectedFit>();
   private readonly pixels: Int32Array;
   private readonly size: number;
   private readonly sigma: Float32Array;
@@ -31,7 +33,12 @@ export class ProjectedFit {
   /** @param data K per pixel.
    *  @param variance K² per pixel; not finite or not positive = the pixel is left out.
    */
-  constructor(data: Float32Array, variance: Float32Array, nuisance: readonly NuisanceColumn[]) {
+  constructor(
+    data: Float32Array,
+    private readonly variance: Float32Array,
+    private readonly nuisance: readonly NuisanceColumn[],
+  ) {
+    this.rise = data;
     const { pixels, sigma, place } = usablePixels(data, variance);
     this.pixels = pixels;
     this.sigma = sigma;
@@ -74,6 +81,18 @@ export class ProjectedFit {
         k < 0 ? withRows[-1 - k]![whole.length]! : known[k * (whole.length + 1) + whole.length]!,
       ),
     );
+  }
+
+  /** The same problem with more pixels left out; for the same key only once.
+   *  @param change variance, K², not to be modified → that of the new problem.
+   */
+  leavingOut(key: object, change: (variance: Float32Array) => Float32Array): ProjectedFit {
+    let made = this.narrower.get(key);
+    if (made === undefined) {
+      made = new ProjectedFit(this.rise, change(this.variance), this.nuisance);
+      this.narrower.set(key, made);
+    }
+    return made;
   }
 
   /** How many pixels take part. */

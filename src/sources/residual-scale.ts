@@ -6,7 +6,7 @@ import type { PictureSize } from "./picture.js";
 const BLOCK_PX = 6;
 /** Blocks left out at the top: a source not yet found must not hide itself by raising the scale. */
 const TRIM_SHARE = 0.1;
-/** Mean of χ² with one degree of freedom below its 90 % point. */
+/** Mean of χ² with one degree of freedom below its 90 % point, 2.706: P(χ²₃ < 2.706) ÷ 0.9. */
 const TRIMMED_MEAN = 0.6232;
 
 /** Mean squared block sum of the standardised residual, per pixel; 1 for white noise of the stated variance, more

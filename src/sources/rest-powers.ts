@@ -5,7 +5,8 @@ import type { FitParts } from "./mirrored-places.js";
 import { ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
-/** By which share the rise around a source differs from the model's: as much as copper does from place to place, which is a third. */
+/** By which share the rise around a source differs from the model's: as much as copper does from place to place, which is a third
+ *  (`COPPER` of copper-fields.ts has 0.35). */
 const COPPER_SHARE = 0.3;
 
 /** Watts of one source, and the variance that noise makes of them, W². */

@@ -1,6 +1,7 @@
 // sources: a part's designator, and its face in the baseline → the chance that it is bare metal, and mirrors.
 
-/** Spread of what a mirror, and what a dull face, shows against the board around it where nothing heats, K. */
+/** Spread of what a mirror, and what a dull face, shows against the board around it where nothing heats, K: walls, ceiling and a hand
+ *  differ from the board by a kelvin or two; dull finishes show a tenth of that, and the camera's pattern. Judgements. */
 const MIRROR_SPREAD_K = 1.5;
 const DULL_SPREAD_K = 0.25;
 

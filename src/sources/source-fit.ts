@@ -74,6 +74,8 @@ export interface SourceFit {
   readonly scale: number;
   /** What neither heat nor nuisances explain, K per pixel. */
   readonly residual: Float32Array;
-  /** The rise that the sources make, K per pixel. */
+  /** The rise that the sources make, K per pixel, 0 where one takes no part in the fit. */
   readonly modelled: Float32Array;
+  /** … and also where pixels take no part in the fit. */
+  readonly heat: Float32Array;
 }

@@ -35,10 +35,13 @@ import { shinyByLetters, shinyFromBaseline } from "./shiny-chance.js";
 
 /** Defaults of `SourceModel`. */
 export const SOURCE_MODEL_DEFAULTS = Object.freeze({
-  /** Loss of both faces together, W/m²K: middle of 8–15 per face (worked textbook board, horizontal and vertical). */
+  /** Loss of both faces together, W/m²K: that of a board of 100 mm which stands and is 10 K warmer than a room of 22 °C. A face
+   *  radiates 4·0.91·σT³ = 5.6 and gives 1.42·(ΔT/L)^¼ = 4.5 to the air (laminar natural convection, SI units; handbook relation, as
+   *  reproduced). By 3 to 30 K, 50 to 200 mm, standing or lying free (1.32 above, 0.59 below) it is 14 to 26; on its back 8 to 13. */
   lossWPerM2K: 20,
   /** Conductance (k·t) where the map does not tell, W/K: geometric mean of the test boards of JESD51-3 and JESD51-7 (1.6 mm; one
-   *  layer of 70 µm at a fifth, 0.0059; two such and two planes of 35 µm, 0.038), their layers in parallel. */
+   *  layer of 70 µm at a fifth, 0.0059; two such and two planes of 35 µm, 0.038), their layers in parallel: copper 390, laminate
+   *  0.3 W/mK. Thicknesses as the sister standards JESD51-10 and JESD51-11 state them, too; the fifth from memory. */
   conductanceWPerK: 0.015,
   ...PLATE_CAPACITY,
   /** The rise is that of one known time, not weighed over a burst. */
@@ -47,16 +50,17 @@ export const SOURCE_MODEL_DEFAULTS = Object.freeze({
   periodS: null as number | null,
   /** A part's body is at most this much warmer per watt than the plate under it, K/W: a small part on its joints … */
   maxBodyKPerW: 80,
-  /** … and a large one as through some 2 mm of moulding compound (0.8 W/mK) over its area, K·mm²/W. */
+  /** … and a large one as through some 2 mm of moulding compound (0.8 W/mK) over its area, K·mm²/W. The thirteen data-sheet values
+   *  named in heat-or-mirror.ts reach 0.8 of the smaller of both at most. */
   maxBodyKMm2PerW: 2500,
   /** Where the conductance is not known it may be several times the assumed one, and the plate as much cooler for the same
-   *  body. */
+   *  body: by 1.2 of the spreads of 0.9 that the test boards show. */
   plateDoubt: 3,
   /** Radius of a source that no region explains, mm: about a small passive. */
   freeRadiusMm: 0.6,
   /** Finishes below this emissivity show the room rather than a small rise of their own. */
   shinyEmissivity: SHINY_EMISSIVITY,
-  /** Chance that a place no region names mirrors: what maps leave out is pads and solder. */
+  /** Chance that a place no region names mirrors: what maps leave out is pads and solder. A judgement. */
   shinyFree: 0.6,
 });
 

@@ -3,7 +3,7 @@ import type { ResolvedOptions } from "../core/options.js";
 import { betterInPlace } from "./better-in-place.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { cooledFaces } from "./cooled-faces.js";
-import { heatingMirror, mostDoubtful, withoutHeat } from "./doubtful-faces.js";
+import { mostDoubtful, withoutHeat } from "./doubtful-faces.js";
 import { evidenceOffFace } from "./evidence-off-face.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import { heatBeside } from "./heat-beside.js";
@@ -97,7 +97,7 @@ export class SourceSearch {
       this.addSteep();
       this.exchange();
       this.prune();
-      if (!this.addCooledFaces() && !this.recastMostDoubtful() && !this.recastHeatingMirror()) break;
+      if (!this.addCooledFaces() && !this.recastMostDoubtful()) break;
     }
   }
 
@@ -164,13 +164,6 @@ export class SourceSearch {
   private recastMostDoubtful(): boolean {
     const worst = mostDoubtful(this.judge(), this.set);
     return worst !== null && this.replace(worst, mirrorOf(worst));
-  }
-
-  /** Take for heat the mirror that, with everything else found, is most probably heat; true if there is one. It was taken for
-   *  a mirror when less was known. */
-  private recastHeatingMirror(): boolean {
-    const best = heatingMirror(this.judge(), this.all, this.set);
-    return best !== null && this.replace(...best);
   }
 
   private replace(one: Candidate, by: Candidate): true {
@@ -265,7 +258,7 @@ export class SourceSearch {
     return this.fit.heat(this.answer.columns, this.answer.amounts);
   }
 
-  finish(listed: Listed = null): Omit<SourceFit, "roomK"> {
+  finish(listed: Listed = null): Omit<SourceFit, "roomK" | "heat"> {
     let weights = this.weigh();
     if (weights.some(({ stands }, c) => !stands && isFault(this.set[c]!))) {
       this.set = this.set.filter((candidate, c) => weights[c]!.stands || !isFault(candidate));
@@ -324,10 +317,7 @@ export class SourceSearch {
 
   /** @param byFeed of this one nothing is wanted. */
   private weigh(byFeed: Candidate | null = null): SourceWeight[] {
-    const wanted = (candidate: Candidate) =>
-      candidate === byFeed
-        ? { evidence: 0, share: 0 }
-        : { evidence: this.wanted(candidate), share: this.o.leastOwnShare };
+    const wanted = (candidate: Candidate) => (candidate === byFeed ? 0 : this.wanted(candidate));
     return weighSet(this.model, this, this.pool, this.fit, this.set, this.answer, wanted, this.ownError);
   }
 

@@ -3,8 +3,12 @@ import { signedArea } from "../board/polygon.js";
 import type { CandidatePool } from "./candidate-pool.js";
 import { besideKPerW, underKPerW } from "./face-k-per-w.js";
 import { heatOrMirror } from "./heat-or-mirror.js";
+import { FIRST_INNER_SHAPE } from "./mirror-shapes.js";
 import { mirrorOf, recast } from "./recast-candidate.js";
 import type { Candidate, SourceModel } from "./source-model.js";
+
+/** Shapes of a face after its level: along x and y. */
+const SLOPES = 2;
 
 /** What heats less than this share of it does not count as heat beside it. */
 const ALONE_SHARE = 0.25;
@@ -29,23 +33,31 @@ export function weighFace(
   const slope = face.covariance / face.powerVariance;
   const stepAtNoneK = face.stepK - slope * face.powerW;
   const mirror = { ...mirrorOf(candidate), mirrorStepK: Math.abs(stepAtNoneK) * candidate.emissivity };
-  const around = pool.fitSet([...others, mirror, recast(candidate, "plate")]);
-  const aroundW = around.powersW[others.length + 1]!;
-  const othersW = others.reduce((sum, { kind }, c) => sum + (kind === "heat" ? around.powersW[c]! : 0), 0);
-  return heatOrMirror({
-    what: candidate.region < 0 ? "freePlace" : candidate.normallyWarm ? "warmPart" : "part",
-    stepAtNoneK,
-    stepPerWattK: slope,
-    stepSigmaK: Math.sqrt((face.stepVariance - slope * face.covariance) * scale),
-    roomK,
-    emissivity: candidate.emissivity,
-    shinyChance: candidate.shinyChance,
-    areaMm2: Math.abs(signedArea(candidate.polygon)),
-    aroundW,
-    aroundSigmaW: Math.sqrt(around.variancesW2[others.length + 1]! * scale),
-    besideKPerW: besideKPerW(model, candidate, pool.state),
-    underKPerW: underKPerW(model, candidate, pool.state),
-    conductanceKnown: model.plateKnown,
-    alone: othersW < ALONE_SHARE * Math.abs(aroundW),
-  });
+  const judge = (beside: CandidatePool, set: readonly Candidate[]): number => {
+    const around = beside.fitSet([...set, recast(candidate, "plate")]);
+    const aroundW = around.powersW[set.length]!;
+    const othersW = others.reduce((sum, { kind }, c) => sum + (kind === "heat" ? around.powersW[c]! : 0), 0);
+    return heatOrMirror({
+      what: candidate.region < 0 ? "freePlace" : candidate.normallyWarm ? "warmPart" : "part",
+      stepAtNoneK,
+      stepPerWattK: slope,
+      stepSigmaK: Math.sqrt((face.stepVariance - slope * face.covariance) * scale),
+      roomK,
+      emissivity: candidate.emissivity,
+      shinyChance: candidate.shinyChance,
+      areaMm2: Math.abs(signedArea(candidate.polygon)),
+      aroundW,
+      aroundSigmaW: Math.sqrt(around.variancesW2[set.length]! * scale),
+      besideKPerW: besideKPerW(model, candidate, pool.state),
+      underKPerW: underKPerW(model, candidate, pool.state),
+      conductanceKnown: model.plateKnown,
+      alone: othersW < ALONE_SHARE * Math.abs(aroundW),
+    });
+  };
+  const logOdds = judge(pool, [...others, mirror]);
+  // A hand's picture in a face of unstated finish is neither level, slope nor curvature, and what those leave is taken for heat around
+  // it: where it came out as heat it is read again with its pixels left out. A face too small for curvatures shows no picture.
+  if (candidate.region < 0 || candidate.normallyWarm || !(candidate.shinyChance > 0)) return logOdds;
+  if (logOdds < 0 || model.mirrorColumns(candidate).length <= FIRST_INNER_SHAPE + SLOPES) return logOdds;
+  return Math.min(logOdds, judge(pool.offFace(candidate), others));
 }

@@ -1,17 +1,19 @@
 // sources: a set of sources and its fit → which of them stand against noise and against uneven copper.
 import type { CandidatePool, SetFit } from "./candidate-pool.js";
+import { evidenceByScatter } from "./evidence-by-scatter.js";
 import { evidenceOffFace } from "./evidence-off-face.js";
 import type { FitParts } from "./mirrored-places.js";
 import { holds } from "./open-candidates.js";
 import type { OwnError } from "./own-error.js";
 import { ownShare } from "./own-share.js";
+import { sizesOf } from "./picture.js";
 import type { ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 import { evidenceOnUneven } from "./uneven-copper.js";
 
 /** What one of a set weighs. */
 export interface SourceWeight {
-  /** True if share and evidence are both enough. */
+  /** True if the evidence is enough. */
   readonly stands: boolean;
   /** The most its own rise amounts to as a share of what the others spread there. */
   readonly share: number;
@@ -31,8 +33,11 @@ const FAILS: SourceWeight = Object.freeze({
 /** Evidence of more than so many times what is wanted needs no second look. */
 const PLENTY = 4;
 
+/** A hill of no face is told from what the fit leaves beside it by 3 standard deviations at least. */
+const LEAST_BY_SCATTER = 9;
+
 /** Weigh each of a set, those that mirror or have no watts left aside.
- *  @param wanted evidence and share that a candidate must bring.
+ *  @param wanted evidence that a candidate must bring.
  *  @param ownError where evidence is short, it is weighed again without the error of the candidate's own shape.
  */
 export function weighSet(
@@ -42,7 +47,7 @@ export function weighSet(
   fit: ProjectedFit,
   set: readonly Candidate[],
   answer: SetFit,
-  wanted: (candidate: Candidate) => { readonly evidence: number; readonly share: number },
+  wanted: (candidate: Candidate) => number,
   ownError: OwnError,
 ): SourceWeight[] {
   return set.map((candidate, c) => {
@@ -51,14 +56,18 @@ export function weighSet(
     const without = set.filter((other) => other !== candidate);
     const lost = (answer.gain - pool.fitSet(without).gain) / parts.scale;
     const shared = Math.min(lost, evidenceOffFace(model, parts, candidate, without));
-    const short = shared < PLENTY * least.evidence && !holds(without, candidate);
+    const short = shared < PLENTY * least && !holds(without, candidate);
     const own = short ? ownError.weigh(model, parts, candidate, without) : null;
     const apparent = Math.max(shared, own?.evidence ?? 0);
     const { share, othersK } = ownShare(fit, answer, set, c);
-    if (apparent < least.evidence || share < least.share) return FAILS;
+    if (apparent < least) return FAILS;
+    const hidden = candidate.body === null && !candidate.normallyWarm;
+    const scattered = () =>
+      evidenceByScatter(fit, pool.fitSet(without), answer, parts.variance, sizesOf(model.pictures));
+    if (hidden && scattered() < LEAST_BY_SCATTER) return FAILS;
     const onUneven = (made: FitParts) => evidenceOnUneven(model, made, set, answer, c);
     const evidence = Math.min(apparent, Math.max(onUneven(parts), own === null ? 0 : onUneven(own.parts)));
     const bodyK = answer.powersW[c]! * answer.bodyShares[c]! * candidate.maxBodyKPerW;
-    return { stands: evidence >= least.evidence, share, bodyStep: bodyK / Math.max(othersK, 1e-6), evidence };
+    return { stands: evidence >= least, share, bodyStep: bodyK / Math.max(othersK, 1e-6), evidence };
   });
 }

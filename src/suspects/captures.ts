@@ -142,7 +142,7 @@ export const CAPTURES: readonly Capture[] = Object.freeze([
 ] satisfies Capture[]);
 
 /** Things so many blurs apart, or so wide, are shown as what they are; halving the blur shows no more. At five standard
- *  deviations two Gaussian spots overlap by exp(−25/8) = 4 % (Bhattacharyya 1943, from memory). */
+ *  deviations two Gaussian spots overlap by exp(−25/8) = 4 % (`OVERLAP` of separation.ts). */
 const RESOLVED_BLURS = 5;
 
 function isResolved(q: OpenQuestion, mm: number): boolean {

@@ -1,8 +1,8 @@
 // suspects: the answer and what it leaves open → the next measurement, in one sentence.
-import { formatSignificant } from "../core/format-quantity.js";
-import { expectedGain } from "./expected-gain.js";
+import { formatProbability, formatSignificant } from "../core/format-quantity.js";
+import { entropyBits, expectedGain } from "./expected-gain.js";
 import { type Advice, chooseMeasurement } from "./next-measurement.js";
-import type { OpenQuestion } from "./open-question.js";
+import type { Hypothesis, OpenQuestion } from "./open-question.js";
 import { type NothingFound, whereToLook } from "./where-to-look.js";
 
 /** What the notes doubt of the frames themselves: one file in both roles; roles the wrong way round; a unit, scale or sitting
@@ -28,6 +28,13 @@ export interface UnmappedChange {
   readonly behind: string | null;
 }
 
+/** A fault that shows, and what is open about it. */
+export interface ShownFault {
+  /** Rank of its hotspot. */
+  readonly rank: number;
+  readonly question: OpenQuestion;
+}
+
 /** What the next step is chosen from. */
 export interface NextStepInput {
   /** Doubt of the frames themselves; null without one. */
@@ -37,8 +44,10 @@ export interface NextStepInput {
   readonly aligned: boolean;
   /** It exceeds all heat that was found; null where nothing does. */
   readonly unmapped: UnmappedChange | null;
-  /** What is open about the fault that is least settled; null where no fault shows. */
-  readonly question: OpenQuestion | null;
+  /** The faults that show, strongest first. */
+  readonly faults: readonly ShownFault[];
+  /** The parts that the verdict names, the first one first. */
+  readonly named: readonly string[];
   readonly nothing: NothingFound;
 }
 
@@ -55,7 +64,7 @@ const READING = [0.9, 0.1] as const;
  */
 export function chooseNextStep(input: NextStepInput): Advice {
   const advice = chooseStep(input);
-  if (input.unmapped === null || input.question === null || !input.aligned) return advice;
+  if (input.unmapped === null || input.faults.length === 0 || !input.aligned) return advice;
   const unmapped = lookAt(input.unmapped).sentence;
   return { ...advice, sentence: `${advice.sentence} ${unmapped}`, unmapped };
 }
@@ -72,7 +81,7 @@ function lookAt({ at: [x, y], side, riseK, behind }: UnmappedChange): Advice {
 }
 
 function chooseStep(input: NextStepInput): Advice {
-  if (input.doubt !== null && input.question === null) {
+  if (input.doubt !== null && input.faults.length === 0) {
     return { sentence: MEND_FRAMES[input.doubt], gainBits: null };
   }
   if (!input.aligned && (input.boardKnown || input.hotspots > 0)) {
@@ -89,9 +98,9 @@ function chooseStep(input: NextStepInput): Advice {
       gainBits: null,
     };
   }
-  const { question } = input;
-  if (question === null) return input.unmapped === null ? whereToLook(input.nothing) : lookAt(input.unmapped);
-  const unnamed = question.hypotheses.find((h) => h.kind === "unnamed");
+  const open = leastSettled(input.faults);
+  if (open === null) return input.unmapped === null ? whereToLook(input.nothing) : lookAt(input.unmapped);
+  const unnamed = open.question.hypotheses.find((h) => h.kind === "unnamed");
   if (unnamed !== undefined && unnamed.probability > MOSTLY) {
     const [x, y] = unnamed.at;
     return {
@@ -99,19 +108,56 @@ function chooseStep(input: NextStepInput): Advice {
       gainBits: null,
     };
   }
-  const parts = question.hypotheses.filter((h) => h.kind === "part");
-  const first = parts.reduce<(typeof parts)[number] | null>(
-    (best, part) => (best === null || part.probability > best.probability ? part : best),
-    null,
-  );
+  const first = likeliestPart(open);
   if (first === null) return whereToLook(input.nothing);
-  const advice = first.probability >= SETTLED ? null : chooseMeasurement(question);
-  if (advice !== null) return advice;
+  const advice = first.probability >= SETTLED ? null : chooseMeasurement(open.question);
+  if (advice !== null) return withReason(advice, open, first, input);
+  // Nothing is left to a camera: what the verdict names first is measured first.
+  const said = input.faults.find((fault) => likeliestPart(fault)?.ref === input.named[0]);
+  return said === undefined
+    ? withReason(beforeLifting(open, first), open, first, input)
+    : beforeLifting(said, likeliestPart(said)!);
+}
+
+/** The fault with the most doubt in it; of two alike the stronger one; null without any. */
+function leastSettled(faults: readonly ShownFault[]): ShownFault | null {
+  const bits = faults.map(({ question }) =>
+    entropyBits(question.hypotheses.map(({ probability }) => probability)),
+  );
+  return faults[bits.indexOf(Math.max(...bits))] ?? null;
+}
+
+function likeliestPart({ question }: ShownFault): Hypothesis | null {
+  return question.hypotheses
+    .filter(({ kind }) => kind === "part")
+    .reduce<Hypothesis | null>(
+      (best, part) => (best === null || part.probability > best.probability ? part : best),
+      null,
+    );
+}
+
+function beforeLifting({ question: { hypotheses } }: ShownFault, part: Hypothesis): Advice {
   return {
-    sentence: `Before lifting ${first.ref}, read its power pins to ground with the supply off and compare with a good board.`,
+    sentence: `Before lifting ${part.ref}, read its power pins to ground with the supply off and compare with a good board.`,
     gainBits: expectedGain(
-      question.hypotheses.map((h) => h.probability),
-      question.hypotheses.map((h) => (h === first ? READING : [READING[1], READING[0]])),
+      hypotheses.map((h) => h.probability),
+      hypotheses.map((h) => (h === part ? READING : [READING[1], READING[0]])),
     ),
   };
+}
+
+/** Advice about a part that the verdict leaves out says why it is about that one. */
+function withReason(
+  advice: Advice,
+  { rank, question }: ShownFault,
+  { ref, probability }: Hypothesis,
+  { faults, named }: NextStepInput,
+): Advice {
+  if (question.hypotheses.some((h) => h.ref !== null && named.includes(h.ref))) return advice;
+  const sure = formatProbability(probability);
+  const reason =
+    faults.length > 1
+      ? `Of what heats, hotspot ${rank} is the least settled; its likeliest source is ${ref} (${sure}).`
+      : `Of the named parts ${ref} (${sure}) is the likeliest.`;
+  return { ...advice, sentence: `${advice.sentence} ${reason}` };
 }

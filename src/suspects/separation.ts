@@ -23,7 +23,7 @@ const LEAST_OVERLAP = 0.02;
 /** What the map lies beside the picture, px, and the heat off a part's centre, as a share of its radius. */
 const MAP_PX = 0.3;
 const OFF_CENTRE = 0.4;
-/** Two Gaussians of one width σ at a distance d overlap by exp(−d²/8σ²) (Bhattacharyya 1943, from memory). */
+/** Two Gaussians of one width σ at a distance d overlap by exp(−d²/8σ²) (Bhattacharyya's coefficient, the integral of √(p·q)). */
 const OVERLAP = 8;
 
 /** Say how often one hypothesis would be taken for the other after a capture of a given sharpness, as a share of how often

@@ -57,24 +57,39 @@ export function sayVerdict(v: VerdictInput): string {
     const others = more === 0 ? "" : `, ${more} more ${more === 1 ? "follows" : "follow"}`;
     return `The strongest hotspot is at pixel (${x.toFixed(1)}, ${y.toFixed(1)})${others}; give a board map and a view to name the part.`;
   }
-  const open = v.suspects.filter((s) => !s.normallyWarm);
   if (v.faults === 0) return "Only parts that are normally warm heated; no fault shows.";
-  const first = open[0];
-  if (v.byPowerAlone && first !== undefined && first.probability < ALONE_NAMED) {
-    return `No fault surely shows; if a part heats that should not, it is most probably ${first.ref} (${formatProbability(first.probability)}).`;
-  }
-  if (first === undefined || first.probability < LEAST_NAMED) {
-    return "Something heats, but none of the named parts explains it well.";
-  }
+  const [first, second] = namedParts(v);
+  if (first === undefined) return "Something heats, but none of the named parts explains it well.";
   const sure = formatProbability(first.probability);
-  const second = open[1];
-  if (v.faults > 1 && second !== undefined && second.probability > BOTH_HEAT) {
-    return `${first.ref} (${sure}) and ${second.ref} (${formatProbability(second.probability)}) both heat${alsoBeside(v)}.`;
+  if (isFaint(v, first)) {
+    return `No fault surely shows; if a part heats that should not, it is most probably ${first.ref} (${sure}).`;
   }
-  if (first.probability < ALONE_NAMED && second !== undefined) {
-    return `${first.ref} (${sure}) or ${second.ref} (${formatProbability(second.probability)}) is the source of the heat; the frames can't settle which.`;
-  }
-  return `${first.ref} is the source of the heat (${sure})${alsoBeside(v)}.`;
+  if (second === undefined) return `${first.ref} is the source of the heat (${sure})${alsoBeside(v)}.`;
+  const other = `${second.ref} (${formatProbability(second.probability)})`;
+  return bothHeat(v, second)
+    ? `${first.ref} (${sure}) and ${other} both heat${alsoBeside(v)}.`
+    : `${first.ref} (${sure}) or ${other} is the source of the heat; the frames can't settle which.`;
+}
+
+/** The parts that the sentence names as what heats: none, one, or two; not the one right beside a source. */
+export function namedParts(v: VerdictInput): RankedSuspect[] {
+  if (v.hotspots === 0 || !v.boardKnown || v.faults === 0) return [];
+  const [first, second] = v.suspects.filter((s) => !s.normallyWarm);
+  if (first === undefined) return [];
+  if (isFaint(v, first)) return [first];
+  if (first.probability < LEAST_NAMED) return [];
+  const isOpen = first.probability < ALONE_NAMED;
+  return second !== undefined && (isOpen || bothHeat(v, second)) ? [first, second] : [first];
+}
+
+/** Nothing stands by itself, and the likeliest part is not likely. */
+function isFaint({ byPowerAlone }: VerdictInput, first: RankedSuspect): boolean {
+  return byPowerAlone && first.probability < ALONE_NAMED;
+}
+
+/** The second part is another fault, and no rival of the first. */
+function bothHeat({ faults }: VerdictInput, second: RankedSuspect): boolean {
+  return faults > 1 && second.probability > BOTH_HEAT;
 }
 
 /** Name the part beside a source that may heat as well, to end a sentence; nothing where that is hardly probable. */

@@ -120,6 +120,6 @@ describe("the suspects of a job", () => {
 
   it("keep what was done to them", async () => {
     await run("job", "action", job, "--replaced", "C6", "--quiet");
-    expect(await run("job", "show", job)).toMatch(/^C6 \(top\) +\d\d % +.*replaced$/m);
+    expect(await run("job", "show", job)).toMatch(/^C6 \(top\) +\d\d % +.*replaced, not looked at since$/m);
   });
 });

@@ -204,7 +204,10 @@ describe("words that can't be used", () => {
     [["job", "reading", "j", "--table", "none.csv", "--net", "A"], /--table came with a reading/],
     [["job", "action", "j"], /nothing says what was done/],
     [["job", "action", "j", "--other"], /--other came without --remark/],
-    [["job", "remark", "j", " "], /job remark needs a text/],
+    [["job", "remark", "j", " "], /job remark TEXT needs a text/],
+    [["job", "action", "j", "--replaced", ""], /--replaced needs a text, found a blank one/],
+    [["job", "reading", "j", "--net", " ", "--diode", "0.3"], /--net needs a text, found a blank one/],
+    [["job", "show", ""], /job show DIR needs a text, found a blank one/],
     [["job", "withdraw", "j", "one", "--reason", "x"], /expected the number of a line/],
     [["job", "index", ".", "--since", "2031-13-01"], /--since needs a date or a moment/],
     [

@@ -111,6 +111,22 @@ describe.skipIf(kept.length === 0)("the command's kept code", () => {
     });
   });
 
+  it("holds apart what a run without a board needs, and does without", async () => {
+    const ofFind = kept.filter((name) => name.startsWith("find-"));
+    const few = ofFind.find((name) => name.includes(".few-"))!;
+    const all = ofFind.find((name) => name !== few)!;
+    const board = ["--board", join(PROJECT, "sample-frames/board.json")];
+    const view = ["--view", join(attempt, "view-top.json")];
+    expect(readFileSync(join(BUILT, few)).length).toBeLessThan(0.75 * readFileSync(join(BUILT, all)).length);
+    await rm(join(folder, "dist/cli", all));
+    expect(await partsOf(...FIND, "--quiet")).toMatchObject({ find: "taken" });
+    expect(await partsOf(...FIND, "--quiet", ...board, ...view)).toMatchObject({ find: "none" });
+    await cp(join(BUILT, all), join(folder, "dist/cli", all));
+    await rm(join(folder, "dist/cli", few));
+    expect(await partsOf(...FIND, "--quiet")).toMatchObject({ find: "taken" });
+    await cp(join(BUILT, few), join(folder, "dist/cli", few));
+  });
+
   it.skipIf(process.platform !== "linux" || getPriority() > 14)(
     "runs with the engine's other threads behind the command's own",
     async () => {

@@ -2,8 +2,9 @@
 import { describe, expect, it } from "vitest";
 import { GUIDE_PAGES } from "../../src/cli/guide-command.js";
 import { CAUTIONS } from "../../src/report/cautions.js";
-import { constantsOf, constantsPage } from "./constants.js";
+import { constantsPage } from "./constants.js";
 import { listFiles, readText } from "./project.js";
+import { constantsOf } from "./read-constants.js";
 
 const page = (name: string): string => readText(`src/guide/${name}.md`);
 

@@ -2,8 +2,8 @@
 import { describe, expect, it } from "vitest";
 import { normalQuantile } from "../../src/numeric/normal-distribution.js";
 import { PLATE_STATES } from "../../src/sources/plate-state.js";
-import { constantValue } from "./constants.js";
 import { readText } from "./project.js";
+import { constantValue } from "./read-constants.js";
 
 const method = readText("src/guide/method.md").replace(/\s+/g, " ");
 
@@ -30,6 +30,19 @@ const FIGURES: readonly (readonly [says: RegExp, path: string, name: string, uni
   [/about (\d+) s, K ∝/, STATES, "RISING_PLATES.timeS"],
   [/with a chance of (\d+) % the error has Laplace/, FACES, "HEAT_OR_MIRROR_DEFAULTS.stepWrong", 0.01],
   [/is listed from a chance of (\d+) % on/, FIT, "FIT_DEFAULTS.leastChance", 0.01],
+  [/\(([\d.]+) px · slope of the heat/, FIT, "FIT_DEFAULTS.shapeErrorPx"],
+  [/The least evidence is (\d+) \(5 σ\)/, FIT, "LEAST_EVIDENCE"],
+  [/2 ln 25 of 25 is not wanted \| ([\d.]+) \|/, FIT, "FIT_DEFAULTS.neighbourEvidence"],
+  [/on the far side, or mirroring \| ([\d.]+) \|/, FIT, "FIT_DEFAULTS.hiddenEvidence"],
+  [/unless power surely went in \| (\d+) \|/, FIT, "FIT_DEFAULTS.mirroredEvidence"],
+  [/or mirroring in view \| (\d+) \|/, FIT, "FIT_DEFAULTS.quietEvidence"],
+  [/or mirroring in view \| (\d+) \|/, FIT, "FIT_DEFAULTS.shinyEvidence"],
+  [/\| … on the far side \| (\d+) \|/, FIT, "FIT_DEFAULTS.unseenEvidence"],
+  [/and where it does ([\d.]+) \(/, FIT, "FIT_DEFAULTS.leastShareOfFace"],
+  [/\(([\d.]+) beside heat that is mostly/, FIT, "FIT_DEFAULTS.leastShareBesideWarm"],
+  [/P\(heat\) ÷ \(1 \+ \(([\d.]+) ÷ s\)²\)/, FIT, "FIT_DEFAULTS.spreadError"],
+  [/with log odds of (\d+) \(0\.88\)/, FIT, "FIT_DEFAULTS.heatOddsHidden"],
+  [/T = ([\d.]+), the temper/, "src/suspects/weigh-alternatives.ts", "WEIGH_DEFAULTS.temper"],
   [/region names is (\d+) %, shared/, "src/suspects/weigh-alternatives.ts", "WEIGH_DEFAULTS.freePrior", 0.01],
   [
     /discovery rate of (\d+) % \(Benjamini/,

@@ -1,7 +1,7 @@
 // Figures that the README promises are those of the code: limits, defaults of readings and evidence, times that are waited.
 import { describe, expect, it } from "vitest";
-import { constantValue } from "./constants.js";
 import { readText } from "./project.js";
+import { constantValue } from "./read-constants.js";
 
 const readme = readText("README.md").replace(/\s+/g, " ");
 const MIB = 1024 * 1024;

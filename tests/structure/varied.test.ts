@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { constantNumbers } from "../evaluate/varied/replace-constant.js";
 import { constantsPage } from "./constants.js";
 import { readText } from "./project.js";
-import { variedBlock, variedRows, variedSentence } from "./varied.js";
+import { addVaried, variedBlock, variedRows, variedSentence } from "./varied.js";
 
 describe("the table of varied constants", () => {
   it("has the values of the code (else vary the constant anew, or take its lines out of the page)", () => {
@@ -30,6 +30,28 @@ describe("the table of varied constants", () => {
     expect(line).toContain(`Changed to ${row.to.join(", ")} or `);
     expect(page).toContain(variedBlock()!);
     expect(constantsPage(null)).not.toContain("Changed to");
+  });
+});
+
+describe("addVaried", () => {
+  const printed = (path: string) => `\`\`\`text
+constant  value  to  scenes  changed  right  wrong  other  false  watts %  chance  sq. error
+${path}
+  A_B         2   1      26        ·      ·      ·      ·      ·        ·       ·          ·
+\`\`\``;
+
+  it("puts a table in the place of those before, or after them", () => {
+    const first = addVaried(printed("src/a.ts"), false, null);
+    expect(first).toBe(`<!-- varied -->\n${printed("src/a.ts")}\n<!-- /varied -->`);
+    expect(addVaried(printed("src/b.ts"), false, first)).toBe(first.replace("src/a.ts", "src/b.ts"));
+    expect(addVaried(printed("src/b.ts"), true, first)).toBe(
+      `<!-- varied -->\n${printed("src/a.ts")}\n\n${printed("src/b.ts")}\n<!-- /varied -->`,
+    );
+  });
+
+  it("takes no constant twice", () => {
+    const first = addVaried(printed("src/a.ts"), true, null);
+    expect(() => addVaried(printed("src/a.ts"), true, first)).toThrow(/src\/a\.ts A_B was varied before/);
   });
 });
 

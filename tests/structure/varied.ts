@@ -3,11 +3,26 @@ import { readVaried, type VariedRow } from "../evaluate/varied/print-varied.js";
 import { readText } from "./project.js";
 
 export const CONSTANTS_PAGE = "src/guide/constants.md";
-const BLOCK = /<!-- varied -->\n[\s\S]*<!-- \/varied -->/;
+const [OPEN, CLOSE] = ["<!-- varied -->", "<!-- /varied -->"] as const;
+const BLOCK = new RegExp(`${OPEN}\\n[\\s\\S]*${CLOSE}`);
 
 /** The part of the page that holds the table; null before one was put there. */
 export function variedBlock(): string | null {
   return BLOCK.exec(readText(CONSTANTS_PAGE))?.[0] ?? null;
+}
+
+/** Make a table the part of the page that holds it, or put it there after those that the page has.
+ *  @param keeps the tables of the page stay.
+ *  @throws Error if a constant of it stands in one of them already.
+ */
+export function addVaried(table: string, keeps: boolean, had = variedBlock()): string {
+  const before = keeps && had !== null ? `${had.slice(OPEN.length + 1, -CLOSE.length - 1)}\n\n` : "";
+  const nameOf = ({ path, name }: VariedRow): string => `${path} ${name}`;
+  const known = new Set(readVaried(before).map(nameOf));
+  const twice = readVaried(table).find((row) => known.has(nameOf(row)));
+  if (twice !== undefined)
+    throw new Error(`${nameOf(twice)} was varied before: one of its runs must go, or all be of one run`);
+  return `${OPEN}\n${before}${table}\n${CLOSE}`;
 }
 
 /** Lines of the table on the page. */

@@ -44,7 +44,8 @@ export {
   usablePixels,
 } from "./errors";
 export { findEdges, lineDetail, markClear, sharedDetail, shiftSteps, steepness } from "./slopes";
-export { addScores, agreedSteps, crossGains, gateEdges, lineProducts, placesIn, readEdges, squaredSlopes } from "./short-lists";
+export { addScores, agreedSteps, crossGains, gateEdges, lineProducts, placesIn, readEdges, splineTaps, squaredSlopes } from "./short-lists";
 export { solveHidden } from "./solve-hidden";
 export { filterColumns, filterRows } from "./spline";
+export { ringLevel, spotMoments } from "./spots";
 export { smoothWide } from "./wide";

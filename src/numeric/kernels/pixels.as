@@ -75,7 +75,8 @@ export function takeLines(data: usize, width: i32, height: i32, columns: usize, 
 }
 
 /** What of each pixel belongs to the scene, what to the sensor, and the share of its detail that was kept. separate-pattern.ts.
- *  @param frame @param data @param mean @param variance f32. @param scene @param pattern @param share f32, written.
+ *  @param frame @param data @param mean @param variance f32. @param scene @param pattern @param share f32, written; they may
+ *  lie where data, mean or variance do.
  */
 export function keepScene(
   frame: usize,

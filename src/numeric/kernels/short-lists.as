@@ -173,3 +173,18 @@ export function crossGains(across: usize, width: i32, down: usize, height: i32, 
     }
   }
 }
+
+/** The cells around each pixel of a line, and their weights. spline-taps.ts. @param first i32, one a pixel. @param weights f64, three. */
+export function splineTaps(length: i32, side: i32, first: usize, weights: usize): void {
+  for (let x = 0; x < length; x++, first += 4, weights += 24) {
+    const at = (<f64>x + 0.5) / <f64>side - 0.5;
+    // As the language rounds: halves go up.
+    const up = Math.ceil(at);
+    const nearest = up - 0.5 > at ? up - 1 : up;
+    const t = at - nearest;
+    store<i32>(first, <i32>nearest);
+    store<f64>(weights, 0.5 * ((0.5 - t) * (0.5 - t)));
+    store<f64>(weights, 0.75 - t * t, 8);
+    store<f64>(weights, 0.5 * ((0.5 + t) * (0.5 + t)), 16);
+  }
+}

@@ -1,6 +1,7 @@
 // page: findings → what was judged to be no heat, the books of energy, alignment and noise, notes.
 import type { JobState } from "../../api/jobs-schema.js";
 import { formatToSigma } from "../../core/format-quantity.js";
+import type { Findings } from "../../findings/findings-schema.js";
 import { doubtRail } from "../../job/doubt-rail.js";
 import {
   describeAlignment,
@@ -53,19 +54,16 @@ export function Reasons({ attempt }: { readonly attempt: JobState["attempts"][nu
         <section aria-label="Judged to be no heat">
           <h2>Seen, and judged to be no heat</h2>
           <ul class="artefacts small">
-            {artefacts.map((artefact, i) => (
-              <li key={artefactLetter(i)}>
-                <strong>{artefactLetter(i)}</strong>{" "}
-                {showNumber(
-                  [
-                    ARTEFACT_WORDS[artefact.kind],
-                    findings.otherSide ? ` in the ${viewWords(findings, artefact.view)}` : "",
-                    artefact.riseK === null
-                      ? ""
-                      : `, ${formatToSigma(artefact.riseK, testedSigmaK(findings, artefact.view), "K")}`,
-                    `: ${artefact.reason}`,
-                  ].join(""),
-                )}
+            {alikeArtefacts(findings).map(({ words, places }) => (
+              <li key={places[0]!.letter}>
+                {places.map(({ letter, rise }, i) => (
+                  <span key={letter}>
+                    {i === 0 ? "" : "; "}
+                    <strong>{letter}</strong>
+                    {rise === null ? "" : ` ${showNumber(rise)}`}
+                  </span>
+                ))}
+                : {showNumber(words)}
               </li>
             ))}
           </ul>
@@ -89,4 +87,24 @@ export function Reasons({ attempt }: { readonly attempt: JobState["attempts"][nu
       </details>
     </>
   );
+}
+
+interface AlikeArtefacts {
+  /** What they are, and why they are no heat. */
+  readonly words: string;
+  readonly places: { readonly letter: string; readonly rise: string | null }[];
+}
+
+/** Put places together that are no heat for the same reason: told nine times over, nobody reads it. */
+function alikeArtefacts(findings: Findings): AlikeArtefacts[] {
+  const groups = new Map<string, AlikeArtefacts>();
+  findings.artefacts.forEach(({ kind, view, riseK, reason }, i) => {
+    const where = findings.otherSide ? ` in the ${viewWords(findings, view)}` : "";
+    const words = `${ARTEFACT_WORDS[kind]}${where}: ${reason}`;
+    const rise = riseK === null ? null : formatToSigma(riseK, testedSigmaK(findings, view), "K");
+    const group = groups.get(words) ?? { words, places: [] };
+    group.places.push({ letter: artefactLetter(i), rise });
+    groups.set(words, group);
+  });
+  return [...groups.values()];
 }

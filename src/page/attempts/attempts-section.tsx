@@ -1,5 +1,5 @@
 // page: the attempts of a job → small boards side by side, joined by what persisted, went, and is new.
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { JobState } from "../../api/jobs-schema.js";
 import { formatProbability } from "../../core/format-quantity.js";
 import { momentText, powerText } from "../../report/job-words.js";
@@ -28,6 +28,7 @@ export function AttemptsSection({ state }: SectionProps) {
   const card = cardSize(state.attempts.length, room);
   const pictures = useSmallPictures(state, room === 0 ? 0 : smallGrid(card.width, devicePixelRatio));
   const joins = joinChanges(state, useComparisons(state, withHealthy));
+  useFocusAfterFewer(state.attempts.length);
   const hasHealthy = state.attempts.some(({ attempt }) => attempt.conditions.healthy);
   if (state.attempts.length === 0) {
     return (
@@ -106,6 +107,18 @@ export function AttemptsSection({ state }: SectionProps) {
   );
 }
 
+/** Where the attempt that had the focus was taken back, the focus goes to those that are left, or to what brings new ones. */
+function useFocusAfterFewer(count: number): void {
+  const before = useRef(count);
+  useEffect(() => {
+    const isFewer = count < before.current;
+    before.current = count;
+    if (isFewer && document.activeElement === document.body) {
+      document.querySelector<HTMLElement>(".strip-box, .attempts-empty")?.focus();
+    }
+  }, [count]);
+}
+
 /** Room inside a section, px: what its padding leaves. */
 function roomIn(section: HTMLElement | null, widthPx: number): number {
   if (section === null || widthPx === 0) return 0;
@@ -162,12 +175,6 @@ function AttemptCard({ state, attempt, small, scaleK, refs, card }: AttemptCardP
         seq={attempt.seq}
         text={`Attempt ${number}`}
         question={ATTEMPT_QUESTION}
-        onDone={() =>
-          // After the last attempt the section is another one, once it was drawn.
-          requestAnimationFrame(() =>
-            document.querySelector<HTMLElement>(".strip-box, .attempts-empty")?.focus(),
-          )
-        }
       />
     </article>
   );

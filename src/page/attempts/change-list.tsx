@@ -1,6 +1,5 @@
 // page: what became of the heat from one attempt to the next → words between the two boards.
 import type { Change } from "../../compare/comparison-schema.js";
-import { CHANGE_WORDS } from "../../report/describe-comparison.js";
 import { showNumber } from "../state/settings.js";
 import type { CardSize } from "./card.js";
 import type { Join } from "./join-changes.js";
@@ -31,12 +30,12 @@ export function ChangeList({ join, card }: { readonly join: Join; readonly card:
         </p>
       )}
       <ul>
-        {join.parts.map(({ ref, side, change, why }) => (
+        {join.parts.map(({ ref, side, change, words, why }) => (
           <li key={`${side} ${ref}`} class={change} title={showNumber(why)}>
             <svg viewBox="-1 -1 14 14" aria-hidden="true">
               <path d={SHAPES[change]} />
             </svg>
-            <strong>{ref}</strong> {CHANGE_WORDS[change]}
+            <strong>{ref}</strong> {words}
           </li>
         ))}
       </ul>

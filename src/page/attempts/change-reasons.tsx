@@ -1,6 +1,5 @@
 // page: what became of the heat from one attempt to the next → each part's reason, for pointer, keys and fingers alike.
 import { formatSignificant } from "../../core/format-quantity.js";
-import { CHANGE_WORDS } from "../../report/describe-comparison.js";
 import { showNumber } from "../state/settings.js";
 import type { Join, JoinedPart } from "./join-changes.js";
 
@@ -11,9 +10,9 @@ export function ChangeReasons({ join: { parts } }: { readonly join: Join }) {
     <details class="small">
       <summary>Why, part by part</summary>
       <ul>
-        {parts.map(({ ref, side, change, why, powerW }) => (
+        {parts.map(({ ref, side, words, why, powerW }) => (
           <li key={`${side} ${ref}`}>
-            <strong>{ref}</strong> {CHANGE_WORDS[change]}
+            <strong>{ref}</strong> {words}
             {showNumber(`${wattsText(powerW)}. ${why}`)}
           </li>
         ))}

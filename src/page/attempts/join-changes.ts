@@ -3,6 +3,7 @@
 import type { JobState } from "../../api/jobs-schema.js";
 import { centroid, type Point } from "../../board/polygon.js";
 import type { Change, Comparison } from "../../compare/comparison-schema.js";
+import { changeText } from "../../report/describe-comparison.js";
 import { actionText } from "../../report/job-words.js";
 
 type JobAttempt = JobState["attempts"][number];
@@ -11,6 +12,8 @@ type JobAttempt = JobState["attempts"][number];
 export interface JoinedPart {
   readonly ref: string;
   readonly change: Change;
+  /** … in words. */
+  readonly words: string;
   /** Middle of the part, board mm; null where it is on no map. */
   readonly at: Point | null;
   readonly side: "top" | "bottom";
@@ -56,14 +59,11 @@ export function joinChanges(state: JobState, compared: JobState["comparisons"]):
       reason: comparison === null ? (reason ?? "not compared") : null,
       verdict: comparison?.verdict ?? null,
       parts:
-        comparison?.parts.filter(isTelling).map(({ ref, side, change, why, powerW }) => ({
-          ref,
-          side,
-          change,
-          why,
-          powerW,
-          at: placeOf(attempt, ref) ?? placeOf(earlier, ref),
-        })) ?? [],
+        comparison?.parts.filter(isTelling).map((part) => {
+          const { ref, side, change, why, powerW } = part;
+          const at = placeOf(attempt, ref) ?? placeOf(earlier, ref);
+          return { ref, side, change, words: changeText(part), why, powerW, at };
+        }) ?? [],
     };
   });
 }

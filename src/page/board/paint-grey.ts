@@ -11,7 +11,7 @@ export interface PaintedGrey {
 }
 
 /** What greys lie on: a page with something drawn over them, or nothing. */
-type GreyGround = "light" | "dark" | "alone";
+export type GreyGround = "light" | "dark" | "alone";
 
 /** Share of pixels left out at either end, so that one hot pixel does not darken the rest. */
 const TAIL = 0.01;

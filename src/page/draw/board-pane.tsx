@@ -83,6 +83,7 @@ function BoardPicture({ session }: { readonly session: DrawSession }) {
     <PictureLayer
       picture={picture.value}
       matrix={composeHomographies(toPane, invertHomography(placed.matrix))}
+      isEvened={session.isEvened.value}
     />
   );
 }

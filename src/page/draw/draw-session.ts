@@ -81,6 +81,8 @@ export interface DrawSession {
   /** Key of the picture that is shown; null: none. */
   readonly shown: Signal<string | null>;
   readonly picture: ReadonlySignal<Picture | null>;
+  /** True if faint edges of the picture are brought out. */
+  readonly isEvened: Signal<boolean>;
   readonly placing: ReadonlySignal<Placing | null>;
   /** Number of the fiducial that is picked next; null: the first that misses an end, else a new one. */
   readonly fiducial: Signal<number | null>;
@@ -126,6 +128,7 @@ export function beginSession(given: DrawProps): DrawSession {
     pictures,
     shown,
     picture,
+    isEvened: signal(false),
     placing: computed(() => (picture.value === null ? null : solvePlacing(drawing.value, picture.value.key))),
     fiducial: signal<number | null>(null),
     choosing: signal<readonly [Point, Point] | null>(null),

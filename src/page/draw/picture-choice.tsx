@@ -12,7 +12,7 @@ const PHOTOS = "image/png,image/jpeg,image/webp,image/heic,image/heif,.heic,.hei
 
 /** Choose the picture. */
 export function PictureChoice({ session }: { readonly session: DrawSession }) {
-  const { pictures, shown, mode } = session;
+  const { pictures, shown, mode, isEvened } = session;
   const placement = shownPlacement(session);
   const choices = {
     ...(mode.value === "draw" ? { "": "no picture" } : {}),
@@ -36,6 +36,18 @@ export function PictureChoice({ session }: { readonly session: DrawSession }) {
           choices={{ top: "the top side", bottom: "the bottom side" }}
           onSet={(side) => setPictureSide(session, side === "bottom" ? "bottom" : "top")}
         />
+      )}
+      {(session.picture.value?.data ?? null) !== null && (
+        <label class="draw-check">
+          <input
+            type="checkbox"
+            checked={isEvened.value}
+            onChange={(event) => {
+              isEvened.value = event.currentTarget.checked;
+            }}
+          />
+          Bring out edges
+        </label>
       )}
       <label class="draw-file">
         <span>Add a photo of the board</span>

@@ -62,7 +62,12 @@ export function PicturePane({ session }: { readonly session: DrawSession }) {
       onFocus={(event) => event.currentTarget.matches(":focus-visible") && sayCross(session, photo)}
     >
       {shown !== null && (
-        <PictureLayer picture={shown} matrix={cameraMatrix(photo.camera.value, photo.size.value)} />
+        <PictureLayer
+          picture={shown}
+          matrix={cameraMatrix(photo.camera.value, photo.size.value)}
+          isPicked
+          isEvened={session.isEvened.value}
+        />
       )}
       <svg class="draw-svg" width={width} height={height} aria-hidden="true">
         {solved !== null && <PlacedBoard session={session} solved={solved} />}

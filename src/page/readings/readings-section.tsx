@@ -122,7 +122,14 @@ export function ReadingsSection({ state }: SectionProps) {
             ))}
           </datalist>
         </form>
-        {state.evidence !== null && verdicts > 0 && <p class="panel">{showNumber(state.evidence.verdict)}</p>}
+        {state.evidence !== null && verdicts > 0 && (
+          <div class="panel">
+            <p>{showNumber(state.evidence.verdict)}</p>
+            <p>
+              <strong>Next:</strong> {showNumber(state.evidence.next.sentence)}
+            </p>
+          </div>
+        )}
         <BeforeAfterTable state={state} />
       </div>
       <ActionsPanel state={state} />

@@ -188,7 +188,7 @@ function Row({ row, job, measure, filling, onNext, onForget, onWithdrawn, onPast
           </button>
         )}
       </td>
-      <td class="small">{judged === null ? "" : showNumber(judged.why)}</td>
+      <td class="small why">{judged === null ? "" : showNumber(judged.why)}</td>
     </tr>
   );
 }

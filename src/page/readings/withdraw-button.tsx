@@ -13,8 +13,8 @@ interface WithdrawButtonProps {
   readonly text: string;
   /** Asked before it is done; null: done at once. */
   readonly question: string | null;
-  /** After it: the button is gone then, and the focus wants another place. */
-  readonly onDone: () => void;
+  /** After it: the button is gone then, and the focus wants another place. Absent where that is looked after elsewhere. */
+  readonly onDone?: () => void;
 }
 
 /** Take a line back. */
@@ -36,10 +36,10 @@ export function WithdrawButton({ job, seq, text, question, onDone }: WithdrawBut
     setIsBusy(true);
     try {
       const said = [{ type: "withdrawal" as const, seq, reason: "noted by mistake" }];
-      const done = "Withdrawn. The line stays in the journal, and no longer counts.";
+      const done = `Withdrawn: ${text}. It stays in the journal, and no longer counts.`;
       sayDone(done, await callApi("say", { job, body: { said } }));
       await refreshJob();
-      onDone();
+      onDone?.();
     } catch (error) {
       announceError(error);
     } finally {
@@ -76,4 +76,4 @@ export function WithdrawButton({ job, seq, text, question, onDone }: WithdrawBut
 
 /** Asked before an attempt is taken back. */
 export const ATTEMPT_QUESTION =
-  "Its frames stay in the job's folder, but it no longer counts, and to have it again its frames have to be dropped again.";
+  "Withdraw it? Its frames stay in the job's folder, but it no longer counts, and to have it again its frames have to be dropped again.";

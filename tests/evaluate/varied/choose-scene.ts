@@ -1,25 +1,13 @@
 // evaluate: a kind and a round → the scene on which constants are varied: the next one, or one of which the tool is not sure.
 import { makeScene } from "../../simulate/make-scene.js";
-import type { Kind, Scene } from "../../simulate/scene.js";
+import { KINDS, type Kind, type Scene } from "../../simulate/scene.js";
 import type { Analyse } from "../tool-chain.js";
 import { type SeenScene, seeScene } from "./seen-scene.js";
 
-/** Kinds whose scenes are asked: those of one view and a part that the map names, or of nothing that heats. */
-export const VARIED_KINDS: readonly Kind[] = [
-  "still",
-  "nudged",
-  "faint",
-  "warm-processor",
-  "near-parts",
-  "behind",
-  "reflections",
-  "unpowered",
-  "unpowered-bare",
-  "eight-bit",
-  "burst",
-  "onsets",
-  "cycled",
-];
+/** Kinds whose scenes are asked: those of one view and of parts that the map names, or of nothing that heats. */
+export const VARIED_KINDS: readonly Kind[] = KINDS.filter(
+  (kind) => kind !== "two-sides" && kind !== "unlisted",
+);
 /** Frames no wider than this, px: what a run costs grows with them. */
 export const MOST_WIDTH_PX = 160;
 

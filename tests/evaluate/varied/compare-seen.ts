@@ -1,5 +1,4 @@
 // evaluate: what the tool says of scenes with and without a change of a constant → how much that changed.
-
 import { present, quantile } from "../statistics.js";
 import type { SeenScene } from "./seen-scene.js";
 

@@ -1,6 +1,6 @@
 // evaluate: a source file and a constant in it → its numbers; the file with other numbers in their place.
 import ts from "typescript";
-import { constantsIn } from "../../structure/constants.js";
+import { type Constant, constantsIn } from "../../structure/read-constants.js";
 
 /** Numbers of a constant, which its file states as a number or as a list of numbers.
  *  @throws Error if the file has no such constant, or states it otherwise.
@@ -23,7 +23,7 @@ export function replaceConstant(text: string, name: string, values: readonly num
 }
 
 /** The file read last, with its constants: many are asked for of one file. */
-let last: { readonly text: string; readonly constants: ReturnType<typeof constantsIn> } | null = null;
+let last: { readonly text: string; readonly constants: readonly Constant[] } | null = null;
 
 function numbersOf(text: string, name: string): { node: ts.Expression }[] {
   if (last?.text !== text) {

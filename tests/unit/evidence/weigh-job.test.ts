@@ -166,10 +166,32 @@ describe("what weighJob advises", () => {
     expect(weigh([sure, ...elsewhere({ net: "VLED", board: "radio" })]).next.sentence).toBe(due);
   });
 
+  it("calls a part that was worked on and not looked at since neither cured nor open, and says so", () => {
+    const sure = look([{ C7: 0.98, U3: 0.01 }]);
+    const unseen = weigh([sure, replaced("C7")]);
+    const yet = "was replaced, and nothing shows yet whether its heat is gone.";
+    expect(of(unseen, "C7")).toMatchObject({ state: "unseen", cleared: `It ${yet}` });
+    expect(unseen.verdict).toMatch(new RegExp(`^C7 was at fault \\(\\d+ %\\): it ${yet}$`));
+    expect(evidenceSchema.parse(unseen)).toEqual(unseen);
+    expect(of(weigh([sure, replaced("C7"), look([])]), "C7").state).toBe("cured");
+    // Of work that seldom helps chances alone would call the part open; two of them are told each.
+    const reflowed = weigh([sure, { action: { did: "reflowed", ref: "C7" } }]);
+    expect(of(reflowed, "C7").state).toBe("unseen");
+    expect(reflowed.verdict).toMatch(
+      /^C7 is at fault \(\d+ %\)\. C7 was reflowed, and nothing shows yet whether its heat is gone\.$/,
+    );
+    // Another attempt saw the heat stay: nothing is unseen.
+    expect(of(weigh([sure, replaced("C7"), sure]), "C7").state).not.toBe("unseen");
+    expect(of(weigh([sure, replaced("U3")]), "U3").state).toBe("open");
+  });
+
   it("asks for a capture after the board was cleaned as a whole, too", () => {
     const sure = look([{ C7: 0.98, U3: 0.01 }]);
     expect(weigh([sure, { action: { did: "cleaned" } }]).next.sentence).toBe(
       "Capture again as in attempt 1: the board was cleaned since, and nothing shows yet whether the heat of C7 is gone.",
+    );
+    expect(of(weigh([sure, { action: { did: "cleaned" } }]), "C7").cleared).toBe(
+      "It was cleaned with the board, and nothing shows yet whether its heat is gone.",
     );
     expect(weigh([sure, { action: { did: "cleaned" } }, look([])]).next.sentence).not.toMatch(
       /^Capture again as/,

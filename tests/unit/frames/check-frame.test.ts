@@ -35,6 +35,17 @@ describe("checkFrame", () => {
     const ten = caught(() => checkFrame(frame([2981, 2982, 2983, 3001, 2990, 2981], 3)));
     expect(ten.parts.fix).toContain("gain 0.1 and offset -273.15");
   });
+  it("tells °C × 100 from kelvin × 10 where only one of them is a bench, and tells both where both are", () => {
+    const advice = (value: number) =>
+      caught(() => checkFrame(frame([value, value, value, value], 2))).parts.fix;
+    // 24.83 °C, or 248.3 K, which is −24.9 °C.
+    expect(advice(2483)).toMatch(
+      /like °C × 100: give gain 0\.01 and offset 0, or like kelvin × 10: give gain 0\.1 and offset -273\.15/,
+    );
+    // 24.95 °C, or 29.81 °C.
+    expect(advice(2981)).toMatch(/like kelvin × 10: .*, or like °C × 100: give gain 0\.01 and offset 0/);
+    expect(advice(29815)).not.toContain("°C × 100");
+  });
   it("advises on the scale for pictures, on the unit for the rest", () => {
     const picture = caught(() => checkFrame(frame([2981, 2982, 2983, 3001], 2, { stepK: 0.5 })));
     expect(picture.parts.fix).toContain("scale");

@@ -51,6 +51,9 @@ describe("doubtLines", () => {
     expect(other[0]!.text).toMatch(/^The job has no map of "main" any more/);
     const earlier = jobOf({ entries: takenBack(2), boards: [board(1, "main"), board(3, "radio")] });
     expect(doubtLines(earlier, 5)[0]!.text).toBe('Of "main" the map of line 1 counts again.');
+    // An older one that is taken back leaves the later one counting, as it did.
+    const later = jobOf({ entries: takenBack(1), boards: [board(2, "main"), board(3, "radio")] });
+    expect(doubtLines(later, 5)[0]!.text).toBe('Of "main" the map of line 2 still counts, as before.');
   });
 
   it("says nothing of other lines that are taken back, nor of what was said before", () => {

@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, it } from "vitest";
-import { useKernels } from "../../../src/numeric/kernels.js";
+import { sharedKernels, useKernels } from "../../../src/numeric/kernels.js";
 import { MANY } from "../../../src/numeric/many-numbers.js";
 import { median, medianAbsoluteDeviation, quantile } from "../../../src/numeric/median.js";
 import { makeRandom } from "../../simulate/random.js";
@@ -74,4 +74,30 @@ describe.each<[string, Float64Array]>([
       expect(values).toEqual(before);
     },
   );
+});
+
+describe("a median that is asked for while the kernels are in use", () => {
+  const values = Float32Array.from({ length: 5001 }, (_, i) => (i * 37) % 5001);
+
+  it("lies behind what is taken, and moves nothing of it", () => {
+    const kernels = sharedKernels()!;
+    kernels.take(64 * values.length);
+    const from = kernels.clear().put(values);
+    const view = kernels.floats(from, values.length);
+    expect(median(view)).toBe(2500);
+    expect(medianAbsoluteDeviation(view)).toBe(1250);
+    expect(view).toEqual(values);
+    expect(kernels.take(0)).toBe(from + 16 * Math.ceil(values.byteLength / 16));
+  });
+
+  it("grows no memory that others look into", () => {
+    const kernels = sharedKernels()!;
+    const before = kernels.run.memory.buffer;
+    const left = before.byteLength - kernels.take(0);
+    const taken = kernels.take(left - 64);
+    const view = kernels.bytes(taken, 8);
+    expect(median(values)).toBe(2500);
+    expect(kernels.run.memory.buffer).toBe(before);
+    expect(view.length).toBe(8);
+  });
 });

@@ -1,6 +1,9 @@
-import { describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it } from "vitest";
 import { createRaster } from "../../../src/core/raster.js";
+import { useKernels } from "../../../src/numeric/kernels.js";
 import { sceneGradient } from "../../../src/rise/scene-gradient.js";
+
+afterEach(() => useKernels(true));
 
 describe("sceneGradient", () => {
   it("a plane has its slope everywhere but on the border and around a missing reading", () => {
@@ -17,5 +20,20 @@ describe("sceneGradient", () => {
     const holed = sceneGradient(scene);
     expect(holed[10 * 30 + 14]).toBe(0);
     expect(holed.every((g) => Number.isFinite(g) && g >= 0)).toBe(true);
+  });
+
+  it("puts the result where a picture is that nobody needs any more, if that is wanted", () => {
+    const scene = createRaster(
+      "degC",
+      24,
+      18,
+      Float32Array.from({ length: 432 }, (_, i) => Math.sin(i / 3)),
+    );
+    for (const kernels of [true, false]) {
+      useKernels(kernels);
+      const place = new Float32Array(432).fill(7);
+      expect(sceneGradient(scene, place)).toBe(place);
+      expect(place).toEqual(sceneGradient(scene));
+    }
   });
 });

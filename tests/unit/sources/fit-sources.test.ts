@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { BoardMap } from "../../../src/board/board-schema.js";
 import type { SourceFit } from "../../../src/sources/source-fit.js";
-import type { Candidate } from "../../../src/sources/source-model.js";
 import { BOARD, relaxPlate, showRise, VIEW } from "./relaxed-plate.js";
 import { type FitRecipe, faultsOf, fitRise, modelOf, pictureOf } from "./small-model.js";
 
@@ -55,28 +54,6 @@ describe("fitSources on a rise that another solver made", () => {
     // As for one alone, and what either takes from the other.
     expect(Math.abs(found.get("U2")! / 0.25 - 1)).toBeLessThan(0.25);
     expect(Math.abs(found.get("C1")! / 0.1 - 1)).toBeLessThan(0.25);
-  });
-
-  it("weighs a fault that is not listed against all others where a part that warms anyway surely took power", () => {
-    const warm = modelOf(boardWith({ U2: { normallyWarm: true } }));
-    const fit = fitRise(warm, showRise({ U2: 0.25, C1: 0.1 }, NOISE_K, "warm").data);
-    const [processor, c1] = ["U2", "C1"].map((ref) => fit.sources.find((one) => one.candidate.ref === ref)!);
-    expect(c1!.byFeed).toBeNull();
-    const byPower = (listed: Iterable<Candidate>) =>
-      fit.withListed(new Set(listed))!.sources.find(({ candidate }) => candidate.ref === "C1")!.byFeed;
-    expect(byPower([processor!.candidate, c1!.candidate])).toBeNull();
-    const chances = byPower([processor!.candidate])!;
-    expect(chances[0]).toMatchObject({ candidate: { ref: "C1" } });
-    expect(chances[0]!.probability).toBeGreaterThan(0.9);
-    // Nothing that surely took power, and nobody who told of any.
-    expect(byPower([])).toBeNull();
-  });
-
-  it("has nothing more to weigh where no fault was found", () => {
-    const warm = modelOf(boardWith({ U2: { normallyWarm: true } }));
-    const fit = fitRise(warm, showRise({ U2: 0.25 }, NOISE_K, "healthy").data);
-    expect(faultsOf(fit)).toEqual([]);
-    expect(fit.withListed(new Set())).toBeNull();
   });
 
   it("two small parts 6 mm apart, far less than the heat spreads: both", () => {

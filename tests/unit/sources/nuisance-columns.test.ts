@@ -43,7 +43,9 @@ describe("smoothWaves", () => {
 
 describe("nuisanceColumns", () => {
   it("lays the waves over the board alone", () => {
-    const columns = nuisanceColumns({ outline: model.outline } as never, picture, model.size, 0.1, 0);
+    const columns = nuisanceColumns({ outline: model.outline } as never, picture, model.size, 0.1, 0, {
+      smoothK: 0.3,
+    });
     const onBoard = picture.seen.pixels.length;
     expect(onBoard).toBeLessThan(0.9 * VIEW.frame.width * VIEW.frame.height);
     expect(columns[0]?.what).toBe("level");

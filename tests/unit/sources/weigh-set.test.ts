@@ -27,7 +27,7 @@ const NOT_KNOWN = new OwnError(new Map(), (heat) => heat);
 function weigh(
   set: readonly Candidate[],
   more: (i: number) => number,
-  wanted: { evidence: number; share: number } = { evidence: 30, share: 0.01 },
+  wanted = 30,
   u2BodyKPerW = 25,
   ownError = NOT_KNOWN,
 ) {
@@ -79,10 +79,10 @@ describe("weighSet", () => {
   it("a slow wave over the stronger heat does not stand, however much it explains", () => {
     const plateU2 = plate(u2);
     const wave = (i: number) => 0.015 * plateU2[i]! * Math.cos((Math.PI * ((i % width) - 103)) / 51);
-    const { answer, pool } = weigh([u2, c2], wave, { evidence: 0, share: 0 }, 0);
+    const { answer, pool } = weigh([u2, c2], wave, 0, 0);
     const apparent = (answer.gain - pool.fitSet([u2]).gain) / 2;
     expect(apparent).toBeGreaterThan(60);
-    const wanted = { evidence: 0.3 * apparent, share: 0 };
+    const wanted = 0.3 * apparent;
     const [, second] = weigh([u2, c2], wave, wanted, 0).weights;
     expect(second!.stands).toBe(false);
     // It is weighed, so that it is the copper that it fails by.
@@ -90,11 +90,10 @@ describe("weighSet", () => {
     expect(second!.evidence).toBeLessThan(0.2 * apparent);
   });
 
-  it("one that brings too little, by evidence or by share, fails", () => {
+  it("one that brings too little evidence fails", () => {
     expect(weigh([u2, q1], () => 0).weights[1]).toEqual(nothing);
-    expect(weigh([u2, c2], heats, { evidence: 1e9, share: 0 }).weights[1]).toEqual(nothing);
-    expect(weigh([u2, c2], heats, { evidence: 0, share: 1e9 }).weights[1]).toEqual(nothing);
-    expect(weigh([u2, c2], heats, { evidence: 0, share: 0 }).weights[1]!.stands).toBe(true);
+    expect(weigh([u2, c2], heats, 1e9).weights[1]).toEqual(nothing);
+    expect(weigh([u2, c2], heats, 0).weights[1]!.stands).toBe(true);
   });
 
   it("what mirrors, and what has no watts left, is left aside and not asked for", () => {
@@ -118,15 +117,15 @@ describe("weighSet", () => {
         },
       }) as unknown as OwnError;
     // Wanted: a third more than it brings by itself.
-    const wanted = { evidence: 1.33 * plain, share: 0.01 };
+    const wanted = 1.33 * plain;
     expect(weigh([u2, c2], heats, wanted, 25, again(0)).weights[1]).toEqual(nothing);
     const helped = weigh([u2, c2], heats, wanted, 25, again(2 * plain)).weights[1]!;
     expect(helped.stands).toBe(true);
     // The scale that it is weighed with then is a two hundredth: the evidence that was given is the lesser.
     expect(helped.evidence).toBeCloseTo(2 * plain, 6);
     asked.length = 0;
-    const enough = { evidence: 0.9 * weights[1]!.evidence, share: 0.01 };
-    expect(plain).toBeGreaterThan(4 * enough.evidence);
+    const enough = 0.9 * weights[1]!.evidence;
+    expect(plain).toBeGreaterThan(4 * enough);
     expect(weigh([u2, c2], heats, enough, 25, again(0)).weights[1]).toEqual(weights[1]);
     expect(asked).not.toContain(c2);
   });

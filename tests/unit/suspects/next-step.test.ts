@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { chooseNextStep, type FrameDoubt, type NextStepInput } from "../../../src/suspects/next-step.js";
+import type { OpenQuestion } from "../../../src/suspects/open-question.js";
 import { type NothingFound, whereToLook } from "../../../src/suspects/where-to-look.js";
 import { NEAR, part, rest } from "./open-question.js";
 
@@ -12,18 +13,23 @@ const NOTHING: NothingFound = {
   shinyShare: 0.05,
   shiniest: null,
 };
+const SURE: OpenQuestion = {
+  ...NEAR,
+  hypotheses: [part("U7", 0.91, [20, 11]), part("C12", 0.05, [21, 12]), rest("doubt", 0.04)],
+};
 const SETTLED: NextStepInput = {
   doubt: null,
   boardKnown: true,
   hotspots: 1,
   aligned: true,
   unmapped: null,
-  question: {
-    ...NEAR,
-    hypotheses: [part("U7", 0.91, [20, 11]), part("C12", 0.05, [21, 12]), rest("doubt", 0.04)],
-  },
+  faults: [{ rank: 1, question: SURE }],
+  named: ["U7"],
   nothing: NOTHING,
 };
+const asked = (...questions: OpenQuestion[]): Pick<NextStepInput, "faults"> => ({
+  faults: questions.map((question, i) => ({ rank: i + 1, question })),
+});
 const step = (change: Partial<NextStepInput>) => chooseNextStep({ ...SETTLED, ...change });
 const look = (change: Partial<NothingFound>) => whereToLook({ ...NOTHING, ...change }).sentence;
 
@@ -38,12 +44,12 @@ describe("chooseNextStep", () => {
   });
 
   it("open: what parts the two", () => {
-    expect(step({ question: NEAR }).sentence).toContain("U7 and C12");
+    expect(step(asked(NEAR)).sentence).toContain("U7 and C12");
   });
 
   it("what changed most and is on no part of the map is looked at", () => {
     const unmapped = { at: [40.26, 13.6] as const, side: "top" as const, riseK: 6.749, behind: null };
-    const { sentence, gainBits } = step({ unmapped, question: null });
+    const { sentence, gainBits } = step({ unmapped, faults: [] });
     expect(sentence).toMatch(
       /^Look what lies at 40\.3, 13\.6 mm on the top side, add it to the board map .*\(6\.7 K\)/,
     );
@@ -51,28 +57,27 @@ describe("chooseNextStep", () => {
     // What is found is measured as well.
     expect(step({ unmapped }).sentence).toBe(`${step({}).sentence} ${sentence}`);
     expect(step({ unmapped }).unmapped).toBe(sentence);
-    expect(step({ unmapped, question: null }).unmapped).toBe(sentence);
+    expect(step({ unmapped, faults: [] }).unmapped).toBe(sentence);
     expect([step({}).unmapped, step({ unmapped, aligned: false }).unmapped]).toEqual([undefined, undefined]);
     expect(step({ unmapped, aligned: false }).sentence).toMatch(/could not be aligned\.$/);
-    const over = step({ unmapped: { ...unmapped, behind: "C14" }, question: null }).sentence;
+    const over = step({ unmapped: { ...unmapped, behind: "C14" }, faults: [] }).sentence;
     expect(over).toMatch(
       /^Capture the bottom side too: .* over C14, and was taken for something mirrored\.$/,
     );
   });
 
   it("frames that could not be aligned come before all else", () => {
-    const { sentence, gainBits } = step({ aligned: false, question: NEAR });
+    const { sentence, gainBits } = step({ aligned: false, ...asked(NEAR) });
     expect(sentence).toContain("without touching board or camera");
     expect(gainBits).toBeNull();
     // A map would not help them.
-    expect(step({ aligned: false, boardKnown: false, question: null }).sentence).toBe(sentence);
-    const still = { aligned: false, boardKnown: false, question: null, hotspots: 0 };
+    expect(step({ aligned: false, boardKnown: false, faults: [] }).sentence).toBe(sentence);
+    const still = { aligned: false, boardKnown: false, faults: [], hotspots: 0 };
     expect(step({ ...still, nothing: { ...NOTHING, viewSide: null } }).sentence).not.toBe(sentence);
   });
 
   it("frames that are themselves in doubt come first where nothing has been named, and only there", () => {
-    const doubted = (doubt: FrameDoubt): string =>
-      step({ doubt, boardKnown: false, question: null }).sentence;
+    const doubted = (doubt: FrameDoubt): string => step({ doubt, boardKnown: false, faults: [] }).sentence;
     expect(doubted("same")).toContain("not the baseline too");
     expect(doubted("swapped")).toContain("which frame was taken with power");
     expect(doubted("everything")).toContain("unit and scale");
@@ -80,29 +85,63 @@ describe("chooseNextStep", () => {
   });
 
   it("without a board: the map", () => {
-    expect(step({ boardKnown: false, question: null }).sentence).toContain("a map and a view in files");
+    expect(step({ boardKnown: false, faults: [] }).sentence).toContain("a map and a view in files");
     const nothing = { ...NOTHING, viewSide: null };
-    expect(step({ boardKnown: false, question: null, hotspots: 0, nothing }).sentence).toMatch(
+    expect(step({ boardKnown: false, faults: [], hotspots: 0, nothing }).sentence).toMatch(
       /the other side|nominal voltage/,
     );
   });
 
   it("no fault, or none of the named parts: where to look", () => {
-    expect(step({ question: null }).sentence).toMatch(/current|other side|bottom side/);
-    expect(step({ question: { ...NEAR, hypotheses: [rest("doubt", 1)] } }).sentence).toBe(look({}));
+    expect(step({ faults: [] }).sentence).toMatch(/current|other side|bottom side/);
+    expect(step(asked({ ...NEAR, hypotheses: [rest("doubt", 1)] })).sentence).toBe(look({}));
   });
 
   it("heat where the map names nothing: the place", () => {
     const hypotheses = [part("U7", 0.2, [20, 11]), rest("unnamed", 0.8)];
-    expect(step({ question: { ...NEAR, hypotheses } }).sentence).toContain(
-      "at 20.4, 11.1 mm on the top side",
-    );
+    expect(step(asked({ ...NEAR, hypotheses })).sentence).toContain("at 20.4, 11.1 mm on the top side");
   });
 
   it("where nothing can part two suspects, the first is measured", () => {
     const nets = ["VSYS"];
     const hypotheses = [part("U7", 0.5, [20, 11], { nets }), part("SH1", 0.5, [20, 11], { nets })];
-    expect(step({ question: { ...NEAR, hypotheses } }).sentence).toContain("Before lifting U7");
+    expect(step(asked({ ...NEAR, hypotheses })).sentence).toContain("Before lifting U7");
+  });
+});
+
+describe("several faults", () => {
+  const weak = (probability: number, at: readonly [number, number] = [40, 30]): OpenQuestion => ({
+    ...NEAR,
+    hypotheses: [
+      part("R5", probability, at),
+      part("R6", 0.97 - probability, [at[0] + 1.2, at[1] + 0.9]),
+      rest("doubt", 0.03),
+    ],
+  });
+
+  it("once a camera can do no more, what the verdict names first is measured first, however open the others are", () => {
+    // R5 is less settled than U7, and the verdict leaves it out.
+    const alone: OpenQuestion = { ...NEAR, hypotheses: [part("R5", 0.86, [40, 30]), rest("doubt", 0.14)] };
+    expect(step(asked(SURE, alone))).toEqual(step({}));
+    expect(step({ ...asked(SURE, alone), named: ["R5", "U7"] }).sentence).toBe(
+      "Before lifting R5, read its power pins to ground with the supply off and compare with a good board.",
+    );
+  });
+
+  it("a look that is about a part which the verdict leaves out says why it is about that one", () => {
+    const { sentence } = step(asked(SURE, weak(0.6)));
+    expect(sentence).toMatch(
+      / Of what heats, hotspot 2 is the least settled; its likeliest source is R5 \(60 %\)\.$/,
+    );
+    // Named parts need no reason.
+    expect(step({ ...asked(SURE, weak(0.6)), named: ["U7", "R5"] }).sentence).not.toContain("least settled");
+  });
+
+  it("where the verdict names nobody the likeliest part is told with its chance", () => {
+    const question = { ...NEAR, hypotheses: [part("R5", 0.15, [40, 30]), rest("doubt", 0.85)] };
+    expect(step({ ...asked(question), named: [] }).sentence).toMatch(
+      / Of the named parts R5 \(15 %\) is the likeliest\.$/,
+    );
   });
 });
 

@@ -60,6 +60,7 @@ describe("joinChanges", () => {
         ref: "C6",
         side: "top",
         change: "gone",
+        words: "gone",
         at: [12, 7],
         why: gone.parts.find(({ ref }) => ref === "C6")!.why,
         powerW: gone.parts.find(({ ref }) => ref === "C6")!.powerW,

@@ -1,7 +1,6 @@
 // serve: an attempt of a job → the pictures of one of its views as a block of bytes, kept so that they are made once.
 import { encodePictures, type Layer } from "../api/pictures.js";
 import { ToolError } from "../core/errors.js";
-import { createRaster } from "../core/raster.js";
 import type { Analysis } from "../findings/analysis.js";
 import { heatInViews } from "../findings/heat-in-view.js";
 import { growRaster } from "../sources/shrink-frame.js";

@@ -61,7 +61,11 @@ export function alternatingPowers(
         }),
       ),
     );
-    powers[c] = powerOf(tried, parts.scale, Math.hypot(COPPER_ERROR, CAPACITY_ERRORS[model.capacityBy]));
+    powers[c] = powerOf(
+      tried,
+      parts.scale,
+      Math.hypot(COPPER_ERROR, CAPACITY_ERRORS[model.plate.capacityBy]),
+    );
   });
   return powers;
 }

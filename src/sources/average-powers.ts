@@ -33,6 +33,8 @@ export const POWER_ERRORS = Object.freeze({
    *  product is seen: 0.9·1.4 ÷ √(0.9² + 1.4²) = 0.76. */
   copperSteady: 0.25,
   copperTimed: 0.2,
+  /** The capacity where the map tells neither it nor a thickness: boards of 0.6 to 1.6 mm, evenly spread. */
+  usualCapacity: 0.3,
   copperRising: 0.76,
 });
 

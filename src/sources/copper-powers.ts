@@ -53,7 +53,7 @@ export function copperPowers(
   const most = isTold ? MOST.told : MOST.untold;
   const likely = likeliestStates(set, pools, scale, most.states);
   const { spreadMm } = model.wayTo(likely[0]!.pool.state);
-  if (isTold && !model.timeKnown && spreadMm < LEAST_SPREAD_MM) return null;
+  if (isTold && model.plate.timeS === null && spreadMm < LEAST_SPREAD_MM) return null;
   const powersW = likely[0]!.pool.fitSet(set).powersW;
   const heating = set.flatMap((candidate, c) => {
     const footprint = powersW[c]! > 0 ? model.copper.footprint(candidate.polygon) : null;
@@ -78,14 +78,14 @@ export function copperPowers(
     const columns = model.copper.columns(fields, heats, model.wayTo(state));
     const beside = pool.fitBeside(set, columns, 1 / Math.sqrt(scale));
     const chi2 = penalty + beside.freedom - beside.gain / (TEMPER * scale);
-    return { ...beside, state, factor: model.timeFactor(state), chi2 };
+    return { ...beside, state, factor: model.plate.timeFactor(state), chi2 };
   });
   const least = Math.min(...fits.map(({ chi2 }) => chi2));
   return set.map((_, c): PowerToTell | null => {
     const byState = fits.map(({ state, powersW, variancesW2, factor, chi2 }) => {
       const powerW = factor * powersW[c]!;
       const noise2 = powerW > 0 ? Math.min(1, Math.max(0, scale * variancesW2[c]!) / powersW[c]! ** 2) : 0;
-      const logSigma = Math.sqrt(noise2 + model.copperError(state) ** 2);
+      const logSigma = Math.sqrt(noise2 + model.plate.copperError(state) ** 2);
       return { chance: Math.exp(-0.5 * (chi2 - least)), powerW, logSigma };
     });
     const heats = byState.filter(({ powerW }) => powerW > 0);

@@ -64,7 +64,7 @@ export function heatBeside(
       candidate,
       beside: source.candidate,
       powerW: part.powerW,
-      powerSigmaW: Math.hypot(part.sigmaW, judge.model.powerError(judge.pool.state) * part.powerW),
+      powerSigmaW: Math.hypot(part.sigmaW, judge.model.plate.powerError(judge.pool.state) * part.powerW),
       evidence: part.evidence,
       chance,
       mirrorChance: 1 / (1 + Math.exp(logOdds)),

@@ -26,7 +26,7 @@ export function hillLogOdds(
     aroundSigmaW: aroundW / Math.sqrt(gain),
     besideKPerW: besideKPerW(model, candidate, pool.state),
     underKPerW: 0,
-    conductanceKnown: model.plateKnown,
+    conductanceKnown: model.plate.conductanceKnown,
     alone: true,
   });
 }

@@ -101,7 +101,7 @@ function oddsOf(
     candidate.body === null
       ? hillLogOdds(judge, candidate, aroundW, gain)
       : heatLogOdds(judge, candidate, others);
-  const agreement = WATT_SPAN * agreementOf(aroundW, known, model.powerError(pool.state));
+  const agreement = WATT_SPAN * agreementOf(aroundW, known, model.plate.powerError(pool.state));
   return Math.min(byFrames, 0.5 * gain - NOISE_COST) + Math.log(agreement + 1e-30);
 }
 

@@ -40,7 +40,7 @@ export function listSources(
   weights: readonly SourceWeight[],
   by: ListedWith,
 ): FittedSource[] {
-  const averaged = averagePowers(set, by.pools, scale, (one) => model.powerError(one));
+  const averaged = averagePowers(set, by.pools, scale, (one) => model.plate.powerError(one));
   return set.flatMap((candidate, c): FittedSource[] => {
     const { stands, share, bodyStep, evidence } = weights[c]!;
     if (!stands) return [];
@@ -51,7 +51,7 @@ export function listSources(
     const isHeat = 1 / (1 + Math.exp(-logOdds));
     const heatChance = isHeat / (1 + (by.least.spreadError / share) ** 2);
     if (isFault(candidate) && !isByFeed && heatChance < by.least.leastChance) return [];
-    const power = averaged[c] ?? { powerW: answer.powersW[c]!, logSigma: model.powerError(state) };
+    const power = averaged[c] ?? { powerW: answer.powersW[c]!, logSigma: model.plate.powerError(state) };
     return [
       {
         candidate,

@@ -88,6 +88,10 @@ const STATE_PRIORS = Object.freeze({
   timeSpread: 2,
   /** … and by how much the logarithm of a known time may be off: capacity and conductance are told to a fifth. */
   timedSpread: 0.35,
+  /** Rising for a known time: half of the conductance's (0.9) and the capacity's (0.3) together. And by how much the logarithm of the
+   *  time is unsure at which a plate has come to rest: capacity (0.3), loss (0.25) and what is meant by rest. */
+  knownSpread: 0.47,
+  restSpread: 0.5,
 });
 
 /** Conductance of plates of which nothing is told: the test boards named in source-model.ts lie a spread below and above the usual
@@ -154,12 +158,19 @@ export function timePenalty(timeS: number, knownS: number | null): number {
 
 /** χ² against a state before anything is seen.
  *  @param toldMm cooling length from the map's own constants; null where it does not tell them.
+ *  @param known time since power-on, in units of the plate's time constant, and how far heat of a usual plate has spread by then, mm;
+ *  null where the time is not known.
  */
-export function statePenalty(state: PlateState, toldMm: number | null): number {
+export function statePenalty(
+  state: PlateState,
+  toldMm: number | null,
+  known: { readonly timeConstants: number; readonly risingMm: number } | null = null,
+): number {
   const p = STATE_PRIORS;
-  const [centre, spread] =
-    state.kind === "rising"
-      ? [p.risingMm, p.risingSpread]
-      : [toldMm ?? p.steadyMm, toldMm === null ? p.steadySpread : p.toldSpread];
-  return (Math.log(state.lengthMm / centre) / spread) ** 2;
+  const off = (from: number, spread: number) => (Math.log(state.lengthMm / from) / spread) ** 2;
+  if (state.kind === "rising")
+    return known === null ? off(p.risingMm, p.risingSpread) : off(known.risingMm, p.knownSpread);
+  const early = known === null ? 0 : Math.max(0, Math.log(WARMING_UNTIL / known.timeConstants));
+  const length = off(toldMm ?? p.steadyMm, toldMm === null ? p.steadySpread : p.toldSpread);
+  return length + (early / p.restSpread) ** 2;
 }

@@ -5,7 +5,6 @@ import { type Polygon, pointInPolygon, signedArea } from "../board/polygon.js";
 import type { OptionsOf } from "../core/options.js";
 import type { BoardPoint } from "../core/units.js";
 import { AlternatingPlate, isAlternating } from "./alternating-plate.js";
-import { POWER_ERRORS } from "./average-powers.js";
 import { seeBoard } from "./board-in-frame.js";
 import { bodyColumn } from "./body-column.js";
 import { type Column, joinColumns } from "./column.js";
@@ -17,19 +16,17 @@ import { type HeatFootprint, heatFootprint } from "./heat-footprint.js";
 import { faceShapes, mirrorShapes } from "./mirror-shapes.js";
 import type { ChangedFace } from "./patch-face.js";
 import { boardPixels, type Picture, type PictureInput } from "./picture.js";
-import { capacityBy, PLATE_CAPACITY, plateCapacity, toldCapacity } from "./plate-capacity.js";
+import { PLATE_CAPACITY } from "./plate-capacity.js";
 import { PlateColumns, type PlateSteps } from "./plate-columns.js";
+import { PlateConstants } from "./plate-constants.js";
 import { makePlateGrid, type PlateGrid } from "./plate-grid.js";
 import {
   FIRST_STATE,
   LONG_RISING_STATES,
   PLATE_STATES,
   type PlateState,
-  risingConductance,
-  statePenalty,
   stepsTo,
   timedStates,
-  timePenalty,
 } from "./plate-state.js";
 import { shinyByLetters, shinyFromBaseline } from "./shiny-chance.js";
 
@@ -101,10 +98,8 @@ export class SourceModel {
   /** Those on the board, ascending: what plate columns cover. */
   private readonly boardAt: Int32Array;
   readonly candidates: readonly Candidate[];
-  readonly lossWPerM2K: number;
-  readonly conductanceWPerK: number;
-  /** True where the map states the conductance. */
-  readonly plateKnown: boolean;
+  /** What is known of the plate. */
+  readonly plate: PlateConstants;
   private readonly maxBodyKPerW: number;
   /** By how much warmer bodies may be than they are against the plate as it is assumed. */
   readonly plateDoubt: number;
@@ -114,14 +109,9 @@ export class SourceModel {
   readonly firstState: PlateState;
   /** Those that watts are weighed over. */
   readonly powerStates: readonly PlateState[];
-  private readonly timePerCapacity: number | null;
-  private readonly timeS: number | null;
   /** The plate where the supply goes on and off; null where it is constant. */
   readonly alternating: AlternatingPlate | null;
   readonly oneTime: boolean;
-  /** What tells the heat capacity. */
-  readonly capacityBy: "told" | "byThickness" | "usual";
-  private readonly capacityJPerM2K: number;
   private readonly shinyFree: number;
   readonly outline: Polygon;
   private readonly plates = new Map<HeatFootprint, Map<PlateState, Column>>();
@@ -141,17 +131,10 @@ export class SourceModel {
   ) {
     const o = { ...SOURCE_MODEL_DEFAULTS, ...options };
     this.outline = board.outline;
-    this.lossWPerM2K = board.plate?.lossWPerM2K ?? o.lossWPerM2K;
-    this.conductanceWPerK = board.plate?.conductanceWPerK ?? o.conductanceWPerK;
-    this.plateKnown = board.plate?.conductanceWPerK !== undefined;
-    this.plateDoubt = this.plateKnown ? 1 : o.plateDoubt;
+    this.plate = new PlateConstants(board, timeS, o);
+    this.plateDoubt = this.plate.conductanceKnown ? 1 : o.plateDoubt;
     this.maxBodyKPerW = this.plateDoubt * o.maxBodyKPerW;
     this.freeRadiusMm = o.freeRadiusMm;
-    const capacity = toldCapacity(board, o);
-    this.timePerCapacity = timeS === null || capacity === null ? null : timeS / capacity;
-    this.timeS = timeS;
-    this.capacityBy = capacityBy(board);
-    this.capacityJPerM2K = plateCapacity(board, o);
     this.oneTime = o.oneTime;
     this.shinyFree = o.shinyFree;
     this.grid = makePlateGrid(board.outline);
@@ -169,8 +152,8 @@ export class SourceModel {
     this.boardAt = boardPixels(this.pictures);
     this.plateColumns = new PlateColumns(this.grid, this.pictures);
     this.alternating = o.periodS === null ? null : this.alternate(o.periodS);
-    const timed = this.plateKnown && board.plate?.lossWPerM2K !== undefined;
-    this.states = this.alternating?.states ?? (timed ? timedStates(this.restMm) : PLATE_STATES);
+    const timed = this.plate.conductanceKnown && board.plate?.lossWPerM2K !== undefined;
+    this.states = this.alternating?.states ?? (timed ? timedStates(this.plate.restMm) : PLATE_STATES);
     this.powerStates = this.states === PLATE_STATES ? [...PLATE_STATES, ...LONG_RISING_STATES] : this.states;
     this.firstState =
       this.alternating?.firstState ??
@@ -282,7 +265,7 @@ export class SourceModel {
   }
 
   private alternate(periodS: number): AlternatingPlate {
-    const { conductanceWPerK, lossWPerM2K, capacityJPerM2K, plateKnown: told } = this;
+    const { conductanceWPerK, lossWPerM2K, capacityJPerM2K, conductanceKnown: told } = this.plate;
     const constants = { periodS, conductanceWPerK, lossWPerM2K, capacityJPerM2K, told };
     return new AlternatingPlate(constants, this.grid, this.pictures);
   }
@@ -296,26 +279,14 @@ export class SourceModel {
   wayTo(state: PlateState): PlateSteps & { readonly spreadMm: number } {
     const { timeConstants: x, inTime, weights } = { ...state, ...stepsTo(state) };
     const keep = x === undefined ? 1 : 1 / (1 + x / inTime);
-    const spreadMm = x === undefined ? state.lengthMm : this.restMm * Math.sqrt(x * keep);
-    return { stepMm: spreadMm / Math.sqrt(inTime), spreadMm, weights, keep, perWatt: this.perWatt(state) };
-  }
-
-  /** Relative error of watts in a state: what the constants leave open. */
-  powerError(state: PlateState): number {
-    const e = POWER_ERRORS;
-    if (state.timeConstants !== undefined) return this.capacityBy === "told" ? e.timed : e.timedBySize;
-    if (isAlternating(state)) return this.plateKnown ? e.alternatingTold : e.alternating;
-    if (state.kind === "steady") return this.plateKnown ? e.steadyTold : e.steady;
-    if (this.timePerCapacity !== null) return e.risingTimed;
-    return this.plateKnown ? e.risingTold : e.rising;
-  }
-
-  /** … where uneven copper is fitted along. */
-  copperError(state: PlateState): number {
-    const e = POWER_ERRORS;
-    if (state.timeConstants !== undefined) return this.capacityBy === "told" ? e.copper : e.copperBySize;
-    if (state.kind === "steady") return Math.min(e.copperSteady, this.powerError(state));
-    return this.timePerCapacity !== null ? e.copperTimed : Math.min(e.copperRising, this.powerError(state));
+    const spreadMm = x === undefined ? state.lengthMm : this.plate.restMm * Math.sqrt(x * keep);
+    return {
+      stepMm: spreadMm / Math.sqrt(inTime),
+      spreadMm,
+      weights,
+      keep,
+      perWatt: this.plate.perWatt(state),
+    };
   }
 
   /** Any smooth change over a candidate's face, as a mirrored room makes: K per pixel, of either sign. */
@@ -346,39 +317,6 @@ export class SourceModel {
       .reduce((chance, picture) => shinyFromBaseline(chance, faceContrast(picture, region.polygon)), before);
   }
 
-  /** Cooling length by the map's own constants, mm; null where it does not tell them. */
-  get toldLengthMm(): number | null {
-    return this.plateKnown ? this.restMm : null;
-  }
-
-  /** Mean rise over one square metre that one watt makes, K·m²/W.
-   *  Steady: what is lost tells the watts whatever the copper. Rising: the time since power-on and the heat capacity tell
-   *  them; where the time is not known, the conductance does, through the length: time ÷ capacity = length² ÷ conductance.
-   */
-  perWatt(state: PlateState): number {
-    if (state.timeConstants !== undefined) return -Math.expm1(-state.timeConstants) / this.lossWPerM2K;
-    if (isAlternating(state)) return this.alternating!.perWatt;
-    if (state.kind === "steady") return 1 / this.lossWPerM2K;
-    if (this.timePerCapacity !== null) return this.timePerCapacity;
-    const { lengthMm } = state;
-    const conductance = this.plateKnown
-      ? this.conductanceWPerK
-      : risingConductance(lengthMm, this.conductanceWPerK, this.capacityJPerM2K);
-    return (lengthMm * 1e-3) ** 2 / conductance;
-  }
-
-  /** True where the time since power-on that the rise belongs to is known. */
-  get timeKnown(): boolean {
-    return this.timeS !== null;
-  }
-
-  /** By what the watts of a state change where the time since power-on is known: how far heat has spread hangs on the copper, how
-   *  much went in on that time alone. */
-  timeFactor({ timeConstants }: PlateState): number {
-    if (timeConstants === undefined || this.timeS === null) return 1;
-    return Math.expm1(-timeConstants) / Math.expm1((-this.timeS * this.lossWPerM2K) / this.capacityJPerM2K);
-  }
-
   /** The plate as it shows what uneven copper changes. */
   get copper(): CopperColumns {
     this.copperColumns ??= new CopperColumns(this.outline, this.pictures, this.boardAt);
@@ -387,13 +325,6 @@ export class SourceModel {
 
   /** χ² against a state of the plate before anything is seen. */
   penaltyOf(state: PlateState): number {
-    const { timeConstants } = state;
-    if (isAlternating(state)) return this.alternating!.penaltyOf(state);
-    if (timeConstants === undefined) return statePenalty(state, this.toldLengthMm);
-    return timePenalty((timeConstants * this.capacityJPerM2K) / this.lossWPerM2K, this.timeS);
-  }
-
-  private get restMm(): number {
-    return 1e3 * Math.sqrt(this.conductanceWPerK / this.lossWPerM2K);
+    return isAlternating(state) ? this.alternating!.penaltyOf(state) : this.plate.penaltyOf(state);
   }
 }

@@ -50,7 +50,7 @@ export function weighFace(
       aroundSigmaW: Math.sqrt(around.variancesW2[set.length]! * scale),
       besideKPerW: besideKPerW(model, candidate, pool.state),
       underKPerW: underKPerW(model, candidate, pool.state),
-      conductanceKnown: model.plateKnown,
+      conductanceKnown: model.plate.conductanceKnown,
       alone: othersW < ALONE_SHARE * Math.abs(aroundW),
     });
   };

@@ -77,8 +77,8 @@ describe("makeAnalyse", () => {
     keeper.begin("burst", null);
     const asIs = seeScene(scene, analyse as unknown as Analyse);
     const changed = seeScene(scene, made);
-    // Nothing is so sure that it would be listed.
-    expect([asIs.first, changed.first]).toEqual(["U3 top", null]);
+    // Nothing is so sure that it would be listed; it is named since power was fed in, which is another answer.
+    expect([asIs.first, changed.first]).toEqual(["U3 top", "U3 top"]);
     expect(changed.hash).not.toBe(asIs.hash);
   });
 

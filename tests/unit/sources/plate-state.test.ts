@@ -136,6 +136,20 @@ describe("PLATE_STATES and statePenalty", () => {
     expect(statePenalty(steady[1]!, null)).toBeLessThan(penalties[1]!);
     for (const state of PLATE_STATES) expect(statePenalty(state, null)).toBeGreaterThanOrEqual(0);
   });
+
+  it("a known time speaks for the spread of that time, and against rest before the plate can have come to it", () => {
+    const after = (timeConstants: number) => ({ timeConstants, risingMm: 27 * Math.sqrt(timeConstants) });
+    const rising = PLATE_STATES.filter(({ kind }) => kind === "rising");
+    const nearest = (timeConstants: number) =>
+      rising.reduce((a, b) =>
+        statePenalty(b, null, after(timeConstants)) < statePenalty(a, null, after(timeConstants)) ? b : a,
+      ).lengthMm;
+    expect(nearest(0.015)).toBe(3.4);
+    expect(nearest(0.125)).toBe(9.6);
+    const rest = PLATE_STATES.find(({ kind, lengthMm }) => kind === "steady" && lengthMm === 26)!;
+    expect(statePenalty(rest, null, after(0.2))).toBeGreaterThan(16);
+    expect(statePenalty(rest, null, after(4))).toBe(statePenalty(rest, null));
+  });
 });
 
 describe("timedStates", () => {

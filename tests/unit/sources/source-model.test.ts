@@ -24,7 +24,11 @@ describe("SourceModel", () => {
     expect(model.candidates.map((c) => c.ref)).toEqual(["SH1", "U1", "U2", "C1", "U9", "C9"]);
     const shows = model.candidates.filter((c) => c.body !== null).map((c) => c.ref);
     expect(shows).toEqual(["U1", "U2"]);
-    expect([model.conductanceWPerK, model.lossWPerM2K, model.plateKnown]).toEqual([0.008, 20, true]);
+    expect([model.plate.conductanceWPerK, model.plate.lossWPerM2K, model.plate.conductanceKnown]).toEqual([
+      0.008,
+      20,
+      true,
+    ]);
     expect(model.candidates.map((c) => c.emissivity)).toEqual(MIXED.regions.map(emissivityOf));
   });
 
@@ -68,21 +72,23 @@ describe("SourceModel", () => {
 
   it("at rest the losses tell the rise of a watt, whatever the length", () => {
     for (const state of PLATE_STATES.filter(({ kind }) => kind === "steady"))
-      expect(model.perWatt(state)).toBeCloseTo(1 / 20, 12);
-    expect(model.toldLengthMm).toBeCloseTo(20, 9);
-    expect(modelOf({ ...MIXED, plate: undefined }).toldLengthMm).toBeNull();
+      expect(model.plate.perWatt(state)).toBeCloseTo(1 / 20, 12);
+    expect(model.plate.toldLengthMm).toBeCloseTo(20, 9);
+    expect(modelOf({ ...MIXED, plate: undefined }).plate.toldLengthMm).toBeNull();
   });
 
   it("while it warms up: time over heat capacity if both are known, else length² over conductance", () => {
     const timed = (board: BoardMap, timeS: number | null) =>
-      new SourceModel(board, [pictureOf(VIEW)], () => boardPoint(1, 1), timeS).perWatt(RISING);
+      new SourceModel(board, [pictureOf(VIEW)], () => boardPoint(1, 1), timeS).plate.perWatt(RISING);
     const lengthM = RISING.lengthMm * 1e-3;
     expect(timed(MIXED, null)).toBeCloseTo(lengthM ** 2 / 0.008, 12);
     const told: BoardMap = {
       ...MIXED,
       plate: { conductanceWPerK: 0.008, lossWPerM2K: 20, heatCapacityJPerM2K: 2100 },
     };
-    expect(timed(told, 7)).toBeCloseTo(7 / 2100, 12);
+    // What went in, less what was lost by then: after one time constant (105 s), 1 − 1/e of what a plate at rest has.
+    expect(timed(told, 0.001)).toBeCloseTo(0.001 / 2100, 9);
+    expect(timed(told, 105)).toBeCloseTo((1 - Math.exp(-1)) / 20, 12);
     expect(timed(told, null)).toBeCloseTo(lengthM ** 2 / 0.008, 12);
     // Twice as thick: the laminate's share twice as large, that of the parts the same.
     const [thin, thick] = [0.8, 1.6].map((thicknessMm) => 7 / timed({ ...MIXED, thicknessMm }, 7));

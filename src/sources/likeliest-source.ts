@@ -48,7 +48,8 @@ interface KnownPower {
  *  Bayes over which one it is, the odds of each being its likelihood.
  *  @param set what was found. Faults in it that don't stand are weighed like all other candidates.
  *  @param standing watts of each of it that surely heats.
- *  @returns null where no power is known of, where a fault was surely found, and where no part is likely enough.
+ *  @returns null where no power is known of, where a fault was surely found, and where no part is likely enough. Where what was fed in
+ *  most probably went to a part that warms anyway, that part.
  */
 export function likeliestSource(
   judge: HeatJudge,
@@ -74,14 +75,14 @@ export function likeliestSource(
   });
   const odds = weighed.map(({ logOdds }) => Math.exp(Math.min(logOdds, SURELY)));
   const best = odds.indexOf(Math.max(...odds));
-  if (best < 0 || !isFault(weighed[best]!.candidate)) return null;
+  if (best < 0) return null;
   const against = odds.reduce((sum, one, k) => (k === best ? sum : sum + one), UNSEEN);
   const least = seenW > 0 ? leastFedChance : leastFedChanceAlone;
   if (odds[best]! < least * (odds[best]! + against)) return null;
-  const chances = weighed.map(({ candidate }, k) => ({
-    candidate,
-    probability: odds[k]! / (odds[best]! + against),
-  }));
+  const chances = weighed
+    .map(({ candidate }, k) => ({ candidate, probability: odds[k]! / (odds[best]! + against) }))
+    // A part that warms anyway says nothing of what else may heat.
+    .filter((_, k) => k === best || isFault(weighed[best]!.candidate));
   return { ...weighed[best]!, logOdds: Math.log(odds[best]! / against), chances };
 }
 

@@ -107,9 +107,11 @@ describe("likeliestSource", () => {
     expect(chance(500)).toBe(Number.NEGATIVE_INFINITY);
   });
 
-  it("never a part that warms on a healthy board too, even where that is the likeliest", () => {
+  it("a part that warms on a healthy board too, where that is the likeliest, and nothing of the others", () => {
     const warm = { ...u1, normallyWarm: true };
-    expect(likeliestSource(judgeOf(heated, 0.08), [warm, c1], [], none)).toBeNull();
+    const found = likeliestSource(judgeOf(heated, 0.08), [warm, c1], [], none);
+    expect(found!.candidate).toBe(warm);
+    expect(found!.chances.map(({ candidate }) => candidate)).toEqual([warm]);
   });
 
   it("but does not weigh that against faults where another such part surely took power", () => {

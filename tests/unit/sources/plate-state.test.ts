@@ -138,17 +138,17 @@ describe("PLATE_STATES and statePenalty", () => {
   });
 
   it("a known time speaks for the spread of that time, and against rest before the plate can have come to it", () => {
-    const after = (timeConstants: number) => ({ timeConstants, risingMm: 27 * Math.sqrt(timeConstants) });
+    const known = (timeConstants: number) => ({ timeConstants, risingMm: 27 * Math.sqrt(timeConstants) });
     const rising = PLATE_STATES.filter(({ kind }) => kind === "rising");
     const nearest = (timeConstants: number) =>
       rising.reduce((a, b) =>
-        statePenalty(b, null, after(timeConstants)) < statePenalty(a, null, after(timeConstants)) ? b : a,
+        statePenalty(b, null, known(timeConstants)) < statePenalty(a, null, known(timeConstants)) ? b : a,
       ).lengthMm;
     expect(nearest(0.015)).toBe(3.4);
     expect(nearest(0.125)).toBe(9.6);
     const rest = PLATE_STATES.find(({ kind, lengthMm }) => kind === "steady" && lengthMm === 26)!;
-    expect(statePenalty(rest, null, after(0.2))).toBeGreaterThan(16);
-    expect(statePenalty(rest, null, after(4))).toBe(statePenalty(rest, null));
+    expect(statePenalty(rest, null, known(0.2))).toBeGreaterThan(16);
+    expect(statePenalty(rest, null, known(4))).toBe(statePenalty(rest, null));
   });
 });
 

@@ -63,7 +63,7 @@ export function addFrameOptions(command: Command, use: FrameUse): Command {
     .option(
       "--after <S>",
       "seconds from power-on to the powered frames, where they are no burst: " +
-        "with a board map that tells plate or thickness, watts are known better by it",
+        "with a board map watts are known better by it, best where that tells plate or thickness",
       numberOption("--after", { what: "a time in seconds", above: 0 }),
     )
     .option(

@@ -71,7 +71,7 @@ export function printExcess(excess: Excess, styles: Styles): string {
         formatSignificant(part.z, 2),
         formatToSigma(part.value, part.sigma, ""),
         formatToSigma(part.expected, part.sigma, ""),
-        `${part.what === "contrastK" ? "contrast, K" : "log of watts"}${excess.per === "fed" ? " per fed watt" : ""}`,
+        `${part.what === "contrastK" ? "contrast, K" : "log of watts"}${excess.per === "fed" ? " per watt fed in" : ""}`,
       ]),
     );
     lines.push("", styles.dim(head ?? ""), ...body);

@@ -23,7 +23,7 @@ export function refuseBlank(command: Command): void {
 function refuseOne(name: string, word: unknown): void {
   if (typeof word !== "string" || /\S/.test(word)) return;
   refuseWords(
-    `${name} needs a text, found a blank one`,
-    "Write it in quotes, with at least one character that can be seen; a variable of the shell that is empty is blank, too",
+    `${name} is blank`,
+    "Give it at least one character that can be seen, in quotes where it holds blanks; a variable of the shell that holds nothing is blank, too",
   );
 }

@@ -23,7 +23,9 @@ export function sizeWords({
   const goes = change === "hotter" ? "fall" : "rise";
   const isShared = perWatt[0] !== null && perWatt[1] !== null;
   if (isAgainst(isShared ? perWatt : powerW)) {
-    return `, though its watts${isShared && !isAgainst(powerW) ? " per watt fed in" : ""} ${goes}`;
+    return isShared && !isAgainst(powerW)
+      ? `, though its share of what was fed in ${goes}s`
+      : `, though its watts ${goes}`;
   }
   if (!isAgainst(powerW) && !isAgainst(riseK)) return "";
   if (isShared) return " per watt fed in";

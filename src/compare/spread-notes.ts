@@ -8,6 +8,8 @@ const OTHER_STATE_LOG = 0.6;
 const LENGTH_LOG = 0.3;
 /** Lengths this many times apart are said to differ. */
 const LENGTHS_DIFFER = 2.5;
+/** … and so are told times since power-on: with a clock in view nobody waits more differently by chance. A judgement. */
+const TIMES_DIFFER = 1.25;
 
 /** How differently heat had spread in the two attempts. */
 function spreadOf(before: BoardFindings, after: BoardFindings): { sameState: boolean; lengthLog: number } {
@@ -35,11 +37,14 @@ export function sideNotes(before: BoardFindings, after: BoardFindings): Note[] {
   ];
 }
 
-/** Say what is taken of the time since power-on; nothing where the supply went on and off. */
+/** Say what is known or taken of the time since power-on; nothing where the supply went on and off. */
 export function timeNotes(before: BoardFindings, after: BoardFindings): Note[] {
   if (isCycled(before) || isCycled(after)) return [];
   const { sameState, lengthLog } = spreadOf(before, after);
-  if (sameState && lengthLog < Math.log(LENGTHS_DIFFER)) {
+  const alike = sameState && lengthLog < Math.log(LENGTHS_DIFFER);
+  const [a, b] = [before.inputs.afterS, after.inputs.afterS];
+  if (a !== undefined && b !== undefined) return toldTimeNotes(a, b, alike);
+  if (alike) {
     return [
       note(
         "N_TIME_ASSUMED",
@@ -51,6 +56,25 @@ export function timeNotes(before: BoardFindings, after: BoardFindings): Note[] {
     note(
       "N_TIME_DIFFERS",
       "Heat had spread much farther in one attempt than in the other: their times since power-on differ, so hotter and cooler are less certain. Wait as long in each attempt.",
+    ),
+  ];
+}
+
+/** @param alike heat had spread about as far in both. */
+function toldTimeNotes(beforeS: number, afterS: number, alike: boolean): Note[] {
+  if (Math.max(beforeS / afterS, afterS / beforeS) > TIMES_DIFFER) {
+    return [
+      note(
+        "N_TIME_DIFFERS",
+        `Frames were taken ${beforeS} s and ${afterS} s after power-on: watts count that in, rises don't. Wait as long in each attempt.`,
+      ),
+    ];
+  }
+  if (alike) return [];
+  return [
+    note(
+      "N_TIME_DIFFERS",
+      "Heat had spread much farther in one attempt than in the other, though about the same time since power-on was told of both: hotter and cooler are less certain. Check both times.",
     ),
   ];
 }

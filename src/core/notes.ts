@@ -75,7 +75,7 @@ export const NOTE_CODES = Object.freeze({
   N_RISE_STRANGE: {
     severity: "warning",
     meaning:
-      "a change is larger than a mirrored person makes, but does not spread as heat in the board does: the map, its place or what is there is otherwise than told",
+      "a change is larger than a mirrored person makes on that face, but does not spread as heat in the board does: the map, its place, a finish or what is there is otherwise than told",
   },
   N_SHINY_LIMIT: {
     severity: "info",
@@ -104,7 +104,8 @@ export const NOTE_CODES = Object.freeze({
   },
   N_TIME_DIFFERS: {
     severity: "warning",
-    meaning: "heat had spread much farther in one attempt than in the other: ratios are less certain",
+    meaning:
+      "two attempts show the board at other times after power-on, as was told or as far as heat had spread: ratios are less certain",
   },
   N_CYCLE_COMPARED: {
     severity: "warning",

@@ -6,7 +6,7 @@ import type { JobSuspect, SuspectState } from "./evidence-schema.js";
 import { chanceIn, doneTo, explainPart, lastStates, nameOf, type PartReasons } from "./explain-part.js";
 import type { JobPart } from "./fault-modes.js";
 import type { GatheredJob } from "./gather-job.js";
-import { LIKELY, unseenWork } from "./unseen-change.js";
+import { LIKELY, looksAt, unseenWork } from "./unseen-change.js";
 import type { WeighedFaults } from "./weigh-faults.js";
 
 /** An attempt names a part from this chance on. */
@@ -63,8 +63,9 @@ export function listSuspects(job: GatheredJob, weighed: WeighedFaults, o: Eviden
 function stateOf(part: JobPart, faulty: number, still: number, job: GatheredJob): SuspectState {
   if (faulty >= LIKELY && unseenWork(part, job) !== null) return "unseen";
   if (faulty >= 0.5 && still <= CURED_SHARE * faulty) return "cured";
-  // Where nothing was seen after it was changed, nothing has cleared it.
-  const seenAfter = [...job.attempts.filter(({ heat }) => heat.length > 0), ...job.nets];
+  // Where nothing was seen of it after it was changed, nothing has cleared it.
+  const { attempts, nets } = looksAt(part, job);
+  const seenAfter = [...attempts.filter(({ heat }) => heat.length > 0), ...nets];
   const changed = seenAfter.some((seen) => doneTo(part.key, seen.state, job) !== null);
   const suspected = job.attempts.some((attempt) => chanceIn(attempt, part.key) >= SUSPECTED);
   if ((changed || suspected) && faulty < CLEARED) return "cleared";
@@ -73,10 +74,8 @@ function stateOf(part: JobPart, faulty: number, still: number, job: GatheredJob)
 }
 
 function howCleared(part: JobPart, state: SuspectState, job: GatheredJob, { against }: PartReasons): string {
-  const after = job.attempts.filter(
-    (attempt) =>
-      attempt.placed && attempt.board === part.board && doneTo(part.key, attempt.state, job) !== null,
-  );
+  const { attempts } = looksAt(part, job);
+  const after = attempts.filter((attempt) => doneTo(part.key, attempt.state, job) !== null);
   if (state === "unseen") {
     const { did, everywhere } = unseenWork(part, job)!;
     return `It was ${did}${everywhere ? " with the board" : ""}, and nothing shows yet whether its heat is gone.`;
@@ -97,9 +96,8 @@ function howCleared(part: JobPart, state: SuspectState, job: GatheredJob, { agai
   if (still !== undefined) {
     return `It was ${doneTo(part.key, still.state, job)}, and attempt ${still.number} still shows heat.`;
   }
-  const other = job.attempts.find(
-    (attempt) =>
-      attempt.board === part.board && attempt.heat.length > 0 && chanceIn(attempt, part.key) < LEAST_NAMED,
+  const other = attempts.find(
+    (attempt) => attempt.heat.length > 0 && chanceIn(attempt, part.key) < LEAST_NAMED,
   );
   if (other !== undefined) return `${nameOf(other)} shows the heat elsewhere.`;
   return against.at(-1) ?? "Other parts explain it all better.";

@@ -10,30 +10,35 @@ export const LIKELY = 0.5;
 /** What is done to a part so that its fault goes. */
 const MENDING = new Set(["lifted", "replaced", "reflowed", "cleaned"]);
 
-/** Find the last work on a part, or on its board as a whole, since a camera looked over that board or a meter at one of the
- *  part's nets; null where something looked since, or nothing was done. Chances alone would call it mended, for most work helps.
- */
-export function unseenWork(
+/** What looked at a part: the attempts whose camera looked over its board, from either side, and what was read on its nets. */
+export function looksAt(
   part: JobPart,
-  { attempts, nets, changes }: GatheredJob,
-): GatheredJob["changes"][number] | null {
-  const looks = [
-    ...attempts.filter(({ placed, board }) => placed && board === part.board),
-    ...nets.filter(
+  { attempts, nets }: GatheredJob,
+): Pick<GatheredJob, "attempts" | "nets"> {
+  return {
+    attempts: attempts.filter(({ placed, board }) => placed && board === part.board),
+    nets: nets.filter(
       ({ net, board }) =>
         part.nets.includes(sameName(net)) && (board === null || sameName(board) === sameName(part.board)),
     ),
-  ];
-  const seen = Math.max(0, ...looks.map(({ state }) => state));
+  };
+}
+
+/** Find the last work on a part, or on its board as a whole, since a camera looked over that board (from either side) or a
+ *  meter at one of the part's nets; null where something looked since, or nothing was done. Chances alone would call it mended, for most work helps.
+ */
+export function unseenWork(part: JobPart, job: GatheredJob): GatheredJob["changes"][number] | null {
+  const { attempts, nets } = looksAt(part, job);
+  const seen = Math.max(0, ...[...attempts, ...nets].map(({ state }) => state));
   return (
-    changes
+    job.changes
       .slice(seen)
       .findLast(({ did, keys, everywhere }) => MENDING.has(did) && (everywhere || keys.includes(part.key))) ??
     null
   );
 }
 
-/** Say that a capture is due: a likely part was worked on, and nothing has looked at it since.
+/** Say that a capture is due: a likely part was worked on, and nothing has looked over its board or at its nets since.
  *  @returns null where that is so of none.
  */
 export function unseenChange(job: GatheredJob, suspects: readonly JobSuspect[]): string | null {

@@ -1,5 +1,4 @@
 // findings: frames, pair and what was found → the notes that go with the findings.
-import type { BoardMap } from "../board/board-schema.js";
 import { countOf } from "../core/count-of.js";
 import { formatPowerSize, formatSignificant } from "../core/format-quantity.js";
 import { type Note, note } from "../core/notes.js";
@@ -8,12 +7,10 @@ import type { Frame } from "../frames/frame.js";
 import { median } from "../numeric/median.js";
 import { rangeOf } from "../numeric/pixel-arithmetic.js";
 import type { OddFrame } from "../rise/find-jolts.js";
-import { capacityBy, plateCapacity } from "../sources/plate-capacity.js";
-import type { PlateState } from "../sources/plate-state.js";
-import { SOURCE_MODEL_DEFAULTS } from "../sources/source-model.js";
 import type { AnalysisInput } from "./analyse-options.js";
 import { countHiddenPixels } from "./count-hidden-pixels.js";
 import { cycleNotes } from "./describe-cycle.js";
+import { describePlate } from "./describe-plate.js";
 import type { Artefact, Limit } from "./findings-schema.js";
 import type { Found } from "./found.js";
 import { MOST_MIRRORED_K, strangest } from "./judge-artefacts.js";
@@ -74,24 +71,11 @@ export function collectNotes(
     );
   }
   if (found.fit !== null && found.seeds.length > 0) {
-    notes.push(note("N_PLATE_ASSUMED", plateText(input.board ?? {}, found.fit.state)));
+    const { burst, afterS = null } = views[0]!.pair;
+    const timeS = burst?.effectiveTimeS ?? afterS;
+    notes.push(note("N_PLATE_ASSUMED", describePlate(input.board ?? {}, found.fit.state, timeS)));
   }
   return notes;
-}
-
-/** Say which constants of the plate the watts rest on. */
-function plateText(board: Pick<BoardMap, "plate" | "thicknessMm">, { kind, lengthMm }: PlateState): string {
-  const spread = `${Number(lengthMm.toPrecision(2))} mm`;
-  if (kind === "alternating") {
-    const by = {
-      told: "from the board map",
-      byThickness: "by its thickness",
-      usual: "that of a usual board",
-    };
-    return `Watts rest on the heat that the board holds, ${formatSignificant(plateCapacity(board), 2)} J/m²K (${by[capacityBy(board)]}); in the rhythm of the supply heat spreads over ${spread}.`;
-  }
-  const given = board.plate?.lossWPerM2K;
-  return `Watts rest on a loss of ${given ?? SOURCE_MODEL_DEFAULTS.lossWPerM2K} W/m²K for both faces together (${given === undefined ? "a default; it varies by a quarter from bench to bench" : "from the board map"}); heat had spread over ${spread} when the frames were taken, ${kind === "steady" ? "and the board had come to rest" : "and the board was still warming"}.`;
 }
 
 function strangeText({ px, riseK }: Pick<Artefact, "px" | "riseK">): string {

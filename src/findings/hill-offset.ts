@@ -25,8 +25,14 @@ export function hillOffset(
   const [cx, cy] = [Math.round(at[0]), Math.round(at[1])];
   const side = 2 * REACH_PX + 1;
   const around = createRaster("K", side, side);
+  const inFrame = (at: number, blocks: number) => at >= 0 && at < blocks * heat.factor;
   for (let y = 0, i = 0; y < side; y++)
-    for (let x = 0; x < side; x++, i++) around.data[i] = heatAt(heat, x + cx - REACH_PX, y + cy - REACH_PX);
+    for (let x = 0; x < side; x++, i++) {
+      const [u, v] = [x + cx - REACH_PX, y + cy - REACH_PX];
+      const seen = inFrame(u, heat.rise.width) && inFrame(v, heat.rise.height);
+      // The frame's own hill ends at its border, too.
+      around.data[i] = seen ? heatAt(heat, u, v) : Number.NaN;
+    }
   const peak = climb(around.data, side);
   if (peak === null) return null;
   const hill = locateSource(around, peak, 0, {

@@ -2,8 +2,8 @@
 
 import type { BoardMap, Region } from "../board/board-schema.js";
 import { FINISH_EMISSIVITY } from "../board/emissivity.js";
-import { nearestRegions } from "../board/nearest-regions.js";
 import type { PlacedView } from "../board/place-view.js";
+import { regionInView } from "../board/region-in-view.js";
 import { BAD_PIXEL } from "../clean/find-bad-pixels.js";
 import { formatSignificant } from "../core/format-quantity.js";
 import { framePoint } from "../core/units.js";
@@ -47,8 +47,8 @@ export function mirrorLimits(
   board: BoardMap,
 ): (px: readonly [number, number]) => MirrorLimit | null {
   return ([x, y]) => {
-    const nearest = nearestRegions(board, view.toBoard(framePoint(x, y)), view.side, 1)[0];
-    return nearest?.distanceMm === 0 ? mirrorLimit(nearest.region) : null;
+    const seen = regionInView(board, view.toBoard(framePoint(x, y)), view.side);
+    return seen === null ? null : mirrorLimit(seen);
   };
 }
 

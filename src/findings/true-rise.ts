@@ -1,6 +1,6 @@
 // findings: a hotspot's peak and the finish seen there → how much warmer the surface truly became.
 import { BOARD_FINISH, emissivityOf, FINISH_EMISSIVITY, SHINY_EMISSIVITY } from "../board/emissivity.js";
-import { nearestRegions } from "../board/nearest-regions.js";
+import { regionInView } from "../board/region-in-view.js";
 import { framePoint } from "../core/units.js";
 import { riseFromApparent } from "../rise/rise-from-apparent.js";
 import type { BoardContext } from "./board-context.js";
@@ -19,13 +19,9 @@ export function trueRise(
 ): number | null {
   const { width } = pair.shape;
   const mm = view.toBoard(framePoint(peak % width, Math.floor(peak / width)));
-  const near = nearestRegions(board, mm, view.side, board.regions.length).filter((n) => n.distanceMm === 0);
-  // A shield covers what lies under it.
-  const seen = near.find(({ region }) => region.kind === "shield") ?? near[0];
-  if (seen !== undefined && seen.region.finish === undefined && seen.region.emissivity === undefined)
-    return null;
-  const emissivity =
-    seen === undefined ? FINISH_EMISSIVITY[BOARD_FINISH].emissivity : emissivityOf(seen.region);
+  const seen = regionInView(board, mm, view.side);
+  if (seen !== null && seen.finish === undefined && seen.emissivity === undefined) return null;
+  const emissivity = seen === null ? FINISH_EMISSIVITY[BOARD_FINISH].emissivity : emissivityOf(seen);
   if (emissivity < SHINY_EMISSIVITY) return null;
   const baselineC = pair.baseline.data[peak]!;
   const riseK = riseFromApparent(apparentRiseK, emissivity, baselineC, baselineC);

@@ -19,7 +19,7 @@ export const PART_COLUMNS = Object.freeze([
   "Change",
   "Rise, K",
   "Heat, W",
-  "Per fed watt",
+  "Per watt fed in",
   "z",
   "Chance",
 ]);

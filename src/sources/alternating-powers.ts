@@ -8,6 +8,7 @@ import type { Column } from "./column.js";
 import { REST_SHARE, TEMPER } from "./copper-powers.js";
 import type { ProjectedColumn } from "./cross-products.js";
 import type { FitParts } from "./mirrored-places.js";
+import { CAPACITY_ERRORS } from "./plate-capacity.js";
 import { ProjectedFit } from "./projected-fit.js";
 import type { PowerToTell } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
@@ -15,11 +16,8 @@ import type { Candidate, SourceModel } from "./source-model.js";
 /** Lags that are tried, degrees: the picture's phase is that of the strongest heat, from no lag at all to that of a body that
  *  is itself late on a plate that is. */
 const LAGS_DEG = Object.freeze({ from: 0, to: 120, step: 5 });
-/** Error of the watts' logarithm once length and lag are given: copper near the source (half of 0.35, that of a conductance), and the
- *  heat capacity: told, by thickness (to a sixth: the parts, an eighth of it, and the copper, a tenth, to their own size), or that of
- *  a usual board (thicknesses of 0.6 to 2 mm, evenly spread: 0.35). */
+/** Error of the watts' logarithm once length, lag and capacity are given: copper near the source (half of 0.35, that of a conductance). */
 const COPPER_ERROR = 0.17;
-const CAPACITY_ERRORS = Object.freeze({ told: 0.1, byThickness: 0.17, usual: 0.35 });
 
 /** Fit the watts of a set anew to both quadratures. One picture tells the watts only with the lag of its phase behind the
  *  supply, which nobody measures; both together show it: the board as a whole is a quarter of a period behind the supply, the

@@ -13,9 +13,8 @@ export const POWER_ERRORS = Object.freeze({
    *  the logarithm; the rest is uneven copper near the source. */
   steadyTold: 0.2,
   steady: 0.3,
-  /** Rising, the heat capacity tells them where the time since power-on is known … */
-  risingTimed: 0.35,
-  /** … else the conductance: uneven, and within a factor of three or four where the map does not state it. */
+  /** Rising for a time that is not known the conductance tells them: uneven, and within a factor of three or four where the map does not
+   *  state it. */
   risingTold: 0.4,
   rising: 0.85,
   /** Under a supply that goes on and off by one picture alone: its lag behind the supply is not known. */
@@ -28,14 +27,16 @@ export const POWER_ERRORS = Object.freeze({
   /** … what is left of it where uneven copper is fitted along: constants a fifth off. */
   copper: 0.15,
   copperBySize: 0.25,
-  /** The same where nothing is told. At rest the loss: 14 to 26 W/m²K (0.18), and what copper leaves (0.15). In a known time the
-   *  capacity by thickness, to a sixth, and the time to a tenth. Else what conductance (0.9) and time (1.4) leave open once their
-   *  product is seen: 0.9·1.4 ÷ √(0.9² + 1.4²) = 0.76. */
+  /** The same where nothing is told. At rest the loss: 14 to 26 W/m²K (0.18), and what copper leaves (0.15). Rising, what conductance (0.9)
+   *  and time (1.4) leave open once their product is seen: 0.9·1.4 ÷ √(0.9² + 1.4²) = 0.76. */
   copperSteady: 0.25,
-  copperTimed: 0.2,
-  /** The capacity where the map tells neither it nor a thickness: boards of 0.6 to 1.6 mm, evenly spread. */
-  usualCapacity: 0.3,
   copperRising: 0.76,
+  /** After a known time, each by itself: what copper leaves, even and fitted along (as in `steady` and `copperSteady`), the loss, and the time,
+   *  told to a tenth. */
+  evenCopper: 0.24,
+  leftCopper: 0.15,
+  loss: 0.18,
+  time: 0.1,
 });
 
 /** States that count for less than this, together, of the one that counts most give no watts. */

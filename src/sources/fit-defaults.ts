@@ -63,8 +63,8 @@ export const FIT_DEFAULTS = Object.freeze({
   cooledSigma: 4,
   cooledPixels: 4,
   cooledShare: 0.12,
-  /** Share of the rise around it that a second source must add to be as likely one as an error of the plate model: copper that differs by a third changes the rise around a source by a tenth (`UNEVEN_DEFAULTS`), and by
-   *  twice that in one of twenty. */
+  /** Share of the rise around it that a second source must add to be as likely one as an error of the plate model: copper that differs
+   *  by a third changes the rise around a source by a tenth (`UNEVEN_DEFAULTS`), and by twice that in one of twenty. */
   spreadError: 0.2,
   /** … and the chance below which it rather is such an error than a source: even odds. */
   leastChance: 0.5,

@@ -24,7 +24,7 @@ import { strangePixels } from "./strange-pixels.js";
 /** A fit that can be told what of it is listed. */
 export interface FinishedFit extends SourceFit {
   /** The same where only these of its candidates are clear enough to be told: where power surely went in and no fault is among
-   *  them, all others are weighed against each other. Null where no fault was found at all: then they have been. */
+   *  them, all others are weighed against each other. Null where the set holds no fault: then they have been. */
   readonly withListed: (listed: ReadonlySet<Candidate>) => SourceFit | null;
 }
 

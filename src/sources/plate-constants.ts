@@ -1,7 +1,7 @@
 // sources: what a map tells of its plate, and the time since power-on → what a watt makes in each state, and how unsure that is.
 import type { BoardMap } from "../board/board-schema.js";
 import { POWER_ERRORS } from "./average-powers.js";
-import { capacityBy, type PLATE_CAPACITY, plateCapacity } from "./plate-capacity.js";
+import { CAPACITY_ERRORS, capacityBy, type PLATE_CAPACITY, plateCapacity } from "./plate-capacity.js";
 import { type PlateState, risingConductance, statePenalty, timePenalty } from "./plate-state.js";
 
 /** What is taken where the map does not tell. */
@@ -41,6 +41,7 @@ export class PlateConstants {
   /** Mean rise over one square metre that one watt makes, K·m²/W.
    *  The time since power-on, loss and heat capacity tell it whatever the copper, however far heat seems to have spread. Where the
    *  time is not known: steady, the loss; rising, the conductance, through the length: time ÷ capacity = length² ÷ conductance.
+   *  A burst's time is that of its mean where heat grows evenly; in minutes-long ones, which come to rest, it is a little late.
    */
   perWatt(state: PlateState): number {
     if (state.timeConstants !== undefined) return -Math.expm1(-state.timeConstants) / this.lossWPerM2K;
@@ -65,8 +66,7 @@ export class PlateConstants {
     const e = POWER_ERRORS;
     if (state.timeConstants !== undefined) return this.capacityBy === "told" ? e.timed : e.timedBySize;
     if (state.kind === "alternating") return this.conductanceKnown ? e.alternatingTold : e.alternating;
-    if (this.timeS !== null)
-      return this.timedError(this.conductanceKnown ? e.steadyTold : e.steady, e.risingTimed);
+    if (this.timeS !== null) return this.timedError(e.evenCopper);
     if (state.kind === "steady") return this.conductanceKnown ? e.steadyTold : e.steady;
     return this.conductanceKnown ? e.risingTold : e.rising;
   }
@@ -75,18 +75,18 @@ export class PlateConstants {
   copperError(state: PlateState): number {
     const e = POWER_ERRORS;
     if (state.timeConstants !== undefined) return this.capacityBy === "told" ? e.copper : e.copperBySize;
-    if (this.timeS !== null) return this.timedError(e.copperSteady, e.copperTimed);
+    if (this.timeS !== null) return this.timedError(e.leftCopper);
     return Math.min(state.kind === "steady" ? e.copperSteady : e.copperRising, this.powerError(state));
   }
 
-  /** Error of watts after a known time: at first the heat capacity tells them, at rest the loss.
-   *  @param loss, capacity errors of watts that the one or the other alone tells. What the map does not tell of the capacity adds to it.
+  /** Error of watts after a known time: at first the heat capacity and the time tell them, at rest the loss.
+   *  @param copper what copper leaves, whichever tells them.
    */
-  private timedError(loss: number, capacity: number): number {
+  private timedError(copper: number): number {
     const x = this.timeS! / this.restTimeS;
     const byCapacity = x / Math.expm1(x);
-    const usual = this.capacityBy === "usual" ? POWER_ERRORS.usualCapacity : 0;
-    return Math.hypot((1 - byCapacity) * loss, byCapacity * Math.hypot(capacity, usual));
+    const capacity = Math.hypot(CAPACITY_ERRORS[this.capacityBy], POWER_ERRORS.time);
+    return Math.hypot(copper, (1 - byCapacity) * POWER_ERRORS.loss, byCapacity * capacity);
   }
 
   /** χ² against a state of the plate before anything is seen. */

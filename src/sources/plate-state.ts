@@ -88,9 +88,10 @@ const STATE_PRIORS = Object.freeze({
   timeSpread: 2,
   /** … and by how much the logarithm of a known time may be off: capacity and conductance are told to a fifth. */
   timedSpread: 0.35,
-  /** Rising for a known time: half of the conductance's (0.9) and the capacity's (0.3) together. And by how much the logarithm of the
-   *  time is unsure at which a plate has come to rest: capacity (0.3), loss (0.25) and what is meant by rest. */
+  /** Rising for a known time: half of the conductance's (0.9; 0.35 where the map states it) and the capacity's (0.3) together. And by how much
+   *  the logarithm of the time is unsure at which a plate has come to rest: capacity (0.3), loss (0.25) and what is meant by rest. */
   knownSpread: 0.47,
+  knownSpreadTold: 0.23,
   restSpread: 0.5,
 });
 
@@ -169,7 +170,9 @@ export function statePenalty(
   const p = STATE_PRIORS;
   const off = (from: number, spread: number) => (Math.log(state.lengthMm / from) / spread) ** 2;
   if (state.kind === "rising")
-    return known === null ? off(p.risingMm, p.risingSpread) : off(known.risingMm, p.knownSpread);
+    return known === null
+      ? off(p.risingMm, p.risingSpread)
+      : off(known.risingMm, toldMm === null ? p.knownSpread : p.knownSpreadTold);
   const early = known === null ? 0 : Math.max(0, Math.log(WARMING_UNTIL / known.timeConstants));
   const length = off(toldMm ?? p.steadyMm, toldMm === null ? p.steadySpread : p.toldSpread);
   return length + (early / p.restSpread) ** 2;

@@ -58,6 +58,12 @@ export function weighFace(
   // A hand's picture in a face of unstated finish is neither level, slope nor curvature, and what those leave is taken for heat around
   // it: where it came out as heat it is read again with its pixels left out. A face too small for curvatures shows no picture.
   if (candidate.region < 0 || candidate.normallyWarm || !(candidate.shinyChance > 0)) return logOdds;
-  if (logOdds < 0 || model.mirrorColumns(candidate).length <= FIRST_INNER_SHAPE + SLOPES) return logOdds;
+  if (logOdds < 0 || isSmallFace(model, candidate)) return logOdds;
   return Math.min(logOdds, judge(pool.offFace(candidate), others));
+}
+
+/** True of a face with no room for curvatures, in any picture that shows it. */
+function isSmallFace(model: SourceModel, candidate: Candidate): boolean {
+  const views = model.pictures.filter(({ view }) => view.side === candidate.side).length;
+  return model.mirrorColumns(candidate).length <= views * (FIRST_INNER_SHAPE + SLOPES);
 }

@@ -37,7 +37,8 @@ const PLENTY = 4;
 const LEAST_BY_SCATTER = 9;
 
 /** Weigh each of a set, those that mirror or have no watts left aside.
- *  @param wanted evidence that a candidate must bring.
+ *  @param wanted evidence that a candidate must bring; of a hill of no face 3 standard deviations of what the fit leaves, too.
+ *  Where none is wanted it stands.
  *  @param ownError where evidence is short, it is weighed again without the error of the candidate's own shape.
  */
 export function weighSet(
@@ -64,7 +65,7 @@ export function weighSet(
     const hidden = candidate.body === null && !candidate.normallyWarm;
     const scattered = () =>
       evidenceByScatter(fit, pool.fitSet(without), answer, parts.variance, sizesOf(model.pictures));
-    if (hidden && scattered() < LEAST_BY_SCATTER) return FAILS;
+    if (least > 0 && hidden && scattered() < LEAST_BY_SCATTER) return FAILS;
     const onUneven = (made: FitParts) => evidenceOnUneven(model, made, set, answer, c);
     const evidence = Math.min(apparent, Math.max(onUneven(parts), own === null ? 0 : onUneven(own.parts)));
     const bodyK = answer.powersW[c]! * answer.bodyShares[c]! * candidate.maxBodyKPerW;

@@ -109,14 +109,11 @@ function chooseStep(input: NextStepInput): Advice {
     };
   }
   const first = likeliestPart(open);
-  if (first === null) return whereToLook(input.nothing);
+  if (first === null) return beforeLiftingNamed(input) ?? whereToLook(input.nothing);
   const advice = first.probability >= SETTLED ? null : chooseMeasurement(open.question);
   if (advice !== null) return withReason(advice, open, first, input);
   // Nothing is left to a camera: what the verdict names first is measured first.
-  const said = input.faults.find((fault) => likeliestPart(fault)?.ref === input.named[0]);
-  return said === undefined
-    ? withReason(beforeLifting(open, first), open, first, input)
-    : beforeLifting(said, likeliestPart(said)!);
+  return beforeLiftingNamed(input) ?? withReason(beforeLifting(open, first), open, first, input);
 }
 
 /** The fault with the most doubt in it; of two alike the stronger one; null without any. */
@@ -146,14 +143,24 @@ function beforeLifting({ question: { hypotheses } }: ShownFault, part: Hypothesi
   };
 }
 
-/** Advice about a part that the verdict leaves out says why it is about that one. */
+/** The reading at the part that the verdict names first; null where no fault has that part for its likeliest. */
+function beforeLiftingNamed({ faults, named }: NextStepInput): Advice | null {
+  for (const fault of faults) {
+    const part = likeliestPart(fault);
+    if (part !== null && part.ref === named[0]) return beforeLifting(fault, part);
+  }
+  return null;
+}
+
+/** Advice that speaks of no part which the verdict names says why it is about another one. */
 function withReason(
   advice: Advice,
-  { rank, question }: ShownFault,
+  { rank }: ShownFault,
   { ref, probability }: Hypothesis,
   { faults, named }: NextStepInput,
 ): Advice {
-  if (question.hypotheses.some((h) => h.ref !== null && named.includes(h.ref))) return advice;
+  const words = advice.sentence.split(/[^\p{L}\p{N}_-]+/u);
+  if (named.some((one) => one === ref || words.includes(one))) return advice;
   const sure = formatProbability(probability);
   const reason =
     faults.length > 1

@@ -54,7 +54,8 @@ export function constantsPage(varied = variedBlock()): string {
       const said = rowsOf(path);
       const rows = constants.map(({ name, value, reason }) => {
         const sentence = variedSentence(said.filter((row) => row.name === name));
-        return `| \`${name}\` | ${value} | ${[reason, sentence].filter((words) => words !== "").join(" ")} |`;
+        const words = sentence === "" || reason !== "as above" ? reason : "As above.";
+        return `| \`${name}\` | ${value} | ${[words, sentence].filter((some) => some !== "").join(" ")} |`;
       });
       return [
         [

@@ -44,8 +44,9 @@ function numbersIn(name: string, value: ts.Expression, reason: string): Constant
       const inner = `${name}.${property.name.getText().replace(/^"(.*)"$/, "$1")}`;
       // A field without words of its own is explained with the one before it, or by its table where none before has any.
       const words = reasonOf(property) || before || reason;
-      if (words !== reason) before = "as above";
-      return numbersIn(inner, bare(property.initializer), words);
+      const numbers = numbersIn(inner, bare(property.initializer), words);
+      if (words !== "" && numbers.length > 0) before = "as above";
+      return numbers;
     });
   }
   return isNumeric(value) ? [{ name, value: oneLine(value.getText()), reason, node: value }] : [];

@@ -1,7 +1,6 @@
 // page: the attempts of a job → small boards side by side, joined by what persisted, went, and is new.
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { JobState } from "../../api/jobs-schema.js";
-import { formatProbability } from "../../core/format-quantity.js";
 import { momentText, powerText } from "../../report/job-words.js";
 import { ColourKey } from "../answer/colour-key.js";
 import { fitStage } from "../board/make-stage.js";
@@ -16,6 +15,7 @@ import { ChangeList } from "./change-list.js";
 import { ChangeReasons } from "./change-reasons.js";
 import { joinChanges } from "./join-changes.js";
 import { JoinLines } from "./join-lines.js";
+import { namedHeat } from "./named-heat.js";
 import { SmallBoard } from "./small-board.js";
 import { useComparisons } from "./use-comparisons.js";
 import { smallGrid, useSmallPictures } from "./use-small-pictures.js";
@@ -137,7 +137,6 @@ interface AttemptCardProps {
 
 function AttemptCard({ state, attempt, small, scaleK, refs, card }: AttemptCardProps) {
   const { number, conditions } = attempt.attempt;
-  const first = attempt.findings.suspects.find(({ normallyWarm }) => !normallyWarm);
   const power = powerText(attempt);
   const fit = small === null ? null : fitStage(small.picture.stage, { x: 0, y: 0, ...card });
   return (
@@ -161,11 +160,7 @@ function AttemptCard({ state, attempt, small, scaleK, refs, card }: AttemptCardP
         <a href={sectionHash(state.id, "answer", number)}>Attempt {number}</a>
         {conditions.healthy && <span class="chip">good board</span>}
       </h2>
-      <p>
-        {first === undefined
-          ? "Nothing that is not normally warm."
-          : showNumber(`${first.ref} ${formatProbability(first.probability)}`)}
-      </p>
+      <p>{showNumber(namedHeat(attempt.findings))}</p>
       {power !== "" && <p class="small">{showNumber(power)}</p>}
       {conditions.connected.length > 0 && <p class="small">Connected: {conditions.connected.join(", ")}</p>}
       {conditions.remark !== null && <p class="small">{conditions.remark}</p>}

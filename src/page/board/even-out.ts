@@ -7,8 +7,7 @@ const REACH_SHARE = 1 / 12;
 const LEAST_REACH_PX = 3;
 /** So many pixels tell what a usual neighbourhood scatters by. */
 const MOST_VALUES = 16_384;
-
-/** Half of the side of the square whose mean stands for a pixel, px: noise falls to a third, and no edge moves. */
+/** Half of the side of the square whose mean stands for a pixel, px: the mean of 3×3 has a third of the noise, and moves no edge. */
 const SMOOTH_PX = 1;
 
 /** Take the mean of the neighbourhood from the mean of each pixel and those that touch it, and divide by the scatter there; what

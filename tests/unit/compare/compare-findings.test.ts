@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { compareFindings } from "../../../src/compare/compare-findings.js";
 import { comparisonSchema } from "../../../src/compare/comparison-schema.js";
+import type { Findings } from "../../../src/findings/findings-schema.js";
+import type { BoardIdentity } from "../../../src/findings/parts-schema.js";
 import { makeFindings, withoutBoard } from "./make-findings.js";
 
 const C6 = { ref: "C6", powerW: 0.24 };
@@ -140,6 +142,25 @@ describe("compareFindings", () => {
     expect(codes(found)).toContain("N_TIME_DIFFERS");
     const same = compareFindings(before, makeFindings({ heat: [C6] }));
     expect(part(found, "C6")!.logSigma!).toBeGreaterThan(part(same, "C6")!.logSigma!);
+  });
+
+  it("says nothing of times that were told alike, and both where they differ", () => {
+    const at = (afterS: number, spread: BoardIdentity["spread"] = { state: "rising", lengthMm: 6.8 }) => {
+      const made = makeFindings({ heat: [C6], board: { spread } });
+      return { ...made, inputs: { ...made.inputs, afterS } };
+    };
+    const timeNotes = (before: Findings, after: Findings) =>
+      compareFindings(before, after).notes.filter(({ code }) => code.startsWith("N_TIME"));
+    expect(timeNotes(at(20), at(24))).toEqual([]);
+    expect(timeNotes(at(20), makeFindings({ heat: [C6] })).map(({ code }) => code)).toEqual([
+      "N_TIME_ASSUMED",
+    ]);
+    expect(timeNotes(at(20), at(95)).map(({ text }) => text)).toEqual([
+      "Frames were taken 20 s and 95 s after power-on: watts count that in, rises don't. Wait as long in each attempt.",
+    ]);
+    // What the fits found does not go with that: ratios are wider all the same.
+    const [odd] = timeNotes(at(20), at(20, { state: "steady", lengthMm: 26 }));
+    expect(odd).toMatchObject({ code: "N_TIME_DIFFERS", text: expect.stringContaining("Check both times.") });
   });
 
   it("matches heat by place alone where the supply was switched in one attempt and not in the other", () => {

@@ -23,7 +23,13 @@ describe("sizeWords", () => {
     expect(words("cooler", { riseK: [20, 9.1], powerW: [0.0091, 0.13] })).toBe(", though its watts rise");
     expect(words("hotter", { powerW: [0.2, 0.1], perWatt: [0.4, 0.3] })).toBe(", though its watts fall");
     expect(words("hotter", { powerW: [0.1, 0.15], perWatt: [0.5, 0.25] })).toBe(
-      ", though its watts per watt fed in fall",
+      ", though its share of what was fed in falls",
+    );
+  });
+
+  it("so is a share of what was fed in that goes the other way", () => {
+    expect(words("cooler", { powerW: [0.15, 0.1], perWatt: [0.25, 0.5] })).toBe(
+      ", though its share of what was fed in rises",
     );
   });
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { analyse } from "../../../src/findings/analyse.js";
+import type { Analysis } from "../../../src/findings/analysis.js";
 import type { Analyse } from "../../evaluate/tool-chain.js";
 import { makeAnalyse, stageFiles } from "../../evaluate/varied/bundle-tool.js";
 import { type KeptStage, keepStages } from "../../evaluate/varied/kept-stages.js";
@@ -75,10 +76,18 @@ describe("makeAnalyse", () => {
     };
     const made = await makeAnalyse(change, keeper);
     keeper.begin("burst", null);
-    const asIs = seeScene(scene, analyse as unknown as Analyse);
-    const changed = seeScene(scene, made);
-    // Nothing is so sure that it would be listed; it is named since power was fed in, which is another answer.
+    const byPower: boolean[] = [];
+    const seeing = (ask: Analyse) =>
+      seeScene(scene, (...asked) => {
+        const analysis = ask(...asked);
+        const { hotspots } = (analysis as unknown as Analysis).findings;
+        byPower.push(hotspots.some(({ flags }) => flags.includes("namedByPower")));
+        return analysis;
+      });
+    const [asIs, changed] = [seeing(analyse as unknown as Analyse), seeing(made)];
     expect([asIs.first, changed.first]).toEqual(["U3 top", "U3 top"]);
+    // Nothing is so sure that it would be listed; it is named since power was fed in.
+    expect(byPower).toEqual([false, true]);
     expect(changed.hash).not.toBe(asIs.hash);
   });
 

@@ -42,6 +42,24 @@ describe("a job of which nothing points to a part", () => {
     expect(verdictOf(plain, look([]), reference, low)).toMatch(/^C7 is at fault/);
   });
 
+  it("clears a part that was worked on only by what was seen of it since", () => {
+    const plain = look([{ C7: 1 }], "top", { withoutBoard: true });
+    const vcore = (value: number): Step => ({ reading: { net: "VCORE", value } });
+    const vled = (value: number): Step => ({ reading: { net: "VLED", value } });
+    const references: Step[] = ["VCORE", "VLED"].map((net) => ({ reference: { net, value: 0.4 } }));
+    const since = (...steps: Step[]) => weigh([...references, plain, replaced("C7"), ...steps]);
+    // Frames without a place and a net that the part is not on say nothing of it.
+    for (const evidence of [since(plain), since(vcore(0.4)), since(plain, vcore(0.001))]) {
+      expect(of(evidence, "C7")).toMatchObject({ state: "open", cleared: null, changed: ["replaced"] });
+      expect(evidence.verdict).not.toContain("cleared");
+    }
+    // Still short, so another part on it is.
+    expect(of(since(vled(0.001)), "C7").state).toBe("cleared");
+    expect(of(since(look([{ U9: 0.97 }])), "C7").cleared).toBe(
+      "It was replaced, and attempt 2 still shows heat.",
+    );
+  });
+
   it("says whether anything points to a part, so that no chances are shown under a verdict that names none", () => {
     const one = { ...BOARD, regions: BOARD.regions.slice(0, 1) };
     const job = makeJob([look([])], one);

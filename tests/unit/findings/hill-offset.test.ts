@@ -3,6 +3,7 @@ import { createRaster } from "../../../src/core/raster.js";
 import { framePoint } from "../../../src/core/units.js";
 import { heatAt, heatInViews, type ViewHeat } from "../../../src/findings/heat-in-view.js";
 import { hillOffset } from "../../../src/findings/hill-offset.js";
+import { locateSource } from "../../../src/hotspots/locate-source.js";
 
 /** A hill of a few pixels' width around a place; nothing left of a board's edge. */
 function hillAt(x0: number, y0: number, edge = Number.NEGATIVE_INFINITY): ViewHeat {
@@ -22,6 +23,18 @@ describe("hillOffset", () => {
     expect(Math.abs(cut[1])).toBeLessThan(0.02);
   });
 
+  it("ends at the frame's border as the frame's own hill does", () => {
+    const heat = hillAt(2, 42);
+    // In a frame that goes on to the left the hill is whole.
+    const [dx] = hillOffset(heat, framePoint(2, 42), 3)!;
+    const measured = locateSource(heat.rise, framePoint(2, 42), 0.01, {
+      startWindowPx: 3,
+      minWindowPx: 3,
+      maxWindowPx: 3,
+    });
+    expect(dx).toBeCloseTo(measured.at[0] - 2, 1);
+  });
+
   it("leads from the source to the hill beside it, and to none that is too far", () => {
     const [dx, dy] = hillOffset(hillAt(60, 42), framePoint(58, 43), 4)!;
     expect([dx, dy].map((d) => Math.round(10 * d) / 10)).toEqual([2, -1]);
@@ -31,13 +44,13 @@ describe("hillOffset", () => {
 
 describe("heatInViews", () => {
   it("parts what was fitted view by view, and reads blocks at their centres", () => {
-    // Two large frames are fitted by blocks of 3×3 and one more pixel.
+    // Two large frames are fitted by blocks of 2×2 and one more pixel.
     const frames = [
       { width: 241, height: 180 },
       { width: 240, height: 181 },
     ];
     const blocks = (frame: number) => Math.floor(240 / frame) * Math.floor(180 / frame);
-    const factor = Math.round(Math.sqrt((240 * 180 * 2) / 26_000));
+    const factor = 2;
     const heat = Float32Array.from({ length: 2 * blocks(factor) }, (_, i) => i);
     const [first, second] = heatInViews(heat, frames);
     expect([first!.factor, second!.factor]).toEqual([factor, factor]);

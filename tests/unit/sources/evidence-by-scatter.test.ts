@@ -28,16 +28,36 @@ function weighed(seed: string, add: (rise: Float32Array) => void): { lost: numbe
   return { lost: answer.gain - without.gain, byScatter };
 }
 
+/** Share of what the part's hill tells beside the board's level, block by block of 24 px. */
+function shares(): number[] {
+  const { width, onBoard } = model.pictures[0]!.seen;
+  const hill = new Float32Array(model.size);
+  addColumn(hill, model.plateColumn(hidden, state), 1);
+  const mean =
+    hill.reduce((sum, k, i) => sum + k * onBoard[i]!, 0) / onBoard.reduce((sum, one) => sum + one, 0);
+  const blocks = new Map<string, number>();
+  for (const [i, k] of hill.entries()) {
+    const block = `${Math.floor((i % width) / 24)} ${Math.floor(i / width / 24)}`;
+    blocks.set(block, (blocks.get(block) ?? 0) + (k - mean * onBoard[i]!) ** 2);
+  }
+  const all = [...blocks.values()].reduce((sum, one) => sum + one, 0);
+  return [...blocks.values()].map((one) => one / all);
+}
+
 describe("evidenceByScatter", () => {
   it("is about the χ² lost in white noise of the stated variance", () => {
-    const ratios = Array.from({ length: 20 }, (_, k) => {
+    const draws = 40;
+    const ratios = Array.from({ length: draws }, (_, k) => {
       const { lost, byScatter } = weighed(`white ${k}`, (rise) =>
         addColumn(rise, model.plateColumn(hidden, state), 0.1),
       );
-      return Math.log(byScatter / lost);
+      return lost / byScatter;
     });
-    const mean = ratios.reduce((sum, one) => sum + one, 0) / ratios.length;
-    expect(Math.abs(mean)).toBeLessThan(0.7);
+    const mean = ratios.reduce((sum, one) => sum + one, 0) / draws;
+    // What a block of white noise adds has the variance q, the block's share of what the source tells; the fit makes the sum of all
+    // blocks 0. So the sum of squares has the mean 1 − Σq² and a variance of at most 2·Σq².
+    const sameBlock = shares().reduce((sum, q) => sum + q * q, 0);
+    expect(Math.abs(mean - (1 - sameBlock))).toBeLessThan(3 * Math.sqrt((2 * sameBlock) / draws));
   });
 
   it("is next to none of a patch with sharp edges that a hill was laid over", () => {

@@ -137,6 +137,27 @@ describe("several faults", () => {
     expect(step({ ...asked(SURE, weak(0.6)), named: ["U7", "R5"] }).sentence).not.toContain("least settled");
   });
 
+  it("a named part of little chance beside it is no reason to leave the reason out, one that is spoken of is", () => {
+    const beside = { ...weak(0.6), hypotheses: [...weak(0.6).hypotheses, part("U7", 0.02, [60, 30])] };
+    const reason = / least settled; its likeliest source is R5 /;
+    expect(step(asked(SURE, beside)).sentence).toMatch(reason);
+    const { sentence } = step({ ...asked(SURE, weak(0.6)), named: ["U7", "R6"] });
+    expect(sentence).toContain("R5 and R6");
+    expect(sentence).not.toMatch(reason);
+    // R6 is another part than R60.
+    expect(step({ ...asked(SURE, weak(0.6)), named: ["R", "R60"] }).sentence).toMatch(reason);
+  });
+
+  it("where the least settled fault has no part, what the verdict names is measured, and else it is said where to look", () => {
+    const nameless = { ...NEAR, hypotheses: [rest("doubt", 0.5), rest("unnamed", 0.5)] };
+    expect(step(asked(SURE, nameless))).toEqual(step({}));
+    expect(step({ ...asked(SURE, nameless), named: [] }).sentence).toBe(look({}));
+    // Of no named part the nameless one is not the likeliest either.
+    const faint = { ...NEAR, hypotheses: [part("R5", 0.5, [40, 30]), part("R7", 0.5, [40, 30])] };
+    const sure = { ...NEAR, hypotheses: [rest("doubt", 1)] };
+    expect(step({ ...asked(sure, faint), named: [] }).sentence).toMatch(/^Before lifting R5/);
+  });
+
   it("where the verdict names nobody the likeliest part is told with its chance", () => {
     const question = { ...NEAR, hypotheses: [part("R5", 0.15, [40, 30]), rest("doubt", 0.85)] };
     expect(step({ ...asked(question), named: [] }).sentence).toMatch(

@@ -37,6 +37,7 @@ async function writeAttempt({ name, title, story, scene }: Attempt, first: Scene
     }
   }
   writeJson(`${name}/view-top.json`, scene.view);
+  const { truth } = scene;
   writeJson(`${name}/attempt.json`, {
     invented: true,
     title,
@@ -48,10 +49,10 @@ async function writeAttempt({ name, title, story, scene }: Attempt, first: Scene
     side: "top",
     scale: null,
     rateHz: scene.rateHz,
+    afterS: scene.rateHz === null ? truth.timesS[0] : null,
     volts: scene.volts,
     amps: scene.amps,
   });
-  const { truth } = scene;
   writeJson(`${name}/truth.json`, {
     invented: true,
     sources: truth.sources.map((source) => ({

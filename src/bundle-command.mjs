@@ -1,9 +1,9 @@
-// build: the command's sources → dist/cli: a few files that hold all of it, beside each what the engine made of it, and two small
-// ones that begin it. A process that opens two hundred files, or forty, takes twice as long to start as one that opens four;
+// build: the command's sources → dist/cli: a few files that hold all of it, beside each what the engine made of it, and two
+// that begin it. A process that opens two hundred files, or forty, takes twice as long to start as one that opens four;
 // and half of what a short run does is the engine's work on the code, which it need not do again.
 import { spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
-import { copyFileSync, mkdirSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
@@ -23,6 +23,19 @@ const PARTS = {
   schemas: ["src/board/parse-board-map.ts", "src/board/parse-view.ts", "src/frames/scale-schema.ts"],
   rest: ["src/serve/bench-worker.ts"],
 };
+
+/** Begins a process that works beside the bench; it sets no flags. */
+const BENCH_WORKER = `// Written by src/bundle-command.mjs.
+"use strict";
+const { flags, moduleOf } = require("./main.cjs");
+flags.splice(0);
+moduleOf("rest", "src/serve/bench-worker.ts");
+`;
+
+/** The part of which no command needs all: a module of it is run when it is first asked for. For that each lies in a function of its own,
+ *  which costs a short run some milliseconds; modules of the other parts lie in one scope, and all are run when the part is read.
+ */
+const BY_MODULE = Object.keys(PARTS).at(-1);
 
 /** Of this package a part holds what it needs and no more, which is less than a third. Schemas of one copy work in those of another. */
 const TAKEN_IN_PART = /^node_modules\/zod\//;
@@ -47,25 +60,15 @@ export async function bundleCommand(project) {
     metafile: true,
     logLevel: "warning",
   };
-  const inputs = await bundleParts(folder, common);
-  copyFileSync(START, join(folder, "start-command.cjs"));
-  writeFileSync(
-    join(folder, "main.cjs"),
-    starter('exports.main = moduleOf("command", "src/cli/main.ts").main;'),
-  );
-  writeFileSync(
-    join(folder, "bench-worker.cjs"),
-    starter('flags.splice(0);\nmoduleOf("rest", "src/serve/bench-worker.ts");'),
-  );
+  const { inputs, files } = await bundleParts(folder, common);
+  const start = readFileSync(START, "utf8").replace("PARTS_BY_NAME", JSON.stringify(files));
+  writeFileSync(join(folder, "main.cjs"), `// Written by src/bundle-command.mjs.\n${start}`);
+  writeFileSync(join(folder, "bench-worker.cjs"), BENCH_WORKER);
   keepCode(folder);
   return { inputs };
 }
 
-function starter(begin) {
-  return `// Written by src/bundle-command.mjs.\n"use strict";\nconst { flags, moduleOf } = require("./start-command.cjs");\n${begin}\n`;
-}
-
-/** Write the parts. @returns esbuild's notes of their inputs. */
+/** Write the parts. @returns esbuild's notes of their inputs, and the parts' files by their names. */
 async function bundleParts(folder, common) {
   const project = common.absWorkingDir;
   const parts = new Map(
@@ -78,10 +81,7 @@ async function bundleParts(folder, common) {
     const { outputFiles, metafile } = await build({
       ...common,
       stdin: {
-        contents: `export const modules = {\n${[...part.entries]
-          .sort()
-          .map((path) => `${JSON.stringify(path)}: () => require("./${path}"),`)
-          .join("\n")}\n};`,
+        contents: beginning([...part.entries].sort(), name === BY_MODULE),
         resolveDir: project,
       },
       write: false,
@@ -101,8 +101,18 @@ async function bundleParts(folder, common) {
   };
   for (const name of parts.keys()) await bundle(name, false);
   for (const name of parts.keys()) await bundle(name, true);
-  writeFileSync(join(folder, "parts.json"), `${JSON.stringify(files)}\n`);
-  return Object.assign({}, ...[...parts.values()].map((part) => part.inputs));
+  return { inputs: Object.assign({}, ...[...parts.values()].map((part) => part.inputs)), files };
+}
+
+/** Hands out the modules that a part is asked for. @param byModule whether they are run no sooner. */
+function beginning(paths, byModule) {
+  const module = (path, k) => (byModule ? `require("./${path}")` : `module${k}`);
+  return [
+    ...(byModule ? [] : paths.map((path, k) => `import * as module${k} from "./${path}";`)),
+    "export const modules = {",
+    ...paths.map((path, k) => `${JSON.stringify(path)}: () => ${module(path, k)},`),
+    "};",
+  ].join("\n");
 }
 
 /** What another part holds is asked for by the part's name. What is imported only when it is asked for is in the last one, unless it
@@ -121,9 +131,10 @@ function takeFromOthers(project, parts, own) {
         if (TAKEN_IN_PART.test(file)) return found;
         let owner = names.slice(0, names.indexOf(own)).find((name) => file in parts.get(name).inputs);
         if (owner === undefined && from.kind === "dynamic-import") {
-          owner = names.find((name) => PARTS[name].includes(file)) ?? names.at(-1);
+          owner = names.find((name) => PARTS[name].includes(file)) ?? BY_MODULE;
         }
-        if (owner === undefined || owner === own) return found;
+        // Of its own part what is imported only when asked for is asked for by name too, else it would not be in that one scope.
+        if (owner === undefined || (owner === own && own === BY_MODULE)) return found;
         parts.get(owner).entries.add(file);
         return { path: `${owner}:${file}`, external: true };
       });

@@ -14,9 +14,7 @@ const attempt = join(samples, "attempt-1");
 // Code that was used a while ago is else thrown away. What is kept must be of an engine as it usually is: see the end.
 setFlagsFromString("--no-flush-bytecode");
 const require = createRequire(import.meta.url);
-const { ANALYSIS, FEW, flags, keptName, moduleOf, native, scripts } = require(
-  join(folder, "start-command.cjs"),
-);
+const { ANALYSIS, FEW, flags, keptName, main, moduleOf, native, scripts } = require(join(folder, "main.cjs"));
 // They are set at the end, for what was kept is of use to an engine with the same ones alone.
 const laterFlags = flags.splice(0);
 
@@ -31,7 +29,6 @@ const nowhere = {
 // Later engines may have other ways with what they have for themselves: this was tried on none of them.
 const kernels =
   few === undefined && process.versions.v8.startsWith("11.") ? await compileKernels() : undefined;
-const { main } = moduleOf("command", "src/cli/main.ts");
 const board =
   few === undefined ? ["--board", join(samples, "board.json"), "--view", join(attempt, "view-top.json")] : [];
 const find = [

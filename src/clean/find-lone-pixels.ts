@@ -16,7 +16,7 @@ const LONE_PIXEL_DEFAULTS = Object.freeze({
 });
 
 /** Fewer neighbours than this have no median worth the name. */
-const LEAST_NEIGHBOURS = 3;
+export const LEAST_NEIGHBOURS = 3;
 
 /** Pixels that stand out alone, by their indices, rising: 1 where one stands out upwards, 2 downwards. There are few, so that no
  *  picture of them is made.

@@ -2,6 +2,7 @@
 import { createRaster, type Raster, type RasterUnit } from "../core/raster.js";
 import { placesNotZero } from "../numeric/marked-places.js";
 import { median } from "../numeric/median.js";
+import { LEAST_NEIGHBOURS } from "./find-lone-pixels.js";
 
 /** What `repairPixels` gives back. */
 export interface RepairedFrames<U extends RasterUnit> {
@@ -10,9 +11,6 @@ export interface RepairedFrames<U extends RasterUnit> {
   readonly repaired: number;
   readonly left: number;
 }
-
-/** Fewer good neighbours than this give no median worth having. */
-const LEAST_NEIGHBOURS = 3;
 
 /** Replace bad pixels by the median of their good neighbours.
  *  Good neighbours are the eight around that are neither bad nor NaN; with fewer than three, the 24 around; with fewer

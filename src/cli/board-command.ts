@@ -32,5 +32,11 @@ export function boardCommand(output: CommandOutput): Command {
   addBoardImport(board, output);
   addBoardPlace(board, output);
   holdsCommands(board, "board check FILE");
+  board.addHelpText(
+    "after",
+    "\nExamples:\n" +
+      "  faultglow board import centroids.csv --outline 58x34 --out board.json\n" +
+      "  faultglow board check board.json\n",
+  );
   return board;
 }

@@ -31,6 +31,8 @@ export function findCommand(output: CommandOutput): Command {
       "after",
       "\nExamples:\n" +
         "  faultglow find --baseline off.csv --powered on.csv\n" +
+        "  faultglow find --baseline off.csv --powered on.csv --board board.json --view view.json \\\n" +
+        "      --after 20 --volts 0.9 --amps 0.21 --out report\n" +
         "  faultglow find --baseline off/ --powered 'burst-*.png' --scale 15:45 --rate 9 \\\n" +
         "      --board board.json --view view.json --volts 1.0 --amps 0.4 --out report\n" +
         "  faultglow find --baseline top-off.csv --powered top-on.csv --board board.json --view top.json \\\n" +

@@ -37,7 +37,7 @@ export function jobCommand(output: CommandOutput): Command {
     "after",
     "\nExamples:\n" +
       "  faultglow job new meter --device 'soil-moisture meter' --board board.json\n" +
-      "  faultglow job attempt meter --baseline off/ --powered on/ --view view.json --volts 0.9 --amps 0.28\n" +
+      "  faultglow job attempt meter --baseline off/ --powered on/ --view view.json --after 20\n" +
       "  faultglow job reading meter --net VSYS --diode 0.22\n" +
       "  faultglow job action meter --replaced C6\n" +
       "  faultglow job show meter\n" +
@@ -86,8 +86,9 @@ function attemptCommand(output: CommandOutput): Command {
   command.addHelpText(
     "after",
     "\nExamples:\n" +
-      "  faultglow job attempt meter --baseline off/ --powered on/ --view view.json --volts 0.9 --amps 0.28 --rail VSYS\n" +
-      "  faultglow job attempt meter --baseline off-2/ --powered on-2/ --view-from 1 --volts 3.7 --amps 0.2\n",
+      "  faultglow job attempt meter --baseline off/ --powered on/ --view view.json \\\n" +
+      "      --after 20 --volts 0.9 --amps 0.21 --rail VSYS\n" +
+      "  faultglow job attempt meter --baseline off-2/ --powered on-2/ --view-from 1 --after 20\n",
   );
   return addCommon(addMoment(command), "print the verdict alone, and warnings and errors").action(
     async (folder: string, words: JobAttemptWords) => {

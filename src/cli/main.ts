@@ -92,7 +92,9 @@ function describeProgram(
 ): Command {
   const program = new Command("faultglow")
     .description("Says which named part of a circuit board is the source of heat, from thermal frames.")
-    .version(TOOL_VERSION, "--version", "print the version");
+    .version(TOOL_VERSION, "--version", "print the version")
+    .helpCommand("help [command]", "say how a command is used")
+    .addHelpText("after", FIRST_USE.trimEnd());
   for (const name of names) program.addCommand(COMMANDS.get(name)!(output));
   const prepare = (command: Command): void => {
     // Errors are thrown and worded here, in one form; help is kept back, so that it leaves by the same way as results.

@@ -2,6 +2,7 @@
 
 import { formatProbability, formatQuantity, formatToSigma } from "../core/format-quantity.js";
 import type { Findings, Hotspot, Suspect } from "../findings/findings-schema.js";
+import { alikeArtefacts } from "../report/alike-artefacts.js";
 import {
   describeEnergy,
   flagMeaning,
@@ -11,17 +12,16 @@ import {
   sideWithOdds,
   suspectPower,
   testedSigmaK,
-  viewWords,
 } from "../report/describe-findings.js";
 import { isShown } from "../report/is-shown.js";
-import { ARTEFACT_WORDS } from "../report/picture-marks.js";
 import { visibleText } from "../report/visible-text.js";
 import type { Styles } from "./command-output.js";
 import { noteLines } from "./note-lines.js";
 import { textTable } from "./text-table.js";
 
-/** More artefacts than this hide what matters; report and JSON list them all. */
-const MOST_ARTEFACTS = 5;
+/** More reasons why something is no heat, and more places of one, hide what matters; report and JSON list them all. */
+const MOST_REASONS = 5;
+const MOST_PLACES = 6;
 
 /** Print findings for a person. Every string that came from a file is made visible before it is printed.
  *  @returns text with a last line end.
@@ -109,18 +109,19 @@ function flagLines(findings: Findings, styles: Styles): string[] {
   return flags.map((flag) => styles.warn(visibleText(`${flag}: ${flagMeaning(flag)}`)));
 }
 
+/** A line for each reason, with the places that it holds for. */
 function artefactLines(findings: Findings): string[] {
   if (findings.artefacts.length === 0) return [];
-  const lines = findings.artefacts.slice(0, MOST_ARTEFACTS).map((artefact) => {
-    const rise =
-      artefact.riseK === null
-        ? ""
-        : `, ${formatToSigma(artefact.riseK, testedSigmaK(findings, artefact.view), "K")}`;
-    const view = findings.otherSide ? ` of the ${viewWords(findings, artefact.view)}` : "";
-    const place = `${Math.round(artefact.px[0])}, ${Math.round(artefact.px[1])} px${view}`;
-    return visibleText(`  ${ARTEFACT_WORDS[artefact.kind]} at ${place}${rise}: ${artefact.reason}`);
+  const groups = alikeArtefacts(findings);
+  const lines = groups.slice(0, MOST_REASONS).map(({ what, reason, places }) => {
+    const shown = places.slice(0, MOST_PLACES).map(({ artefact: { px, riseK, view } }) => {
+      const rise = riseK === null ? "" : `, ${formatToSigma(riseK, testedSigmaK(findings, view), "K")}`;
+      return `${Math.round(px[0])}, ${Math.round(px[1])} px${rise}`;
+    });
+    const more = places.length - shown.length;
+    return visibleText(`  ${what} at ${shown.join("; ")}${more > 0 ? `; and ${more} more` : ""}: ${reason}`);
   });
-  const rest = findings.artefacts.length - lines.length;
+  const rest = groups.slice(MOST_REASONS).reduce((sum, { places }) => sum + places.length, 0);
   if (rest > 0) lines.push(`  and ${rest} more`);
   return ["", "Seen, and judged to be no heat:", ...lines];
 }

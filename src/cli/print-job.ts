@@ -4,6 +4,7 @@ import type { Evidence, JobSuspect } from "../evidence/evidence-schema.js";
 import type { Entry } from "../job/entry-schema.js";
 import type { Job, JobAttempt } from "../job/job.js";
 import { BEFORE_MEASUREMENT, STATE_WORDS } from "../report/job-suspects.js";
+import { sincePowerOn } from "../report/job-words.js";
 import { visibleText } from "../report/visible-text.js";
 import type { Styles } from "./command-output.js";
 import { describeEntry } from "./describe-entry.js";
@@ -117,6 +118,7 @@ function attemptText({ attempt, findings }: JobAttempt): string {
     volts === null ? null : `${volts} V`,
     amps === null ? null : `${amps} A`,
     limitA === null ? null : `limit ${limitA} A`,
+    sincePowerOn({ attempt }),
     connected.length === 0 ? null : `connected: ${connected.join(", ")}`,
   ].filter((one) => one !== null);
   const what = [attempt.board?.name, [...new Set(sides)].join(" and "), ...fed].filter((one) => one);

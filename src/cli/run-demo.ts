@@ -23,6 +23,7 @@ const attemptSchema = z.object({
   view: z.string(),
   scale: z.object({ lowC: z.number(), highC: z.number() }).nullable(),
   rateHz: z.number().positive().nullable(),
+  afterS: z.number().positive().nullable(),
   volts: z.number().positive().nullable(),
   amps: z.number().positive().nullable(),
 });
@@ -70,7 +71,9 @@ export async function runDemo(words: DemoWords, output: CommandOutput): Promise<
   if (wrong.length > 0)
     throw new Error(`the demo's first suspect is not the true part in: ${wrong.join(", ")}`);
   if (talks)
-    await output.result(`\nOpen ${visibleText(outcomes[0]?.report ?? words.out)} to see the first report.\n`);
+    await output.result(
+      `\nOpen ${visibleText(outcomes[0]?.report ?? words.out)} to see the first report. How to take frames of your own: faultglow guide taking-frames.\n`,
+    );
 }
 
 /** The frames beside the tool; named from the working folder where they lie below it, so that reports stay alike. */
@@ -114,6 +117,7 @@ async function runAttempt(
       view: inFolder(attempt.view),
       ...(attempt.scale === null ? {} : { scale: attempt.scale }),
       ...(attempt.rateHz === null ? {} : { rate: attempt.rateHz }),
+      ...(attempt.afterS === null ? {} : { after: attempt.afterS }),
       ...(attempt.volts === null ? {} : { volts: attempt.volts }),
       ...(attempt.amps === null ? {} : { amps: attempt.amps }),
       quiet: words.quiet === true,

@@ -18,21 +18,21 @@ export function usageError(error: CommanderError, argv: readonly string[], progr
       fix: `Write "faultglow${path}${neededWords(command)}". ${help}`,
     });
   }
-  if (error.code === "commander.help") {
-    // The parser says nothing of its own where help is asked for of a command that there is not.
-    const asked = argv[argv.indexOf("help") + 1];
-    return new ToolError("E_USAGE", { problem: `unknown command '${asked}'`, fix: listOf(program) + help });
-  }
   const words = error.message.replace(/^error: /, "").trim();
   const hint = /\n\((.*)\)$/s.exec(words)?.[1];
-  const problem = (hint === undefined ? words : words.slice(0, words.lastIndexOf("\n"))).replace(/\.$/, "");
-  const listed = hint === undefined && problem.startsWith("unknown command") ? listOf(program) : "";
+  const said = (hint === undefined ? words : words.slice(0, words.lastIndexOf("\n"))).replace(/\.$/, "");
+  // The parser says nothing of its own where help is asked for of a command that there is not.
+  const problem =
+    error.code === "commander.help" ? `unknown command '${argv[argv.indexOf("help") + 1]}'` : said;
+  const unknown = /^unknown command '(.*)'/.exec(problem)?.[1];
+  const likely = unknown === undefined ? [] : inGroups(unknown, program);
+  const spelt = hint === undefined ? (unknown === undefined ? "" : listOf(program)) : `${hint} `;
   return new ToolError("E_USAGE", {
     problem: problem.replace(
       /^command-argument value '(.*)' is invalid for argument '(.*)'\./,
       "there is no $2 '$1'.",
     ),
-    fix: hint === undefined ? listed + help : `${hint} ${help}`,
+    fix: `${likely.length === 0 ? spelt : `Did you mean ${likely.join(" or ")}? `}${help}`,
   });
 }
 
@@ -41,6 +41,13 @@ const MISSING = ["commander.missingMandatoryOptionValue", "commander.missingArgu
 
 const listOf = (program: Command): string =>
   `There are ${program.commands.map((command) => command.name()).join(", ")}. `;
+
+/** Commands of groups that are called so: `report` is one of `job`. */
+function inGroups(word: string, { commands }: Command): string[] {
+  return commands
+    .filter((group) => group.commands.some((one) => one.name() === word))
+    .map((group) => `"faultglow ${group.name()} ${word}"`);
+}
 
 /** The command that the words ask for, such as `job reading`, with the words after it. */
 function commandOf(

@@ -30,6 +30,7 @@ const SHARED = [
   "--offset",
   "--unit",
   "--rate",
+  "--after",
   "--cycle",
   "--board",
   "--view",
@@ -88,7 +89,7 @@ export function watchCommand(output: CommandOutput): Command {
     .addHelpText(
       "after",
       "\nExamples:\n" +
-        "  faultglow watch camera/ --job meter --volts 0.9 --amps 0.28\n" +
+        "  faultglow watch camera/ --job meter --after 20 --volts 0.9 --amps 0.21\n" +
         "  faultglow watch camera/ --job meter --baseline-names 'off*' --powered-names 'on*' --view view.json\n" +
         "  faultglow watch camera/ --job meter --order --older --once\n",
     )

@@ -1,16 +1,14 @@
 // compare: heat that one attempt shows and the other does not → whether the other would have shown it.
 import type { PartFindings } from "../findings/parts-schema.js";
 import { lostEvidenceSigmas } from "./lost-evidence.js";
+import { LEAST_SIGNIFICANCE, RISE_SCATTER } from "./lost-warmth.js";
 import { isTried, leavesHeat, mostTriedW } from "./tried-heat.js";
 import { standsOut, unevenChangeK, unevenK } from "./uneven.js";
 
-/** Scatter of the logarithm of what a part shows from one attempt to the next (simulated jobs): of its contrast, of its
- *  largest rise, in which the time since power-on counts, and of the watts that would just have been found. */
+/** Scatter of the logarithm of what a part shows from one attempt to the next (simulated jobs): of its contrast, and of the watts
+ *  that would just have been found. Of its largest rise it is `RISE_SCATTER`. */
 const CONTRAST_SCATTER = 0.2;
-const RISE_SCATTER = 0.3;
 const POWER_SCATTER = 0.35;
-/** Significance a rise must have to be one. */
-const LEAST_SIGNIFICANCE = 5;
 
 /** Say by how many sigma heat that one attempt shows exceeds what the other attempt could have missed, on the same part.
  *  Six ways, of which the one that tells most counts: contrast of its face against the least that would have been found, or

@@ -8,9 +8,9 @@ const LEAST_PLACES = 3;
 /** Places with less than this share of the largest warmth show none of what the part spreads. */
 const LEAST_LEVEL = 0.2;
 /** Scatter of the logarithm of warmth from one attempt to the next, in which the time since power-on counts (simulated jobs). */
-const RISE_SCATTER = 0.3;
+export const RISE_SCATTER = 0.3;
 /** Significance a rise must have to be one. */
-const LEAST_SIGNIFICANCE = 5;
+export const LEAST_SIGNIFICANCE = 5;
 
 /** Say by how many sigma the warmth of the board falls short of what a shiny part's heat would make of it. Its own face tells nothing,
  *  since it mirrors the room; but its share of the watts that were found made as large a share of the warmth around, at the least

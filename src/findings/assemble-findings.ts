@@ -83,6 +83,7 @@ export function assembleFindings(
     boardKnown: onBoard !== null,
     hotspots: standing.length,
     aligned: views.every((view) => view.pair.alignment.trusted),
+    strange: answer.strange,
     unmapped,
     faults: onBoard === null ? [] : askQuestions(onBoard, found.seeds, standing),
     named: namedParts(answer).map(({ ref }) => ref),

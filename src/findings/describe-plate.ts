@@ -37,7 +37,11 @@ export function describePlate(
     ...(1 - share < LEAST_SHARE ? [] : [lossText(plate, board.plate?.lossWPerM2K !== undefined)]),
   ];
   const rest = state.kind === "steady" ? "had come to rest" : "was still warming";
-  return `Watts rest on ${all.join("; on ")}. Heat had spread over ${spread} when the frames were taken, and the board ${rest}.`;
+  const better =
+    timeS === null && share >= LEAST_SHARE && !plate.conductanceKnown
+      ? " Say how many seconds after power-on they were taken, and the watts are better known."
+      : "";
+  return `Watts rest on ${all.join("; on ")}. Heat had spread over ${spread} when the frames were taken, and the board ${rest}.${better}`;
 }
 
 /** Watts are as this power of what holds while nothing is lost yet, and as the rest of 1 of the loss: x ÷ (exp(x) − 1), x the time in

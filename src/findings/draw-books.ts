@@ -47,7 +47,9 @@ export function drawBooks(
     farSide,
     secondsOn: isBurst ? input.powered.length / rateHz : (input.afterS ?? null),
     timeConstantS: heatJPerM2K / lossWPerM2K,
+    takenAtRest: fit.state.kind === "steady",
     lossWPerM2K,
+    thicknessKnown: placed.board.thicknessMm !== undefined,
     plateKnown: plate?.lossWPerM2K !== undefined && plate?.conductanceWPerK !== undefined,
   });
 }

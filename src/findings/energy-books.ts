@@ -1,5 +1,4 @@
 // findings: watts fed in and watts seen → what is missing, with its interval, and what that can mean.
-
 import {
   formatPower,
   formatPowerSize,
@@ -25,6 +24,10 @@ const PATH_OHM = [0.02, 0.3] as const;
 const LOSS_RANGE = [8, 30] as const;
 /** After this many time constants 95 % of the final rise are reached. */
 const REST_CONSTANTS = 3;
+/** By so many seconds' heat the board lags behind its parts at most: 1.5 mm of body at 2 MJ/m³K (from memory, for moulding compound; ceramics
+ *  hold half as much again) × 75 mm·K/W ÷ its width (heat-or-mirror.ts) are 0.23 s for each mm of width, of which
+ *  20 are taken. */
+const BODY_LAG_S = 4.5;
 
 /** What the books are drawn up from. */
 export interface EnergyInput {
@@ -42,9 +45,12 @@ export interface EnergyInput {
   readonly secondsOn: number | null;
   /** Heat capacity ÷ loss of the board, s. */
   readonly timeConstantS: number;
+  /** The fit takes the board for one that has come to rest: else its watts count what goes into warming it. */
+  readonly takenAtRest: boolean;
   readonly lossWPerM2K: number;
-  /** The map states conductance and loss. */
+  /** The map states conductance and loss; its thickness. */
   readonly plateKnown: boolean;
+  readonly thicknessKnown: boolean;
   /** The frames show so many watts that they and those fed in can't both be right. */
   readonly exclusive: boolean;
 }
@@ -121,10 +127,13 @@ function meaningOf(e: EnergyInput, fedW: number, seen: Watts): string {
   if (boardAgrees) {
     return `The sources' watts are uncertain, but by the balance of the whole board fed and seen agree${upTo}.`;
   }
-  const way = e.plateKnown
-    ? "frames of a board that has come to rest"
-    : "the board's conductance and loss in the map";
-  return `The watts are too uncertain for the books to say more${upTo}. What would tighten them: ${way}.`;
+  return `The watts are too uncertain for the books to say more${upTo}. What would tighten them: ${whatTightens(e)}.`;
+}
+
+function whatTightens({ plateKnown, thicknessKnown, secondsOn }: EnergyInput): string {
+  if (plateKnown) return "frames of a board that has come to rest";
+  const time = secondsOn === null ? "the seconds from power-on to the powered frames; " : "";
+  return `${time}the board's ${thicknessKnown ? "" : "thickness, "}conductance and loss in the map`;
 }
 
 function difference(fedW: number, { powerW, sigmaW }: Watts): Watts {
@@ -172,11 +181,11 @@ function missingMeans(e: EnergyInput, seen: Watts, missing: Watts): string {
   const lead = path(e, missing.powerW, leastW);
   const causes = [
     warmElsewhere(e, seen),
-    notYetWarm(e, seen),
+    inBodies(e, leastW),
     lead,
     hiddenFace(e, leastW),
     farSide(e, leastW),
-    perhapsNotYetWarm(e, seen),
+    perhapsNotYetWarm(e),
   ].filter((cause) => cause !== null);
   if (causes.length === 0) {
     return `None of the usual places holds as much as is missing: leads and tracks would need ${ohm} where ${pathRange()} are usual, and a source under a shield or on the other side would have shown. Check volts and amps at the board, and the plate's constants.`;
@@ -188,27 +197,18 @@ function missingMeans(e: EnergyInput, seen: Watts, missing: Watts): string {
   return `What is missing can mean: ${causes.join("; or ")}.${notPath}`;
 }
 
-/** Soon after power-on the heat goes into the board itself: by the clock, or by a board that gives off less to the air
- *  than its sources make.
- */
-function notYetWarm(e: EnergyInput, seen: Watts): string | null {
-  const { secondsOn, boardLoss } = e;
-  if (secondsOn !== null) {
-    if (secondsOn > REST_CONSTANTS * e.timeConstantS) return null;
-    return `the last frame came ${formatSignificant(secondsOn, 2)} s after power-on, and heat goes into warming the board until some ${restTime(e)} after it`;
-  }
-  if (boardLoss === null || !givesOffLess(boardLoss, seen)) return null;
-  return `heat still goes into warming the board, which takes some ${restTime(e)} from power-on: it gives off only ${formatPower(boardLoss.powerW, boardLoss.sigmaW).text} to the air yet`;
+/** Heat that parts hold themselves, in the first seconds: watts of a known time count what has come into the board. */
+function inBodies({ volts, amps, secondsOn }: EnergyInput, leastW: number): string | null {
+  if (secondsOn === null) return null;
+  const mostW = volts * amps * Math.min(1, BODY_LAG_S / secondsOn);
+  if (mostW < leastW) return null;
+  return `heat is still in the parts themselves, which give it to the board within some seconds: ${formatSignificant(secondsOn, 2)} s after power-on up to ${formatPowerSize(mostW)}`;
 }
 
-/** Without a clock it may not have come to rest for all that is known. */
-function perhapsNotYetWarm(e: EnergyInput, seen: Watts): string | null {
-  if (e.secondsOn !== null || (e.boardLoss !== null && givesOffLess(e.boardLoss, seen))) return null;
+/** Without a clock a board that looks as if it had come to rest may still warm. */
+function perhapsNotYetWarm(e: EnergyInput): string | null {
+  if (e.secondsOn !== null || !e.takenAtRest) return null;
   return `heat still goes into warming the board, if the power had been on for less than some ${restTime(e)}`;
-}
-
-function givesOffLess(boardLoss: Watts, seen: Watts): boolean {
-  return seen.powerW - boardLoss.powerW >= DIFFERS * Math.hypot(boardLoss.sigmaW, seen.sigmaW);
 }
 
 function restTime({ timeConstantS }: EnergyInput): string {

@@ -1,7 +1,15 @@
 // report: everything that was said of a job → its story, line by line in the order of the work.
 import type { Job, JobAttempt } from "../job/job.js";
 import type { JobReportModel } from "./job-report-model.js";
-import { actionText, momentText, oneLine, placeText, powerText, readingText } from "./job-words.js";
+import {
+  actionText,
+  momentText,
+  oneLine,
+  placeText,
+  powerText,
+  readingText,
+  sincePowerOn,
+} from "./job-words.js";
 import type { DocumentBlock, DocumentCell } from "./report-document.js";
 
 interface Line {
@@ -48,11 +56,12 @@ function line(seq: number, at: string, what: string, details: readonly string[])
 function attemptWords(attempt: JobAttempt): string[] {
   const { conditions } = attempt.attempt;
   const power = powerText(attempt);
+  const time = sincePowerOn(attempt);
   const sides = attempt.attempt.views.map(({ view }, i) => attempt.views[i]?.side ?? view?.side ?? "no view");
   return [
     ...(conditions.healthy ? ["A good board, taken to know what is normal."] : []),
     ...(power === "" ? ["Volts and amps were not noted."] : [power]),
-    `Seen: ${sides.join(" and ")}${conditions.connected.length === 0 ? "" : `; connected: ${conditions.connected.map(oneLine).join(", ")}`}`,
+    `Seen: ${sides.join(" and ")}${time === null ? "" : `, ${time}`}${conditions.connected.length === 0 ? "" : `; connected: ${conditions.connected.map(oneLine).join(", ")}`}`,
     oneLine(attempt.findings.verdict),
     ...(conditions.remark === null ? [] : [oneLine(conditions.remark)]),
   ];

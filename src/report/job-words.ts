@@ -102,6 +102,12 @@ export function powerText({ attempt }: Pick<JobAttempt, "attempt">): string {
   return limitA === null ? "" : `Limited to ${formatSignificant(limitA, 3)} A`;
 }
 
+/** How long power had been on when the frames were taken: `20 s after power-on`; null where nothing was said. */
+export function sincePowerOn({ attempt }: Pick<JobAttempt, "attempt">): string | null {
+  const { afterS } = attempt.options;
+  return afterS === undefined ? null : `${Number(afterS.toPrecision(3))} s after power-on`;
+}
+
 /** Watts that were fed in; null where they are not known. */
 export function fedWatts({ attempt, findings }: Pick<JobAttempt, "attempt" | "findings">): number | null {
   const { volts, amps } = attempt.conditions;

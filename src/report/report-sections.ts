@@ -4,6 +4,7 @@ import { formatProbability, formatSignificant, formatToSigma } from "../core/for
 import { capitalised } from "../core/sentence-case.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Findings, InputFile, ViewName } from "../findings/findings-schema.js";
+import { type AlikeArtefacts, alikeArtefacts } from "./alike-artefacts.js";
 import { AID_STATEMENT, CAUTIONS } from "./cautions.js";
 import {
   describeAlignment,
@@ -83,6 +84,7 @@ export function suspectsSection({ findings }: Analysis): string {
 /** What was seen and judged to be no heat. */
 export function artefactsSection({ findings }: Analysis): string {
   if (findings.artefacts.length === 0) return "";
+  const groups = alikeArtefacts(findings);
   const rows = findings.artefacts.map((artefact, i) => [
     artefactLetter(i),
     ARTEFACT_WORDS[artefact.kind],
@@ -90,7 +92,7 @@ export function artefactsSection({ findings }: Analysis): string {
     `${formatSignificant(artefact.px[0], 3)}, ${formatSignificant(artefact.px[1], 3)} px`,
     `${artefact.areaPx} px`,
     formatToSigma(artefact.riseK, testedSigmaK(findings, artefact.view), "K"),
-    artefact.reason,
+    reasonOf(groups, artefactLetter(i)),
   ]);
   return `<h2>Seen, and judged to be no heat</h2>${htmlTable(
     "Artefacts",
@@ -105,6 +107,13 @@ export function artefactsSection({ findings }: Analysis): string {
     ],
     rows,
   )}`;
+}
+
+/** A reason is told at the first ring that it holds for. */
+function reasonOf(groups: readonly AlikeArtefacts[], letter: string): string {
+  const { reason, places } = groups.find((group) => group.places.some((one) => one.letter === letter))!;
+  const first = places[0]!.letter;
+  return first === letter ? reason : `as ${first}`;
 }
 
 /** Energy, alignment, noise and threshold in words, then the notes. */

@@ -79,7 +79,7 @@ export function noiseAt(
   if (sigmas.length === 0) kernels.floats(to, n).fill(flatK);
   else {
     const [atCentres, atSigmas] = [kernels.put(centres), kernels.put(sigmas)];
-    const table = kernels.take(32 * centres.length);
+    const table = kernels.take(48 * centres.length);
     const growth = growthBeyond(centres, sigmas);
     kernels.run.readClasses(atCentres, atSigmas, centres.length, growth, beside, n, table, to);
   }

@@ -76,6 +76,7 @@ const sampleSchema = z.object({
   powered: z.array(z.string()).min(1),
   view: z.string(),
   rateHz: z.number().positive().nullable(),
+  afterS: z.number().positive().nullable(),
   volts: z.number().positive().nullable(),
   amps: z.number().positive().nullable(),
 });
@@ -85,7 +86,7 @@ const SAMPLE_SAID: Readonly<Record<number, readonly PlainSaid[]>> = Object.freez
   1: [
     {
       type: "reading",
-      reading: { net: "VSYS", measure: "resistance", value: 3.2, overRange: false, raw: "3.2" },
+      reading: { net: "VSYS", measure: "resistance", value: 4.1, overRange: false, raw: "4.1" },
     },
     {
       type: "reference",
@@ -111,14 +112,14 @@ export const addSample: DoWork<"sample"> = async ({ folder }, { toolVersion, say
     const sample = sampleSchema.parse((await readJsonFile(here("attempt.json"))).value);
     const said = SAMPLE_SAID[i + 1];
     if (said !== undefined) await appendSaid(folder, said, { toolVersion });
-    const { volts, amps, rateHz, story } = sample;
+    const { volts, amps, rateHz, afterS, story } = sample;
     const added = await addOne(
       folder,
       {
         baseline: sample.baseline.map(here),
         powered: sample.powered.map(here),
         view: here(sample.view),
-        options: { rateHz },
+        options: { rateHz, ...(afterS === null ? {} : { afterS }) },
         conditions: { volts, amps, rail: "VSYS", remark: story },
       },
       {

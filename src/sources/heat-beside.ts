@@ -1,5 +1,6 @@
 // sources: what was found, and what each part was given beside it → parts close to a source that may heat as well.
 import { polygonGap } from "../board/polygon-distance.js";
+import { UNEVEN_COPPER } from "./copper-fields.js";
 import { type HeatJudge, heatLogOdds } from "./heat-log-odds.js";
 import { isFault } from "./recast-candidate.js";
 import type { FittedSource } from "./source-fit.js";
@@ -10,11 +11,9 @@ import type { TriedPart } from "./try-parts.js";
  *  the room, mirrored. */
 const LEAST_EVIDENCE = 10;
 const LEAST_LOG_ODDS = -3;
-/** The chance that a part heats which is left with enough of both right beside a source, and the share of that one's watts
- *  as which copper that spreads heat unevenly passes. Set on simulated boards, one in eleven of which has two such
- *  faults (see the decision record). */
+/** The chance that a part heats which is left with enough of both right beside a source. Set on simulated boards, one in eleven of
+ *  which has two such faults (see the decision record). */
 const USUAL_CHANCE = 0.4;
-const COPPER_SHARE = 0.3;
 /** Less is not worth a line. */
 const LEAST_CHANCE = 0.05;
 
@@ -55,7 +54,7 @@ export function heatBeside(
     const source = nearestOf(faults, candidate, judge.options.neighbourMm);
     if (source === null) continue;
     const share = part.powerW / source.powerW;
-    const chance = USUAL_CHANCE / (1 + (COPPER_SHARE / share) ** 2);
+    const chance = USUAL_CHANCE / (1 + (UNEVEN_COPPER / share) ** 2);
     if (!(chance >= LEAST_CHANCE)) continue;
     const others = set.filter(({ footprint }) => footprint !== candidate.footprint);
     const logOdds = heatLogOdds(judge, candidate, others);

@@ -1,6 +1,7 @@
 // sources: a face's step, its finish and the watts its surroundings show → log odds that it heats and does not mirror.
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { laplaceNormalDensity } from "../numeric/laplace-normal.js";
+import { UNEVEN_COPPER } from "./copper-fields.js";
 import { logStep } from "./log-step.js";
 import { MIRRORS_FROM, mirroredShare } from "./mirrored-share.js";
 
@@ -50,9 +51,6 @@ export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
 
 /** Chance that a shiny face shows heat all the same: tape, dust, a label. A judgement. */
 const LEAST_SHOWN = 0.02;
-
-/** The watts that a board shows around a face are known no better than this, spread of their logarithm: uneven copper. */
-const WATTS_SPREAD = 0.3;
 
 /** Step of the integral over the logarithm of the watts. */
 const LOG_STEP = 0.08;
@@ -162,9 +160,10 @@ function hearAround(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR
   return { watts, logs: watts.map((one) => logAround((aroundW - one) / sigmaW, asHeat) - none) };
 }
 
-/** How much better the surroundings agree with heat than with none, whatever the face shows. */
+/** How much better the surroundings agree with heat than with none, whatever the face shows: the watts that they show are known no
+ *  better than copper is even. */
 function logWarms({ logs }: HeardAround): number {
-  return Math.max(...logs) + Math.log((2 * WATTS_SPREAD) / LOG_STEP) - Math.log(logs.length);
+  return Math.max(...logs) + Math.log((2 * UNEVEN_COPPER) / LOG_STEP) - Math.log(logs.length);
 }
 
 /** Log density of the step under heat, times how much better the surroundings agree with the watts than with none. A face

@@ -1,13 +1,10 @@
 // sources: the sources found on a plate at rest → their watts by the warmth of the whole board, whatever its copper.
 import { addSquared } from "../numeric/pixel-errors.js";
 import { CandidatePool } from "./candidate-pool.js";
+import { UNEVEN_COPPER } from "./copper-fields.js";
 import type { FitParts } from "./mirrored-places.js";
 import { ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
-
-/** By which share the rise around a source differs from the model's: as much as copper does from place to place, which is a third
- *  (`COPPER` of copper-fields.ts has 0.35). */
-const COPPER_SHARE = 0.3;
 
 /** Watts of one source, and the variance that noise makes of them, W². */
 export interface RestPower {
@@ -28,7 +25,7 @@ export function restPowers(
   modelled: Float32Array,
 ): RestPower[] | null {
   if (state.kind !== "steady") return null;
-  const uneven = addSquared(variance, modelled, COPPER_SHARE);
+  const uneven = addSquared(variance, modelled, UNEVEN_COPPER);
   const pool = new CandidatePool(model, new ProjectedFit(rise, uneven, nuisance), state);
   const { powersW, variancesW2 } = pool.fitSet(set);
   return set.map((_, c) => ({ powerW: powersW[c]!, varianceW2: Math.max(0, variancesW2[c]! * scale) }));

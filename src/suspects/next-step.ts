@@ -28,6 +28,12 @@ export interface UnmappedChange {
   readonly behind: string | null;
 }
 
+/** A change that is neither heat in this board nor a person who was mirrored. */
+export interface StrangeChange {
+  readonly px: readonly [number, number];
+  readonly riseK: number;
+}
+
 /** A fault that shows, and what is open about it. */
 export interface ShownFault {
   /** Rank of its hotspot. */
@@ -42,6 +48,8 @@ export interface NextStepInput {
   readonly boardKnown: boolean;
   readonly hotspots: number;
   readonly aligned: boolean;
+  /** The largest one; null without one. */
+  readonly strange: StrangeChange | null;
   /** It exceeds all heat that was found; null where nothing does. */
   readonly unmapped: UnmappedChange | null;
   /** The faults that show, strongest first. */
@@ -99,7 +107,10 @@ function chooseStep(input: NextStepInput): Advice {
     };
   }
   const open = leastSettled(input.faults);
-  if (open === null) return input.unmapped === null ? whereToLook(input.nothing) : lookAt(input.unmapped);
+  if (open === null) {
+    if (input.hotspots === 0 && input.strange !== null) return tapeOver(input.strange);
+    return input.unmapped === null ? whereToLook(input.nothing) : lookAt(input.unmapped);
+  }
   const unnamed = open.question.hypotheses.find((h) => h.kind === "unnamed");
   if (unnamed !== undefined && unnamed.probability > MOSTLY) {
     const [x, y] = unnamed.at;
@@ -114,6 +125,14 @@ function chooseStep(input: NextStepInput): Advice {
   if (advice !== null) return withReason(advice, open, first, input);
   // Nothing is left to a camera: what the verdict names first is measured first.
   return beforeLiftingNamed(input) ?? withReason(beforeLifting(open, first), open, first, input);
+}
+
+/** What tells heat that the map makes impossible from something mirrored. */
+function tapeOver({ px: [x, y] }: StrangeChange): Advice {
+  return {
+    sentence: `Put matte tape on what lies at pixel (${x}, ${y}) and capture again: if it still changes, it heats, and the map's millimetres or its place in the frame are wrong; if not, it mirrored something.`,
+    gainBits: null,
+  };
 }
 
 /** The fault with the most doubt in it; of two alike the stronger one; null without any. */

@@ -1,6 +1,6 @@
 // suspects: ranked suspects → the answer in one sentence.
 import { formatProbability, formatSignificant } from "../core/format-quantity.js";
-import type { UnmappedChange } from "./next-step.js";
+import type { StrangeChange, UnmappedChange } from "./next-step.js";
 
 /** A suspect as far as the sentence needs it. */
 export interface RankedSuspect {
@@ -25,8 +25,8 @@ export interface VerdictInput {
   readonly smallestRiseK: number;
   /** Place of the first hotspot, for answers without a board. */
   readonly firstPx: readonly [number, number] | null;
-  /** The largest change that is neither heat in this board nor a person who was mirrored; null without one. */
-  readonly strange: { readonly px: readonly [number, number]; readonly riseK: number } | null;
+  /** The largest one; null without one. */
+  readonly strange: StrangeChange | null;
   /** The largest change, taken for a mirrored one where the map names nothing; null where it is none. */
   readonly unmapped: UnmappedChange | null;
 }

@@ -17,6 +17,7 @@ import {
   stopBrowser,
 } from "./draw-driver.js";
 import { keepShot } from "./keep-shot.js";
+import { stillBox } from "./still-box.js";
 
 beforeAll(startBrowser);
 afterAll(stopBrowser);
@@ -141,5 +142,28 @@ describe("the board editor", () => {
     });
     expect(faults).toEqual([]);
     await page.close();
+  });
+
+  it("keeps the board in view when the window is made smaller, and shows it as before when it is large again", async () => {
+    await openPage();
+    for (const i of [2, 0, 3, 1]) await clickAt(await onPicture(CORNERS[i]!));
+    await fill("Left to right", "58,5");
+    await fill("Top to bottom", "34.5");
+    await button("Make outline and fiducials").click();
+    await button("Draw board").click();
+    const boxes = async () => {
+      const pane = await stillBox(page.locator('[data-pane="board"]'));
+      const outline = await stillBox(page.locator('[data-pane="board"] .draw-outline').first());
+      return { pane, outline };
+    };
+    const large = await boxes();
+    await page.setViewportSize({ width: 1366, height: 470 });
+    await expect.poll(async () => (await boxes()).pane.height).toBeLessThan(large.pane.height);
+    const { pane, outline } = await boxes();
+    expect(outline.y).toBeGreaterThan(pane.y);
+    expect(outline.y + outline.height).toBeLessThan(pane.y + pane.height);
+    expect(outline.width).toBeLessThan(large.outline.width);
+    await page.setViewportSize({ width: 1366, height: 768 });
+    await expect.poll(async () => (await boxes()).outline.width).toBeCloseTo(large.outline.width, 1);
   });
 });

@@ -2,7 +2,7 @@
 
 /** Without a branch: which class a pixel is of, noise decides anew for each.
  *  @param centres @param sigmas f64, `classes` each, rising; the centres are numbers of f32. @param gradient f32, n, none NaN.
- *  @param table scratch, 32 bytes a class. @param out f32.
+ *  @param table scratch, 48 bytes a class. @param out f32.
  */
 export function readClasses(
   centres: usize,
@@ -20,6 +20,11 @@ export function readClasses(
   store<f64>(table, 1, 8);
   store<f64>(table, load<f64>(sigmas), 16);
   store<f64>(table, 0, 24);
+  // Behind these rows where each begins, four times, to be held against four gradients at once.
+  const begins = table + <usize>(classes << 5);
+  for (let k: usize = 0; k < last; k += 8) {
+    v128.store(begins + 2 * k, f32x4.splat(<f32>load<f64>(centres + k)));
+  }
   for (let k: usize = 8; k <= last; k += 8) {
     const row = table + 4 * k;
     const width = load<f64>(centres + k) - load<f64>(centres + k - 8);
@@ -30,16 +35,18 @@ export function readClasses(
   }
   const all = <usize>n << 2;
   let at: usize = 0;
-  for (; at + 16 <= all; at += 16) {
+  for (; at + 32 <= all; at += 32) {
     const four = v128.load(gradient + at);
+    const next = v128.load(gradient + at, 16);
     let above = i32x4.splat(0);
-    for (let k: usize = 0; k < last; k += 8) {
-      above = i32x4.sub(above, f32x4.gt(four, f32x4.splat(<f32>load<f64>(centres + k))));
+    let beyond = i32x4.splat(0);
+    for (let begin = begins; begin < begins + 2 * last; begin += 16) {
+      const limit = v128.load(begin);
+      above = i32x4.sub(above, f32x4.gt(four, limit));
+      beyond = i32x4.sub(beyond, f32x4.gt(next, limit));
     }
-    const left = readTwo(four, i32x4.extract_lane(above, 0), i32x4.extract_lane(above, 1), table, centres + last, sigmas + last, growth);
-    const high = v128.shuffle<i64>(four, four, 1, 1);
-    const right = readTwo(high, i32x4.extract_lane(above, 2), i32x4.extract_lane(above, 3), table, centres + last, sigmas + last, growth);
-    v128.store(out + at, v128.shuffle<i64>(left, right, 0, 2));
+    v128.store(out + at, readFour(four, above, table, centres + last, sigmas + last, growth));
+    v128.store(out + at, readFour(next, beyond, table, centres + last, sigmas + last, growth), 16);
   }
   for (; at < all; at += 4) {
     const one = v128.load32_zero(gradient + at);
@@ -47,6 +54,18 @@ export function readClasses(
     for (let j: usize = 0; j < last; j += 8) if (<f64>load<f32>(gradient + at) > load<f64>(centres + j)) k++;
     v128.store32_lane(out + at, readTwo(one, k, 0, table, centres + last, sigmas + last, growth), 0);
   }
+}
+
+/** The noise at four gradients. @param rows the rows of the table that they belong to. */
+@inline
+function readFour(four: v128, rows: v128, table: usize, highest: usize, most: usize, growth: f64): v128 {
+  const i = i32x4.extract_lane(rows, 0);
+  const j = i32x4.extract_lane(rows, 1);
+  const k = i32x4.extract_lane(rows, 2);
+  const l = i32x4.extract_lane(rows, 3);
+  const high = v128.shuffle<i64>(four, four, 1, 1);
+  const left = readTwo(four, i, j, table, highest, most, growth);
+  return v128.shuffle<i64>(left, readTwo(high, k, l, table, highest, most, growth), 0, 2);
 }
 
 /** The noise at two gradients, from the rows of the table that they belong to. @param highest @param most the last of each list. */

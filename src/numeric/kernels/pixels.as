@@ -183,7 +183,8 @@ export function fillFrom(data: usize, other: usize, n: i32, out: usize): void {
 }
 
 /** Sort numbers into stretches by another number of each. noise-by-gradient.ts.
- *  @param values @param slopes f32. @param limits f64, rising, one less than there are classes; NaN: none is above it.
+ *  Without a branch: which stretch a number is of, noise decides anew for each.
+ *  @param values @param slopes f32. @param limits f64, numbers of f32, rising, one less than there are classes; NaN: none is above it.
  *  @param next i32, where the stretch of each class begins; moved on. @param members f32, written.
  */
 export function sortIntoClasses(
@@ -195,15 +196,29 @@ export function sortIntoClasses(
   next: usize,
   members: usize,
 ): void {
-  for (let i = 0; i < n; i++, values += 4, slopes += 4) {
-    const slope = <f64>load<f32>(slopes);
-    let k = 0;
-    while (k < count && slope > load<f64>(limits + (<usize>k << 3))) k++;
-    const at = next + (<usize>k << 2);
-    const place = load<i32>(at);
-    store<f32>(members + (<usize>place << 2), load<f32>(values));
-    store<i32>(at, place + 1);
+  let last = limits;
+  const end = limits + (<usize>count << 3);
+  while (last < end && load<f64>(last) == load<f64>(last)) last += 8;
+  for (let left = n; left > 0; left -= 4, values += 16, slopes += 16) {
+    const four = v128.load(slopes);
+    let above = i32x4.splat(0);
+    for (let limit = limits; limit < last; limit += 8) {
+      above = i32x4.sub(above, f32x4.gt(four, f32x4.splat(<f32>load<f64>(limit))));
+    }
+    append(next, i32x4.extract_lane(above, 0), values, members);
+    if (left > 1) append(next, i32x4.extract_lane(above, 1), values + 4, members);
+    if (left > 2) append(next, i32x4.extract_lane(above, 2), values + 8, members);
+    if (left > 3) append(next, i32x4.extract_lane(above, 3), values + 12, members);
   }
+}
+
+/** Put a number behind the others of its class. */
+@inline
+function append(next: usize, k: i32, value: usize, members: usize): void {
+  const at = next + (<usize>k << 2);
+  const place = load<i32>(at);
+  store<f32>(members + (<usize>place << 2), load<f32>(value));
+  store<i32>(at, place + 1);
 }
 
 /** Raise each pixel to the ratio of two others where that is larger. detect-patches.ts. @param top f32, changed. */

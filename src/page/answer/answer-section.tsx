@@ -5,10 +5,10 @@ import type { Pictures } from "../../api/pictures.js";
 import { makeStage } from "../board/make-stage.js";
 import { type RiseLayer, viewThreshold } from "../board/prepare-picture.js";
 import { thresholdAt } from "../board/threshold-at.js";
+import { FramesLink } from "../frames/frames-link.js";
 import { CautionsNote } from "../show/cautions-note.js";
 import { announceError } from "../state/announce.js";
 import { attemptPictures } from "../state/attempt-pictures.js";
-import { sectionHash } from "../state/route.js";
 import type { SectionProps } from "../state/section-props.js";
 import { isGoing, tasksOf } from "../state/tasks.js";
 import { AttemptTabs } from "./attempt-tabs.js";
@@ -37,7 +37,7 @@ export function AnswerSection({ state, attempt }: SectionProps) {
             ? "The first attempt is being analysed; its answer comes here by itself."
             : "There is no attempt yet."}
         </p>
-        {!isComing && <a href={sectionHash(state.id, "frames")}>Drop frames</a>}
+        {!isComing && <FramesLink state={state} />}
         <CautionsNote />
       </section>
     );

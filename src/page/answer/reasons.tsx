@@ -1,17 +1,15 @@
 // page: findings → what was judged to be no heat, the books of energy, alignment and noise, notes.
 import type { JobState } from "../../api/jobs-schema.js";
 import { formatToSigma } from "../../core/format-quantity.js";
-import type { Findings } from "../../findings/findings-schema.js";
 import { doubtRail } from "../../job/doubt-rail.js";
+import { alikeArtefacts } from "../../report/alike-artefacts.js";
 import {
   describeAlignment,
   describeEnergy,
   describeNoise,
   flagMeaning,
   testedSigmaK,
-  viewWords,
 } from "../../report/describe-findings.js";
-import { ARTEFACT_WORDS, artefactLetter } from "../../report/picture-marks.js";
 import { showNumber } from "../state/settings.js";
 
 /** What stands behind the answer. */
@@ -54,16 +52,18 @@ export function Reasons({ attempt }: { readonly attempt: JobState["attempts"][nu
         <section aria-label="Judged to be no heat">
           <h2>Seen, and judged to be no heat</h2>
           <ul class="artefacts small">
-            {alikeArtefacts(findings).map(({ words, places }) => (
+            {alikeArtefacts(findings).map(({ what, reason, places }) => (
               <li key={places[0]!.letter}>
-                {places.map(({ letter, rise }, i) => (
+                {places.map(({ letter, artefact: { riseK, view } }, i) => (
                   <span key={letter}>
                     {i === 0 ? "" : "; "}
                     <strong>{letter}</strong>
-                    {rise === null ? "" : ` ${showNumber(rise)}`}
+                    {riseK === null
+                      ? ""
+                      : ` ${showNumber(formatToSigma(riseK, testedSigmaK(findings, view), "K"))}`}
                   </span>
                 ))}
-                : {showNumber(words)}
+                : {showNumber(`${what}: ${reason}`)}
               </li>
             ))}
           </ul>
@@ -87,24 +87,4 @@ export function Reasons({ attempt }: { readonly attempt: JobState["attempts"][nu
       </details>
     </>
   );
-}
-
-interface AlikeArtefacts {
-  /** What they are, and why they are no heat. */
-  readonly words: string;
-  readonly places: { readonly letter: string; readonly rise: string | null }[];
-}
-
-/** Put places together that are no heat for the same reason: told nine times over, nobody reads it. */
-function alikeArtefacts(findings: Findings): AlikeArtefacts[] {
-  const groups = new Map<string, AlikeArtefacts>();
-  findings.artefacts.forEach(({ kind, view, riseK, reason }, i) => {
-    const where = findings.otherSide ? ` in the ${viewWords(findings, view)}` : "";
-    const words = `${ARTEFACT_WORDS[kind]}${where}: ${reason}`;
-    const rise = riseK === null ? null : formatToSigma(riseK, testedSigmaK(findings, view), "K");
-    const group = groups.get(words) ?? { words, places: [] };
-    group.places.push({ letter: artefactLetter(i), rise });
-    groups.set(words, group);
-  });
-  return [...groups.values()];
 }

@@ -1,10 +1,11 @@
 // page: the attempts of a job → small boards side by side, joined by what persisted, went, and is new.
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { JobState } from "../../api/jobs-schema.js";
-import { momentText, powerText } from "../../report/job-words.js";
+import { momentText, powerText, sincePowerOn } from "../../report/job-words.js";
 import { ColourKey } from "../answer/colour-key.js";
 import { fitStage } from "../board/make-stage.js";
 import { shownRange } from "../board/paint-rise.js";
+import { FramesLink } from "../frames/frames-link.js";
 import { ATTEMPT_QUESTION, WithdrawButton } from "../readings/withdraw-button.js";
 import { useSize } from "../show/use-size.js";
 import { sectionHash } from "../state/route.js";
@@ -34,9 +35,7 @@ export function AttemptsSection({ state }: SectionProps) {
     return (
       <section ref={section} aria-label="Attempts" class="pad">
         <p class="lead">There is no attempt yet.</p>
-        <a class="attempts-empty" href={sectionHash(state.id, "frames")}>
-          Drop frames
-        </a>
+        <FramesLink class="attempts-empty" state={state} />
       </section>
     );
   }
@@ -138,6 +137,7 @@ interface AttemptCardProps {
 function AttemptCard({ state, attempt, small, scaleK, refs, card }: AttemptCardProps) {
   const { number, conditions } = attempt.attempt;
   const power = powerText(attempt);
+  const time = sincePowerOn(attempt);
   const fit = small === null ? null : fitStage(small.picture.stage, { x: 0, y: 0, ...card });
   return (
     <article class="attempt-card" aria-label={`Attempt ${number}`}>
@@ -162,6 +162,7 @@ function AttemptCard({ state, attempt, small, scaleK, refs, card }: AttemptCardP
       </h2>
       <p>{showNumber(namedHeat(attempt.findings))}</p>
       {power !== "" && <p class="small">{showNumber(power)}</p>}
+      {time !== null && <p class="small">{showNumber(time)}</p>}
       {conditions.connected.length > 0 && <p class="small">Connected: {conditions.connected.join(", ")}</p>}
       {conditions.remark !== null && <p class="small">{conditions.remark}</p>}
       <p class="dim small">{momentText(attempt.at)}</p>

@@ -3,7 +3,7 @@ import type { RefObject } from "preact";
 import { useLayoutEffect } from "preact/hooks";
 import type { Point } from "../../board/polygon.js";
 import type { Pane } from "./draw-session.js";
-import { fromScreen, pan, zoomAt } from "./model/camera.js";
+import { type Camera, fromScreen, keepSeen, type PaneSize, pan, zoomAt } from "./model/camera.js";
 
 /** What a drag does; points are of the plane. */
 export interface Drag {
@@ -112,9 +112,28 @@ function listen(element: HTMLElement, pane: Pane, user: PaneUser): () => void {
     camera.value = zoomAt(camera.value, size.value, onScreen(event), factor, limits);
   };
 
+  // What was seen when the camera was last moved by hand: a window that is made small and large again shows it as before.
+  let seen: { readonly camera: Camera; readonly size: PaneSize } | null = null;
+  let kept: Camera | null = null;
+  let lastWindow = windowSize();
+  const follow = (to: PaneSize): void => {
+    const from = size.value;
+    const isWindow = windowSize() !== lastWindow;
+    lastWindow = windowSize();
+    // A form that opens beside the pane is no reason to move what is drawn on.
+    if (!isWindow || from.width * from.height * to.width * to.height === 0) {
+      seen = null;
+      return;
+    }
+    if (seen === null || camera.value !== kept) seen = { camera: camera.value, size: from };
+    kept = keepSeen(seen.camera, seen.size, to);
+    camera.value = kept;
+  };
   const measure = (): void => {
     const { clientWidth: width, clientHeight: height } = element;
-    if (size.value.width !== width || size.value.height !== height) size.value = { width, height };
+    if (size.value.width === width && size.value.height === height) return;
+    follow({ width, height });
+    size.value = { width, height };
   };
   const watched = new ResizeObserver(measure);
   watched.observe(element);
@@ -133,3 +152,5 @@ function listen(element: HTMLElement, pane: Pane, user: PaneUser): () => void {
     element.removeEventListener("wheel", wheel);
   };
 }
+
+const windowSize = (): string => `${innerWidth} × ${innerHeight}`;

@@ -25,9 +25,8 @@ const FRAMES = ["--baseline", "a.csv", "--powered", "b.csv"] as const;
 describe("main", () => {
   it("prints help and a hint for the first use when it stands alone", async () => {
     const { status, out, err } = await run();
-    expect([status, err]).toEqual([0, ""]);
-    for (const words of ["find", "board", "demo", "First use:", "faultglow demo"])
-      expect(out).toContain(words);
+    expect([status, err, (await run("--help")).out]).toEqual([0, "", out]);
+    for (const words of ["find", "board", "First use:", "faultglow demo"]) expect(out).toContain(words);
   });
 
   it.each([
@@ -74,6 +73,8 @@ describe("main", () => {
       ["help", "nix"],
       /unknown command 'nix'\. There are find, compare/,
     ],
+    ["one of a group", ["report"], /'report'\. Did you mean "faultglow job report"\?/],
+    ["help for one of two", ["help", "check"], /mean "faultglow board check" or "faultglow job check"\?/],
     ["a missing value", ["find", ...FRAMES, "--rate"], /'--rate <HZ>' argument missing/],
     ["words too many", ["find", "a.csv", "b.csv"], /E_USAGE/],
     [
@@ -237,7 +238,7 @@ describe("main", () => {
   );
 
   it.each([
-    ["Cannot find module './parts.json'\nRequire stack:\n- a", "MODULE_NOT_FOUND"],
+    ["Cannot find module './main.cjs'\nRequire stack:\n- a", "MODULE_NOT_FOUND"],
     ["Cannot find module '/tool/dist/cli/rest.cjs'\nRequire stack:\n- a", "MODULE_NOT_FOUND"],
     ["Cannot find module 'C:\\tool\\dist\\cli\\rest.cjs'\nRequire stack:\n- a", "MODULE_NOT_FOUND"],
     ["Cannot find module '/tool/dist/cli/a.js' imported from /tool/dist/cli/b.js", "ERR_MODULE_NOT_FOUND"],

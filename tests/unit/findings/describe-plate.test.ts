@@ -42,6 +42,15 @@ describe("describePlate", () => {
     );
     expect(text).toContain("the board was still warming");
     expect(text).not.toContain("loss");
+    expect(text).toMatch(
+      / Say how many seconds after power-on they were taken, and the watts are better known\.$/,
+    );
+    for (const [board, state, timeS] of [
+      [TOLD, RISING, null],
+      [{}, STEADY, null],
+      [{}, RISING, 20],
+    ] as const)
+      expect(describePlate(board, state, timeS)).not.toContain("Say how many seconds");
     expect(describePlate(TOLD, RISING, null)).toContain("a conductance of 0.020 W/K (from the board map)");
   });
 

@@ -13,6 +13,8 @@ const PLAIN: EnergyInput = {
   farSide: "bottom",
   secondsOn: null,
   timeConstantS: 100,
+  takenAtRest: true,
+  thicknessKnown: false,
   lossWPerM2K: 20,
   plateKnown: true,
   exclusive: false,
@@ -62,18 +64,32 @@ describe("energyBooks", () => {
     expect(books({}).meaning).not.toContain("bottom side");
   });
 
-  it("soon after power-on the heat goes into the board; after 5 min it does not", () => {
-    expect(books({ secondsOn: 12 }).meaning).toContain("12 s after power-on");
-    expect(books({ secondsOn: 12 }).meaning).toContain("some 5 min");
-    expect(books({ secondsOn: 400 }).meaning).not.toContain("power-on");
+  it("with a clock: what parts still hold in the first seconds, and not the board, whose warming is in the watts", () => {
+    // 0.45 W × 4.5 s ÷ 12 s = 0.17 W, which the missing 0.15 W may be.
+    const { meaning } = books({ secondsOn: 12 });
+    expect(meaning).toContain("12 s after power-on up to 0.17 W");
+    expect(meaning).not.toContain("warming the board");
+    // After 20 s it is 0.10 W, less than 0.15 − 0.022 W; before 4.5 s it is no more than all.
+    expect(books({ secondsOn: 20 }).meaning).not.toContain("power-on");
+    expect(books({ secondsOn: 2 }).meaning).toContain("up to 0.45 W");
   });
 
-  it("without a clock: a board that gives off less than its sources make is not yet warm", () => {
-    const meaning = books({ boardLoss: { powerW: 0.1, sigmaW: 0.03 } }).meaning;
-    expect(meaning).toContain("0.100 ± 0.030 W to the air yet");
-    const warm = books({ boardLoss: { powerW: 0.27, sigmaW: 0.03 } }).meaning;
-    expect(warm).not.toContain("to the air yet");
-    expect(warm).toContain("if the power had been on for less than some 5 min");
+  it("without a clock: a board that looks at rest may still warm; of one that warms the watts count it", () => {
+    expect(books({}).meaning).toContain("if the power had been on for less than some 5 min");
+    expect(books({ takenAtRest: false }).meaning).not.toContain("power had been on");
+  });
+
+  it("watts too uncertain: what would tighten them, the time first where it was not told", () => {
+    const sources = [{ powerW: 0.3, powerSigmaW: 0.29 }];
+    const loose = (change: Partial<EnergyInput>) => books({ sources, plateKnown: false, ...change }).meaning;
+    expect(loose({})).toMatch(/tighten them: the seconds from power-on to the powered frames; the board's/);
+    expect(loose({ secondsOn: 20 })).toMatch(
+      /tighten them: the board's thickness, conductance and loss in the map/,
+    );
+    expect(loose({ secondsOn: 20, thicknessKnown: true })).toMatch(
+      /tighten them: the board's conductance and/,
+    );
+    expect(loose({ plateKnown: true })).toMatch(/tighten them: frames of a board that has come to rest/);
   });
 
   it("a board warmer than its sources make it: heat that is not found yet", () => {

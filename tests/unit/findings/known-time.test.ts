@@ -18,9 +18,11 @@ describe("a time since power-on that is told", () => {
     expect("afterS" in burst.inputs).toBe(false);
   });
 
-  it("says in the books what still goes into the board", () => {
-    const soon = analyse({ ...attempt, volts: 5, amps: 4, afterS: 12 }).findings.energy!.meaning;
-    expect(soon).toContain("12 s after power-on");
+  it("says in the books what parts may hold themselves so soon, and not that the board warms: the watts count that", () => {
+    const meaning = (afterS: number) =>
+      analyse({ ...attempt, volts: 5, amps: 4, afterS }).findings.energy!.meaning;
+    expect(meaning(3)).toContain("3.0 s after power-on up to 20 W");
+    expect(meaning(12)).not.toMatch(/warming the board|in the parts themselves/);
   });
 
   // Scenes of the simulator that still warm, on plates that are told: their time is not to be had from the frames alone.

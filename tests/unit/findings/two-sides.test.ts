@@ -67,15 +67,17 @@ describe("both sides in one fit", () => {
     const { top, bottom } = makeTwoSides("top", 0.04, "place");
     const [both] = together(top, bottom).findings.hotspots;
     const [x, y] = both!.sourceMm!;
-    const alone = [top, bottom].map(
-      (one) => findHotspots({ ...one, board: TWO_SIDED }).hotspots[0]!.sourceMm!,
-    );
-    // The fit to both knows a little otherwise how far the hill lies beside its source.
-    const fitMm = 0.02;
+    const alone = [top, bottom].map((one) => findHotspots({ ...one, board: TWO_SIDED }).hotspots[0]!);
+    const sigma = both!.sourceSigmaMm!;
+    const weights = alone.map(({ sourceSigmaMm }) => sourceSigmaMm! ** -2);
+    // Two estimates by the same data differ by what the worse one wastes: their difference has the difference of their variances
+    // (Hausman, Econometrica 46 (1978) 1251, from memory). One that wastes a ninth lies within 3·σ·√(1/9) = σ.
     for (const [c, at] of [x, y].entries()) {
-      expect(at).toBeGreaterThan(Math.min(alone[0]![c]!, alone[1]![c]!) - fitMm);
-      expect(at).toBeLessThan(Math.max(alone[0]![c]!, alone[1]![c]!) + fitMm);
+      const sum = alone.reduce((all, { sourceMm }, i) => all + weights[i]! * sourceMm![c]!, 0);
+      expect(Math.abs(at - sum / (weights[0]! + weights[1]!))).toBeLessThan(sigma);
     }
+    // … and surer than either, or that bound could be met by saying little.
+    for (const { sourceSigmaMm } of alone) expect(sigma).toBeLessThan(sourceSigmaMm!);
     expect(Math.hypot(x - CENTRE_MM[0], y - CENTRE_MM[1])).toBeLessThan(4 * both!.sourceSigmaMm!);
   });
 

@@ -177,7 +177,7 @@ describe("both views in the report", () => {
     expect(text).toMatch(/U12 +87 % .* top 23 : 1 +6\.10 ± 0\.05 K/);
     // The second hotspot's noise is that of the second view.
     expect(text).toMatch(/C31 +6 % .* bottom > 1000 : 1 +1\.70 ± 0\.12 K/);
-    expect(text).toContain("reflection at 80, 50 px of the top view, 1.90 K");
+    expect(text).toContain("reflection in the top view at 80, 50 px, 1.90 K");
     expect(printFindings(makeAnalysis().findings, stylesFor(false))).not.toContain("Side");
   });
 
@@ -185,8 +185,8 @@ describe("both views in the report", () => {
     const { findings } = both;
     const otherSide = { ...findings.otherSide!, side: "top" as const };
     const text = printFindings({ ...findings, otherSide }, stylesFor(false));
-    expect(text).toContain("px of the first view");
-    expect(text).toContain("px of the second view");
+    expect(text).toContain("reflection in the first view at");
+    expect(text).toContain("faulty pixel in the second view at");
   });
 
   it("writes the second picture beside the first", async () => {

@@ -91,6 +91,31 @@ describe("noiseByGradient", () => {
     expect(ratio).toBeLessThan(2.05);
   });
 
+  it.each([
+    [23, 31, 0],
+    [29, 17, 3],
+    [13, 11, 7],
+    [7, 5, 2],
+    [3, 3, 5],
+  ])(
+    "of %i × %i pixels, %i without a reading, with equal gradients among them: by kernels as without",
+    (across, down, holes) => {
+      const random = makeRandom(`classes ${across}`);
+      const size = across * down;
+      const contrast = createRaster(
+        "K",
+        across,
+        down,
+        Float32Array.from({ length: size }, () => random.normal()),
+      );
+      for (let k = 0; k < holes; k++) contrast.data[(k * 5) % size] = Number.NaN;
+      // In steps: many lie on the limits of classes.
+      const gradient = Float32Array.from({ length: size }, () => Math.floor(20 * random.uniform(0, 1)) / 20);
+      const [fast, plain] = bothWays(() => noiseByGradient(contrast, gradient, { shiftPx: 0.5 }));
+      expect(fast).toEqual(plain);
+    },
+  );
+
   it("few pixels, or no gradient at all: one figure for the whole picture", () => {
     const random = makeRandom("small");
     const small = createRaster(

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { boardPoint } from "../../../src/core/units.js";
-import { copperFields } from "../../../src/sources/copper-fields.js";
+import { copperFields, UNEVEN_COPPER } from "../../../src/sources/copper-fields.js";
 import { makePlateGrid } from "../../../src/sources/plate-grid.js";
 
 const OUTLINE: [number, number][] = [
@@ -53,5 +53,24 @@ describe("fields of copper", () => {
     ] as const) {
       expect(Math.sqrt(covariance(cellAt(x, y), cellAt(x, y)))).toBeGreaterThan(0.15);
     }
+  });
+
+  it("averaged over what heat crosses vary by what the watts of a place are taken to differ by", () => {
+    // An average has the mean covariance of all pairs of its places: here of rings at even steps of the logarithm of the distance.
+    const spreadTo = (farMm: number): number => {
+      const places = Array.from({ length: 24 * 12 }, (_, i) => {
+        const [ring, step] = [Math.floor(i / 12), i % 12];
+        const radius = farMm ** ((ring + 0.5) / 24);
+        // Turned from ring to ring, so that no line of places is counted twice.
+        const angle = (2 * Math.PI * (step + 0.618 * ring)) / 12;
+        return [radius * Math.cos(angle), radius * Math.sin(angle)] as const;
+      });
+      let sum = 0;
+      for (const [x, y] of places)
+        for (const [u, v] of places) sum += 0.35 ** 2 * Math.exp(-Math.hypot(x - u, y - v) / 10);
+      return Math.sqrt(sum) / places.length;
+    };
+    expect([5, 8, 20].map((mm) => Number(spreadTo(mm).toFixed(2)))).toEqual([0.3, 0.28, 0.24]);
+    expect(UNEVEN_COPPER).toBeCloseTo(spreadTo(5), 2);
   });
 });

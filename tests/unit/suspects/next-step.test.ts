@@ -22,6 +22,7 @@ const SETTLED: NextStepInput = {
   boardKnown: true,
   hotspots: 1,
   aligned: true,
+  strange: null,
   unmapped: null,
   faults: [{ rank: 1, question: SURE }],
   named: ["U7"],
@@ -64,6 +65,16 @@ describe("chooseNextStep", () => {
     expect(over).toMatch(
       /^Capture the bottom side too: .* over C14, and was taken for something mirrored\.$/,
     );
+  });
+
+  it("a change that is neither heat in this board nor a person mirrored is told from either by tape over it", () => {
+    const strange = { px: [68, 44] as const, riseK: 22 };
+    const shown = step({ strange, hotspots: 0, faults: [] });
+    expect(shown.sentence).toMatch(/^Put matte tape on what lies at pixel \(68, 44\) and capture again: /);
+    expect(shown.gainBits).toBeNull();
+    // Where something is found, the verdict speaks of that.
+    expect(step({ strange }).sentence).toBe(step({}).sentence);
+    expect(step({ strange, faults: [] }).sentence).not.toBe(shown.sentence);
   });
 
   it("frames that could not be aligned come before all else", () => {

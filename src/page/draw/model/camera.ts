@@ -70,6 +70,13 @@ export function fitCamera(bounds: Bounds, pane: PaneSize, isMirrored: boolean, m
   };
 }
 
+/** Keep what a pane shows in view when its size changes: the same middle, at the scale at which all of it has room.
+ *  @param from size of the pane that the camera was for; both sizes have an area. */
+export function keepSeen(camera: Camera, from: PaneSize, to: PaneSize): Camera {
+  const factor = Math.min(to.width / from.width, to.height / from.height);
+  return { ...camera, scale: camera.scale * factor };
+}
+
 /** The transform of the plane onto the pane as a 3×3 matrix, row by row. */
 export function cameraMatrix(camera: Camera, pane: PaneSize): readonly number[] {
   const sx = camera.isMirrored ? -camera.scale : camera.scale;

@@ -9,6 +9,7 @@ import {
   cssMatrix,
   fitCamera,
   fromScreen,
+  keepSeen,
   pan,
   toScreen,
   zoomAt,
@@ -118,6 +119,31 @@ describe("the camera", () => {
     const fit = fitCamera({ minX: 0, minY: 0, maxX: 58, maxY: 34 }, pane, false, 0.1);
     expect(toScreen(fit, pane, [0, 0])[0]).toBeCloseTo(80, 9);
     expect(toScreen(fit, pane, [58, 34])[0]).toBeCloseTo(720, 9);
+  });
+
+  it("keeps in view what was, whichever way the pane changes", () => {
+    const corners = [
+      [0, 0],
+      [pane.width, pane.height],
+    ] as const;
+    for (const isMirrored of [false, true]) {
+      const from = { ...camera, isMirrored };
+      for (const to of [
+        { width: 310, height: 470 },
+        { width: 1210, height: 190 },
+        { width: 1700, height: 1300 },
+      ]) {
+        const now = keepSeen(from, pane, to);
+        expect(now.centre).toEqual(from.centre);
+        const inside = corners.map((corner) => toScreen(now, to, fromScreen(from, pane, corner)));
+        for (const [u, v] of inside) {
+          expect(Math.min(u, to.width - u)).toBeGreaterThan(-1e-9);
+          expect(Math.min(v, to.height - v)).toBeGreaterThan(-1e-9);
+        }
+        // … and no smaller than that needs: it reaches two edges.
+        expect(Math.min(...inside.map(([u, v]) => Math.min(u, v)))).toBeCloseTo(0, 9);
+      }
+    }
   });
 
   it("writes a slanting view for CSS, whose pixels begin at their corners", () => {

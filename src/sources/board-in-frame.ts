@@ -24,6 +24,8 @@ export interface BoardInFrame {
   readonly emissivity: Float32Array;
   /** The same, blurred by the optics. */
   readonly shown: Float32Array;
+  /** How much of what each pixel shows is board, 0…1: half at the outline, blurred by the optics. */
+  readonly covered: Float32Array;
   /** Blur of the optics, px. */
   readonly opticsSigmaPx: number;
 }
@@ -45,7 +47,7 @@ export function seeBoard(
   const unknowns = new Int32Array(4 * n).fill(-1);
   const weights = new Float32Array(4 * n);
   const { columns, rows, unknownOf } = grid;
-  const { pixels, placesMm } = pixelsOn(board, view, width, height);
+  const { pixels, placesMm, coverage } = pixelsOn(board, view, width, height);
   for (let p = 0; p < pixels.length; p++) {
     const i = pixels[p]!;
     onBoard[i] = 1;
@@ -67,16 +69,31 @@ export function seeBoard(
     if (sum > 0) for (let k = 0; k < 4; k++) weights[4 * i + k]! /= sum;
   }
   const shown = gaussianFilter(emissivity, width, height, opticsSigmaPx);
-  return { width, height, onBoard, pixels, placesMm, unknowns, weights, emissivity, shown, opticsSigmaPx };
+  const covered = gaussianFilter(coverage, width, height, opticsSigmaPx, { out: coverage });
+  return {
+    covered,
+    width,
+    height,
+    onBoard,
+    pixels,
+    placesMm,
+    unknowns,
+    weights,
+    emissivity,
+    shown,
+    opticsSigmaPx,
+  };
 }
 
-/** Find the pixels whose centres lie on the board: of one that the board covers wholly, or not at all, that is known. */
+/** Find the pixels whose centres lie on the board, and how much of each it covers: of one that the board covers wholly, or not at all, the
+ *  centre is known. */
 function pixelsOn(
   { outline }: BoardMap,
   view: PlacedView,
   width: number,
   height: number,
-): Pick<BoardInFrame, "pixels" | "placesMm"> {
+): Pick<BoardInFrame, "pixels" | "placesMm"> & { readonly coverage: Float32Array } {
+  const coverage = new Float32Array(width * height);
   const part = rasterisePolygon(view, outline, width, height);
   const pixels = new Int32Array(part.coverage.length);
   const placesMm = new Float64Array(2 * part.coverage.length);
@@ -86,13 +103,14 @@ function pixelsOn(
     if (share === 0) continue;
     const x = part.x0 + (k % part.width);
     const y = part.y0 + Math.floor(k / part.width);
+    coverage[y * width + x] = share;
     const mm = view.toBoard(framePoint(x, y));
     if (share < 1 && !pointInPolygon(outline, mm)) continue;
     placesMm[2 * count] = mm[0];
     placesMm[2 * count + 1] = mm[1];
     pixels[count++] = y * width + x;
   }
-  return { pixels: pixels.slice(0, count), placesMm: placesMm.slice(0, 2 * count) };
+  return { coverage, pixels: pixels.slice(0, count), placesMm: placesMm.slice(0, 2 * count) };
 }
 
 /** What the camera shows of a rise on the plate: read at each pixel, weakened by the finish as the optics blur it. The

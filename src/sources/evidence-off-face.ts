@@ -1,9 +1,27 @@
 // sources: heat under faces that mirror → the evidence for it in the board around those faces alone.
 import { CandidatePool } from "./candidate-pool.js";
 import type { FitParts } from "./mirrored-places.js";
+import type { Picture } from "./picture.js";
 import { ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 import { withoutMirrors } from "./without-mirrors.js";
+
+/** A pixel that is board but for less than this shows no outline. */
+const LEAST_HIDDEN = 0.005;
+
+/** Leave out what the outline's fade reaches. What drifts does not end at the outline, what the finish mirrors of the room does, and heat
+ *  does: as smooth change is fitted without an end, a hill would be made of the fade of what is mirrored.
+ *  @param variance K² per pixel of all pictures; not modified. @returns the same with NaN there.
+ */
+export function withoutOutline(pictures: readonly Picture[], variance: Float32Array): Float32Array {
+  const inside = Float32Array.from(variance);
+  for (const { seen, offset } of pictures) {
+    for (const pixel of seen.pixels) {
+      if (seen.covered[pixel]! < 1 - LEAST_HIDDEN) inside[offset + pixel] = Number.NaN;
+    }
+  }
+  return inside;
+}
 
 /** Weigh a part that does not show itself with the faces left out that may show the room in its place: whatever a mirror's smooth
  *  shapes leave of a picture of the room, it is no heat. A part in view has its own face alone against it; of one that shows
@@ -21,8 +39,8 @@ export function evidenceOffFace(
     ({ kind, footprint }) =>
       kind === "mirror" && (footprint === candidate.footprint || candidate.body === null),
   );
-  if (mirrors.length === 0) return Number.POSITIVE_INFINITY;
-  const beside = withoutMirrors(model, variance, mirrors);
+  if (mirrors.length === 0 && candidate.body !== null) return Number.POSITIVE_INFINITY;
+  const beside = withoutMirrors(model, withoutOutline(model.pictures, variance), mirrors);
   const pool = new CandidatePool(model, new ProjectedFit(rise, beside, nuisance), state);
   return (pool.fitSet([...others, candidate]).gain - pool.fitSet(others).gain) / scale;
 }

@@ -74,7 +74,8 @@ export function fitSources(
   const heat = heatOfSet(model, run.state, run.set, run.answer);
   const sigmaK = Math.sqrt(median(variance.filter((v) => v > 0)));
   const beyondHeat = subtractPixels(rise, heat);
-  const roomK = roomChange(faceChanges(model, beyondHeat, heat, sigmaK));
+  const undrawn = run.set.filter(({ kind, region }) => kind === "mirror" && region < 0);
+  const roomK = roomChange(faceChanges(model, beyondHeat, heat, sigmaK, undrawn));
   const mirrored = mirroredRoom(model, beyondHeat);
   const others = [
     ...nuisance(modelled, o.smoothError * peakK, roomK),

@@ -11,7 +11,7 @@ export const MIRRORS_FROM = 0.15;
 /** From this share on a face tells what stands in the room, and hardly anything of the board: it throws back more than it emits. */
 export const MIRRORS_WELL = 0.5;
 /** Share of a change in the room that a mirror shows: 1 less the middle of bare metal's emissivities, 0.03 to 0.28. */
-const SHINY_SHARE = 0.85;
+export const SHINY_SHARE = 0.85;
 /** A face that is a mirror with a larger chance than this counts as one, whatever the map says: even odds. */
 const PROBABLY_SHINY = 0.5;
 

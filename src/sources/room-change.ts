@@ -1,5 +1,6 @@
 // sources: the rise on every face in view → by how much the room that they mirror has changed.
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
+import { MIRRORS_WELL } from "./mirrored-share.js";
 
 /** Defaults of `roomChange`. */
 export const ROOM_CHANGE_DEFAULTS = Object.freeze({
@@ -41,7 +42,19 @@ export function roomChange(
     most = log;
     best = roomK;
   }
-  return best;
+  return Math.max(best, commonlyMirroredK(faces));
+}
+
+/** What at least half of the faces that mirror well show of the room, K; 0 where there are fewer than two. Dull faces and the mask mirror the
+ *  same room, how much of it their finishes tell only roughly: where most mirrors agree that it changed, many dull faces that hardly
+ *  differ from the mask around them say nothing against it. One mirror alone may show a hand that no other does.
+ */
+function commonlyMirroredK(faces: readonly FaceChange[]): number {
+  const shown = faces
+    .filter(({ share }) => share >= MIRRORS_WELL)
+    .map(({ changeK, share }) => Math.abs(changeK) / share)
+    .sort((a, b) => b - a);
+  return shown.length < 2 ? 0 : shown[Math.floor(shown.length / 2)]!;
 }
 
 function logPosterior(

@@ -1,13 +1,13 @@
 // sources: a set of sources and its fit → which of them stand against noise and against uneven copper.
-import type { CandidatePool, SetFit } from "./candidate-pool.js";
+import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { evidenceByScatter } from "./evidence-by-scatter.js";
-import { evidenceOffFace } from "./evidence-off-face.js";
+import { evidenceOffFace, withoutOutline } from "./evidence-off-face.js";
 import type { FitParts } from "./mirrored-places.js";
 import { holds } from "./open-candidates.js";
 import type { OwnError } from "./own-error.js";
 import { ownShare } from "./own-share.js";
 import { sizesOf } from "./picture.js";
-import type { ProjectedFit } from "./projected-fit.js";
+import { ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 import { evidenceOnUneven } from "./uneven-copper.js";
 
@@ -30,8 +30,11 @@ const FAILS: SourceWeight = Object.freeze({
   evidence: 0,
 });
 
-/** Evidence of more than so many times what is wanted needs no second look. */
+/** Evidence of more than so many times what is wanted needs no second look … */
 const PLENTY = 4;
+
+/** … and of more than so many times is none of the outline's fade: that of half a kelvin brings some hundreds (record 436). */
+const OUTLINE_PLENTY = 40;
 
 /** A hill of no face is told from what the fit leaves beside it by 3 standard deviations at least. */
 const LEAST_BY_SCATTER = 9;
@@ -51,12 +54,26 @@ export function weighSet(
   wanted: (candidate: Candidate) => number,
   ownError: OwnError,
 ): SourceWeight[] {
+  let inside: CandidatePool | null = null;
+  const insideGain = (some: readonly Candidate[]): number => {
+    inside ??= new CandidatePool(
+      model,
+      new ProjectedFit(parts.rise, withoutOutline(model.pictures, parts.variance), parts.nuisance),
+      parts.state,
+    );
+    return inside.fitSet(some).gain;
+  };
   return set.map((candidate, c) => {
     if (candidate.kind === "mirror" || !(answer.powersW[c]! > 0)) return FAILS;
     const least = wanted(candidate);
     const without = set.filter((other) => other !== candidate);
     const lost = (answer.gain - pool.fitSet(without).gain) / parts.scale;
-    const shared = Math.min(lost, evidenceOffFace(model, parts, candidate, without));
+    const offFace = evidenceOffFace(model, parts, candidate, without);
+    const offOutline =
+      offFace < Number.POSITIVE_INFINITY || lost >= OUTLINE_PLENTY * least
+        ? offFace
+        : (insideGain(set) - insideGain(without)) / parts.scale;
+    const shared = Math.min(lost, offFace, offOutline);
     const short = shared < PLENTY * least && !holds(without, candidate);
     const own = short ? ownError.weigh(model, parts, candidate, without) : null;
     const apparent = Math.max(shared, own?.evidence ?? 0);

@@ -35,6 +35,21 @@ describe("seeBoard", () => {
     }
   });
 
+  it("a pixel shows the board by half at a straight outline, and wholly four sigma within it", () => {
+    // The left edge of the board, half way down.
+    const y =
+      0.5 * (Math.min(...BOARD.outline.map((p) => p[1])) + Math.max(...BOARD.outline.map((p) => p[1])));
+    const x = Math.min(...BOARD.outline.map((p) => p[0]));
+    const edge = view.toFrame(boardPoint(x, y));
+    const at = (px: number) => seen.covered[Math.round(edge[1]) * width + px]!;
+    const [left, right] = [Math.floor(edge[0]), Math.floor(edge[0]) + 1];
+    const share = edge[0] - left;
+    // Between two pixels of a blurred step of 1 px: linear to a few hundredths.
+    expect(Math.abs((1 - share) * at(left) + share * at(right) - 0.5)).toBeLessThan(0.03);
+    expect(at(right + 5)).toBeCloseTo(1, 4);
+    expect(at(left - 5)).toBeCloseTo(0, 4);
+  });
+
   it("a rise that slopes over the board is shown as it is, weakened by the finish", () => {
     const plane = Float64Array.from(grid.cellOf, (cell) => 3 + 0.1 * (cell % grid.columns));
     const shown = new Float32Array(width * height + 5);

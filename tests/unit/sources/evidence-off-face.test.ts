@@ -1,7 +1,9 @@
 import { describe, expect, it } from "vitest";
+import { CandidatePool } from "../../../src/sources/candidate-pool.js";
 import { addColumn } from "../../../src/sources/column.js";
 import { evidenceOffFace } from "../../../src/sources/evidence-off-face.js";
 import { PLATE_STATES } from "../../../src/sources/plate-state.js";
+import { ProjectedFit } from "../../../src/sources/projected-fit.js";
 import { heatUnderMirror, mirrorOf } from "../../../src/sources/recast-candidate.js";
 import type { Candidate } from "../../../src/sources/source-model.js";
 import { makeRandom } from "../../simulate/random.js";
@@ -97,5 +99,31 @@ describe("evidenceOffFace", () => {
         [],
       ),
     ).toBe(Number.POSITIVE_INFINITY);
+  });
+
+  describe("of a part on the far side, on a board that mirrors a room that changed", () => {
+    const behind: Candidate = {
+      ...partOf(model, "U2"),
+      footprint: partOf(model, "C2").footprint,
+      body: null,
+    };
+    // All of the board shows 0.5 K more, and by half at its outline, where the optics mix it with the bench.
+    const { covered, pixels } = model.pictures[0]!.seen;
+    const mirroring = (heatW: number) =>
+      partsOf((rise) => {
+        for (const i of pixels) rise[i]! += 0.5 * covered[i]!;
+        addColumn(rise, model.plateColumn(behind, state), heatW);
+      });
+
+    it("is none, though its hill fades at the outline as what is mirrored does", () => {
+      const { rise, variance, nuisance } = mirroring(0);
+      const pool = new CandidatePool(model, new ProjectedFit(rise, variance, nuisance), state);
+      expect(pool.fitSet([behind]).gain - pool.fitSet([]).gain).toBeGreaterThan(62.5);
+      expect(evidenceOffFace(model, mirroring(0), behind, [])).toBeLessThan(10.8);
+    });
+
+    it("is that of its hill within the outline", () => {
+      expect(evidenceOffFace(model, mirroring(0.3), behind, [])).toBeGreaterThan(100);
+    });
   });
 });

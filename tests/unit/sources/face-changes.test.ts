@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { faceChanges } from "../../../src/sources/face-changes.js";
+import { mirrorOf } from "../../../src/sources/recast-candidate.js";
 import { makeRandom } from "../../simulate/random.js";
 import { BOARD, showRise, VIEW } from "./relaxed-plate.js";
 import { modelOf, pictureOf } from "./small-model.js";
@@ -73,6 +74,18 @@ describe("faceChanges", () => {
     const [, u2, c1] = draws[0]!;
     // 19 × 16 px against 4.3 × 2.4 px under a blur of 2.5 px: the small one shows a third of its own step.
     expect(c1!.sigmaK).toBeGreaterThan(4 * u2!.sigmaK);
+  });
+
+  it("reads a mirror that no map names by itself, as bare metal", () => {
+    const model = modelOf();
+    const [u2] = model.candidates;
+    const undrawn = mirrorOf({ ...u2!, region: -1, ref: null });
+    const none = new Float32Array(model.size);
+    const changes = faceChanges(model, warmed({ [u2!.ref!]: 1 }), none, 0.02, [undrawn]);
+    expect(changes).toHaveLength(6);
+    const last = changes.at(-1)!;
+    expect(Math.abs(last.changeK - 3)).toBeLessThan(0.1);
+    expect(last.share).toBe(0.85);
   });
 
   it("faces of the other side are not in view", () => {

@@ -59,6 +59,21 @@ describe("roomChange", () => {
     expect(Math.abs(Math.log(withThem / without))).toBeLessThan(0.1);
   });
 
+  it("is what most mirrors show, however little dull faces differ from the mask around them", () => {
+    // Of a room that changed by 4 K dull faces would show 0.28 K each; finishes this much alike show next to nothing of any room.
+    const alike = Array.from(
+      { length: 30 },
+      (): FaceChange => ({ changeK: 0.02, sigmaK: 0.03, share: 0.07 }),
+    );
+    const mirrors = (...shownK: number[]) =>
+      shownK.map((changeK): FaceChange => ({ changeK, sigmaK: 0.03, share: 0.85 }));
+    expect(roomChange([...alike, ...mirrors(4.25, -3.4, 3.4)])).toBe(4);
+    expect(roomChange([...alike, ...mirrors(4.25, -3.4, 3.4, 0.1)])).toBe(4);
+    // A hand in one of two, or in the only one, is no change of the whole room.
+    expect(roomChange([...alike, ...mirrors(4.25, 0.1)])).toBeLessThan(1);
+    expect(roomChange([...alike, ...mirrors(4.25)])).toBeLessThan(1);
+  });
+
   it("a quiet room gives a small value, the smaller the less noise the faces have", () => {
     const quiet = usual((seed) => roomChange(facesIn(0, seed)));
     expect(quiet).toBeLessThan(ROOM_CHANGE_DEFAULTS.usualK / 4);

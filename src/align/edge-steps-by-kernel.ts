@@ -9,11 +9,13 @@ import type { StepNumbers, StepSums } from "./step-sums.js";
 import { SIGMA_CELLS, surroundingCells } from "./surroundings.js";
 
 /** Lists that the kernel reads side by side, numbers that it takes, and those that it gives back. */
-const LISTS = 11;
-const NUMBERS = 13;
-const SUMS = 12;
+const LISTS = 13;
+const NUMBERS = 15;
+const SUMS = 18;
 /** Where the sum of all scores begins among those. */
-const SCORE = 9;
+const SCORE = 15;
+/** Lists of the slopes of what the map alone draws. */
+const DRAWN = 11;
 
 /** As `edgeSteps` in plain code, to the last bit. All lists stay in the kernels' memory from one alignment to the next: they
  *  are of no use once the kernels are used for something else.
@@ -51,6 +53,7 @@ export function edgeStepsByKernel(
   run.placesIn(x, y, count, blocks.sidePx, blocks.across, 3, places);
   const [shared, out] = [kernels.take(8 * NUMBERS), kernels.take(8 * SUMS)];
   let amounts: number[] | undefined;
+  kernels.floats(list(DRAWN), 2 * count).fill(0);
 
   /** How much of each shape the picture shows. */
   function fitted(scaleK: number): number[] {
@@ -82,6 +85,8 @@ export function edgeStepsByKernel(
         const [a, b, c] = [amounts[0]!, amounts[1] ?? 0, amounts[2] ?? 0];
         parts.forEach((part, k) => {
           run.mixThree(...part, count, a, b, c, list(4 + k));
+          // The first shape is the baseline's, the others are drawn.
+          if (k > 0 && shapes.length > 1) run.mixThree(...part, count, 0, b, c, list(DRAWN + k - 1));
         });
       }
       run.subtract(seen, expected, count, residual);
@@ -113,16 +118,19 @@ function inOrder(numbers: StepNumbers, distrust: boolean): number[] {
     numbers.pullWidth,
     numbers.cauchy2,
     distrust ? 1 : 0,
+    numbers.drawnMisfit2,
+    numbers.noiseSlope2,
   ];
 }
 
 function sumsOf(numbers: Float64Array): StepSums {
-  const [h0, h1, h2, h4, h5, h8, product, square, otherSquare, a, b, c] = numbers;
+  const [h0, h1, h2, h4, h5, h8, product, square, otherSquare, e0, e1, e2, e4, e5, e8, a, b, c] = numbers;
   return {
     hessian: [h0!, h1!, h2!, h4!, h5!, h8!],
     product: product!,
     square: square!,
     otherSquare: otherSquare!,
+    excess: [e0!, e1!, e2!, e4!, e5!, e8!],
     score: [a!, b!, c!],
   };
 }

@@ -68,6 +68,7 @@ function plainSteps(
   const values = shapes.map(({ value }) => value);
   const residual = new Float32Array(count);
   const [seen, template] = [movingSamples(count), movingSamples(count)];
+  const drawn = { slopeX: new Float32Array(count), slopeY: new Float32Array(count) };
   const surroundings = new Surroundings(samples, width, height);
   const places = placesIn(blocks, samples);
   let amounts: number[] | undefined;
@@ -81,6 +82,15 @@ function plainSteps(
           shapes.map((shape) => shape[part]),
           amounts,
           template[part],
+        );
+      }
+      // The first shape is the baseline's, the others are drawn.
+      const others = amounts.map((amount, k) => (k === 0 ? 0 : amount));
+      for (const part of ["slopeX", "slopeY"] as const) {
+        addUp(
+          shapes.map((shape) => shape[part]),
+          others,
+          drawn[part],
         );
       }
       for (let k = 0; k < count; k++) residual[k] = seen.value[k]! - template.value[k]!;
@@ -97,6 +107,8 @@ function plainSteps(
           expected,
           slopeX,
           slopeY,
+          drawnX: drawn.slopeX,
+          drawnY: drawn.slopeY,
           seen: seen.value,
           otherX,
           otherY,

@@ -3,17 +3,17 @@ import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { radians } from "../core/units.js";
 import { whiteNoiseGain } from "../numeric/gaussian-filter.js";
-import { sharedKernels } from "../numeric/kernels.js";
 import { robustSigma } from "../numeric/median.js";
-import { warpRaster } from "../numeric/warp.js";
-import { bandPass } from "./band-pass.js";
-import { type CellPicture, cellPicture } from "./cell-picture.js";
+import { cellPicture } from "./cell-picture.js";
 import { coarseShift } from "./coarse-shift.js";
-import { type EdgeSamples, type Edges, edgeSamples, findEdges } from "./edge-samples.js";
+import { broughtBack, type ComparedPictures, comparedPictures } from "./compared-pictures.js";
+import { edgeSamples, noiseShare } from "./edge-samples.js";
 import type { LinePattern } from "./line-pattern.js";
-import { refineAlignment } from "./refine-alignment.js";
-import { affineOf, type RigidTransform } from "./rigid-transform.js";
-import { evenWarmth, ownWarmth } from "./warm-shapes.js";
+import type { RefineOptions } from "./normal-equations.js";
+import { placeShape } from "./place-shape.js";
+import { type RefinedAlignment, refineAlignment } from "./refine-alignment.js";
+import { afterMovement, type RigidTransform } from "./rigid-transform.js";
+import { sharedPattern } from "./shared-pattern.js";
 
 /** Defaults of `findMovement`. */
 export const ALIGN_DEFAULTS = Object.freeze({
@@ -25,6 +25,13 @@ export const ALIGN_DEFAULTS = Object.freeze({
   fineSigmaCells: 1.1,
   /** Coarsest detail used, px: wider change is drift, spread heat or the room. */
   coarseSigmaPx: 6,
+  /** How far what the map draws may lie beside the baseline: all of it by a shift and a turn (fiducials are clicked to some tenths of
+   *  a pixel), … */
+  drawnPlacePx: 0.15,
+  /** … and what of that is left, place by place, with each shape's own error, px. */
+  drawnMisfitPx: 0.2,
+  /** Pictures that lie on each other to this are compared as they are, px. */
+  bringBackPx: 0.25,
   /** How far a nudge may carry what is left out as no guide, px. */
   nudgeReachPx: 4,
   /** Largest shift searched, as a share of the frame's longer side: far beyond a nudge, and the search costs its square. */
@@ -40,8 +47,9 @@ export const ALIGN_DEFAULTS = Object.freeze({
   /** A board nudged by hand moves a few pixels and turns by a fraction of a degree. */
   priorShiftPx: 10,
   priorAngleRad: 0.03,
-  /** Above this uncertainty (root mean square over the frame) the alignment is not relied on, px. */
-  trustedPx: 0.5,
+  /** Above this uncertainty (root mean square over the frame) the alignment is not relied on, px: three times it is as much as is
+   *  allowed for between frames that could not be aligned. */
+  trustedPx: 1,
   /** Pictures less alike than this over their edges share no scene: noise alone gives up to 0.16, boards 0.6 and more. */
   leastLikeness: 0.35,
   /** … nor those less alike than so much ÷ √(edge pixels): the fewer there are, the better some place makes two pictures of noise
@@ -87,57 +95,98 @@ export function findMovement(
   const after = cellPicture(powered, side, { lines, unreliable, reachPx: o.nudgeReachPx });
   const { width, height } = before;
   const fineSigma = side === 1 ? o.fineSigmaPx : o.fineSigmaCells;
-  const coarseSigma = o.coarseSigmaPx / side;
-  const template = bandPass(before.data, width, height, fineSigma, coarseSigma);
-  const moving = bandPass(after.data, width, height, fineSigma, coarseSigma);
-  const edges = without(findEdges(template, width, height), beside, side, width, baseline.width);
-  const seen = warmShape === null ? null : cellPicture({ ...baseline, data: warmShape }, side).data;
-  const even = seen === null ? null : evenWarmth(before, seen, fineSigma, coarseSigma);
-  const shapesAt = (powered: Float32Array): Float32Array[] =>
-    even === null
-      ? [template]
-      : [template, even, ownWarmth(even, before, powered, seen!, edges.flat, coarseSigma)];
-  const shapes = shapesAt(after.data);
+  const besideCells = beside === null ? null : cornersOf(beside, baseline.width, side, width, height);
+  const compare = { fineSigma, coarseSigma: o.coarseSigmaPx / side, beside: besideCells };
+  const drawn = warmShape === null ? null : cellPicture({ ...baseline, data: warmShape }, side).data;
+  const first = comparedPictures(before, after.data, drawn, compare);
   // Noise and pattern of pixels, averaged over a cell.
-  const noiseK = Math.max(1e-6, (Math.SQRT2 * sensor.patternSigmaK * whiteNoiseGain(fineSigma)) / side);
-  const patternK2 = sharedPattern(before, after, edges.flat);
-  const onBoard = (shape: Float32Array): Float32Array =>
-    shape.map((v, i) =>
-      beside?.[side * (Math.floor(i / width) * baseline.width + (i % width))] === 1 ? Number.NaN : v,
-    );
-  const few = edgeSamples(edges, shapes, width, o.fewSamples);
-  const refine = (samples: EdgeSamples, start: RigidTransform, last: boolean) =>
-    refineAlignment(samples, moving, width, height, start, {
-      noiseK: last ? o.quietShare * noiseK : noiseK,
-      patternK2,
-      fineSigmaPx: fineSigma,
-      misfitPx: (last ? [0.1, 0.05] : [1.5, 1, 0.7, 0.5, 0.3, 0.2]).map((px) => px / side),
-      distrustSurroundings: last,
-      maxIterations: last ? 30 : 10,
-      settledPx: (last ? 0.002 : 0.02) / side,
-      priorShiftPx: o.priorShiftPx / side,
-      priorAngleRad: o.priorAngleRad,
-    });
-  let best = refine(few, STILL, false);
-  if (!(best.likeness >= o.sureLikeness)) {
-    const coarse = coarseShift(beside === null ? shapes : shapes.map(onBoard), moving, width, height, {
+  const pixelK = sensor.patternSigmaK / side;
+  const noiseK = Math.max(1e-6, Math.SQRT2 * pixelK * whiteNoiseGain(fineSigma));
+  const common = {
+    noiseK,
+    patternK2: sharedPattern(before, after, first.edges.flat),
+    pixelK2: pixelK * pixelK,
+    fineSigmaPx: fineSigma,
+    drawnMisfitPx: o.drawnMisfitPx / side,
+    broughtBack: STILL,
+    noiseShare: null,
+    priorShiftPx: o.priorShiftPx / side,
+    priorAngleRad: o.priorAngleRad,
+  };
+  const roughly: RefineOptions = {
+    ...common,
+    misfitPx: [1.5, 1, 0.7, 0.5, 0.3, 0.2].map((px) => px / side),
+    distrustSurroundings: false,
+    maxIterations: 10,
+    settledPx: 0.02 / side,
+  };
+  const finely: RefineOptions = {
+    ...common,
+    noiseK: o.quietShare * noiseK,
+    misfitPx: [0.1, 0.05].map((px) => px / side),
+    distrustSurroundings: true,
+    maxIterations: 30,
+    settledPx: 0.002 / side,
+  };
+  const few = edgeSamples(first.edges, first.shapes, width, o.fewSamples);
+  const from = (start: RigidTransform): RefinedAlignment =>
+    refineAlignment(few, first.moving, width, height, start, roughly);
+  let rough = from(STILL);
+  if (!(rough.likeness >= o.sureLikeness)) {
+    const shapes =
+      besideCells === null ? first.shapes : first.shapes.map((shape) => leftOut(shape, besideCells));
+    const coarse = coarseShift(shapes, first.moving, width, height, {
       cellPx: Math.max(2, Math.round(Math.max(width, height) / 96)),
       maxShiftPx: o.maxShiftShare * Math.max(width, height),
-      scaleK: Math.max(2 * noiseK, 0.5 * robustSigma(template)),
+      scaleK: Math.max(2 * noiseK, 0.5 * robustSigma(first.template)),
     });
-    const other = refine(few, { dxPx: coarse.dxPx, dyPx: coarse.dyPx, angleRad: radians(0) }, false);
-    if (other.likeness > best.likeness) best = other;
+    const other = from({ dxPx: coarse.dxPx, dyPx: coarse.dyPx, angleRad: radians(0) });
+    if (other.likeness > rough.likeness) rough = other;
   }
-  // How the board warmed shows better once the pictures lie on each other; without a board there is nothing to see of it.
-  const back =
-    even === null
-      ? after.data
-      : warpRaster(after.data, width, height, affineOf(best.transform, before), { order: "linear" });
-  const all = edgeSamples(edges, shapesAt(back), width, o.mostSamples);
-  const found = refine(all, best.transform, true);
+  const placed =
+    drawn === null
+      ? null
+      : placeShape(drawn, first, width, height, side, {
+          ...finely,
+          noiseK: noiseK / Math.SQRT2,
+          patternK2: 0,
+          drawnMisfitPx: 0,
+          misfitPx: [0.3, 0.2, 0.1].map((px) => px / side),
+          maxIterations: 10,
+          settledPx: 0.02 / side,
+          priorShiftPx: o.drawnPlacePx / side,
+          priorAngleRad: o.drawnPlacePx / (Math.hypot(baseline.width, baseline.height) / Math.sqrt(12)),
+        });
+  const settle = (base: RigidTransform, pictures: ComparedPictures, start: RigidTransform) => {
+    const all = edgeSamples(pictures.edges, pictures.shapes, width, o.mostSamples);
+    const rest = refineAlignment(all, pictures.moving, width, height, start, {
+      ...finely,
+      noiseShare: noiseShare(pictures.edges, all),
+      broughtBack: base,
+    });
+    return {
+      ...rest,
+      left: rest.transform,
+      transform: afterMovement(rest.transform, base),
+      count: all.count,
+    };
+  };
+  const settleBroughtBack = (base: RigidTransform) => {
+    const back = broughtBack(before, after.data, base);
+    return settle(base, comparedPictures(back.before, back.after, placed, compare), STILL);
+  };
+  const far = ({ dxPx, dyPx, angleRad }: RigidTransform): boolean =>
+    Math.hypot(dxPx, dyPx, (angleRad * width) / 4) > o.bringBackPx / side;
+  // Without a map no mirror is known that filters would have to go around, and the time is better saved: the pictures stay as they are.
+  let found =
+    drawn === null
+      ? settle(STILL, first, rough.transform)
+      : settleBroughtBack(far(rough.transform) ? rough.transform : STILL);
+  // The pictures are those of the movement they were brought back by: where that was some way off they are made again.
+  if (drawn !== null && found.converged && far(found.left)) found = settleBroughtBack(found.transform);
   const covariance = found.covariance.map((value, i) => value * (i % 3 < 2 ? side : 1) * (i < 6 ? side : 1));
   const uncertaintyPx = meanDisplacementError(covariance, baseline.width, baseline.height);
-  const leastLikeness = Math.max(o.leastLikeness, o.noiseLikeness / Math.sqrt(all.count));
+  const leastLikeness = Math.max(o.leastLikeness, o.noiseLikeness / Math.sqrt(found.count));
   const trusted = found.converged && uncertaintyPx <= o.trustedPx && found.likeness >= leastLikeness;
   return {
     transform: trusted ? inPixels(found.transform, side, before, baseline) : STILL,
@@ -147,19 +196,27 @@ export function findMovement(
   };
 }
 
-/** Edges without those beside the board: a board that is nudged leaves what it lies on where it was. */
-function without(
-  edges: Edges,
-  beside: Uint8Array | null,
+/** A picture without what is marked. */
+function leftOut(picture: Float32Array, marked: Uint8Array): Float32Array {
+  const out = picture.slice();
+  for (let i = 0; i < out.length; i++) if (marked[i] === 1) out[i] = Number.NaN;
+  return out;
+}
+
+/** The upper left pixel of each cell. */
+function cornersOf(
+  pixels: Uint8Array,
+  frameWidth: number,
   side: number,
   width: number,
-  frameWidth: number,
-): Edges {
-  if (beside === null) return edges;
-  const places = edges.places.filter(
-    (i) => beside[side * (Math.floor(i / width) * frameWidth + (i % width))] !== 1,
-  );
-  return { ...edges, places };
+  height: number,
+): Uint8Array {
+  if (side === 1) return pixels;
+  const out = new Uint8Array(width * height);
+  for (let y = 0, i = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, i++) out[i] = pixels[side * (y * frameWidth + x)]!;
+  }
+  return out;
 }
 
 /** A movement of cells as one of pixels: cells may end short of the frame's border, which shifts the centre of turning. */
@@ -178,40 +235,6 @@ function inPixels(
     dyPx: side * dyPx + y - sin * x - cos * y,
     angleRad,
   };
-}
-
-/** Variance of the pattern both pictures share, K², from what pixels clear of edges differ by from the four beside
- *  them; ≥ 0.
- */
-function sharedPattern(a: CellPicture, b: CellPicture, flat: Uint8Array): number {
-  const { sum, count } = sharedDetail(a, b, flat);
-  // White noise of variance 1 has 1 + 4/16 in such differences.
-  return count === 0 ? 0 : Math.max(0, sum / count / 1.25);
-}
-
-function sharedDetail(a: CellPicture, b: CellPicture, flat: Uint8Array): { sum: number; count: number } {
-  const { width, height } = a;
-  const kernels = sharedKernels();
-  if (kernels !== null) {
-    const [one, other, marked] = [kernels.put(a.data), kernels.put(b.data), kernels.put(flat)];
-    const at = kernels.take(8);
-    const count = kernels.run.sharedDetail(one, other, width, height, marked, at);
-    return { sum: kernels.doubles(at, 1)[0]!, count };
-  }
-  let sum = 0;
-  let count = 0;
-  for (let y = 1; y < height - 1; y += 2) {
-    for (let i = y * width + 1; i < (y + 1) * width - 1; i++) {
-      if (flat[i] === 0) continue;
-      const u = a.data[i]! - (a.data[i - 1]! + a.data[i + 1]! + a.data[i - width]! + a.data[i + width]!) / 4;
-      const v = b.data[i]! - (b.data[i - 1]! + b.data[i + 1]! + b.data[i - width]! + b.data[i + width]!) / 4;
-      const product = u * v;
-      if (!(product * 0 === 0)) continue;
-      sum += product;
-      count++;
-    }
-  }
-  return { sum, count };
 }
 
 /** Root mean square length of the displacement error over the frame, px; infinite where it can't be told. */

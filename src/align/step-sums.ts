@@ -10,6 +10,9 @@ export interface StepLists {
   readonly expected: Float32Array;
   readonly slopeX: Float32Array;
   readonly slopeY: Float32Array;
+  /** Slopes of what the map alone draws, of what is expected. */
+  readonly drawnX: Float32Array;
+  readonly drawnY: Float32Array;
   readonly seen: Float32Array;
   readonly otherX: Float32Array;
   readonly otherY: Float32Array;
@@ -27,6 +30,8 @@ export interface StepNumbers {
   readonly clipK: number;
   /** Squared misalignment still expected, px². */
   readonly misfit2: number;
+  /** Squared distance by which what the map draws may lie off, place by place, px². */
+  readonly drawnMisfit2: number;
   /** Middle of the frame, about which it turns, px. */
   readonly cx: number;
   readonly cy: number;
@@ -39,6 +44,8 @@ export interface StepNumbers {
   /** Size of the pattern's pull, K²/px², and twice its squared width, px². */
   readonly pull: number;
   readonly pullWidth: number;
+  /** Squared slope along an axis that noise and pattern of one picture have by themselves, K²/px². */
+  readonly noiseSlope2: number;
   /** Squared scale of Cauchy's weight, in units of the noise. */
   readonly cauchy2: number;
 }
@@ -49,6 +56,8 @@ export interface StepSums {
   readonly product: number;
   readonly square: number;
   readonly otherSquare: number;
+  /** What noise and pattern add to the Hessian without telling anything of the movement; as the Hessian. */
+  readonly excess: readonly [number, number, number, number, number, number];
   /** The scores of all blocks added up. */
   readonly score: readonly [number, number, number];
 }
@@ -58,9 +67,12 @@ export interface StepSums {
  */
 export function stepSums(lists: StepLists, numbers: StepNumbers, scores: Float64Array): StepSums {
   const { x, y, gate, residual, expected, slopeX, slopeY, seen, otherX, otherY, around, blocks } = lists;
-  const { noise2, clipK, misfit2, cx, cy, armPx, dxPx, dyPx, angleRad, pullWidth, cauchy2 } = numbers;
+  const { drawnX, drawnY } = lists;
+  const { noise2, clipK, misfit2, drawnMisfit2, cx, cy, armPx, dxPx, dyPx, angleRad } = numbers;
+  const { pullWidth, noiseSlope2, cauchy2 } = numbers;
   let [product, square, otherSquare] = [0, 0, 0];
   let [h0, h1, h2, h4, h5, h8] = [0, 0, 0, 0, 0, 0];
+  let [e0, e1, e2, e4, e5, e8] = [0, 0, 0, 0, 0, 0];
   for (let k = 0; k < x.length; k++) {
     const r = residual[k]!;
     // Slopes averaged over both pictures.
@@ -68,7 +80,9 @@ export function stepSums(lists: StepLists, numbers: StepNumbers, scores: Float64
     const jy = 0.5 * (slopeY[k]! + otherY[k]!);
     if (!(r * 0 === 0) || !(jx * 0 === 0) || !(jy * 0 === 0)) continue;
     const level2 = around === null ? noise2 : Math.max(noise2, around[k]! * around[k]!);
-    const s2 = level2 + misfit2 * (jx * jx + jy * jy);
+    const wx = drawnX[k]!;
+    const wy = drawnY[k]!;
+    const s2 = level2 + misfit2 * (jx * jx + jy * jy) + drawnMisfit2 * (wx * wx + wy * wy);
     const weight = gate[k]! / (s2 + (r * r) / cauchy2);
     // Clipped, so that one bright spot does not make two pictures alike or unlike.
     const t = clip(expected[k]!, clipK);
@@ -88,6 +102,20 @@ export function stepSums(lists: StepLists, numbers: StepNumbers, scores: Float64
     const u0 = dxPx - angleRad * fromY;
     const v0 = dyPx + angleRad * fromX;
     const pull = weight * numbers.pull * Math.exp(-(u0 * u0 + v0 * v0) / pullWidth);
+    // Mean of both slopes: half of the variance each has by itself, and half of what they share at this movement.
+    const own = 0.5 * weight * noiseSlope2 + 0.5 * pull;
+    const e = pull / pullWidth;
+    const xx = own - e * u0 * u0;
+    const xy = -e * u0 * v0;
+    const yy = own - e * v0 * v0;
+    const ax = -fromY / armPx;
+    const ay = fromX / armPx;
+    e0 += xx;
+    e1 += xy;
+    e2 += xx * ax + xy * ay;
+    e4 += yy;
+    e5 += xy * ax + yy * ay;
+    e8 += xx * ax * ax + 2 * xy * ax * ay + yy * ay * ay;
     const wr = weight * r;
     const b = blocks[k]!;
     scores[b]! += wr * jx - pull * u0;
@@ -98,7 +126,14 @@ export function stepSums(lists: StepLists, numbers: StepNumbers, scores: Float64
   for (let b = 0; b < scores.length; b += 3) {
     for (let k = 0; k < 3; k++) score[k]! += scores[b + k]!;
   }
-  return { hessian: [h0, h1, h2, h4, h5, h8], product, square, otherSquare, score };
+  return {
+    hessian: [h0, h1, h2, h4, h5, h8],
+    product,
+    square,
+    otherSquare,
+    excess: [e0, e1, e2, e4, e5, e8],
+    score,
+  };
 }
 
 function clip(value: number, limit: number): number {

@@ -232,10 +232,11 @@ export function fitSums(
 
 /** The normal equations of one step.
  *  @param lists f32 per sample, `count` numbers apart: x, y, gate, residual, expected value and slopes, seen value and
- *  slopes, and the level around each sample. @param blocks i32 per sample: where the three scores of its block stand.
+ *  slopes, the level around each sample, and slopes of what the map alone draws. @param blocks i32 per sample: where the three scores of its block stand.
  *  @param numbers f64 in: squared noise, clip, squared misfit, middle x and y, arm, dx, dy, angle, pull, twice its squared
- *  width, squared scale of Cauchy's weight; whether the level around counts (1) or not (0).
- *  @param scores f64, three per block, zeros. @param out nine f64: h0 h1 h2 h4 h5 h8, product, square, other square.
+ *  width, squared scale of Cauchy's weight; whether the level around counts (1) or not (0); squared misfit of what
+ *  the map draws, squared slope of noise and pattern.
+ *  @param scores f64, three per block, zeros. @param out fifteen f64: h0 h1 h2 h4 h5 h8, product, square, other square, e0 e1 e2 e4 e5 e8.
  */
 export function stepSums(lists: usize, count: i32, blocks: usize, numbers: usize, scores: usize, out: usize): void {
   const list = <usize>count << 2;
@@ -252,6 +253,14 @@ export function stepSums(lists: usize, count: i32, blocks: usize, numbers: usize
   const pullWidth = load<f64>(numbers, 80);
   const cauchy2 = load<f64>(numbers, 88);
   const distrust = load<f64>(numbers, 96) == 1;
+  const drawnMisfit2 = load<f64>(numbers, 104);
+  const noiseSlope2 = load<f64>(numbers, 112);
+  let e0: f64 = 0;
+  let e1: f64 = 0;
+  let e2: f64 = 0;
+  let e4: f64 = 0;
+  let e5: f64 = 0;
+  let e8: f64 = 0;
   let h0: f64 = 0;
   let h1: f64 = 0;
   let h2: f64 = 0;
@@ -273,7 +282,9 @@ export function stepSums(lists: usize, count: i32, blocks: usize, numbers: usize
       const level = <f64>load<f32>(at + 10 * list);
       level2 = Math.max(noise2, level * level);
     }
-    const s2 = level2 + misfit2 * (jx * jx + jy * jy);
+    const wx = <f64>load<f32>(at + 11 * list);
+    const wy = <f64>load<f32>(at + 12 * list);
+    const s2 = level2 + misfit2 * (jx * jx + jy * jy) + drawnMisfit2 * (wx * wx + wy * wy);
     const weight = gate / (s2 + (r * r) / cauchy2);
     const t = Math.min(clipK, Math.max(-clipK, <f64>load<f32>(at + 4 * list)));
     const m = Math.min(clipK, Math.max(-clipK, <f64>load<f32>(at + 7 * list)));
@@ -292,6 +303,19 @@ export function stepSums(lists: usize, count: i32, blocks: usize, numbers: usize
     const u0 = dx - angle * fromY;
     const v0 = dy + angle * fromX;
     const pull = pull0 == 0 ? 0 : weight * pull0 * exp(-(u0 * u0 + v0 * v0) / pullWidth);
+    const own = 0.5 * weight * noiseSlope2 + 0.5 * pull;
+    const e = pull / pullWidth;
+    const xx = own - e * u0 * u0;
+    const xy = -e * u0 * v0;
+    const yy = own - e * v0 * v0;
+    const ax = -fromY / arm;
+    const ay = fromX / arm;
+    e0 += xx;
+    e1 += xy;
+    e2 += xx * ax + xy * ay;
+    e4 += yy;
+    e5 += xy * ax + yy * ay;
+    e8 += xx * ax * ax + 2 * xy * ax * ay + yy * ay * ay;
     const wr = weight * r;
     const block = scores + (<usize>load<i32>(blocks + k) << 3);
     store<f64>(block, load<f64>(block) + (wr * jx - pull * u0));
@@ -307,4 +331,10 @@ export function stepSums(lists: usize, count: i32, blocks: usize, numbers: usize
   store<f64>(out, product, 48);
   store<f64>(out, square, 56);
   store<f64>(out, otherSquare, 64);
+  store<f64>(out, e0, 72);
+  store<f64>(out, e1, 80);
+  store<f64>(out, e2, 88);
+  store<f64>(out, e4, 96);
+  store<f64>(out, e5, 104);
+  store<f64>(out, e8, 112);
 }

@@ -30,6 +30,10 @@ const attempt = fc.record({
   ),
 });
 
+/** The same without a small face that heats beside a wide one. */
+const oneOfAKind = <R extends { watts: Record<string, number> }>(recipe: R): R =>
+  "U1" in recipe.watts ? { ...recipe, watts: { U1: recipe.watts["U1"]! } } : recipe;
+
 const onBoard = (pair: Pair, board: BoardMap = BOARD, view: View = VIEW): Findings =>
   analyse({ ...pair, board, view }).findings;
 const inPixels = (pair: Pair): Findings => analyse(pair).findings;
@@ -112,7 +116,9 @@ describe("frames turned, mirrored or moved, and the view with them", () => {
 
   it("a quarter turn turns what is found", () => {
     fc.assert(
-      fc.property(attempt, (recipe) => {
+      // A wide and a small one together are left out, as below: without a map the small one's place follows the alignment, which the
+      // wide one's heat pulls, and every other pixel that is taken for an edge is another one in turned frames.
+      fc.property(attempt.map(oneOfAKind), (recipe) => {
         const pair = makeAttempt(recipe);
         expectSame(inPixels(each(pair, (frame) => moved(frame, h, w, turn))), inPixels(pair), turn);
       }),

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { affineOf, movePoint } from "../../../src/align/rigid-transform.js";
+import { affineOf, afterMovement, backOf, movePoint } from "../../../src/align/rigid-transform.js";
 import { framePoint, radians } from "../../../src/core/units.js";
 
 const size = { width: 9, height: 5 };
@@ -42,5 +42,25 @@ describe("affineOf", () => {
     expect(moved).toEqual([a * 6 + b * 1 + c, d * 6 + e * 1 + f]);
     // A turn keeps areas.
     expect(a * e - b * d).toBeCloseTo(1, 14);
+  });
+});
+
+describe("afterMovement and backOf", () => {
+  const first = { dxPx: 1.25, dyPx: -0.5, angleRad: radians(0.3) };
+  const then = { dxPx: -2, dyPx: 0.75, angleRad: radians(-0.8) };
+
+  it("one movement after the other brings a point where both do", () => {
+    const point = framePoint(7.5, 1.25);
+    const both = movePoint(movePoint(point, first, size), then, size);
+    const once = movePoint(point, afterMovement(first, then), size);
+    expect(once[0]).toBeCloseTo(both[0], 12);
+    expect(once[1]).toBeCloseTo(both[1], 12);
+  });
+
+  it("a movement and its way back are none", () => {
+    const none = afterMovement(first, backOf(first));
+    expect(none.dxPx).toBeCloseTo(0, 12);
+    expect(none.dyPx).toBeCloseTo(0, 12);
+    expect(none.angleRad).toBeCloseTo(0, 12);
   });
 });

@@ -11,7 +11,7 @@ export interface PlaceCovariance {
 }
 
 /** Carry the covariance of a frame point over to the board, to first order: J Σ Jᵀ.
- *  The error of the view itself (its fiducials) is not in it.
+ *  The error of the view itself is not in it: that is `covarianceAt` of the view, carried over alike.
  *  @param covariance px².
  *  @returns mm², and `sigmaMm`: the root of the mean variance over all directions, as `sigmaPx` in the frame. */
 export function frameCovarianceToBoard(

@@ -3,6 +3,8 @@ import { type BoardPoint, boardPoint, type FramePoint, framePoint } from "../cor
 import type { View } from "./board-schema.js";
 import { checkFiducials } from "./check-fiducials.js";
 import { checkPlacement } from "./check-placement.js";
+import { clickCovariance } from "./click-covariance.js";
+import type { PlaceCovariance } from "./frame-covariance-to-board.js";
 import { PLACE_DEFAULTS, type PlaceOptions } from "./place-defaults.js";
 import { applyHomography, invertHomography, jacobianAt, type Matrix3 } from "./plane-transform.js";
 import { solveFiducials, type ViewModel } from "./solve-fiducials.js";
@@ -19,6 +21,8 @@ export interface PlacedView {
   readonly mmPerPxAt: (point: FramePoint) => number;
   /** Root mean square distance of the fiducials from their images, px; 0 where the model is exact. */
   readonly residualPx: number;
+  /** How unsure the fiducials' own error leaves the image of the board at a frame point, px². */
+  readonly covarianceAt: (point: FramePoint) => PlaceCovariance;
 }
 
 /** Solve a view: two fiducials give a similarity, three an affine transform, four and more a homography.
@@ -35,15 +39,19 @@ export function placeView(view: View, options: PlaceOptions = {}): PlacedView {
   checkFiducials(view, limits);
   const solved = solveFiducials(view, limits.file);
   checkPlacement(view, solved, limits);
-  return placedView(view.side, solved.model, solved.fit.matrix, solved.exact ? 0 : solved.fit.rmsResidual);
+  const pixels = view.fiducials.map(({ pixel }) => pixel);
+  return {
+    ...placedView(view.side, solved.model, solved.fit.matrix),
+    residualPx: solved.exact ? 0 : solved.fit.rmsResidual,
+    covarianceAt: clickCovariance(solved, pixels),
+  };
 }
 
 function placedView(
   side: PlacedView["side"],
   model: ViewModel,
   matrix: Matrix3,
-  residualPx: number,
-): PlacedView {
+): Omit<PlacedView, "residualPx" | "covarianceAt"> {
   const inverse = invertHomography(matrix);
   return {
     side,
@@ -55,6 +63,5 @@ function placedView(
       const [a, b, c, d] = jacobianAt(inverse, point);
       return Math.sqrt(Math.abs(a * d - b * c));
     },
-    residualPx,
   };
 }

@@ -102,7 +102,13 @@ function comparePlaces(a: Hotspot, b: Hotspot, before: Findings, after: Findings
     [a, before],
     [b, after],
   ].map(([hotspot, findings]) => VIEW_SIGMA_PX * mmPerPx(hotspot as Hotspot, findings as Findings));
-  return { distance, sigma: Math.hypot(a.sourceSigmaMm ?? 0, b.sourceSigmaMm ?? 0, ...viewMm), ...chances };
+  return { distance, sigma: Math.hypot(ownSigmaMm(a), ownSigmaMm(b), ...viewMm), ...chances };
+}
+
+/** Uncertainty of a place but for the view's own: attempts may share a view, whose clicks then move both places alike, and what
+ *  a view is off by counts as `VIEW_SIGMA_PX`. */
+function ownSigmaMm({ sourceSigmaMm, viewSigmaMm }: Hotspot): number {
+  return Math.sqrt(Math.max(0, (sourceSigmaMm ?? 0) ** 2 - (viewSigmaMm ?? 0) ** 2));
 }
 
 /** Scale of the view at a hotspot, by its own numbers or its attempt's. */

@@ -209,8 +209,9 @@ function askJob(
 }
 
 /** Millimetres of the board a pixel, by the hotspot's area or, where it has none, by its uncertainty. */
-function scaleOf({ areaMm2, areaPx, sourceSigmaMm, sourceSigmaPx }: Hotspot): number {
+function scaleOf({ areaMm2, areaPx, sourceSigmaMm, viewSigmaMm, sourceSigmaPx }: Hotspot): number {
   if (areaMm2 !== null && areaMm2 > 0 && areaPx > 0) return Math.sqrt(areaMm2 / areaPx);
-  if (sourceSigmaMm !== null && sourceSigmaMm > 0 && sourceSigmaPx > 0) return sourceSigmaMm / sourceSigmaPx;
+  const own2 = (sourceSigmaMm ?? 0) ** 2 - (viewSigmaMm ?? 0) ** 2;
+  if (own2 > 0 && sourceSigmaPx > 0) return Math.sqrt(own2) / sourceSigmaPx;
   return USUAL_MM_PER_PX;
 }

@@ -56,8 +56,8 @@ export function analyse(
 }
 
 function withoutBoard({ pair, detected }: SeenView): Found {
-  const heat = detected.patches.filter((patch) => !looksLikeEdge(pair, patch));
-  const rest = detected.patches.filter((patch) => looksLikeEdge(pair, patch));
+  const heat = detected.patches.filter((patch) => !looksLikeEdge(pair, patch, false));
+  const rest = detected.patches.filter((patch) => looksLikeEdge(pair, patch, false));
   const seeds = heat
     .map((patch): HotspotSeed => ({ patch, source: null, weighed: [] }))
     .sort((a, b) => b.patch!.prominenceK - a.patch!.prominenceK || a.patch!.peak - b.patch!.peak);

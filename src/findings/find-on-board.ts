@@ -9,6 +9,7 @@ import { shrinkRaster } from "../sources/shrink-frame.js";
 import type { AnalyseOptions, OnStage } from "./analyse-options.js";
 import type { Artefact } from "./findings-schema.js";
 import type { Found } from "./found.js";
+import { heatAt, heatInViews, type ViewHeat } from "./heat-in-view.js";
 import { judgeArtefacts, mirrorLimits, strangeRises } from "./judge-artefacts.js";
 import { listedSources } from "./listed-sources.js";
 import { type LocatedSources, locateSources } from "./locate-sources.js";
@@ -63,11 +64,13 @@ export function findOnBoard(
     const peaks = matches.map((patches) => patches[fit.sources.length + k]!);
     return [besideSeedOf(source, peaks, bothSides)];
   });
+  const frames = views.map(({ pair }) => pair.shape);
+  const heat = heatInViews(fit.heat, frames);
   const artefacts = views.flatMap((view, v) => {
     const matched = [...seeds, ...beside].map((seed) =>
       viewOf(seed) === views[v]!.name ? seed.patch : (seed.otherPatch ?? null),
     );
-    return artefactsIn(view, v, located, matched).map((artefact) =>
+    return artefactsIn(view, v, located, matched, heat[v]!).map((artefact) =>
       views.length === 1 ? artefact : { ...artefact, view: view.name },
     );
   });
@@ -89,6 +92,7 @@ function artefactsIn(
   v: number,
   { fit, residuals }: LocatedSources,
   matched: readonly (DetectedPatch | null)[],
+  heat: ViewHeat,
 ): Artefact[] {
   const { view, offBoard, shiny } = placed;
   const rest = detected.patches.filter((patch) => !matched.includes(patch));
@@ -96,7 +100,10 @@ function artefactsIn(
   const { residual, factor } = residuals[v]!;
   const residualZ = residualSignificance(pair, residual, factor);
   const mirrored = mirrorPixels(view, v, fit, shiny, pair.shape);
-  return judgeArtefacts(pair, rest, residualZ, offBoard, mirrored, view, mirrorLimits(view, placed.board));
+  const limitAt = mirrorLimits(view, placed.board);
+  const { width } = pair.shape;
+  const heatK = (pixel: number) => heatAt(heat, pixel % width, Math.floor(pixel / width));
+  return judgeArtefacts(pair, rest, residualZ, offBoard, mirrored, view, limitAt, heatK);
 }
 
 /** What the fit leaves, smoothed at the finest size tested, ÷ its own noise.

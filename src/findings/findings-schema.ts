@@ -52,6 +52,8 @@ const hotspotSchema = z.object({
   sourceSigmaPx: z.number(),
   sourceMm: point.nullable(),
   sourceSigmaMm: z.number().nullable(),
+  /** What of it is the error of the view: all that is seen through one view is off together. */
+  viewSigmaMm: z.number().nullable().optional(),
   areaPx: z.int().nonnegative(),
   areaMm2: z.number().nullable(),
   /** Gaussian width of the spot, px. */

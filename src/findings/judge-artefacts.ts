@@ -13,10 +13,18 @@ import type { PreparedPair } from "./prepare-pair.js";
 
 /** Share of a patch's change that a residual shift must explain to be called an edge. */
 const EDGE_SHARE = 0.6;
-/** Farthest that the scene may have to move for that, px. What the alignment leaves is a fraction of a pixel, and what it could
- *  not undo shows as two edges, which no gradient explains: on a flat face a wide hot spot would otherwise pass for a shift
- *  by many pixels of what little structure the face has. */
+/** Farthest that the scene may have to move for that, px, whatever is known of the alignment: what it could not undo shows as two
+ *  edges, which no gradient explains; on a flat face a wide hot spot would otherwise pass for a shift by many pixels of what little
+ *  structure the face has. */
 const MOST_SHIFT_PX = 1.5;
+/** Where the alignment is trusted, so many times its uncertainty: an edge that stands out reads as up to five times the shift that is
+ *  there (simulated boards), for it is where interpolation and pattern add to it that it stands out … */
+const EDGE_SIGMAS = 6;
+/** … and where it is nearly exact, what these leave by themselves, px: up to 0.26 on simulated boards, the alignment being right to 0.04. */
+const LEAST_EDGE_SHIFT_PX = 0.3;
+
+/** Sources that make less than this share of a change don't explain it. */
+const HEAT_SHARE = 0.5;
 
 /** Nothing mirrored of a person changes by more, K: skin is at most at 34 °C (common practice, no source), and a room where people
  *  are is kept at 18 °C or more (WHO Housing and health guidelines, 2018). */
@@ -52,10 +60,10 @@ export function mirrorLimits(
   };
 }
 
-/** Share of the change around a patch that a small shift of the scene explains, 0…1; 0 if it would not be small.
+/** Share of the change around a patch that a small shift of the scene explains, 0…1; 0 if the alignment leaves none of that size.
  *  A nudge leaves a scene's own gradient behind; heat does not follow it.
  */
-function shiftShare(pair: PreparedPair, patch: DetectedPatch): number {
+function shiftShare(pair: PreparedPair, patch: DetectedPatch, mostPx: number): number {
   const { width, height } = pair.shape;
   const scene = pair.alignment.separated.scene.data;
   const cx = patch.peak % width;
@@ -97,13 +105,22 @@ function shiftShare(pair: PreparedPair, patch: DetectedPatch): number {
   if (!(det > 1e-12) || !(rr > 0)) return 0;
   const a = (yy * xr - xy * yr) / det;
   const b = (xx * yr - xy * xr) / det;
-  if (Math.hypot(a, b) > MOST_SHIFT_PX) return 0;
+  if (Math.hypot(a, b) > mostPx) return 0;
   return Math.max(0, Math.min(1, (a * xr + b * yr) / rr));
 }
 
-/** True if a patch is what a nudge leaves at an edge rather than heat. */
-export function looksLikeEdge(pair: PreparedPair, patch: DetectedPatch): boolean {
-  return shiftShare(pair, patch) >= EDGE_SHARE;
+/** Largest shift that a remnant of an edge may show, px. */
+function possibleShiftPx({ trusted, uncertaintyPx }: PreparedPair["alignment"]): number {
+  const shiftPx = Math.max(LEAST_EDGE_SHIFT_PX, EDGE_SIGMAS * uncertaintyPx);
+  return trusted ? Math.min(MOST_SHIFT_PX, shiftPx) : MOST_SHIFT_PX;
+}
+
+/** True if a patch is what a nudge leaves at an edge rather than heat.
+ *  @param hasBoard a board's fit can tell heat otherwise: without one what looks like a larger shift is better no heat.
+ */
+export function looksLikeEdge(pair: PreparedPair, patch: DetectedPatch, hasBoard: boolean): boolean {
+  const mostPx = hasBoard ? possibleShiftPx(pair.alignment) : MOST_SHIFT_PX;
+  return shiftShare(pair, patch, mostPx) >= EDGE_SHARE;
 }
 
 /** A change that is neither heat in this board nor a person who was mirrored. */
@@ -139,6 +156,7 @@ function tooLarge(riseK: number, limit: MirrorLimit | null): string | null {
  *  @param shiny what mirrors at which pixel, by name.
  *  @param view how the frame sees the board; null without one.
  *  @param limitAt what the face at a pixel mirrors at most; null where that is not known.
+ *  @param heatK what the fit's sources make at a pixel; null without a board.
  */
 export function judgeArtefacts(
   pair: PreparedPair,
@@ -148,6 +166,7 @@ export function judgeArtefacts(
   shiny: ReadonlyMap<number, string>,
   view: PlacedView | null,
   limitAt: (px: readonly [number, number]) => MirrorLimit | null = () => null,
+  heatK: ((pixel: number) => number) | null = null,
 ): Artefact[] {
   const { width } = pair.shape;
   const out: Artefact[] = [];
@@ -162,8 +181,8 @@ export function judgeArtefacts(
         kind: "outside",
         reason: "this change lies outside the board's outline: a hand, a lead or something else in view",
       });
-    } else if (looksLikeEdge(pair, patch)) {
-      const share = Math.round(100 * shiftShare(pair, patch));
+    } else if (looksLikeEdge(pair, patch, residualZ !== null)) {
+      const share = Math.round(100 * shiftShare(pair, patch, MOST_SHIFT_PX));
       out.push({
         ...base,
         kind: "edge",
@@ -182,6 +201,19 @@ export function judgeArtefacts(
         ...base,
         kind: "reflection",
         reason: `this change does not spread as heat would${where}: ${instead ?? "something mirrored in the surface, or warm air"}`,
+      });
+    } else if (
+      heatK !== null &&
+      heatK(patch.peak) < HEAT_SHARE * base.riseK &&
+      shiftShare(pair, patch, MOST_SHIFT_PX) >= EDGE_SHARE
+    ) {
+      // Looks like an edge, which it can't be; the fit leaves nothing of it, and no source makes it. Of all smooth change there
+      // would be dozens to list.
+      out.push({
+        ...base,
+        kind: "drift",
+        reason:
+          "this change is as smooth as what the room or the camera makes between two frames; heat that spread from far or from the other side looks alike",
       });
     }
   }

@@ -81,7 +81,9 @@ export function measureHotspot(
   let excess = 0;
   for (const i of pixels) excess += pair.rise.data[i]! * 0 === 0 ? pair.rise.data[i]! : 0;
   const mm = context === null ? null : context.view.toBoard(place.at);
-  const sigmaMm = context === null ? null : sigmaOnBoard(context.view, place.at, place.sigmaPx);
+  const ownMm = context === null ? null : sigmaOnBoard(context.view, place.at, place.sigmaPx);
+  // A place taken from the map itself is not read through the view.
+  const viewMm = context === null || seed.patch === null ? 0 : viewSigmaMm(context.view, place.at);
   const mmPerPx = context === null ? null : context.view.mmPerPxAt(place.at);
   return {
     rank,
@@ -92,7 +94,8 @@ export function measureHotspot(
     sourcePx: [place.at[0], place.at[1]],
     sourceSigmaPx: place.sigmaPx,
     sourceMm: mm === null ? null : [mm[0], mm[1]],
-    sourceSigmaMm: sigmaMm,
+    sourceSigmaMm: ownMm === null ? null : Math.hypot(ownMm, viewMm),
+    viewSigmaMm: ownMm === null ? null : viewMm,
     areaPx: pixels.length,
     areaMm2: mmPerPx === null || seed.patch === null ? null : pixels.length * mmPerPx * mmPerPx,
     widthPx: place.widthPx,
@@ -169,6 +172,10 @@ function isSaturated(pair: PreparedPair, at: FramePoint): boolean {
 }
 
 function sigmaOnBoard(view: PlacedView, at: FramePoint, sigmaPx: number): number {
-  const square = sigmaPx * sigmaPx + view.residualPx * view.residualPx;
+  const square = sigmaPx * sigmaPx;
   return frameCovarianceToBoard(view, at, { xx: square, xy: 0, yy: square }).sigmaMm;
+}
+
+function viewSigmaMm(view: PlacedView, at: FramePoint): number {
+  return frameCovarianceToBoard(view, at, view.covarianceAt(at)).sigmaMm;
 }

@@ -74,6 +74,8 @@ function withJointPlace(first: Hotspot, second: Hotspot, a: SeenView, b: SeenVie
     ...first,
     sourceMm: [sourceMm[0], sourceMm[1]],
     sourceSigmaMm: Math.sqrt(((own[0]! * own[1]!) / sum) * ratio2 + sharedMm ** 2),
+    // Each view has clicks of its own.
+    viewSigmaMm: Math.hypot((1 - share) * (first.viewSigmaMm ?? 0), share * (second.viewSigmaMm ?? 0)),
     nearest: first.nearest.map((part) => {
       const region = regions.find(({ ref, side }) => ref === part.ref && side === part.side)!;
       return { ...part, distanceMm: distanceToPolygon(sourceMm, region.polygon) };

@@ -69,5 +69,11 @@ export function shrinkView(view: PlacedView, factor: number): PlacedView {
     mmPerPxAt: (point) =>
       factor * view.mmPerPxAt(framePoint(point[0] * factor + shift, point[1] * factor + shift)),
     residualPx: view.residualPx / factor,
+    covarianceAt: (point) => {
+      const { xx, xy, yy } = view.covarianceAt(
+        framePoint(point[0] * factor + shift, point[1] * factor + shift),
+      );
+      return { xx: xx / factor ** 2, xy: xy / factor ** 2, yy: yy / factor ** 2 };
+    },
   };
 }

@@ -34,6 +34,19 @@ describe("matchHotspots", () => {
     ]);
   });
 
+  it("is not made less strict by what a view's clicks are off by: both attempts may share them", () => {
+    const seen = (at: number): Findings => {
+      const findings = onLine([at], Math.hypot(0.5, 3));
+      for (const hotspot of findings.hotspots) hotspot.viewSigmaMm = 3;
+      return findings;
+    };
+    expect(pairs(seen(10), seen(14.1))).toEqual([
+      [1, null],
+      [null, 1],
+    ]);
+    expect(pairs(seen(10), seen(12.1))).toEqual([[1, 1]]);
+  });
+
   it("takes heat that wanders within one part for the same", () => {
     const before = makeFindings({ heat: [{ ref: "U2", powerW: 0.2, offMm: [-1.4, 0.9] }] });
     const after = makeFindings({ heat: [{ ref: "U2", powerW: 0.2, offMm: [1.3, -1.1] }] });

@@ -1,5 +1,9 @@
 import { describe, expect, it } from "vitest";
+import type { View } from "../../../src/board/board-schema.js";
+import { CLICK_SIGMA_PX } from "../../../src/board/click-covariance.js";
+import { placeView } from "../../../src/board/place-view.js";
 import { createRaster } from "../../../src/core/raster.js";
+import { framePoint } from "../../../src/core/units.js";
 import { findHotspots } from "../../../src/findings/find-hotspots.js";
 import type { Findings } from "../../../src/findings/findings-schema.js";
 import { frameFromRaster } from "../../../src/frames/frame.js";
@@ -13,6 +17,33 @@ const sumOfFaults = ({ suspects, unexplained }: Findings): number =>
   suspects.filter((s) => !s.normallyWarm).reduce((sum, s) => sum + s.probability, unexplained!);
 
 describe("findHotspots with a board", () => {
+  it("a place on the board is as unsure as the view's clicks leave it, the place in the frame is not", () => {
+    const attempt = makeAttempt({ watts: { C1: 0.04 }, seed: "clicks" });
+    const { sourcePx, sourceSigmaPx } = findHotspots({ ...attempt, board: BOARD, view: VIEW }).hotspots[0]!;
+    const placed = placeView(VIEW);
+    /** The same view, by two clicks 40 px apart that lie so far beside the place. */
+    const seenFrom = (offPx: number) => {
+      const fiducials = [offPx, offPx + 40].map((dx): View["fiducials"][number] => {
+        const pixel: [number, number] = [sourcePx[0] + dx, sourcePx[1]];
+        const [x, y] = placed.toBoard(framePoint(...pixel));
+        return { board: [x, y], pixel };
+      });
+      const { hotspots } = findHotspots({ ...attempt, board: BOARD, view: { ...VIEW, fiducials } });
+      return hotspots[0]!;
+    };
+    for (const [offPx, share] of [
+      [-20, Math.SQRT1_2],
+      // At lever t of two clicks an error is √(t² + (1 − t)²) of one, the same along both axes.
+      [20, Math.hypot(1.5, 0.5)],
+    ] as const) {
+      const spot = seenFrom(offPx);
+      expect(spot.sourceSigmaPx).toBeCloseTo(sourceSigmaPx, 6);
+      const mmPerPx = placed.mmPerPxAt(framePoint(...sourcePx));
+      expect(spot.viewSigmaMm!).toBeCloseTo(CLICK_SIGMA_PX * share * mmPerPx, 3);
+      expect(spot.sourceSigmaMm!).toBeCloseTo(Math.hypot(sourceSigmaPx * mmPerPx, spot.viewSigmaMm!), 3);
+    }
+  });
+
   it.each([
     ["U1", 0.1],
     ["C1", 0.04],

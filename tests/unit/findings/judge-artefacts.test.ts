@@ -5,6 +5,7 @@ import { ANALYSE_DEFAULTS } from "../../../src/findings/analyse-options.js";
 import { findHotspots } from "../../../src/findings/find-hotspots.js";
 import {
   judgeArtefacts,
+  looksLikeEdge,
   mirrorLimit,
   mirrorLimits,
   strangeRises,
@@ -158,6 +159,73 @@ describe("what is no heat", () => {
     const findings = findHotspots({ ...input, board: WITH_CAN });
     expectContract(findings);
     expect(findings.suspects[0]!.ref).toBe("C1");
+  });
+});
+
+describe("what a small shift explains", () => {
+  const { baseline, powered } = makeAttempt({ seed: "edge", watts: { U2: 0.2 } });
+  const input = { baseline, powered, board: BOARD, view: VIEW };
+  const [seen] = prepareViews(input, { ...ANALYSE_DEFAULTS, toolVersion: "" }, () => {});
+  const { pair, detected } = seen!;
+  const scene = pair.alignment.separated.scene;
+  const patch = detected.patches[0]!;
+  /** A change that is the scene's own gradient along x, moved by so much. */
+  const moved = (shiftPx: number, uncertaintyPx: number, trusted = true): typeof pair => ({
+    ...pair,
+    alignment: { ...pair.alignment, uncertaintyPx, trusted },
+    smoothRise: createRaster(
+      "K",
+      scene.width,
+      scene.height,
+      scene.data.map((_, i) => (shiftPx * (scene.data[i + 1]! - scene.data[i - 1]!)) / 2),
+    ),
+  });
+
+  it.each([
+    // Aligned to 0.015 px: interpolation and pattern leave 0.2 px, but 0.43 px are none of theirs.
+    [0.2, 0.015, true, true],
+    [0.43, 0.015, true, false],
+    // Less well aligned, 0.43 px may be left; beyond 1.5 px nothing is.
+    [0.43, 0.1, true, true],
+    [1.4, 0.1, true, false],
+    [1.4, 0.3, true, true],
+    [1.6, 0.3, true, false],
+    // Nothing is known of an alignment that is not trusted.
+    [1.4, 0.015, false, true],
+    [1.6, 0.015, false, false],
+  ] as const)(
+    "of %d px, with an alignment good to %d px, is an edge if that can be left",
+    (shift, sigma, trusted, edge) => {
+      expect(looksLikeEdge(moved(shift, sigma, trusted), patch, true)).toBe(edge);
+    },
+  );
+
+  it("without a board is an edge up to 1.5 px, however good the alignment: no fit tells heat from it", () => {
+    expect(looksLikeEdge(moved(1.4, 0.015), patch, false)).toBe(true);
+    expect(looksLikeEdge(moved(1.6, 0.015), patch, false)).toBe(false);
+  });
+
+  it("is listed as drift where the fit leaves nothing of a change that no source makes", () => {
+    const still = moved(0.43, 0.015);
+    const kinds = (heatShare: number) => {
+      const sized = Math.abs(still.smoothRise.data[patch.peak]!);
+      const data = still.smoothRise.data.map((k) => k * Math.sign(still.smoothRise.data[patch.peak]!));
+      const change = { ...still, smoothRise: { ...still.smoothRise, data } };
+      const heatK = () => heatShare * sized;
+      const artefacts = judgeArtefacts(
+        change,
+        [patch],
+        () => 0,
+        null,
+        new Map(),
+        null,
+        () => null,
+        heatK,
+      );
+      return artefacts.flatMap(({ kind }) => (kind === "pixel" ? [] : [kind]));
+    };
+    expect(kinds(0.2)).toEqual(["drift"]);
+    expect(kinds(0.9)).toEqual([]);
   });
 });
 

@@ -78,6 +78,11 @@ describe("both sides in one fit", () => {
     }
     // … and surer than either, or that bound could be met by saying little.
     for (const { sourceSigmaMm } of alone) expect(sigma).toBeLessThan(sourceSigmaMm!);
+    // Each view was clicked by itself: of two equal errors the mean has √½, and of unequal ones less than the larger.
+    const clicks = alone.map(({ viewSigmaMm }) => viewSigmaMm!);
+    expect(Math.min(...clicks)).toBeGreaterThan(0.01);
+    expect(both!.viewSigmaMm!).toBeLessThan(0.9 * Math.max(...clicks));
+    expect(both!.viewSigmaMm!).toBeGreaterThan(0.5 * Math.min(...clicks));
     expect(Math.hypot(x - CENTRE_MM[0], y - CENTRE_MM[1])).toBeLessThan(4 * both!.sourceSigmaMm!);
   });
 

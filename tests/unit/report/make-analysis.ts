@@ -206,5 +206,6 @@ function makeView(): PlacedView {
       boardPoint((point[0] - ORIGIN_PX[0]) / PX_PER_MM, (point[1] - ORIGIN_PX[1]) / PX_PER_MM),
     mmPerPxAt: () => 1 / PX_PER_MM,
     residualPx: 0,
+    covarianceAt: () => ({ xx: 0, xy: 0, yy: 0 }),
   };
 }

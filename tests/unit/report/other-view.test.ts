@@ -25,6 +25,7 @@ const BELOW: PlacedView = {
   toBoard: (point) => boardPoint((80 - point[0]) / 1.25, (point[1] - 4) / 1.25),
   mmPerPxAt: () => 0.8,
   residualPx: 0,
+  covarianceAt: () => ({ xx: 0, xy: 0, yy: 0 }),
 };
 
 /** The made-up analysis with a second view: hotspot 1 is seen in both, hotspot 2 in the second view alone. */

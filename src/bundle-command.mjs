@@ -35,7 +35,7 @@ moduleOf("rest", "src/serve/bench-worker.ts");
 /** The part of which no command needs all: a module of it is run when it is first asked for. For that each lies in a function of its own,
  *  which costs a short run some milliseconds; modules of the other parts lie in one scope, and all are run when the part is read.
  */
-const BY_MODULE = Object.keys(PARTS).at(-1);
+const LAST_PART = Object.keys(PARTS).at(-1);
 
 /** Of this package a part holds what it needs and no more, which is less than a third. Schemas of one copy work in those of another. */
 const TAKEN_IN_PART = /^node_modules\/zod\//;
@@ -81,7 +81,7 @@ async function bundleParts(folder, common) {
     const { outputFiles, metafile } = await build({
       ...common,
       stdin: {
-        contents: beginning([...part.entries].sort(), name === BY_MODULE),
+        contents: beginning([...part.entries].sort(), name === LAST_PART),
         resolveDir: project,
       },
       write: false,
@@ -131,10 +131,10 @@ function takeFromOthers(project, parts, own) {
         if (TAKEN_IN_PART.test(file)) return found;
         let owner = names.slice(0, names.indexOf(own)).find((name) => file in parts.get(name).inputs);
         if (owner === undefined && from.kind === "dynamic-import") {
-          owner = names.find((name) => PARTS[name].includes(file)) ?? BY_MODULE;
+          owner = names.find((name) => PARTS[name].includes(file)) ?? LAST_PART;
         }
         // Of its own part what is imported only when asked for is asked for by name too, else it would not be in that one scope.
-        if (owner === undefined || (owner === own && own === BY_MODULE)) return found;
+        if (owner === undefined || (owner === own && own === LAST_PART)) return found;
         parts.get(owner).entries.add(file);
         return { path: `${owner}:${file}`, external: true };
       });

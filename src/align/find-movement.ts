@@ -175,9 +175,10 @@ export function findMovement(
     const back = broughtBack(before, after.data, base);
     return settle(base, comparedPictures(back.before, back.after, placed, compare), STILL);
   };
+  // A turn by its shift at a quarter of the width, the mean arm of a frame.
   const far = ({ dxPx, dyPx, angleRad }: RigidTransform): boolean =>
     Math.hypot(dxPx, dyPx, (angleRad * width) / 4) > o.bringBackPx / side;
-  // Without a map no mirror is known that filters would have to go around, and the time is better saved: the pictures stay as they are.
+  // Without a map the pictures stay as they are: no mirrors are known to go around, and what the border does is left for the time it costs.
   let found =
     drawn === null
       ? settle(STILL, first, rough.transform)

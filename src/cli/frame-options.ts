@@ -6,6 +6,9 @@ import type { Scale } from "../frames/scale.js";
 import { numberOption } from "./number-option.js";
 import { refuseWords } from "./refuse-words.js";
 
+/** A day after power-on every board has long come to rest. */
+const LONGEST_S = 86_400;
+
 /** The options of frames, as they were given. */
 export interface FrameWords {
   readonly baseline: readonly string[];
@@ -64,7 +67,7 @@ export function addFrameOptions(command: Command, use: FrameUse): Command {
       "--after <S>",
       "seconds from power-on to the powered frames, where they are no burst: " +
         "with a board map watts are known better by it, best where that tells plate or thickness",
-      numberOption("--after", { what: "a time in seconds", above: 0 }),
+      numberOption("--after", { what: "a time in seconds", above: 0, atMost: LONGEST_S }),
     )
     .option(
       "--cycle <S>",

@@ -188,7 +188,7 @@ function missingMeans(e: EnergyInput, seen: Watts, missing: Watts): string {
     perhapsNotYetWarm(e),
   ].filter((cause) => cause !== null);
   if (causes.length === 0) {
-    return `None of the usual places holds as much as is missing: leads and tracks would need ${ohm} where ${pathRange()} are usual, and a source under a shield or on the other side would have shown. Check volts and amps at the board, and the plate's constants.`;
+    return `None of the usual places holds as much as is missing: leads and tracks would need ${ohm} where ${pathRange()} are usual, and a source under a shield or on the other side would have shown. Check volts and amps at the board${e.secondsOn === null ? "" : ", the seconds that were told"}, and the plate's constants.`;
   }
   const notPath =
     lead === null

@@ -1,4 +1,4 @@
-// sources: heat under faces that mirror → the evidence for it in the board around those faces alone.
+// sources: heat under a mirror, or that shows no face → the evidence for it beside the mirrors and within the outline.
 import { CandidatePool } from "./candidate-pool.js";
 import type { FitParts } from "./mirrored-places.js";
 import type { Picture } from "./picture.js";
@@ -25,9 +25,10 @@ export function withoutOutline(pictures: readonly Picture[], variance: Float32Ar
 
 /** Weigh a part that does not show itself with the faces left out that may show the room in its place: whatever a mirror's smooth
  *  shapes leave of a picture of the room, it is no heat. A part in view has its own face alone against it; of one that shows
- *  none a hill tells, which what is left on any mirror bends.
+ *  none a hill tells, which what is left on any mirror bends. The outline is left out with the mirrors, and of a part that shows no
+ *  face always.
  *  @param others the rest of the set.
- *  @returns χ² lost without it, ÷ the residual scale; infinite where the set holds no such mirror.
+ *  @returns χ² lost without it, ÷ the residual scale; infinite for a part in view where the set holds no such mirror.
  */
 export function evidenceOffFace(
   model: SourceModel,

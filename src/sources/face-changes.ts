@@ -40,7 +40,7 @@ export function faceChanges(
       if (change === null || warmth === null) return [];
       const around = Math.max(Math.abs(warmth.level), Math.abs(warmth.level - warmth.step));
       const share = candidate.region < 0 ? SHINY_SHARE : shareOfRoom(candidate);
-      const byItself = share > MIRRORS_WELL;
+      const byItself = share >= MIRRORS_WELL;
       const noiseK = MEDIAN_ERROR * sigmaK * Math.sqrt(1 / change.pixels + AROUND_SHARE);
       return [
         {

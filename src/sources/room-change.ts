@@ -24,6 +24,9 @@ export interface FaceChange {
   readonly share: number;
 }
 
+/** A change of a mirror by so many times its error is one: 95 % (two-sided). */
+const CERTAIN_SIGMAS = 2;
+
 /** Estimate the size of the change in the room, K: root mean square over the faces.
  *  Shiny faces tell it best; of dull ones it takes many. Parts that heat are outliers to it.
  *  Method: largest posterior on a grid, each face normal with the room's share or, at the stated rate, something else.
@@ -53,7 +56,10 @@ export function roomChange(
 function commonlyMirroredK(faces: readonly FaceChange[]): number {
   const shown = faces
     .filter(({ share }) => share >= MIRRORS_WELL)
-    .map(({ changeK, share }) => Math.abs(changeK) / share)
+    // What noise, or the error of the heat taken off, may be alone shows nothing of the room.
+    .map(({ changeK, sigmaK, share }) =>
+      Math.abs(changeK) > CERTAIN_SIGMAS * sigmaK ? Math.abs(changeK) / share : 0,
+    )
     .sort((a, b) => b - a);
   return shown.length < 2 ? 0 : shown[Math.floor(shown.length / 2)]!;
 }

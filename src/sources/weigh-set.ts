@@ -35,6 +35,8 @@ const PLENTY = 4;
 
 /** … and of more than so many times is none of the outline's fade: that of half a kelvin brings some hundreds (record 436). */
 const OUTLINE_PLENTY = 40;
+/** Less of the evidence than this within the outline, which is a small part of the board: the outline makes it. */
+const INSIDE_SHARE = 0.5;
 
 /** A hill of no face is told from what the fit leaves beside it by 3 standard deviations at least. */
 const LEAST_BY_SCATTER = 9;
@@ -74,7 +76,9 @@ export function weighSet(
         ? offFace
         : (insideGain(set) - insideGain(without)) / parts.scale;
     const shared = Math.min(lost, offFace, offOutline);
-    const short = shared < PLENTY * least && !holds(without, candidate);
+    // Evidence that the outline made is none, whatever the error of the part's own shape.
+    const byOutline = offOutline < INSIDE_SHARE * lost;
+    const short = shared < PLENTY * least && !byOutline && !holds(without, candidate);
     const own = short ? ownError.weigh(model, parts, candidate, without) : null;
     const apparent = Math.max(shared, own?.evidence ?? 0);
     const { share, othersK } = ownShare(fit, answer, set, c);

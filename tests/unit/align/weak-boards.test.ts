@@ -57,17 +57,19 @@ describe("alignFrames on boards that show little", () => {
     expect(trusted.filter(Boolean)).toEqual([]);
   });
 
-  it("under a pattern as strong as the board's contrast the error is what is stated", () => {
+  it("under a pattern half as strong as the board's contrast the error is what is stated", () => {
     const ratios = NUDGES.flatMap(([dxPx, dyPx, rotationDeg], k) =>
-      ["a", "b", "c"].map((seed) => {
-        const recipe = { contrastK: 0.2, patternK: 0.2, noiseK: 0.04 };
+      ["a", "b", "c"].flatMap((seed) => {
+        const recipe = { contrastK: 0.3, patternK: 0.15, noiseK: 0.04 };
         const pair = makePair({ ...recipe, seed: `weak ${seed} ${k}`, dxPx, dyPx, rotationDeg });
         const found = alignFrames(pair.baseline, pair.powered);
         const error = Math.hypot(found.transform.dxPx - dxPx, found.transform.dyPx - dyPx);
-        return found.trusted ? error / found.uncertaintyPx : 0;
+        return found.trusted ? [error / found.uncertaintyPx] : [];
       }),
     );
-    // A pair that is not trusted says so. Of 18 with two parameters of three a root mean square of 1 is sure to within 0.4.
+    // A pair that is not trusted says so; were none trusted, this would tell nothing. Of 18 with two parameters of three a root
+    // mean square of 1 is sure to within 0.4.
+    expect(ratios.length).toBeGreaterThanOrEqual(15);
     expect(rms(ratios)).toBeLessThan(1.4);
   });
 

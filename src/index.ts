@@ -8,6 +8,7 @@ export {
   viewSchema,
 } from "./board/board-schema.js";
 export { checkBoard } from "./board/check-board.js";
+export type { PlaceCovariance } from "./board/frame-covariance-to-board.js";
 export { parseBoardMap } from "./board/parse-board-map.js";
 export { parseView } from "./board/parse-view.js";
 export { PLACE_DEFAULTS, type PlaceOptions } from "./board/place-defaults.js";

@@ -39,6 +39,8 @@ export const ALIGN_DEFAULTS = Object.freeze({
   /** Edge pixels used for the first, rough steps, and for the last ones: neighbours hold the same noise. */
   fewSamples: 1500,
   mostSamples: 9000,
+  /** … and without a map, where the plain chain is to take no longer than its peers. */
+  mostWithoutMap: 6000,
   /** In the last steps the surroundings of a pixel say how noisy it is; where they are quiet, it may be quieter than the
    *  frame by this factor. */
   quietShare: 0.3,
@@ -158,7 +160,8 @@ export function findMovement(
           priorAngleRad: o.drawnPlacePx / (Math.hypot(baseline.width, baseline.height) / Math.sqrt(12)),
         });
   const settle = (base: RigidTransform, pictures: ComparedPictures, start: RigidTransform) => {
-    const all = edgeSamples(pictures.edges, pictures.shapes, width, o.mostSamples);
+    const most = drawn === null ? o.mostWithoutMap : o.mostSamples;
+    const all = edgeSamples(pictures.edges, pictures.shapes, width, most);
     const rest = refineAlignment(all, pictures.moving, width, height, start, {
       ...finely,
       noiseShare: noiseShare(pictures.edges, all),

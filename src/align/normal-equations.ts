@@ -85,7 +85,7 @@ export class NormalEquations {
       dxPx,
       dyPx,
       angleRad,
-      pull: slopeGain * options.patternK2 * pullBySelection(options.noiseShare),
+      pull: slopeGain * options.patternK2 * pullBySelection(options),
       noiseSlope2: slopeGain * options.pixelK2,
       pullWidth: 2 * width2,
       cauchy2: CAUCHY2,
@@ -148,10 +148,12 @@ export class NormalEquations {
 }
 
 /** How many times as strong as over all pixels the pattern's pull is over the samples: where there is no scene those were taken that
- *  are steep by pattern and noise.
+ *  are steep by noise and pattern together, of which the pattern has its share of the variance.
  */
-function pullBySelection(share: NoiseShare | null): number {
-  return share === null ? 1 : 1 + share.ofGates * (share.steeper - 1);
+function pullBySelection({ noiseShare, patternK2, pixelK2 }: RefineOptions): number {
+  if (noiseShare === null) return 1;
+  const ofPattern = pixelK2 > 0 ? Math.min(1, patternK2 / pixelK2) : 0;
+  return 1 + noiseShare.ofGates * ofPattern * (noiseShare.steeper - 1);
 }
 
 /** Add the products of each block's three scores. */

@@ -1,14 +1,17 @@
 // findings: sources located on a board and the patches of its views → the sources that are clear enough to be listed.
 import type { BoardMap } from "../board/board-schema.js";
+import { distanceToPolygon } from "../board/polygon-distance.js";
 import { rasterisePolygon } from "../board/rasterise-polygon.js";
 import type { ResolvedOptions } from "../core/options.js";
+import { framePoint } from "../core/units.js";
 import type { DetectedPatch } from "../hotspots/detect-patches.js";
+import { coverageWindow } from "../sources/coverage-window.js";
 import type { FIT_DEFAULTS } from "../sources/fit-defaults.js";
 import { mayBeMirrored } from "../sources/may-be-mirrored.js";
 import type { FittedSource, SourceFit } from "../sources/source-fit.js";
 import type { Candidate } from "../sources/source-model.js";
 import type { LocatedSources } from "./locate-sources.js";
-import { matchPatches } from "./match-patches.js";
+import { matchPatches, REACH_PX } from "./match-patches.js";
 import { mirrorPixels } from "./mirror-pixels.js";
 import type { BoardView } from "./seen-view.js";
 
@@ -16,6 +19,8 @@ type FitOptions = ResolvedOptions<typeof FIT_DEFAULTS>;
 
 /** A pixel of the smoothed rise has warmed if it stands above zero by this many sigma. */
 const WARMED_SIGMA = 3;
+/** Share of the board close around a part that must stand out. Derived: more than on one side and the halves of two. */
+const RIM_SHARE = 0.5;
 
 /** What is listed of the sources that were located. */
 export interface ListedSources {
@@ -64,7 +69,9 @@ function clearOnes(
     // A shiny face in view may show a peak of the room: it speaks for nothing.
     const shiny = body === null && views.some(({ placed }) => placed.view.side === source.candidate.side);
     const shows =
-      (hasPeak && !shiny) || views.some((view, v) => liesIn(view, significant[v]!, source.candidate));
+      (hasPeak && !shiny) ||
+      views.some((view, v) => liesIn(view, significant[v]!, source.candidate)) ||
+      (shiny && views.some((view, v) => rimStandsOut(view, significant[v]!, source.candidate)));
     return shows || source.evidence >= unseenEvidence(views, source, o) * minEvidence ? [k] : [];
   });
   return { matches, kept };
@@ -82,6 +89,25 @@ function liesIn({ pair, placed }: BoardView, mask: Uint8Array, { at }: Candidate
   const { width, height } = pair.shape;
   const [x, y] = placed.view.toFrame(at).map(Math.round) as [number, number];
   return x >= 0 && y >= 0 && x < width && y < height && mask[y * width + x] === 1;
+}
+
+/** True if most of the board close around a part that mirrors lies in significant patches: heat comes out on all sides of it. */
+function rimStandsOut({ placed, pair }: BoardView, mask: Uint8Array, { side, polygon }: Candidate): boolean {
+  const { view, offBoard } = placed;
+  const { width, height } = pair.shape;
+  const face = view.side === side ? coverageWindow(view, polygon, width, height, REACH_PX) : null;
+  if (face === null) return false;
+  let [around, warm] = [0, 0];
+  for (let k = 0; k < face.coverage.length; k++) {
+    if (face.coverage[k]! > 0) continue;
+    const [x, y] = [face.x0 + (k % face.width), face.y0 + Math.floor(k / face.width)];
+    const px = framePoint(x, y);
+    const isClose = distanceToPolygon(view.toBoard(px), polygon) <= REACH_PX * view.mmPerPxAt(px);
+    if (!isClose || offBoard[y * width + x] === 1) continue;
+    around++;
+    warm += mask[y * width + x]!;
+  }
+  return warm > RIM_SHARE * around;
 }
 
 /** Share of the rise around it that a source must add where it makes no peak of its own. */

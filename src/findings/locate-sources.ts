@@ -18,7 +18,8 @@ import { type CoverageWindow, coverageWindow } from "../sources/coverage-window.
 import { endsSharply } from "../sources/ends-sharply.js";
 import { LEAST_EVIDENCE } from "../sources/fit-defaults.js";
 import { fitSources } from "../sources/fit-sources.js";
-import { haloMarginPx, mirrorShapes, SHAPE_SHARES } from "../sources/mirror-shapes.js";
+import { lensVeil } from "../sources/lens-veil.js";
+import { faceShapes, haloMarginPx, SHAPE_SHARES, VEIL_SHAPE, VEIL_SHARE } from "../sources/mirror-shapes.js";
 import { misplacedHeat, type NuisanceColumn, nuisanceColumns } from "../sources/nuisance-columns.js";
 import { patchFace } from "../sources/patch-face.js";
 import type { Picture } from "../sources/picture.js";
@@ -39,6 +40,11 @@ const MIRROR_DOUBT = 0.15;
 const MIRROR_SIGMA_K = 5;
 /** … and what a face shows whose own change is less than noise and drift leave, K. */
 const LEAST_CHANGE_K = 0.1;
+/** Share of a face's change by which its veil may differ from that of the lens, as what the face shows between its pixels does. A
+ *  judgement. */
+const OWN_VEIL_SHARE = 0.01;
+/** A pixel to which a mirror is blurred by this share shows it. A judgement. */
+const SEEN_SHARE = 0.02;
 /** A free place is tried only this far from every named part on either side, px: nearer, the part explains it. */
 const FREE_CLEARANCE_PX = 2;
 /** Free places tried: as many of the strongest patches. */
@@ -205,11 +211,18 @@ function barePlaces(
     .slice(0, MOST_FREE_PLACES);
   if (bare.length === 0) return [];
   const levelK = median(rise.data.filter((_, i) => onBoard[i] === 1));
+  // Beside a mirror, which shows something else, a hill would seem to end.
+  const clear = onBoard.slice();
+  for (const { x0, y0, width, near } of shinyFaces(board, shot.smallView, rise, opticsSigmaPx)) {
+    near.forEach((share, k) => {
+      if (share > SEEN_SHARE) clear[(y0 + Math.floor(k / width)) * rise.width + x0 + (k % width)] = 0;
+    });
+  }
   return bare.flatMap((px) => {
     const x = Math.min(rise.width - 1, Math.floor(px[0] / factor));
     const y = Math.min(rise.height - 1, Math.floor(px[1] / factor));
     const face = patchFace(rise, x, y, levelK, haloMarginPx(opticsSigmaPx));
-    const sharp = endsSharply(rise, face, onBoard, levelK);
+    const sharp = endsSharply(rise, face, clear, levelK);
     const place = model.freeCandidate(view.toBoard(px), { picture, window: face, sharp });
     if (place === null) return [];
     return [{ place, clear: distanceMm(board, px) > FREE_CLEARANCE_PX * view.mmPerPxAt(px) }];
@@ -270,7 +283,7 @@ function smoothChange(roomK: number): number {
 }
 
 /** What declared mirrors can show beyond their faces, through the blur: any smooth change of their size, and of what a face shows
- *  itself the shares that softer optics, a halo and an outline a little off spread around it.
+ *  itself the shares that softer optics and an outline a little off spread around it; and the veil of the lens, one share for all.
  */
 function mirrorColumns(
   board: BoardMap,
@@ -278,18 +291,24 @@ function mirrorColumns(
   rise: Raster<"K">,
 ): NuisanceColumn[] {
   const { width, height } = rise;
-  return board.regions
-    .filter((region) => region.side === view.side && emissivityOf(region) < shinyEmissivity)
-    .flatMap(({ polygon }) => {
-      const window = coverageWindow(view, polygon, width, height, 1);
-      const changeK = Math.max(LEAST_CHANGE_K, window === null ? 0 : largestChange(rise, window));
-      return mirrorShapes(view, polygon, width, height, seen.opticsSigmaPx, offset).map(
-        (column, s): NuisanceColumn => {
-          const spread = (SHAPE_SHARES[s] ?? Number.POSITIVE_INFINITY) * changeK;
-          return { what: "mirror", column, priorSigma: Math.min(MIRROR_SIGMA_K, spread) };
-        },
-      );
-    });
+  const shiny = board.regions.filter(
+    (region) => region.side === view.side && emissivityOf(region) < shinyEmissivity,
+  );
+  const windows = shiny.map(({ polygon }) =>
+    coverageWindow(view, polygon, width, height, haloMarginPx(seen.opticsSigmaPx)),
+  );
+  const inView = windows.filter((window) => window !== null);
+  const veil = lensVeil(rise.data, width, inView, offset);
+  return [
+    ...(veil === null ? [] : [{ what: "mirror" as const, column: veil, priorSigma: VEIL_SHARE }]),
+    ...inView.flatMap((window) => {
+      const changeK = Math.max(LEAST_CHANGE_K, largestChange(rise, window));
+      return faceShapes(window, width, seen.opticsSigmaPx, offset).map((column, s): NuisanceColumn => {
+        const share = s === VEIL_SHAPE ? OWN_VEIL_SHARE : (SHAPE_SHARES[s] ?? Number.POSITIVE_INFINITY);
+        return { what: "mirror", column, priorSigma: Math.min(MIRROR_SIGMA_K, share * changeK) };
+      });
+    }),
+  ];
 }
 
 /** The largest change on a face, K. */
@@ -316,15 +335,9 @@ function mirrorVariance(
 ): Float32Array {
   const { width, height } = rise;
   const extra = new Float32Array(width * height);
-  const sigmaPx = Math.hypot(opticsSigmaPx, VIEW_SIGMA_PX);
-  for (const region of board.regions) {
-    if (region.side !== view.side || emissivityOf(region) >= shinyEmissivity) continue;
-    // Twice as far as the blur reaches: what it leaves is then the same as in the whole frame.
-    const window = coverageWindow(view, region.polygon, width, height, 2 * gaussianReachPx(sigmaPx));
-    if (window === null) continue;
-    const { coverage, x0, y0, width: w } = window;
-    const change = largestChange(rise, window);
-    const near = gaussianFilter(coverage, w, window.height, sigmaPx);
+  for (const face of shinyFaces(board, view, rise, opticsSigmaPx)) {
+    const { x0, y0, width: w, near } = face;
+    const change = largestChange(rise, face);
     for (let k = 0; k < near.length; k++) {
       if (near[k] === 0) continue;
       const i = (y0 + Math.floor(k / w)) * width + x0 + (k % w);
@@ -333,4 +346,26 @@ function mirrorVariance(
     }
   }
   return extra;
+}
+
+/** A declared mirror in view, with its blur. */
+interface ShinyFace extends CoverageWindow {
+  /** Coverage, blurred by optics and view. */
+  readonly near: Float32Array;
+}
+
+function shinyFaces(
+  board: BoardMap,
+  view: PlacedView,
+  { width, height }: Raster<"K">,
+  opticsSigmaPx: number,
+): ShinyFace[] {
+  const sigmaPx = Math.hypot(opticsSigmaPx, VIEW_SIGMA_PX);
+  return board.regions.flatMap((region): ShinyFace[] => {
+    if (region.side !== view.side || emissivityOf(region) >= shinyEmissivity) return [];
+    // Twice as far as the blur reaches: what it leaves is then the same as in the whole frame.
+    const window = coverageWindow(view, region.polygon, width, height, 2 * gaussianReachPx(sigmaPx));
+    if (window === null) return [];
+    return [{ ...window, near: gaussianFilter(window.coverage, window.width, window.height, sigmaPx) }];
+  });
 }

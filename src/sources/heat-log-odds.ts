@@ -7,7 +7,7 @@ import { hillLogOdds } from "./hill-log-odds.js";
 import { oddsOverStates } from "./odds-over-states.js";
 import { isFault } from "./recast-candidate.js";
 import type { Candidate, SourceModel } from "./source-model.js";
-import { weighFace } from "./weigh-face.js";
+import { type RoomOfFace, weighFace } from "./weigh-face.js";
 
 /** What a change is judged by. */
 export interface HeatJudge {
@@ -18,8 +18,8 @@ export interface HeatJudge {
   readonly pools: () => readonly StatePool[];
   /** By how much χ² overstates the evidence. */
   readonly scale: number;
-  /** By how much the room may have changed that a candidate's face mirrors, K. */
-  readonly roomK: (candidate: Candidate) => number;
+  /** The room that a candidate's face mirrors. */
+  readonly room: (candidate: Candidate) => RoomOfFace;
   readonly options: ResolvedOptions<typeof FIT_DEFAULTS>;
 }
 
@@ -47,9 +47,9 @@ export function heatLogOdds(judge: HeatJudge, candidate: Candidate, others: read
     return Math.min(hidden, candidate.region >= 0 ? odds : odds + o.unnamedHillOdds);
   }
   if (o.followsSupply) return Number.POSITIVE_INFINITY;
-  const roomK = judge.roomK(candidate);
+  const room = judge.room(candidate);
   const inState = (one: CandidatePool) =>
-    weighFace(model, one, candidate, others, scale, roomK) ?? o.leastHeatOdds;
+    weighFace(model, one, candidate, others, scale, room) ?? o.leastHeatOdds;
   const logOdds = inState(pool);
   const doubtful = logOdds > DOUBTFUL.from && logOdds < DOUBTFUL.to;
   if (!doubtful || candidate.normallyWarm || others.some(isFault)) return logOdds;

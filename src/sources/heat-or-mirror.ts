@@ -76,6 +76,8 @@ export interface FaceEvidence {
   readonly besideKPerW: number;
   /** How much the room changed, as all faces together tell, K. */
   readonly roomK: number;
+  /** How probable it is that what it mirrors of the room got warmer and not cooler. */
+  readonly warmerChance: number;
   /** Watts a body of its usual resistance needs are known as well as the conductance that stands behind `aroundW`. */
   readonly conductanceKnown: boolean;
   /** True if nothing else was found to heat that compares with it. */
@@ -102,7 +104,9 @@ export function heatOrMirror(
 function logAsMirror(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>): number {
   const share = mirroredShare(face.emissivity);
   const dull =
-    share > MIRRORS_FROM ? logMirrored(face, share, o) : Math.log(shownRoom(face, share * face.roomK, o));
+    share > MIRRORS_FROM
+      ? logMirrored(face, share, o)
+      : Math.log(signShare(face) * shownRoom(face, share * face.roomK, o));
   return logSum([
     Math.log(1 - face.shinyChance) + dull,
     Math.log(face.shinyChance) + logMirrored(face, 1, o),
@@ -118,8 +122,15 @@ function logMirrored(
 ): number {
   const shown = (roomK: number) => shownRoom(face, share * roomK, o);
   return Math.log(
-    (1 - o.handChance) * shown(face.roomK) + o.handChance * shown(Math.max(o.handK, face.roomK)) + 1e-30,
+    (1 - o.handChance) * signShare(face) * shown(face.roomK) +
+      o.handChance * shown(Math.max(o.handK, face.roomK)) +
+      1e-30,
   );
+}
+
+/** How many times as probable the step's sign is as where nothing is known of it: what all faces mirror is one room. */
+function signShare({ stepAtNoneK, warmerChance }: FaceEvidence): number {
+  return 2 * (stepAtNoneK < 0 ? 1 - warmerChance : warmerChance);
 }
 
 /** Density of the step where the face shows a change in the room of that size. */

@@ -8,7 +8,7 @@ import type { Candidate } from "./source-model.js";
  *  @param aroundW watts that the board around shows. @param gain χ² that they take off ÷ the residual scale.
  */
 export function hillLogOdds(
-  { model, pool, roomK }: Pick<HeatJudge, "model" | "pool" | "roomK">,
+  { model, pool, room }: Pick<HeatJudge, "model" | "pool" | "room">,
   candidate: Candidate,
   aroundW: number,
   gain: number,
@@ -18,7 +18,7 @@ export function hillLogOdds(
     stepAtNoneK: 0,
     stepPerWattK: 0,
     stepSigmaK: 0,
-    roomK: roomK(candidate),
+    ...room(candidate),
     emissivity: candidate.emissivity,
     shinyChance: 0,
     areaMm2: 0,

@@ -29,6 +29,7 @@ export function leastHeatStep(emissivity: number, leastLogOdds: number): number 
       areaMm2: AREA_MM2,
       aroundW: 0,
       roomK: ROOM_CHANGE_DEFAULTS.usualK,
+      warmerChance: 0.5,
       aroundSigmaW: Number.POSITIVE_INFINITY,
       besideKPerW: 1,
       underKPerW: 0,

@@ -6,11 +6,23 @@ import { centralDifference } from "./central-difference.js";
 import { type Column, windowColumn } from "./column.js";
 import { type CoverageWindow, coverageWindow } from "./coverage-window.js";
 
+/** Share of what a lens collects that it may veil its surroundings with. A judgement. */
+export const VEIL_SHARE = 0.06;
+
 /** How large each shape may be as a share of the face's step, in the order of the shapes: optics softer by a few tenths of
  *  a pixel, a halo of some percent of what a lens collects, an outline a third of a pixel off; the level and what the room
  *  shows inside the face are free.
  */
-export const SHAPE_SHARES: readonly number[] = Object.freeze([Number.POSITIVE_INFINITY, 0.4, 0.06, 0.4, 0.4]);
+export const SHAPE_SHARES: readonly number[] = Object.freeze([
+  Number.POSITIVE_INFINITY,
+  0.4,
+  VEIL_SHARE,
+  0.4,
+  0.4,
+]);
+
+/** Which of the shapes is the halo. */
+export const VEIL_SHAPE = SHAPE_SHARES.indexOf(VEIL_SHARE);
 
 /** The first of the shapes that vary inside the face; those before it are its level and what blur and place make of that. */
 export const FIRST_INNER_SHAPE = SHAPE_SHARES.length;
@@ -18,7 +30,7 @@ export const FIRST_INNER_SHAPE = SHAPE_SHARES.length;
 /** Room around a face for its widest blur, in units of that blur's width. */
 const MARGIN_SIGMAS = 3.5;
 /** Stray light of a lens reaches further than its blur: width of the halo, px. */
-const HALO_SIGMA_PX = 4;
+export const HALO_SIGMA_PX = 4;
 /** Faces of fewer pixels have no inside to slope; of fewer than the second, none to curve. */
 const SLOPING_PX = 9;
 const CURVING_PX = 30;

@@ -25,6 +25,10 @@ export interface MirroredRoom {
   readonly at: readonly [number, number];
   /** By how much the room changed that it shows, K: at most, over its face. */
   readonly changeK: number;
+  /** By how much it got warmer anywhere on its face, K; 0 where all of it got cooler. */
+  readonly warmedK: number;
+  /** By how much it changed over most of its face, K; negative where it got cooler. */
+  readonly levelK: number;
 }
 
 /** Read the room's change off the named faces that mirror, by the map or by how they looked in the baseline.
@@ -52,6 +56,8 @@ export function mirroredRoom(
           picture: index,
           at: [x / width, y / width],
           changeK: (Math.abs(change.level) + change.spread / 2) / share,
+          warmedK: Math.max(0, change.level + change.spread / 2) / share,
+          levelK: change.level / share,
         },
       ];
     });
@@ -75,8 +81,33 @@ export function roomAround(
   return Math.hypot(roomK, o.softShare * mostShown(model, candidate, inView, o));
 }
 
+/** How probable it is that the room which a face mirrors got warmer and not cooler, by the mirror near it that shows most: two places
+ *  of a Gaussian field that are alike by r have the same sign with ½ + asin(r)/π (W. F. Sheppard 1899, from memory).
+ *  @param mirrors the candidate's own face left aside.
+ */
+export function warmerChance(
+  model: Pick<SourceModel, "pictures">,
+  candidate: Candidate,
+  mirrors: readonly MirroredRoom[],
+  options: OptionsOf<typeof MIRRORED_ROOM_DEFAULTS> = {},
+): number {
+  const o = { ...MIRRORED_ROOM_DEFAULTS, ...options };
+  let [most, chance] = [0, 0.5];
+  for (const mirror of mirrors) {
+    const { region, picture, levelK } = mirror;
+    if (region === candidate.region || model.pictures[picture]!.view.side !== candidate.side) continue;
+    const near = nearness(model, candidate, mirror, o);
+    if (near * Math.abs(levelK) <= most) continue;
+    most = near * Math.abs(levelK);
+    chance = 0.5 + (Math.sign(levelK) * Math.asin(near)) / Math.PI;
+  }
+  return chance;
+}
+
 /** How high a hill the board's finish may show around a candidate, on either side of the board, where it mirrors what the
- *  mirrors near it show: K. */
+ *  mirrors near it show: K. A room that got cooler makes no hill where a mirror shows it, but may have got warmer further off:
+ *  by as much, times the part of a Gaussian field's spread that the nearest mirror leaves open.
+ */
 export function mirroredHillK(
   model: Pick<SourceModel, "pictures">,
   candidate: Candidate,
@@ -84,24 +115,33 @@ export function mirroredHillK(
   options: OptionsOf<typeof MIRRORED_ROOM_DEFAULTS> = {},
 ): number {
   const o = { ...MIRRORED_ROOM_DEFAULTS, ...options };
-  return (
-    (1 - FINISH_EMISSIVITY[BOARD_FINISH].emissivity) * o.softShare * mostShown(model, candidate, mirrors, o)
+  const near = mirrors.map((mirror) => nearness(model, candidate, mirror, o));
+  const open = Math.sqrt(1 - Math.max(0, ...near) ** 2);
+  const shownK = mirrors.map(
+    ({ changeK, warmedK }, k) => near[k]! * (warmedK > 0 ? changeK : open * changeK),
   );
+  return (1 - FINISH_EMISSIVITY[BOARD_FINISH].emissivity) * o.softShare * Math.max(0, ...shownK);
 }
 
 /** The most that mirrors show, each the less the further off it is, K. */
 function mostShown(
-  { pictures }: Pick<SourceModel, "pictures">,
+  model: Pick<SourceModel, "pictures">,
   candidate: Candidate,
   mirrors: readonly MirroredRoom[],
   o: { readonly reachWidths: number },
 ): number {
-  let most = 0;
-  for (const { picture, at, changeK } of mirrors) {
-    const { view, seen } = pictures[picture]!;
-    const [x, y] = view.toFrame(candidate.at);
-    const away = Math.hypot(x / seen.width - at[0], y / seen.width - at[1]);
-    most = Math.max(most, changeK * Math.exp(-0.5 * (away / o.reachWidths) ** 2));
-  }
-  return most;
+  return Math.max(0, ...mirrors.map((mirror) => mirror.changeK * nearness(model, candidate, mirror, o)));
+}
+
+/** How alike the blurred room is at a candidate and where a mirror shows it, 0…1. */
+function nearness(
+  { pictures }: Pick<SourceModel, "pictures">,
+  candidate: Candidate,
+  { picture, at }: MirroredRoom,
+  o: { readonly reachWidths: number },
+): number {
+  const { view, seen } = pictures[picture]!;
+  const [x, y] = view.toFrame(candidate.at);
+  const away = Math.hypot(x / seen.width - at[0], y / seen.width - at[1]);
+  return Math.exp(-0.5 * (away / o.reachWidths) ** 2);
 }

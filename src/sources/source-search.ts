@@ -12,7 +12,7 @@ import { type LikeliestSource, likeliestSource } from "./likeliest-source.js";
 import { listSources } from "./list-sources.js";
 import { type Listed, mirroredHillW, surelyStanding } from "./may-be-mirrored.js";
 import { mirrorInstead } from "./mirror-instead.js";
-import { type MirroredRoom, roomAround } from "./mirrored-room.js";
+import { type MirroredRoom, roomAround, warmerChance } from "./mirrored-room.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { holds, openCandidates } from "./open-candidates.js";
 import { OwnError } from "./own-error.js";
@@ -368,8 +368,11 @@ export class SourceSearch {
 
   private judge(): HeatJudge {
     const { model, pool, scale, o: options } = this;
-    const roomK = (one: Candidate) => roomAround(model, one, this.mirrored, this.roomK);
-    return { model, pool, pools: () => statePools(this), scale, roomK, options };
+    const room = (one: Candidate) => ({
+      roomK: roomAround(model, one, this.mirrored, this.roomK),
+      warmerChance: warmerChance(model, one, this.mirrored),
+    });
+    return { model, pool, pools: () => statePools(this), scale, room, options };
   }
 
   private wanted(candidate: Candidate): number {

@@ -10,6 +10,14 @@ import type { Candidate, SourceModel } from "./source-model.js";
 /** Shapes of a face after its level: along x and y. */
 const SLOPES = 2;
 
+/** What is known of the room that a face mirrors. */
+export interface RoomOfFace {
+  /** By how much it may have changed, K. */
+  readonly roomK: number;
+  /** How probable it is that it got warmer and not cooler. */
+  readonly warmerChance: number;
+}
+
 /** What heats less than this share of it does not count as heat beside it. */
 const ALONE_SHARE = 0.25;
 
@@ -17,7 +25,6 @@ const ALONE_SHARE = 0.25;
  *  face left free to show anything: near what the face's rise would need, or near none.
  *  @param others the sources and mirrors beside it.
  *  @param scale by how much χ² overstates the evidence.
- *  @param roomK how much the room changed that all faces mirror, K.
  *  @returns null where face and board can't be told apart.
  */
 export function weighFace(
@@ -26,7 +33,7 @@ export function weighFace(
   candidate: Candidate,
   others: readonly Candidate[],
   scale: number,
-  roomK: number,
+  room: RoomOfFace,
 ): number | null {
   const face = pool.fitFace(others, candidate);
   if (face === null) return null;
@@ -42,7 +49,7 @@ export function weighFace(
       stepAtNoneK,
       stepPerWattK: slope,
       stepSigmaK: Math.sqrt((face.stepVariance - slope * face.covariance) * scale),
-      roomK,
+      ...room,
       emissivity: candidate.emissivity,
       shinyChance: candidate.shinyChance,
       areaMm2: Math.abs(signedArea(candidate.polygon)),

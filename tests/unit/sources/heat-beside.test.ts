@@ -22,7 +22,14 @@ function judgeOf(neighbourMm = gapMm + 0.1): HeatJudge {
   const variance = new Float32Array(model.size).fill(NOISE_K ** 2);
   const pools = statePools(model, new ProjectedFit(rise, variance, levelColumns(model, 0.3)));
   const options = { ...FIT_DEFAULTS, neighbourMm };
-  return { model, pool: pools[0]!.pool, pools: () => pools, scale: 1, roomK: () => 0.1, options };
+  return {
+    model,
+    pool: pools[0]!.pool,
+    pools: () => pools,
+    scale: 1,
+    room: () => ({ roomK: 0.1, warmerChance: 0.5 }),
+    options,
+  };
 }
 
 const sourceOf = (candidate: Candidate, powerW: number): FittedSource => ({
@@ -95,7 +102,12 @@ describe("heatBeside", () => {
       step[pixel]! += c1.body!.values[k]!;
     });
     const pools = statePools(model, new ProjectedFit(step, variance, levelColumns(model, 0.3)));
-    const mirrored = { ...judge, pool: pools[0]!.pool, pools: () => pools, roomK: () => 20 };
+    const mirrored = {
+      ...judge,
+      pool: pools[0]!.pool,
+      pools: () => pools,
+      room: () => ({ roomK: 20, warmerChance: 0.5 }),
+    };
     expect(heatLogOdds(mirrored, c1, [u1])).toBeLessThan(-3);
     expect(heatBeside(mirrored, [u1, mirrorOf(c1)], listed, triedC1({ mirrored: true }))).toEqual([]);
   });

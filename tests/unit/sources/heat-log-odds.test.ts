@@ -27,7 +27,14 @@ function judgeOf(rise: Float32Array, lengthMm: number, roomK = 0.8): HeatJudge {
   const pool = pools.reduce((best, one) =>
     Math.abs(one.pool.state.lengthMm - lengthMm) < Math.abs(best.pool.state.lengthMm - lengthMm) ? one : best,
   ).pool;
-  return { model, pool, pools: () => pools, scale: 1, roomK: () => roomK, options: FIT_DEFAULTS };
+  return {
+    model,
+    pool,
+    pools: () => pools,
+    scale: 1,
+    room: () => ({ roomK, warmerChance: 0.5 }),
+    options: FIT_DEFAULTS,
+  };
 }
 
 /** A step on a face and nothing around it: as a mirror makes, or a body that hardly warms its board. */
@@ -44,7 +51,7 @@ describe("heatLogOdds", () => {
   it("of one that stands alone and is in doubt: over all states of the plate", () => {
     const judge = judgeOf(stepOn("C1", 0.35), 18);
     const inStates = judge.pools().map(({ pool, penalty }) => ({
-      logOdds: weighFace(model, pool, c1, [], 1, 0.8)!,
+      logOdds: weighFace(model, pool, c1, [], 1, { roomK: 0.8, warmerChance: 0.5 })!,
       gain: 0,
       penalty,
     }));
@@ -53,7 +60,9 @@ describe("heatLogOdds", () => {
     expect(Math.max(...spread) - Math.min(...spread)).toBeGreaterThan(1);
     const found = heatLogOdds(judge, c1, []);
     expect(found).toBeCloseTo(oddsOverStates(inStates), 6);
-    expect(Math.abs(found - weighFace(model, judge.pool, c1, [], 1, 0.8)!)).toBeGreaterThan(0.1);
+    expect(
+      Math.abs(found - weighFace(model, judge.pool, c1, [], 1, { roomK: 0.8, warmerChance: 0.5 })!),
+    ).toBeGreaterThan(0.1);
   });
 
   it("of a hill with no face: none of doubt at a named part, and by the board around at a place that no map names", () => {
@@ -75,7 +84,9 @@ describe("heatLogOdds", () => {
 
   it("beside another source: in the state that both are found in", () => {
     const judge = judgeOf(stepOn("C1", 0.35), 18);
-    expect(heatLogOdds(judge, c1, [u2])).toBe(weighFace(model, judge.pool, c1, [u2], 1, 0.8));
+    expect(heatLogOdds(judge, c1, [u2])).toBe(
+      weighFace(model, judge.pool, c1, [u2], 1, { roomK: 0.8, warmerChance: 0.5 }),
+    );
   });
 
   it("what is sure in the state at hand is asked no further", () => {

@@ -22,6 +22,7 @@ const FACE: FaceEvidence = {
   besideKPerW: 30,
   underKPerW: 30,
   roomK: 0.3,
+  warmerChance: 0.5,
   conductanceKnown: true,
   alone: false,
 };
@@ -53,6 +54,17 @@ describe("heatOrMirror: a dull face alone", () => {
       expect(now).toBeGreaterThan(last);
       last = now;
     }
+  });
+
+  it("a warmer step where the room that it mirrors got cooler is so much less a mirror", () => {
+    const step = { stepAtNoneK: 0.25, roomK: 3 };
+    // A dull face mirrors no hand of its own: the chance of its sign is all that differs.
+    for (const warmerChance of [0.1, 0.3, 0.9]) {
+      const more = odds({ ...step, warmerChance }) - odds(step);
+      expect(more).toBeCloseTo(-Math.log(2 * warmerChance), 6);
+    }
+    const cooler = { ...step, stepAtNoneK: -0.25 };
+    expect(odds({ ...cooler, warmerChance: 0.1 })).toBeLessThan(odds(cooler));
   });
 
   it("a face that got cooler than the board is no heat", () => {

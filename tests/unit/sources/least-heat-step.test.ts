@@ -22,6 +22,7 @@ function oddsOf(stepK: number, emissivity: number): number {
     besideKPerW: 1,
     underKPerW: 0,
     roomK: 0.8,
+    warmerChance: 0.5,
     conductanceKnown: true,
     alone: true,
   };

@@ -20,7 +20,14 @@ function judgeOf(rise: Float32Array, fedW: number | null): HeatJudge {
   const fit = new ProjectedFit(rise, variance, levelColumns(model, 0.3));
   const pools = statePools(model, fit);
   const options = { ...FIT_DEFAULTS, fedW };
-  return { model, pool: pools[0]!.pool, pools: () => pools, scale: 1, roomK: () => 3, options };
+  return {
+    model,
+    pool: pools[0]!.pool,
+    pools: () => pools,
+    scale: 1,
+    room: () => ({ roomK: 3, warmerChance: 0.5 }),
+    options,
+  };
 }
 
 const heated = showRise({ U1: 0.05 }, NOISE_K, "U1 heats").data;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { BoardMap, View } from "../../../src/board/board-schema.js";
-import { mirroredHillK, mirroredRoom, roomAround } from "../../../src/sources/mirrored-room.js";
+import { mirroredHillK, mirroredRoom, roomAround, warmerChance } from "../../../src/sources/mirrored-room.js";
 import { BOARD, VIEW } from "./relaxed-plate.js";
 import { modelOf, partOf, pictureOf } from "./small-model.js";
 
@@ -40,6 +40,14 @@ describe("mirroredRoom", () => {
     for (let y = 50; y <= 66; y++) rise.fill(-3.6, y * width + 72, y * width + 78);
     // Nine tenths from −3.6 to 3.6 K: the median, and half of that.
     expect(mirroredRoom(model, rise)[0]?.changeK).toBeCloseTo(8, 4);
+    expect(mirroredRoom(model, rise)[0]?.warmedK).toBeCloseTo(8, 4);
+    const cooler = mirroredRoom(
+      model,
+      rise.map((k) => k - 9),
+    )[0];
+    // From −12.6 to −5.4 K, most of it −5.4: at no place warmer.
+    expect(cooler?.changeK).toBeCloseTo((5.4 + 3.6) / 0.9, 4);
+    expect(cooler?.warmedK).toBe(0);
   });
 });
 
@@ -138,7 +146,9 @@ describe("roomAround and mirroredHillK: several mirrors", () => {
     region: 1,
     picture: 0,
     at: [x + dx, y + dy] as [number, number],
-    changeK,
+    changeK: Math.abs(changeK),
+    warmedK: Math.max(0, changeK),
+    levelK: changeK,
   });
   const reaching = (away: number) => Math.exp(-0.5 * (away / 0.25) ** 2);
 
@@ -161,5 +171,30 @@ describe("roomAround and mirroredHillK: several mirrors", () => {
       6,
     );
     expect(mirroredHillK(model, c1, [mirror(0, 0.2, 4)], options)).toBeCloseTo(0.09 * 0.5 * shown, 6);
+  });
+
+  it("where the room got cooler no hill is mirrored beside the mirror that shows it, and further off as much as that leaves open", () => {
+    const cooler = mirror(0.15, 0, -4);
+    const open = Math.sqrt(1 - reaching(0.15) ** 2);
+    expect(mirroredHillK(model, c1, [mirror(0, 0, -4)])).toBe(0);
+    expect(mirroredHillK(model, c1, [mirror(0, 0, -1), cooler])).toBe(0);
+    expect(mirroredHillK(model, c1, [cooler])).toBeCloseTo(0.09 * 0.25 * 4 * reaching(0.15) * open, 6);
+    // A face's step may be of either sign.
+    expect(roomAround(model, c1, [cooler], 0)).toBeCloseTo(0.25 * 4 * reaching(0.15), 6);
+  });
+
+  it("the room is as probably warmer as the mirror that shows most there is like it (Sheppard's orthant probability)", () => {
+    const other = mirror(0.2, 0, -4);
+    expect(warmerChance(model, c1, [])).toBe(0.5);
+    // Places alike by r = ½ have the same sign in two of three cases.
+    const half = Math.sqrt(2 * Math.log(2)) * 0.25;
+    expect(warmerChance(model, c1, [mirror(half, 0, 3)])).toBeCloseTo(2 / 3, 10);
+    expect(warmerChance(model, c1, [mirror(0, half, -3)])).toBeCloseTo(1 / 3, 10);
+    expect(warmerChance(model, c1, [mirror(half, 0, 0.3), other])).toBeCloseTo(
+      0.5 - Math.asin(reaching(0.2)) / Math.PI,
+      10,
+    );
+    // Its own face tells nothing of itself.
+    expect(warmerChance(model, partOf(model, "U2"), [mirror(0, 0, 5)])).toBe(0.5);
   });
 });

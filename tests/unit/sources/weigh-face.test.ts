@@ -10,7 +10,7 @@ import { makeRandom } from "../../simulate/random.js";
 import { levelColumns, modelOf, partOf } from "./small-model.js";
 
 const NOISE_K = 0.04;
-const ROOM_K = 1;
+const ROOM = { roomK: 1, warmerChance: 0.5 };
 const model = modelOf();
 const state = PLATE_STATES.find(({ kind, lengthMm }) => kind === "steady" && lengthMm === 18)!;
 /** A face of which the map does not tell whether it is bare metal. */
@@ -43,11 +43,11 @@ const pictured = poolOf((rise) => {
 
 describe("weighFace", () => {
   it("takes a face for heat that has a hill around it", () => {
-    expect(weighFace(model, heated, part, [], 1, ROOM_K)).toBeGreaterThan(3);
+    expect(weighFace(model, heated, part, [], 1, ROOM)).toBeGreaterThan(3);
   });
 
   it("takes a hand in the corner of a face, with no hill around it, for the room", () => {
-    expect(weighFace(model, pictured, part, [], 1, ROOM_K)).toBeLessThan(0);
+    expect(weighFace(model, pictured, part, [], 1, ROOM)).toBeLessThan(0);
   });
 });
 

@@ -1,9 +1,14 @@
 // sources: the set found → the part that is least probably heat, and what is left where nothing surely heats.
+
+import { aroundError } from "./around-error.js";
 import { type HeatJudge, heatLogOddsInSet } from "./heat-log-odds.js";
 import { holds } from "./open-candidates.js";
 import { isFault, mirrorOf } from "./recast-candidate.js";
 import type { Candidate } from "./source-model.js";
 import type { SourceWeight } from "./weigh-set.js";
+
+/** A fault that is surely heat with any of these errors of what is seen around faces needs no comparison with other parts. */
+const AROUND_ERRORS = [1, 3, 10];
 
 /** The part in view that is least probably heat beside the rest of the set; null where all of them probably are. */
 export function mostDoubtful(judge: HeatJudge, set: readonly Candidate[]): Candidate | null {
@@ -29,8 +34,14 @@ export function withoutHeat(
   const judged = set.map(
     (one, c) => isFault(one) || (one.kind === "heat" && one.body !== null && weights[c]!.stands),
   );
-  const isSure = (one: Candidate, c: number) => judged[c]! && heatLogOddsInSet(judge, one, set) >= least;
-  if (!judged.includes(true) || set.some(isSure)) return null;
+  if (!judged.includes(true)) return null;
+  const anySure = (by: HeatJudge) =>
+    set.some((one, c) => judged[c]! && heatLogOddsInSet(by, one, set) >= least);
+  const sureWith = (error: number) => anySure({ ...judge, doubt: { aroundError: error, solder: true } });
+  if (anySure(judge)) {
+    if (judge.options.followsSupply || AROUND_ERRORS.every(sureWith)) return null;
+    if (sureWith(1) && sureWith(aroundError(judge, set))) return null;
+  }
   const mirrors = set.filter(({ kind }) => kind === "mirror");
   // Heat under a face that is a mirror already leaves that one.
   return set.flatMap((one, c) => (judged[c]! ? (holds(mirrors, one) ? [] : [mirrorOf(one)]) : [one]));

@@ -7,7 +7,7 @@ import { hillLogOdds } from "./hill-log-odds.js";
 import { oddsOverStates } from "./odds-over-states.js";
 import { isFault } from "./recast-candidate.js";
 import type { Candidate, SourceModel } from "./source-model.js";
-import { type RoomOfFace, weighFace } from "./weigh-face.js";
+import { type FaceDoubt, type RoomOfFace, weighFace } from "./weigh-face.js";
 
 /** What a change is judged by. */
 export interface HeatJudge {
@@ -21,6 +21,8 @@ export interface HeatJudge {
   /** The room that a candidate's face mirrors. */
   readonly room: (candidate: Candidate) => RoomOfFace;
   readonly options: ResolvedOptions<typeof FIT_DEFAULTS>;
+  /** What else may make a change on a face; not asked if not given. */
+  readonly doubt?: FaceDoubt;
 }
 
 /** Between these log odds, in the state at hand, another state may decide. */
@@ -49,7 +51,7 @@ export function heatLogOdds(judge: HeatJudge, candidate: Candidate, others: read
   if (o.followsSupply) return Number.POSITIVE_INFINITY;
   const room = judge.room(candidate);
   const inState = (one: CandidatePool) =>
-    weighFace(model, one, candidate, others, scale, room) ?? o.leastHeatOdds;
+    weighFace(model, one, candidate, others, scale, room, judge.doubt) ?? o.leastHeatOdds;
   const logOdds = inState(pool);
   const doubtful = logOdds > DOUBTFUL.from && logOdds < DOUBTFUL.to;
   if (!doubtful || candidate.normallyWarm || others.some(isFault)) return logOdds;

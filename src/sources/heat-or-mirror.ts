@@ -80,6 +80,8 @@ export interface FaceEvidence {
   readonly warmerChance: number;
   /** Watts a body of its usual resistance needs are known as well as the conductance that stands behind `aroundW`. */
   readonly conductanceKnown: boolean;
+  /** Share of the room's change that its joints show, which are drawn nowhere; none where they are not asked about. */
+  readonly solderShare?: number;
   /** True if nothing else was found to heat that compares with it. */
   readonly alone: boolean;
 }
@@ -106,7 +108,9 @@ function logAsMirror(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRRO
   const dull =
     share > MIRRORS_FROM
       ? logMirrored(face, share, o)
-      : Math.log(signShare(face) * shownRoom(face, share * face.roomK, o));
+      : Math.log(
+          signShare(face) * shownRoom(face, Math.hypot(share, face.solderShare ?? 0) * face.roomK, o),
+        );
   return logSum([
     Math.log(1 - face.shinyChance) + dull,
     Math.log(face.shinyChance) + logMirrored(face, 1, o),

@@ -4,6 +4,7 @@ import type { CandidatePool } from "./candidate-pool.js";
 import { besideKPerW, underKPerW } from "./face-k-per-w.js";
 import { heatOrMirror } from "./heat-or-mirror.js";
 import { FIRST_INNER_SHAPE } from "./mirror-shapes.js";
+import { solderShare } from "./mirrored-share.js";
 import { mirrorOf, recast } from "./recast-candidate.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
@@ -21,10 +22,21 @@ export interface RoomOfFace {
 /** What heats less than this share of it does not count as heat beside it. */
 const ALONE_SHARE = 0.25;
 
+/** What may make a change on a face beside its own finish, asked where nothing surely heats. */
+export interface FaceDoubt {
+  /** By how much what the board around other faces shows varies more than noise tells. */
+  readonly aroundError: number;
+  /** True if the part's own solder and end caps, which no map draws, may mirror the room. */
+  readonly solder: boolean;
+}
+
+const NO_DOUBT: FaceDoubt = Object.freeze({ aroundError: 1, solder: false });
+
 /** Log odds that the change on a part in view is heat. What is compared is the warmth of the board around it, with its own
  *  face left free to show anything: near what the face's rise would need, or near none.
  *  @param others the sources and mirrors beside it.
  *  @param scale by how much χ² overstates the evidence.
+ *  @param doubt what else may make such a change; none if not given.
  *  @returns null where face and board can't be told apart.
  */
 export function weighFace(
@@ -34,12 +46,11 @@ export function weighFace(
   others: readonly Candidate[],
   scale: number,
   room: RoomOfFace,
+  doubt: FaceDoubt = NO_DOUBT,
 ): number | null {
-  const face = pool.fitFace(others, candidate);
-  if (face === null) return null;
-  const slope = face.covariance / face.powerVariance;
-  const stepAtNoneK = face.stepK - slope * face.powerW;
-  const mirror = { ...mirrorOf(candidate), mirrorStepK: Math.abs(stepAtNoneK) * candidate.emissivity };
+  const step = stepOf(pool, candidate, others);
+  if (step === null) return null;
+  const { face, slope, stepAtNoneK, mirror } = step;
   const judge = (beside: CandidatePool, set: readonly Candidate[]): number => {
     const around = beside.fitSet([...set, recast(candidate, "plate")]);
     const aroundW = around.powersW[set.length]!;
@@ -54,7 +65,8 @@ export function weighFace(
       shinyChance: candidate.shinyChance,
       areaMm2: Math.abs(signedArea(candidate.polygon)),
       aroundW,
-      aroundSigmaW: Math.sqrt(around.variancesW2[set.length]! * scale),
+      aroundSigmaW: doubt.aroundError * Math.sqrt(around.variancesW2[set.length]! * scale),
+      solderShare: doubt.solder ? solderShare(candidate.polygon) : 0,
       besideKPerW: besideKPerW(model, candidate, pool.state),
       underKPerW: underKPerW(model, candidate, pool.state),
       conductanceKnown: model.plate.conductanceKnown,
@@ -67,6 +79,30 @@ export function weighFace(
   if (candidate.region < 0 || candidate.normallyWarm || !(candidate.shinyChance > 0)) return logOdds;
   if (logOdds < 0 || isSmallFace(model, candidate)) return logOdds;
   return Math.min(logOdds, judge(pool.offFace(candidate), others));
+}
+
+/** How a face stands out by itself, and as the mirror that would show it. */
+function stepOf(pool: CandidatePool, candidate: Candidate, others: readonly Candidate[]) {
+  const face = pool.fitFace(others, candidate);
+  if (face === null) return null;
+  const slope = face.covariance / face.powerVariance;
+  const stepAtNoneK = face.stepK - slope * face.powerW;
+  const mirror = { ...mirrorOf(candidate), mirrorStepK: Math.abs(stepAtNoneK) * candidate.emissivity };
+  return { face, slope, stepAtNoneK, mirror };
+}
+
+/** Watts that the board around a face shows, in standard deviations; null where face and board can't be told apart. */
+export function aroundInSigmas(
+  pool: CandidatePool,
+  candidate: Candidate,
+  others: readonly Candidate[],
+  scale: number,
+): number | null {
+  const step = stepOf(pool, candidate, others);
+  if (step === null) return null;
+  const around = pool.fitSet([...others, step.mirror, recast(candidate, "plate")]);
+  const c = others.length + 1;
+  return around.powersW[c]! / Math.sqrt(around.variancesW2[c]! * scale);
 }
 
 /** True of a face with no room for curvatures, in any picture that shows it. */

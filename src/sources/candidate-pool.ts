@@ -1,6 +1,7 @@
 // sources: candidates in one state of the plate → sets of them fitted, their columns and products computed once, when asked for.
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
 import { type NonNegativeSolution, solveNonNegative } from "../numeric/nonnegative-least-squares.js";
+import { sumVariances } from "../numeric/sum-variances.js";
 import type { Column } from "./column.js";
 import type { ProjectedColumn } from "./cross-products.js";
 import { FittedSets } from "./fitted-sets.js";
@@ -31,8 +32,10 @@ export interface SetFit {
 /** Answer for a set beside columns that are no candidates'. */
 interface BesideFit {
   readonly powersW: Float64Array;
-  /** As in `SetFit`, with what the columns leave open. */
+  /** Variance of the watts in units of the data's variance: of plate and body together, with what the columns leave open. */
   readonly variancesW2: Float64Array;
+  /** The same of plate and body each, added up, as in `SetFit`. */
+  readonly apartW2: Float64Array;
   /** χ² that set and columns take off, less that of the columns' amounts against their prior. */
   readonly gain: number;
   /** Logarithm of how much narrower the data make the columns' amounts, squared: what their freedom alone may gain. */
@@ -181,20 +184,22 @@ export class CandidatePool {
     for (const column of projected) this.fit.crossAll(projected, [column]);
     const solution = this.solve([...own, ...beside]);
     const powersW = new Float64Array(set.length);
-    const variancesW2 = new Float64Array(set.length);
+    const apartW2 = new Float64Array(set.length);
     let k = 0;
     set.forEach((candidate, c) => {
       for (const _ of groups[c]!) {
         if (candidate.kind !== "mirror") {
           powersW[c]! += solution.x[k]!;
-          if (solution.passive[k] === 1) variancesW2[c]! += solution.variance[k]!;
+          if (solution.passive[k] === 1) apartW2[c]! += solution.variance[k]!;
         }
         k++;
       }
     });
+    const sizes = groups.map(({ length }) => length);
     return {
       powersW,
-      variancesW2,
+      variancesW2: sumVariances(this.last.gram, this.last.unknowns.length, solution.passive, sizes),
+      apartW2,
       gain: solution.explained,
       freedom: this.freedomOf(own.length, priorSigma),
     };

@@ -111,8 +111,10 @@ export function risingConductance(lengthMm: number, usualWPerK: number, capacity
   return usualWPerK * raiseTo(lengthMm ** 2 / usualMm2, share);
 }
 
-/** Shortest spreading tried on a told plate, mm; each time after it lets heat spread √2 times as far. */
+/** Shortest spreading tried on a told plate, mm … */
 const FIRST_SPREAD_MM = 1.7;
+/** … and how many times the time before it each time is: heat has spread √2 times as far. */
+export const TIMES_APART = 2;
 /** After so many time constants the plate has come to rest. */
 const AT_REST = 16;
 /** Up to so many it is said to be warming. */
@@ -133,7 +135,7 @@ export function timedSteps(state: PlateState): PlateState {
  */
 export function timedStates(restMm: number): PlateState[] {
   const states: PlateState[] = [];
-  for (let x = (FIRST_SPREAD_MM / restMm) ** 2; x < 2 * AT_REST; x *= 2) {
+  for (let x = (FIRST_SPREAD_MM / restMm) ** 2; x < TIMES_APART * AT_REST; x *= TIMES_APART) {
     const timeConstants = Math.min(x, AT_REST);
     const warming = timeConstants < WARMING_UNTIL;
     states.push(

@@ -115,6 +115,18 @@ describe("fitSet against all sets of unknowns, solved densely", () => {
     });
   });
 
+  it("beside other columns: the variance of a part's watts is that of plate and body together", () => {
+    const other = plate(partOf(model, "U2"));
+    const { powersW, variancesW2 } = pool.fitBeside(set, [other], 1e6);
+    const { beta, covariance } = dense([...unknowns, other]);
+    // Both of U1's unknowns are in: what was told of them one by one is several times as unsure as their sum.
+    expect(Math.min(beta[0]!, beta[1]!)).toBeGreaterThan(0);
+    const sum = covariance.get(0, 0) + covariance.get(1, 1) + 2 * covariance.get(0, 1);
+    expect(covariance.get(0, 0) + covariance.get(1, 1)).toBeGreaterThan(3 * sum);
+    near(powersW[0]!, beta[0]! + beta[1]!, 1e-3);
+    near(variancesW2[0]!, sum, 1e-3);
+  });
+
   it("one more candidate never explains less, and no watts are negative", () => {
     let last = 0;
     for (let count = 1; count <= model.candidates.length; count++) {

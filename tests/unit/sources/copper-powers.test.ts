@@ -1,12 +1,20 @@
 import { describe, expect, it } from "vitest";
 import type { BoardMap } from "../../../src/board/board-schema.js";
 import { framePoint } from "../../../src/core/units.js";
+import { POWER_ERRORS } from "../../../src/sources/average-powers.js";
+import { CandidatePool } from "../../../src/sources/candidate-pool.js";
+import { copperPowers } from "../../../src/sources/copper-powers.js";
+import type { NuisanceColumn } from "../../../src/sources/nuisance-columns.js";
+import { onBoardOnly } from "../../../src/sources/picture.js";
+import { ProjectedFit } from "../../../src/sources/projected-fit.js";
+import { recast } from "../../../src/sources/recast-candidate.js";
 import type { SourceModel } from "../../../src/sources/source-model.js";
 import { randomCopper } from "../../simulate/copper.js";
 import { makePlateGrid, solveTransient } from "../../simulate/plate.js";
 import { makeRandom } from "../../simulate/random.js";
+import { denseOf } from "./dense-column.js";
 import { BOARD, type Copper, showRise } from "./relaxed-plate.js";
-import { fitRise, modelOf } from "./small-model.js";
+import { fitRise, levelColumns, modelOf, partOf } from "./small-model.js";
 
 const WATTS = 0.4;
 const copperOf = (k: number): Copper => randomCopper(makeRandom(`copper ${k}`), BOARD.outline);
@@ -78,13 +86,39 @@ describe("watts on uneven copper", () => {
     expect(off(all.map(({ told }) => told))).toBeLessThan(0.7 * off(all.map(({ even }) => even)));
   }, 60_000);
 
-  it("are left as they are where heat has hardly spread in a time that is not known", () => {
-    const [known, not] = [true, false].map((isKnown) => {
-      const { shown, model } = warming(0.7, () => 1, "soon", isKnown);
-      return sourceOf(shown, model).toTell;
+  it("where heat has hardly spread in a time that is not known, too, go less with the copper", () => {
+    const all = Array.from({ length: 6 }, (_, k) => {
+      const { shown, model } = warming(0.7, copperOf(k), `${k}`, false);
+      return found(shown, model);
     });
-    expect(known).not.toBeNull();
-    expect(not).toBeNull();
+    // A state stands for all times up to the next one's: more than the plate's constants leave open.
+    expect(Math.min(...all.map(({ logSigma }) => logSigma))).toBeGreaterThan(1.15 * POWER_ERRORS.copper);
+    expect(off(all.map(({ even }) => even))).toBeGreaterThan(0.3);
+    expect(off(all.map(({ told }) => told))).toBeLessThan(0.5 * off(all.map(({ even }) => even)));
+  }, 60_000);
+
+  it("are as unsure as a fifth of the smooth change that is allowed for leaves them", () => {
+    const model = modelOf(TOLD);
+    const part = recast(partOf(model, "U1"), "plate");
+    const state = model.states.at(-1)!;
+    const perWatt = denseOf(model.plateColumn(part, state), model.size);
+    const rise = Float32Array.from(perWatt, (value) => WATTS * value);
+    // Smooth change of the very shape of the heat: of these watts half may be none, before they are told.
+    const alike: NuisanceColumn = {
+      what: "smooth",
+      column: model.plateColumn(part, state),
+      priorSigma: 0.5 * WATTS,
+    };
+    const nuisance = [...levelColumns(model, 0.3), alike];
+    const variance = onBoardOnly(new Float32Array(model.size).fill(0.04 ** 2), model.pictures);
+    const pools = [
+      { pool: new CandidatePool(model, new ProjectedFit(rise, variance, nuisance), state), penalty: 0 },
+    ];
+    const parts = { rise, variance, nuisance, state, scale: 1 };
+    const { powerLogSigma } = copperPowers(model, parts, [part], rise, pools)![0]!;
+    const bySmooth = Math.sqrt(powerLogSigma ** 2 - POWER_ERRORS.copper ** 2);
+    expect(bySmooth).toBeGreaterThan(0.09);
+    expect(bySmooth).toBeLessThan(0.14);
   });
 
   it("are told in every likely state where the map does not tell the plate, and mean the median of them", () => {

@@ -91,6 +91,7 @@ export { renderOverlay } from "./report/render-overlay.js";
 export { type ReportOptions, renderReport } from "./report/render-report.js";
 export { type ComparisonFiles, writeComparisonFiles } from "./report/write-comparison-files.js";
 export { type ReportFiles, writeReportFiles } from "./report/write-report-files.js";
+export type { TimeDoubt } from "./sources/doubt-time.js";
 export type { HeatBeside } from "./sources/heat-beside.js";
 export type { CandidateChance } from "./sources/likeliest-source.js";
 export type { PlateState } from "./sources/plate-state.js";

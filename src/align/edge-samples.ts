@@ -4,7 +4,8 @@ import { type Kernels, sharedKernels } from "../numeric/kernels.js";
 import { median } from "../numeric/median.js";
 
 /** Squared slope at which a pixel counts half, × the frame's median squared slope. Of pixels that show noise and pattern alone one in
- *  sixteen counts then at all (at 9 one in eight did, and they held weak boards at zero: their slopes are the pattern's). */
+ *  sixteen counts then at all (at 9 one in eight did, and they held weak boards at zero: their slopes are the pattern's). Halved or doubled,
+ *  the median error of 50 pairs of usual boards is 0.0168 or 0.0183 px, of 0.0172. */
 const GATE_FACTOR = 12;
 /** Pixels that count less than this are left out: they are many, and say next to nothing. */
 const LEAST_GATE = 0.1;
@@ -40,7 +41,8 @@ export interface Edges {
   readonly places: Int32Array;
   /** 1 = clear of edges, with readings on all four sides. */
   readonly flat: Uint8Array;
-  /** How many pixels with readings were looked at, about. */
+  /** How many pixels with readings on the board were looked at, about: of large frames half of them. What noise makes of them is
+   *  as much as there are. */
   readonly sites: number;
   /** Squared slope (over two pixels) at which a pixel counts half, squared. */
   readonly half: number;

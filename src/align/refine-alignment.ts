@@ -1,5 +1,7 @@
 // align: edge samples, a band-passed picture and a first guess → shift and turn with their covariance, by robust least squares.
+
 import { radians } from "../core/units.js";
+import { hasSettled } from "../numeric/has-settled.js";
 import { solveSymmetric3 } from "../numeric/solve-symmetric-3.js";
 import type { EdgeSamples } from "./edge-samples.js";
 import { edgeSteps } from "./edge-steps.js";
@@ -18,8 +20,6 @@ export interface RefinedAlignment {
 
 /** Steps that have not died out by this round are taken to swing. */
 const SWINGING_FROM = 12;
-/** At the last round steps may still be so many times as long as those that are called settled. */
-const NEARLY_SETTLED = 10;
 /** Longest step taken at once, px. */
 const MAX_STEP_PX = 2;
 
@@ -62,9 +62,7 @@ export function refineAlignment(
       dyPx: transform.dyPx - share * step[1],
       angleRad: radians(transform.angleRad - (share * step[2]) / system.armPx),
     };
-    // Steps that have become this small without dying out change nothing that matters any more.
-    const nearly = round === options.maxIterations - 1 ? NEARLY_SETTLED : 1;
-    converged = settled && length < nearly * options.settledPx;
+    converged = settled && hasSettled(length, options.settledPx, round === options.maxIterations - 1);
   }
   return {
     transform,

@@ -12,6 +12,7 @@ import { demoCommand } from "./demo-command.js";
 import { doctorCommand } from "./doctor-command.js";
 import { findCommand } from "./find-command.js";
 import { guideCommand } from "./guide-command.js";
+import { helpWords } from "./help-words.js";
 import { jobCommand } from "./job-command.js";
 import { ownStream } from "./own-streams.js";
 import { refuseBlank } from "./refuse-blank.js";
@@ -72,7 +73,8 @@ export async function main(argv: string[], surroundings: Surroundings = ownSurro
 /** Run what the words ask for. A wish for help or for the version ends here like any command that went well. Of the commands the one
  *  that is named is described, for all of them take a millisecond; what is wrong with the words may have to do with any.
  */
-async function parse(describe: (names: Iterable<string>) => Command, argv: string[]): Promise<void> {
+async function parse(describe: (names: Iterable<string>) => Command, said: string[]): Promise<void> {
+  const argv = helpWords(said, (one) => describe(COMMANDS.has(one) ? [one] : []));
   const [name] = argv;
   const isOne = name !== undefined && COMMANDS.has(name) && name !== OF_ALL;
   try {
@@ -93,7 +95,7 @@ function describeProgram(
   const program = new Command("faultglow")
     .description("Says which named part of a circuit board is the source of heat, from thermal frames.")
     .version(TOOL_VERSION, "--version", "print the version")
-    .helpCommand("help [command]", "say how a command is used")
+    .helpCommand("help [command...]", "say how a command is used")
     .addHelpText("after", FIRST_USE.trimEnd());
   for (const name of names) program.addCommand(COMMANDS.get(name)!(output));
   const prepare = (command: Command): void => {

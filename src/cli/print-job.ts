@@ -37,6 +37,11 @@ export function printJob(job: Job, evidence: Evidence | null, styles: Styles): s
     ]),
   );
   if (rows.length > 0) lines.push("", styles.dim(head ?? ""), ...rows);
+  else if (job.attempts.length === 0)
+    lines.push(
+      "",
+      "Nothing is in it yet. faultglow job attempt DIR adds frames, faultglow job reading DIR a reading.",
+    );
   if (evidence !== null) {
     lines.push(
       "",

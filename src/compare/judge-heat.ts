@@ -30,6 +30,8 @@ export interface JudgedHeat extends TestedHeat {
   readonly together?: true;
   /** The stronger part close beside it that it only goes along with. */
   readonly goesWith?: string;
+  /** … and the attempt in which its heat can't be told from that one's: 0 the earlier one. */
+  readonly behind?: 0 | 1;
   /** Parts that only go along with it. */
   readonly followers?: readonly string[];
 }

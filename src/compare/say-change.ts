@@ -58,6 +58,10 @@ function changeWords(judged: JudgedHeat, watts: readonly [number | null, number 
     const which = inBoth ? "Both attempts show it" : "One attempt shows it";
     return `${which}; the supply was switched on and off, and what that means differs between them, so strengths can't be compared.${others}`;
   }
+  if (judged.goesWith !== undefined && judged.behind !== undefined) {
+    const [here, there] = judged.behind === 0 ? ["earlier", "later"] : ["later", "earlier"];
+    return `In the ${there} attempt it heats. In the ${here} one ${judged.goesWith} heats close beside it: what its face shows there may be heat of ${judged.goesWith}.${others}`;
+  }
   if (judged.goesWith !== undefined) {
     return `It goes along with ${judged.goesWith}, which heats close beside it and changed, so it may be a slip of the plate's model.${others}`;
   }

@@ -10,6 +10,10 @@ export const NOTE_CODES = Object.freeze({
     meaning: "no hotspot; says the smallest rise that would have been seen",
   },
   N_POWERED_AVERAGED: { severity: "info", meaning: "several powered frames without a rate were averaged" },
+  N_RATE_UNUSED: {
+    severity: "warning",
+    meaning: "a rate was given for one powered frame, which is no burst",
+  },
   N_UNKNOWN_KEY: { severity: "warning", meaning: "a file holds a key that faultglow does not know" },
   N_BOARD_DOUBT: { severity: "warning", meaning: "something in the board map looks wrong but can be used" },
   N_UNIT_ASSUMED: { severity: "info", meaning: "no unit is stated: the values were read as °C" },
@@ -129,6 +133,11 @@ export const NOTE_CODES = Object.freeze({
     meaning: "a healthy profile comes from few attempts, so its scatter is hardly known",
   },
   N_PLATE_ASSUMED: { severity: "info", meaning: "says which constants of the plate the watts rest on" },
+  N_TIME_DOUBT: {
+    severity: "warning",
+    meaning:
+      "heat has spread otherwise than by the time since power-on that was told, and the fit is clearly worse by it",
+  },
   N_JOB_TORN: {
     severity: "warning",
     meaning: "the last line of a job's journal was cut short while it was written and does not count",

@@ -173,7 +173,11 @@ function sizeText(issue: z.core.$ZodIssueTooSmall | z.core.$ZodIssueTooBig): str
     if (issue.code === "too_big")
       return Number(issue.maximum) === 2 ? "a point [x, y]" : `a list of at most ${String(issue.maximum)}`;
     const point = issue.path.length === 0 || isPointPath(issue.path);
-    return point ? "a point [x, y]" : `a list of ${String(issue.minimum)} or more`;
+    if (point) return "a point [x, y]";
+    // Lists are mostly named by what they hold: fiducials, regions.
+    const name = issue.path.at(-1);
+    const what = typeof name === "string" && name.endsWith("s") ? ` ${name}` : "";
+    return `a list of ${String(issue.minimum)} or more${what}`;
   }
   if (issue.origin === "string") {
     return issue.code === "too_small"

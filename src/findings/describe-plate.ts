@@ -16,11 +16,13 @@ const CAPACITY_BY = {
 
 /** Say which constants of the plate watts rest on: those that `PlateConstants.perWatt` takes in that state.
  *  @param timeS time since power-on that the rise belongs to, s; null where it is not known.
+ *  @param asksTime where it is not known, ask for it: no other note does.
  */
 export function describePlate(
   board: Pick<BoardMap, "plate" | "thicknessMm">,
   state: PlateState,
   timeS: number | null,
+  asksTime = true,
 ): string {
   const plate = new PlateConstants(board, timeS, SOURCE_MODEL_DEFAULTS);
   const spread = `${Number(state.lengthMm.toPrecision(2))} mm`;
@@ -38,7 +40,7 @@ export function describePlate(
   ];
   const rest = state.kind === "steady" ? "had come to rest" : "was still warming";
   const better =
-    timeS === null && share >= LEAST_SHARE && !plate.conductanceKnown
+    asksTime && timeS === null && share >= LEAST_SHARE && !plate.conductanceKnown
       ? " Say how many seconds after power-on they were taken, and the watts are better known."
       : "";
   return `Watts rest on ${all.join("; on ")}. Heat had spread over ${spread} when the frames were taken, and the board ${rest}.${better}`;

@@ -1,6 +1,8 @@
 // place: edge groups of the earlier frame, a band-passed later frame and a first guess → the motion that fits best.
+
 import type { Raster } from "../core/raster.js";
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
+import { hasSettled } from "../numeric/has-settled.js";
 import type { BoardArm } from "./board-arm.js";
 import type { EdgeCells } from "./edge-cells.js";
 import { MOTION_SIZE, type Motion } from "./motion.js";
@@ -19,8 +21,6 @@ export interface RefinedMotion {
 
 /** Longest step of any pixel at once, px. */
 const MAX_STEP_PX = 1.5;
-/** At the last round steps may still be so many times as long as those that are called settled. */
-const NEARLY_SETTLED = 10;
 /** A step that does not lessen the cost is halved so often at most. */
 const MOST_HALVINGS = 3;
 
@@ -63,9 +63,8 @@ export function refineMotion(
       }
       share /= 2;
     }
-    // Steps that have become this small without dying out change nothing that matters any more.
-    const nearly = round === settings.maxRounds - 1 ? NEARLY_SETTLED : 1;
-    converged = round >= settings.misfitPx.length - 1 && share * length < nearly * settings.settledPx;
+    const isSharp = round >= settings.misfitPx.length - 1;
+    converged = isSharp && hasSettled(share * length, settings.settledPx, round === settings.maxRounds - 1);
   }
   system.build(seen, motion, settings.misfitPx[settings.misfitPx.length - 1]!);
   return { motion, covariance: system.covariance(), converged, seen };

@@ -7,6 +7,11 @@ import type { Candidate } from "./source-model.js";
  *  copper is fitted along (`copper-powers.ts`) the fields take its place (record 312). */
 const STATE_ERROR = 0.003;
 
+/** χ² by which a wrong state may fit better than the right one, given what the best one explains. */
+export function stateErrorOf(best: number): number {
+  return STATE_ERROR * best;
+}
+
 /** Relative error of watts, standard deviation of their logarithm, once the state is given. */
 export const POWER_ERRORS = Object.freeze({
   /** At rest the losses tell the watts: 14 to 26 W/m²K where the map does not state them (source-model.ts), evenly spread 0.18 of
@@ -73,7 +78,7 @@ export function averagePowers(
     return { state: pool.state, fit, penalty };
   });
   const best = Math.max(...fits.map(({ fit }) => fit.gain));
-  const width = 2 * Math.max(scale, STATE_ERROR * best);
+  const width = 2 * Math.max(scale, stateErrorOf(best));
   const weightOf = fits.map(({ fit, penalty }) => Math.exp((fit.gain - best) / width - penalty / 2));
   // The state that explains most may be far from the time that was told, and then counts for next to nothing itself.
   const least = LEAST_WEIGHT * Math.max(...weightOf);

@@ -4,6 +4,7 @@ import { laplaceNormalDensity } from "../numeric/laplace-normal.js";
 import { UNEVEN_COPPER } from "./copper-fields.js";
 import { logStep } from "./log-step.js";
 import { MIRRORS_FROM, mirroredShare } from "./mirrored-share.js";
+import { CONDUCTANCE_SPREAD } from "./plate-state.js";
 
 /** Defaults of `heatOrMirror`, each with its reason. */
 export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
@@ -35,9 +36,8 @@ export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
    *  SLASEX5, SCLS062, TLV320ADC6140; sizes of packages from memory); thick-film chips 63 (0603) to 32 (1206), from memory. */
   bodyKMmPerW: 75,
   /** Spread of the logarithm of that: those thirteen values lie 0.82 about it (root mean square; their mean is 0.13 above, leaded ones
-   *  1.2 to 1.3); and of the plate's conductance where the map does not tell it, as the boards of source-model.ts differ. */
+   *  1.2 to 1.3). Where the map does not tell the plate's conductance, `CONDUCTANCE_SPREAD` of plate-state.ts comes beside it. */
   bodySpread: 0.8,
-  conductanceSpread: 0.9,
   /** Chance that the watts around a face err by far more than their noise: uneven copper, the room mirrored in the mask; and
    *  how much more. Judgements. */
   modelWrong: 0.03,
@@ -108,9 +108,7 @@ function logAsMirror(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRRO
   const dull =
     share > MIRRORS_FROM
       ? logMirrored(face, share, o)
-      : Math.log(
-          signShare(face) * shownRoom(face, Math.hypot(share, face.solderShare ?? 0) * face.roomK, o),
-        );
+      : Math.log(signShare(face) * shownRoom(face, Math.hypot(share, face.solderShare ?? 0) * face.roomK, o));
   return logSum([
     Math.log(1 - face.shinyChance) + dull,
     Math.log(face.shinyChance) + logMirrored(face, 1, o),
@@ -191,7 +189,7 @@ function logAsHeat(
 ): number {
   const { emissivity } = face;
   const usual = (emissivity * o.bodyKMmPerW) / Math.sqrt(face.areaMm2);
-  const spread = face.conductanceKnown ? o.bodySpread : Math.hypot(o.bodySpread, o.conductanceSpread);
+  const spread = face.conductanceKnown ? o.bodySpread : Math.hypot(o.bodySpread, CONDUCTANCE_SPREAD);
   const asDull = heard.watts.map((watts, k) => {
     const stepK = emissivity * (face.stepAtNoneK + watts * face.stepPerWattK);
     const errorK = Math.hypot(

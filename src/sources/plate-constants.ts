@@ -96,6 +96,20 @@ export class PlateConstants {
     return timePenalty(timeConstants * this.restTimeS, this.timeS);
   }
 
+  /** … if no time since power-on were told. */
+  untoldPenaltyOf(state: PlateState): number {
+    const { timeConstants } = state;
+    if (timeConstants === undefined) return statePenalty(state, this.toldLengthMm);
+    return timePenalty(timeConstants * this.restTimeS, null);
+  }
+
+  /** Time since power-on at which a plate of these constants is likeliest to be in a state, s; null at rest. */
+  likelyTimeS({ kind, lengthMm, timeConstants }: PlateState): number | null {
+    if (kind !== "rising") return null;
+    if (timeConstants !== undefined) return timeConstants * this.restTimeS;
+    return ((lengthMm * 1e-3) ** 2 * this.capacityJPerM2K) / this.conductanceWPerK;
+  }
+
   /** Where the time since power-on is known, how far a plate of these constants has come. */
   private get knownTime(): { readonly timeConstants: number; readonly risingMm: number } | null {
     if (this.timeS === null) return null;

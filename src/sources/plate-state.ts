@@ -95,18 +95,19 @@ const STATE_PRIORS = Object.freeze({
   restSpread: 0.5,
 });
 
-/** Conductance of plates of which nothing is told: the test boards named in source-model.ts lie a spread below and above the usual
- *  one. And seconds to the minutes in which a plate still warms. Natural logarithms and their standard deviations.
- */
-const RISING_PLATES = Object.freeze({ conductanceSpread: 0.9, timeS: 11, timeSpread: 1.4 });
+/** Standard deviation of the logarithm of a conductance that the map does not tell: the test boards named in source-model.ts lie so far
+ *  below and above the usual one. */
+export const CONDUCTANCE_SPREAD = 0.9;
+/** Seconds to the minutes in which a plate still warms: natural logarithm and its standard deviation. */
+const RISING_PLATES = Object.freeze({ timeS: 11, timeSpread: 1.4 });
 
 /** Likeliest conductance of a plate that is still rising, W/K: heat that went far is both well led and old, so that of a
  *  length beyond the usual the conductance has its share alone. With ln k and ln t normal, ln k given ln(k·t ÷ capacity).
  *  @param usualWPerK where nothing is seen. @param capacityJPerM2K of the plate.
  */
 export function risingConductance(lengthMm: number, usualWPerK: number, capacityJPerM2K: number): number {
-  const { conductanceSpread, timeS, timeSpread } = RISING_PLATES;
-  const share = conductanceSpread ** 2 / (conductanceSpread ** 2 + timeSpread ** 2);
+  const { timeS, timeSpread } = RISING_PLATES;
+  const share = CONDUCTANCE_SPREAD ** 2 / (CONDUCTANCE_SPREAD ** 2 + timeSpread ** 2);
   const usualMm2 = (1e6 * usualWPerK * timeS) / capacityJPerM2K;
   return usualWPerK * raiseTo(lengthMm ** 2 / usualMm2, share);
 }

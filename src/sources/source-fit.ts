@@ -1,4 +1,5 @@
 // sources: what a fit of sources has to tell.
+import type { TimeDoubt } from "./doubt-time.js";
 import type { HeatBeside } from "./heat-beside.js";
 import type { CandidateChance } from "./likeliest-source.js";
 import type { PlateState } from "./plate-state.js";
@@ -64,6 +65,8 @@ export interface SourceFit {
   readonly mirrors: readonly Candidate[];
   /** How far heat had spread. */
   readonly state: PlateState;
+  /** Why the time since power-on that was told can hardly be right; null where none was told, or it can be. */
+  readonly timeDoubt: TimeDoubt | null;
   /** Fewest watts in each named candidate that would have been found, by the board around it alone. */
   readonly smallestPowersW: ReadonlyMap<Candidate, number>;
   /** What each named candidate would be given beside what was found. */

@@ -3,6 +3,7 @@ import type { ResolvedOptions } from "../core/options.js";
 import { betterInPlace } from "./better-in-place.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { cooledFaces } from "./cooled-faces.js";
+import { doubtTime } from "./doubt-time.js";
 import { mostDoubtful, withoutHeat } from "./doubtful-faces.js";
 import { evidenceOffFace } from "./evidence-off-face.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
@@ -294,6 +295,7 @@ export class SourceSearch {
       beside: heatBeside(this.judge(), this.set, sources, tried),
       mirrors: this.set.filter((candidate) => candidate.kind === "mirror"),
       state: this.state,
+      timeDoubt: doubtTime(this.model, this.set, pools, this.scale),
       scale: this.scale,
       residual: this.fit.residual(this.answer.columns, this.answer.amounts),
       modelled,

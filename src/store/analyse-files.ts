@@ -84,11 +84,12 @@ async function analyseWith(
     ...(primary.view?.notes ?? []),
     ...baseline.notes,
     ...powered.notes,
-    ...averagedNote(powered.frames.length, files.rateHz, ""),
+    ...averagedNote(powered.frames.length, files, ""),
+    ...rateNote(powered.frames.length, files),
     ...(other?.view?.notes ?? []),
     ...(otherBaseline?.notes ?? []),
     ...(otherPowered?.notes ?? []),
-    ...averagedNote(otherPowered?.frames.length ?? 0, files.rateHz, " of the other view"),
+    ...averagedNote(otherPowered?.frames.length ?? 0, files, " of the other view"),
   ];
   return analyse(
     {
@@ -128,12 +129,27 @@ async function analyseWith(
   );
 }
 
-function averagedNote(count: number, rateHz: number | null, whose: string): Note[] {
-  if (count < 2 || rateHz !== null) return [];
+/** Say that one frame makes no burst. */
+function rateNote(count: number, { rateHz, cycleS }: Pick<FilesToAnalyse, "rateHz" | "cycleS">): Note[] {
+  if (count !== 1 || rateHz === null || cycleS !== null) return [];
   return [
     note(
-      "N_POWERED_AVERAGED",
-      `The ${count} powered frames${whose} were averaged. If they are a burst from power-on, give --rate HZ.`,
+      "N_RATE_UNUSED",
+      "A rate was given for one powered frame, which is no burst: it was taken as a single one. Give all frames from power-on, or in place of the rate how many seconds after power-on it was taken (--after).",
     ),
   ];
+}
+
+/** Say that frames were averaged, and how to say when they were taken: in one place, for both ways exclude each other. */
+function averagedNote(
+  count: number,
+  { rateHz, afterS = null }: Pick<FilesToAnalyse, "rateHz" | "afterS">,
+  whose: string,
+): Note[] {
+  if (count < 2 || rateHz !== null) return [];
+  const timing =
+    afterS === null
+      ? "If they follow each other from power-on, give --rate HZ; if all were taken about as long after it, say how many seconds by --after. Either makes the watts better known."
+      : `All count as taken ${afterS} s after power-on. If they follow each other from power-on, give --rate HZ in place of --after.`;
+  return [note("N_POWERED_AVERAGED", `The ${count} powered frames${whose} were averaged. ${timing}`)];
 }

@@ -24,7 +24,7 @@ export async function readJournal(folder: string, storage: Storage): Promise<Job
   if (head === null) {
     throw new ToolError("E_JOB_NONE", {
       problem: `expected the folder of a job, but it holds no ${JOB_FILE}`,
-      fix: "Give the folder of a job, or make one: faultglow job new DIR --device NAME",
+      fix: "Give the folder of a job (was it moved or renamed?), or make one: faultglow job new DIR --device NAME",
       place: { file: folder },
     });
   }

@@ -8,9 +8,9 @@ export interface NetReading {
   readonly outcomes: readonly (readonly [number, number])[];
 }
 
-/** A part that heats pulls the reading of its net out of the ordinary this often, and a part elsewhere this often. */
-const ON_NET = 0.9;
-const OFF_NET = 0.1;
+/** Chance that a reading at a part, or on its net, is out of the ordinary if that part is at fault, and if another one is. A judgement: nothing
+ *  counts how often a part that heats pulls its net; the two only rank advice. */
+export const READING = [0.9, 0.1] as const;
 /** Of what has no net, or none that the map tells, nothing can be foretold. */
 const UNKNOWN = 0.5;
 /** Names of the net that readings are taken against (common practice, no source). */
@@ -29,7 +29,7 @@ export function netReadings({ hypotheses }: OpenQuestion): NetReading[] {
   return [...nets].map((net) => ({
     net,
     outcomes: hypotheses.map((h) => {
-      const odd = h.nets.length === 0 ? UNKNOWN : h.nets.includes(net) ? ON_NET : OFF_NET;
+      const odd = h.nets.length === 0 ? UNKNOWN : h.nets.includes(net) ? READING[0] : READING[1];
       return [odd, 1 - odd] as const;
     }),
   }));

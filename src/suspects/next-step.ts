@@ -1,6 +1,7 @@
 // suspects: the answer and what it leaves open → the next measurement, in one sentence.
 import { formatProbability, formatSignificant } from "../core/format-quantity.js";
 import { entropyBits, expectedGain } from "./expected-gain.js";
+import { READING } from "./net-readings.js";
 import { type Advice, chooseMeasurement } from "./next-measurement.js";
 import type { Hypothesis, OpenQuestion } from "./open-question.js";
 import { type NothingFound, whereToLook } from "./where-to-look.js";
@@ -63,8 +64,6 @@ export interface NextStepInput {
 const SETTLED = 0.85;
 /** Above this chance a place that no region names is where to look. */
 const MOSTLY = 0.5;
-/** Chance that a reading at a part is out of the ordinary if it is the fault, and if it is not. */
-const READING = [0.9, 0.1] as const;
 
 /** Choose the next step: right frames where a doubt of them is all there is, aligned frames where there are
  *  none, a map where there is none, a fuller map where most of the change lies beside it, a look elsewhere where no fault shows, else what settles most of the doubt, or, once it is settled, the

@@ -129,6 +129,17 @@ describe("faultglow find", () => {
     expect(JSON.parse(averaged.out).notes.map((note: { code: string }) => note.code)).toContain(
       "N_POWERED_AVERAGED",
     );
+    // When they were taken is asked for once, in both ways that there are.
+    const asked = averaged.out.match(/[^"]*(?:how many seconds|--rate HZ)[^"]*/g);
+    expect(asked).toEqual([
+      expect.stringMatching(
+        /If they follow each other from power-on, give --rate HZ; .*how many seconds by --after/,
+      ),
+    ]);
+    const single = await run("--baseline", "off.csv", "--powered", "on.csv", "--rate", "9");
+    expect(single.out).toContain("N_RATE_UNUSED: A rate was given for one powered frame");
+    const after = await run("--baseline", "off.csv", "--powered", "burst", "--after", "9", "--json");
+    expect(after.out).toContain("All count as taken 9 s after power-on.");
     const burst = await run("--baseline", "off.csv", "--powered", "burst", "--rate", "9", "--json");
     expect(JSON.parse(burst.out).inputs.rateHz).toBe(9);
     expect(JSON.parse(burst.out).notes.map((note: { code: string }) => note.code)).not.toContain(

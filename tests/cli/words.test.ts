@@ -20,6 +20,53 @@ describe("faultglow", () => {
     expect(out).toMatch(/^Usage: faultglow/);
   });
 
+  it.each([
+    [
+      ["help", "job", "report"],
+      ["job", "report", "--help"],
+    ],
+    [
+      ["job", "help", "report"],
+      ["job", "report", "--help"],
+    ],
+    [
+      ["board", "help", "place"],
+      ["board", "place", "--help"],
+    ],
+    [
+      ["help", "job"],
+      ["job", "--help"],
+    ],
+    [
+      ["job", "help"],
+      ["job", "--help"],
+    ],
+    [
+      ["help", "find"],
+      ["find", "--help"],
+    ],
+    [
+      ["help", "demo", "--quiet"],
+      ["demo", "--help"],
+    ],
+    [["help"], ["--help"]],
+  ])("takes %j for %j", async (words, same) => {
+    const [asked, plain] = [await runCli(words), await runCli(same)];
+    expect([asked.status, asked.err]).toEqual([0, ""]);
+    expect(asked.out).toBe(plain.out);
+  });
+
+  it.each([
+    [["help", "nosuch"], /^E_USAGE: unknown command 'nosuch'/],
+    [["help", "job", "rport"], /^E_USAGE: job has no command "rport", it has new, attempt/],
+    [["job", "help", "rport"], /^E_USAGE: job has no command "rport", it has new, attempt/],
+    [["find", "help"], /^E_USAGE: /],
+  ])("refuses %j", async (words, error) => {
+    const { status, out, err } = await runCli(words);
+    expect([status, out]).toEqual([2, ""]);
+    expect(err).toMatch(error);
+  });
+
   it("prints its version", async () => {
     expect((await runCli(["--version"])).out).toMatch(/^\d+\.\d+\.\d+\n$/);
   });

@@ -232,11 +232,13 @@ export function fitSums(
 
 /** The normal equations of one step.
  *  @param lists f32 per sample, `count` numbers apart: x, y, gate, residual, expected value and slopes, seen value and
- *  slopes, the level around each sample, and slopes of what the map alone draws. @param blocks i32 per sample: where the three scores of its block stand.
+ *  slopes, the level around each sample, and slopes of what the map alone draws.
+ *  @param blocks i32 per sample: where the three scores of its block stand.
  *  @param numbers f64 in: squared noise, clip, squared misfit, middle x and y, arm, dx, dy, angle, pull, twice its squared
  *  width, squared scale of Cauchy's weight; whether the level around counts (1) or not (0); squared misfit of what
  *  the map draws, squared slope of noise and pattern.
- *  @param scores f64, three per block, zeros. @param out fifteen f64: h0 h1 h2 h4 h5 h8, product, square, other square, e0 e1 e2 e4 e5 e8.
+ *  @param scores f64, three per block, zeros.
+ *  @param out eighteen f64: h0 h1 h2 h4 h5 h8, product, square, other square, e0 e1 e2 e4 e5 e8, and the sum of all scores.
  */
 export function stepSums(lists: usize, count: i32, blocks: usize, numbers: usize, scores: usize, out: usize): void {
   const list = <usize>count << 2;

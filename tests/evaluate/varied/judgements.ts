@@ -9,6 +9,7 @@ interface OfFile {
 
 /** What is varied, in the order of the data: figures that no source, measurement or derivation gives. */
 export const JUDGEMENTS: readonly OfFile[] = Object.freeze([
+  { path: "src/board/click-covariance.ts", names: { CLICK_SIGMA_PX: "size" } },
   {
     path: "src/clean/find-bad-pixels.ts",
     names: { "BAD_PIXEL_DEFAULTS.spikeSigma": "size", "BAD_PIXEL_DEFAULTS.mostStillShare": "chance" },
@@ -24,6 +25,9 @@ export const JUDGEMENTS: readonly OfFile[] = Object.freeze([
       "ALIGN_DEFAULTS.sureLikeness": "chance",
       "ALIGN_DEFAULTS.priorShiftPx": "size",
       "ALIGN_DEFAULTS.priorAngleRad": "size",
+      "ALIGN_DEFAULTS.drawnPlacePx": "size",
+      "ALIGN_DEFAULTS.drawnMisfitPx": "size",
+      "ALIGN_DEFAULTS.bringBackPx": "size",
       "ALIGN_DEFAULTS.trustedPx": "size",
     },
   },
@@ -36,7 +40,8 @@ export const JUDGEMENTS: readonly OfFile[] = Object.freeze([
       "LINE_PATTERN_DEFAULTS.minPairs": "count",
     },
   },
-  { path: "src/align/normal-equations.ts", names: { LIKENESS_CLIP: "size" } },
+  { path: "src/align/normal-equations.ts", names: { LIKENESS_CLIP: "size", NOISE_MARGIN: "size" } },
+  { path: "src/align/place-shape.ts", names: { CONTRAST_SIGMA_PX: "size", DRAWN_SHARE: "chance" } },
   { path: "src/align/refine-alignment.ts", names: { MAX_STEP_PX: "size" } },
   { path: "src/align/separate-pattern.ts", names: { "SEPARATE_PATTERN_DEFAULTS.flatQuantile": "chance" } },
   { path: "src/rise/burst-weights.ts", names: { FIRST_HEAT_SHARE: "chance" } },
@@ -98,6 +103,8 @@ export const JUDGEMENTS: readonly OfFile[] = Object.freeze([
     path: "src/sources/copper-powers.ts",
     names: { TEMPER: "size", REST_SHARE: "chance", SMOOTH_SHARE: "chance" },
   },
+  { path: "src/sources/evidence-by-scatter.ts", names: { BLOCK_PX: "count" } },
+  { path: "src/sources/evidence-off-face.ts", names: { LEAST_HIDDEN: "chance" } },
   {
     path: "src/sources/face-changes.ts",
     names: { HEAT_ERROR: "chance", MIRROR_HEAT_ERROR: "chance" },
@@ -161,7 +168,7 @@ export const JUDGEMENTS: readonly OfFile[] = Object.freeze([
       "MIRRORED_DEFAULTS.madeShare": "chance",
     },
   },
-  { path: "src/sources/mirrored-share.ts", names: { SHINY_SHARE: "chance" } },
+  { path: "src/sources/mirrored-share.ts", names: { SHINY_SHARE: "chance", MIRRORS_WELL: "chance" } },
   {
     path: "src/sources/room-change.ts",
     names: {
@@ -169,14 +176,33 @@ export const JUDGEMENTS: readonly OfFile[] = Object.freeze([
       "ROOM_CHANGE_DEFAULTS.spread": "size",
       "ROOM_CHANGE_DEFAULTS.otherShare": "chance",
       "ROOM_CHANGE_DEFAULTS.otherK": "size",
+      CERTAIN_SIGMAS: "size",
     },
   },
   { path: "src/sources/shiny-chance.ts", names: { MIRROR_SPREAD_K: "size", DULL_SPREAD_K: "size" } },
   { path: "src/sources/weigh-face.ts", names: { ALONE_SHARE: "chance" } },
+  {
+    path: "src/sources/weigh-set.ts",
+    names: { OUTLINE_PLENTY: "size", INSIDE_SHARE: "chance", LEAST_BY_SCATTER: "size" },
+  },
+  { path: "src/sources/without-mirrors.ts", names: { LEAST_SHARE: "chance" } },
+  { path: "src/findings/hill-offset.ts", names: { STRAY_WINDOWS: "size", MOST_OFFSET_PX: "size" } },
+  {
+    path: "src/findings/judge-artefacts.ts",
+    names: {
+      EDGE_SIGMAS: "size",
+      LEAST_EDGE_SHIFT_PX: "size",
+      HEAT_SHARE: "chance",
+      EMISSIVITY_DOUBT: "chance",
+    },
+  },
+  { path: "src/findings/listed-sources.ts", names: { WARMED_SIGMA: "size" } },
   { path: "src/findings/locate-sources.ts", names: { DRIFT_SMOOTH_K: "size", MASK_SHARE: "chance" } },
+  { path: "src/findings/place-hotspot.ts", names: { OFFSET_DOUBT: "chance" } },
   { path: "src/suspects/explain-suspect.ts", names: { POSSIBLE_REFLECTION: "chance", CLOSE_ODDS: "size" } },
   { path: "src/suspects/next-measurement.ts", names: { ABOUT_BITS: "size", LEAST_BITS: "size" } },
-  { path: "src/suspects/next-step.ts", names: { SETTLED: "chance", READING: "chance" } },
+  { path: "src/suspects/net-readings.ts", names: { READING: "chance" } },
+  { path: "src/suspects/next-step.ts", names: { SETTLED: "chance" } },
   {
     path: "src/suspects/verdict.ts",
     names: { LEAST_NAMED: "chance", BOTH_HEAT: "chance", ALONE_NAMED: "chance" },

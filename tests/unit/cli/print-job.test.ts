@@ -20,6 +20,11 @@ describe("printJob", () => {
     expect(text).toMatch(/^Readings: how many times as likely /m);
   });
 
+  it("says of an empty job what comes next, and of another one nothing", () => {
+    expect(print([])).toContain("Nothing is in it yet. faultglow job attempt DIR adds frames");
+    expect(print([look])).not.toContain("Nothing is in it yet");
+  });
+
   it("says nothing of it where no reading could be weighed", () => {
     // Without a reference only a short can be told.
     const text = print([look, { reading: { net: "VIO", value: 0.4 } }]);

@@ -59,4 +59,31 @@ describe("heat close beside a fault that changed", () => {
     const kept = told({ C6: 0.1, U1: 0.15, U6: 0.3 }, { C6: 0.5, U1: 0.17, U6: 0.3 });
     expect(kept.part("U1")!.change).toBe("persisted");
   });
+
+  it("is unsure where a fault that is gone hid what only its face shows, whichever attempt came first", () => {
+    // R4 has a hotspot later alone; earlier the fit gives it a seventh of C6's watts beside C6.
+    const behind = (gapMm: number, restW = 0.07): [Findings, Findings] => {
+      const first = attempt({ C6: 0.5, U6: 0.3 }, gapMm, 0.2);
+      const parts = first.parts!.map((part) =>
+        part.ref === "R4"
+          ? { ...part, triedW: restW, triedEvidence: 80, contrastK: 1, contrastSigmaK: 0.02 }
+          : part,
+      );
+      return [{ ...first, parts }, attempt({ R4: 0.2, U6: 0.3 }, gapMm, 0.2)];
+    };
+    const r4 = ([before, after]: readonly [Findings, Findings]) =>
+      compareFindings(before, after).parts.find(({ ref }) => ref === "R4")!;
+    const [before, after] = behind(1.5);
+    expect(r4([before, after])).toMatchObject({ change: "unsure", goesWith: "C6" });
+    const c6 = compareFindings(before, after).parts.find(({ ref }) => ref === "C6")!;
+    expect([c6.change, c6.orElse]).toEqual(["gone", []]);
+    expect(r4([before, after]).why).toContain(
+      "In the later attempt it heats. In the earlier one C6 heats close beside it",
+    );
+    expect(r4([after, before])).toMatchObject({ change: "unsure", goesWith: "C6" });
+    expect(r4([after, before]).why).toContain(
+      "In the earlier attempt it heats. In the later one C6 heats close beside it",
+    );
+    for (const apart of [behind(2.1), behind(1.5, 0.6)]) expect(r4(apart).goesWith).toBeUndefined();
+  });
 });

@@ -48,6 +48,15 @@ describe("schemaProblems", () => {
     expect(said(schema, value)).toEqual([text]);
   });
 
+  it("calls a list by what it holds", () => {
+    const view = z.object({ fiducials: z.array(z.number()).min(2) });
+    expect(
+      schemaProblems({ fiducials: [1] }, view, "E_BENCH_REQUEST").map(({ text, fix }) => [text, fix]),
+    ).toEqual([
+      ["expected a list of 2 or more fiducials, found a list of 1", "Write a list of 2 or more fiducials"],
+    ]);
+  });
+
   it("tells what is missing, and what a slip stands for", () => {
     const asked = z.object({ width: z.number() });
     const texts = (value: unknown) => schemaProblems(value, asked, "E_BENCH_REQUEST").map(({ text }) => text);

@@ -51,6 +51,10 @@ describe("describePlate", () => {
       [{}, RISING, 20],
     ] as const)
       expect(describePlate(board, state, timeS)).not.toContain("Say how many seconds");
+    // Where frames were averaged their note asks for it.
+    expect(`${describePlate({}, RISING, null, false)} Say how many`).toBe(
+      text.slice(0, text.indexOf("Say how many") + 12),
+    );
     expect(describePlate(TOLD, RISING, null)).toContain("a conductance of 0.020 W/K (from the board map)");
   });
 

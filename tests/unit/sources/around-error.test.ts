@@ -28,7 +28,14 @@ function judgeOf(aroundW: number): HeatJudge {
   const fit = new ProjectedFit(rise, variance, levelColumns(model, 0.3));
   const pools = statePools(model, fit);
   const pool = pools.find((one) => one.pool.state === state)!.pool;
-  return { model, pool, pools: () => pools, scale: 900, room: () => ({ roomK: 1, warmerChance: 0.5 }), options: FIT_DEFAULTS };
+  return {
+    model,
+    pool,
+    pools: () => pools,
+    scale: 900,
+    room: () => ({ roomK: 1, warmerChance: 0.5 }),
+    options: FIT_DEFAULTS,
+  };
 }
 
 const weights = [{ stands: true, share: 1, bodyStep: 1, evidence: 100 }];

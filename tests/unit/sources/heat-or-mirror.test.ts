@@ -5,6 +5,7 @@ import {
   HEAT_OR_MIRROR_DEFAULTS,
   heatOrMirror,
 } from "../../../src/sources/heat-or-mirror.js";
+import { CONDUCTANCE_SPREAD } from "../../../src/sources/plate-state.js";
 
 /** Log odds from which a change is taken for heat. */
 const HEAT = FIT_DEFAULTS.leastHeatOdds;
@@ -228,7 +229,7 @@ function oddsByIntegrals(face: FaceEvidence): number {
     ? tails(face.aroundW, d.aloneWrong, d.aloneWrongBy)
     : tails(face.aroundW, d.modelWrong, d.wrongBy);
   const heard = (watts: number) => tails(face.aroundW - watts, d.modelWrong, d.wrongBy) / asNone;
-  const spread = Math.hypot(d.bodySpread, face.conductanceKnown ? 0 : d.conductanceSpread);
+  const spread = Math.hypot(d.bodySpread, face.conductanceKnown ? 0 : CONDUCTANCE_SPREAD);
   const usual = (e * d.bodyKMmPerW) / Math.sqrt(face.areaMm2);
   const stepOf = (watts: number) => {
     const seen = e * (face.stepAtNoneK + watts * face.stepPerWattK);

@@ -71,3 +71,36 @@ export function removeVariable(factor: GrowingFactor, place: number): void {
   }
   factor.size = size - 1;
 }
+
+/** The factor of the variables that one problem began with, kept for the next one that begins with some of them. */
+export class KeptFactor {
+  private names: readonly unknown[] = [];
+  private kept: GrowingFactor = createGrowingFactor(0);
+
+  /** Lay the factor of the leading variables that are the same into an empty one.
+   *  @param names what the variables are, by identity: the same ones must have the same products.
+   *  @returns how many there are.
+   */
+  recall(names: readonly unknown[], into: GrowingFactor): number {
+    let same = 0;
+    while (same < names.length && same < this.names.length && names[same] === this.names[same]) same++;
+    const { values, capacity } = this.kept;
+    for (let i = 0; i < same; i++) {
+      const row = values.subarray(i * capacity, i * capacity + i + 1);
+      into.values.set(row, i * into.capacity);
+    }
+    into.size = same;
+    return same;
+  }
+
+  /** Keep a factor that holds these variables and no others. */
+  keep(names: readonly unknown[], { values, capacity }: GrowingFactor): void {
+    const size = names.length;
+    if (this.kept.capacity < size) this.kept = createGrowingFactor(2 * size);
+    for (let i = 0; i < size; i++) {
+      this.kept.values.set(values.subarray(i * capacity, i * capacity + i + 1), i * this.kept.capacity);
+    }
+    this.kept.size = size;
+    this.names = names;
+  }
+}

@@ -4,6 +4,7 @@ import {
   appendVariable,
   createGrowingFactor,
   type GrowingFactor,
+  type KeptFactor,
   removeVariable,
 } from "./growing-cholesky.js";
 
@@ -13,6 +14,11 @@ export interface NonNegativeOptions {
   readonly free?: Uint8Array;
   /** Added to the diagonal of the Gram matrix, as a share of each diagonal element; default 0. */
   readonly ridge?: number;
+  /** False to leave the variances out, which take as long as the rest; default true. */
+  readonly variances?: boolean;
+  /** What the variables are, by identity, and the factor of free ones from an earlier problem: where this one begins with the same,
+   *  theirs is taken. The ridge must be the same. Default: nothing is kept. */
+  readonly kept?: { readonly names: readonly unknown[]; readonly factor: KeptFactor };
 }
 
 /** What `solveNonNegative` finds. */
@@ -21,7 +27,7 @@ export interface NonNegativeSolution {
   readonly x: Float64Array;
   /** 1 for variables that were fitted (free ones and those above 0), 0 for those held at 0. */
   readonly passive: Uint8Array;
-  /** Diagonal of the inverse of the Gram matrix of the fitted variables; NaN for the others. */
+  /** Diagonal of the inverse of the Gram matrix of the fitted variables; NaN for the others, and where they are left out. */
   readonly variance: Float64Array;
   /** ‖b‖² − ‖A·x − b‖²: how much of the sum of squares the answer explains (with a ridge: ridge term included). */
   readonly explained: number;
@@ -81,7 +87,7 @@ export function solveNonNegative(
     search.barred.fill(0);
     moveInside(search, solved);
   }
-  return finish(search, converged);
+  return finish(search, converged, options.variances ?? true);
 }
 
 interface Search {
@@ -143,10 +149,26 @@ function startSearch(
     cross: new Float64Array(n),
     gradientFloor: NON_NEGATIVE_DEFAULTS.gradientShare * largest,
   };
-  for (let i = 0; i < n; i++) if (search.free[i] === 1) enter(search, i);
+  enterFree(search, options.kept);
   const solved = solvePassive(search);
   for (let p = 0; p < search.order.length; p++) search.x[search.order[p]!] = solved[p]!;
   return search;
+}
+
+/** Take all free variables in, those known from an earlier problem at once. */
+function enterFree(search: Search, kept: NonNegativeOptions["kept"]): void {
+  const { n, free, factor, order, passive } = search;
+  const all: number[] = [];
+  for (let i = 0; i < n; i++) if (free[i] === 1) all.push(i);
+  const names = kept === undefined ? [] : all.map((i) => kept.names[i]);
+  const known = kept?.factor.recall(names, factor) ?? 0;
+  for (let k = 0; k < known; k++) {
+    order.push(all[k]!);
+    passive[all[k]!] = 1;
+  }
+  for (let k = known; k < all.length; k++) enter(search, all[k]!);
+  // Where one is a combination of the others the factor is not that of all of them.
+  if (known < all.length && order.length === all.length) kept?.factor.keep(names, factor);
 }
 
 /** The variable outside the set whose growth lowers the residual fastest; −1 if none does. */
@@ -230,16 +252,16 @@ function moveInside(search: Search, solved: Float64Array): void {
   }
 }
 
-function finish(search: Search, converged: boolean): NonNegativeSolution {
+function finish(search: Search, converged: boolean, variances: boolean): NonNegativeSolution {
   const { n, scale, order, factor, passive, barred, free } = search;
   const x = new Float64Array(n);
   const variance = new Float64Array(n).fill(Number.NaN);
-  const diagonal = choleskyInverseDiagonal(factor.values, order.length, factor.capacity);
+  const diagonal = variances ? choleskyInverseDiagonal(factor.values, order.length, factor.capacity) : null;
   let explained = 0;
   for (let p = 0; p < order.length; p++) {
     const j = order[p]!;
     x[j] = search.x[j]! * scale[j]!;
-    variance[j] = diagonal[p]! * scale[j]! * scale[j]!;
+    if (diagonal !== null) variance[j] = diagonal[p]! * scale[j]! * scale[j]!;
     explained += search.x[j]! * search.right[j]!;
   }
   const dependent: number[] = [];

@@ -14,10 +14,10 @@ export function betterInPlace(
   wanted: (candidate: Candidate) => number,
 ): Candidate | null {
   const without = set.filter((other) => other !== source);
-  const rest = pool.fitSet(without).gain;
-  let [best, most]: [Candidate | null, number] = [null, pool.fitSet(set).gain + 1e-9];
+  const rest = pool.gainOf(without);
+  let [best, most]: [Candidate | null, number] = [null, pool.gainOf(set) + 1e-9];
   for (const candidate of candidates) {
-    const { gain } = pool.fitSet([...without, candidate]);
+    const gain = pool.gainOf([...without, candidate]);
     if (gain > most && gain - rest >= wanted(candidate)) [best, most] = [candidate, gain];
   }
   return best;

@@ -1,5 +1,6 @@
 // sources: candidates in one state of the plate → sets of them fitted, their columns and products computed once, when asked for.
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
+import { KeptFactor } from "../numeric/growing-cholesky.js";
 import { type NonNegativeSolution, solveNonNegative } from "../numeric/nonnegative-least-squares.js";
 import { sumVariances } from "../numeric/sum-variances.js";
 import type { Column } from "./column.js";
@@ -69,6 +70,8 @@ export class CandidatePool {
   private readonly offFaces = new Map<HeatFootprint, CandidatePool>();
   /** Sets that were fitted, one candidate after the other: half of those a search asks for it has asked for before. */
   private readonly fitted = new FittedSets<Candidate, SetFit>();
+  private readonly gains = new FittedSets<Candidate, number>();
+  private readonly freeFactor = new KeptFactor();
   /** The normal equations last solved: the next ones mostly begin with the same unknowns. */
   private last = { unknowns: [] as readonly Unknown[], gram: new Float64Array(), right: new Float64Array() };
 
@@ -115,7 +118,7 @@ export class CandidatePool {
     this.fit.crossAll(plates, columns);
     let [best, most]: [Candidate | null, number] = [null, least];
     for (const candidate of among) {
-      const gained = this.fitSet([...set, candidate]).gain - gain;
+      const gained = this.gainOf([...set, candidate]) - gain;
       const value = worth(candidate, gained);
       if (gained > 0 && value >= most) [best, most] = [candidate, value];
     }
@@ -129,11 +132,22 @@ export class CandidatePool {
     return known.fit;
   }
 
+  /** χ² that a set takes off, without the rest of its fit: what is asked of many sets to choose one. */
+  gainOf(set: readonly Candidate[]): number {
+    const known = this.gains.of(set);
+    known.fit ??= this.fitted.of(set).fit?.gain ?? this.solve(this.unknownsOfAll(set), false).explained;
+    return known.fit;
+  }
+
+  private unknownsOfAll(set: readonly Candidate[]): Unknown[] {
+    this.prepare(set);
+    return set.flatMap((candidate) => this.unknownsOf(candidate));
+  }
+
   private fitAnew(set: readonly Candidate[]): SetFit {
     this.prepare(set);
     const groups = set.map((candidate) => this.unknownsOf(candidate));
-    const unknowns = groups.flat();
-    const solution = this.solve(unknowns);
+    const solution = this.solve(groups.flat());
     const powersW = new Float64Array(set.length);
     const bodyShares = new Float64Array(set.length);
     const variancesW2 = new Float64Array(set.length);
@@ -261,7 +275,7 @@ export class CandidatePool {
     };
   }
 
-  private solve(unknowns: readonly Unknown[]): NonNegativeSolution {
+  private solve(unknowns: readonly Unknown[], variances = true): NonNegativeSolution {
     const n = unknowns.length;
     const [gram, right] = [new Float64Array(n * n), new Float64Array(n)];
     const { last } = this;
@@ -283,7 +297,8 @@ export class CandidatePool {
     }
     this.last = { unknowns, gram, right };
     const free = Uint8Array.from(unknowns, (one) => (one.free ? 1 : 0));
-    return solveNonNegative(gram, right, n, { free });
+    const kept = { names: unknowns, factor: this.freeFactor };
+    return solveNonNegative(gram, right, n, { free, variances, kept });
   }
 
   private unknownsOf(candidate: Candidate): Unknown[] {

@@ -14,7 +14,7 @@ export function rankAlternatives(
   without: readonly Candidate[],
   scale: number,
 ): FittedSource["alternatives"] {
-  const tried = open.map((candidate) => ({ candidate, gain: pool.fitSet([...without, candidate]).gain }));
+  const tried = open.map((candidate) => ({ candidate, gain: pool.gainOf([...without, candidate]) }));
   const best = Math.max(...tried.map(({ gain }) => gain));
   return tried
     .map(({ candidate, gain }) => ({ candidate, loss: (best - gain) / scale }))

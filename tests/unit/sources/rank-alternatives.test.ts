@@ -13,10 +13,10 @@ const [A, B, C, D] = ["A", "B", "C", "D"].map((ref) => ({ ref }) as Candidate) a
 /** A pool in which each set explains what is written of it; others must not be asked for. */
 const poolOf = (gains: Readonly<Record<string, number>>): CandidatePool =>
   ({
-    fitSet: (set: readonly Candidate[]) => {
+    gainOf: (set: readonly Candidate[]) => {
       const gain = gains[set.map(({ ref }) => ref).join("")];
       if (gain === undefined) throw new RangeError(`${set.map(({ ref }) => ref)} is no set to be tried`);
-      return { gain };
+      return gain;
     },
   }) as unknown as CandidatePool;
 

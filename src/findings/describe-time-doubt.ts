@@ -14,5 +14,5 @@ export function describeTimeDoubt({ toldS, likelyS }: TimeDoubt, isBurst: boolea
   const check = isBurst
     ? `The rate makes that ${told} in the middle of the burst. Check --rate (frames per second), and that the first powered frame is the first with power`
     : `${told} were told. Check --after: seconds, not minutes, from power-on to the powered frames of this attempt`;
-  return `In the frames heat has spread ${asSeen}. ${check}; and thicknessMm and plate in the map. As long as it stands the watts rest on the time told, and may be wrong by as much as that is.`;
+  return `In the frames heat has spread ${asSeen}. ${check}; and thicknessMm and plate in the map. Until that is put right the watts rest on the time told, and may be too high or too low by up to as many times as the time is.`;
 }

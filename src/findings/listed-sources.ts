@@ -19,7 +19,8 @@ type FitOptions = ResolvedOptions<typeof FIT_DEFAULTS>;
 
 /** A pixel of the smoothed rise has warmed if it stands above zero by this many sigma. */
 const WARMED_SIGMA = 3;
-/** Share of the board close around a part that must stand out. Derived: more than on one side and the halves of two. */
+/** Share of the board close around a part that must stand out: more than a hill on one side of it makes, which reaches that side and half of
+ *  each of the two beside it. */
 const RIM_SHARE = 0.5;
 
 /** What is listed of the sources that were located. */

@@ -19,7 +19,8 @@ export function aroundError({ model, pool, scale }: HeatJudge, set: readonly Can
     if (candidate.body === null || candidate.normallyWarm || heating.has(candidate.footprint)) return [];
     const others = set.filter(({ footprint }) => footprint !== candidate.footprint);
     const around = aroundInSigmas(pool, candidate, others, scale);
-    return around === null || !(around * 0 === 0) ? [] : [Math.abs(around)];
+    // One that is held at its bound, or that no pixel tells of, has no error to be held against.
+    return around !== null && Number.isFinite(around) ? [Math.abs(around)] : [];
   });
   if (sizes.length === 0) return 1;
   const spread = SIGMA_PER_MAD * median(Float32Array.from(sizes));

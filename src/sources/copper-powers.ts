@@ -27,8 +27,8 @@ export const TEMPER = 2;
 export const REST_SHARE = 0.2;
 
 /** The priors of smooth change are wide, so that none is taken for heat: each wave may be as large as all together are. Here heat is
- *  known, and what smooth change takes of it the watts lack. Where the map tells the plate they are as large as they were found to be
- *  where the true rise was known (82 scenes: 0.3 of the priors as a root mean square, a tenth in the middle); where it does not
+ *  known, and what smooth change takes of it the watts lack. Where the map tells the plate they are about as large as they were found to
+ *  be where the true rise was known: between the middle (82 scenes: a tenth of the priors) and the root mean square (0.3); where it does not
  *  they stand for what a wrong conductance leaves as well, and smaller ones change nothing (51 of 102 watts nearer). */
 const SMOOTH_SHARE = 0.2;
 const UNTOLD_SMOOTH_SHARE = 0.4;

@@ -5,8 +5,9 @@ import { stateErrorOf } from "./average-powers.js";
 import type { PlateState } from "./plate-state.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
-/** Bayes factor against the told time from which on it is doubted. Where it is right the factor is 1 on average, so that it comes to 20 in one
- *  of twenty cases at most (Markov's inequality). Of 18 simulated pairs whose time was told to a tenth none came above 1.6. */
+/** Bayes factor against the told time from which on it is doubted. Where it is right, and the errors are those of the model, the factor is 1 on
+ *  average, so that it comes to 20 in one of twenty cases at most (Markov's inequality). χ² counts for less here, so that this is a guide and no
+ *  bound: of 18 simulated pairs whose time was told to a tenth none came above 1.6. */
 const LEAST_FACTOR = 20;
 
 /** A time since power-on by which the fit is clearly worse than with a free time. */

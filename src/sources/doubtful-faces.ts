@@ -8,7 +8,7 @@ import type { Candidate } from "./source-model.js";
 import type { SourceWeight } from "./weigh-set.js";
 
 /** A fault that is surely heat with any of these errors of what is seen around faces needs no comparison with other parts. */
-const AROUND_ERRORS = [1, 3, 10];
+const AROUND_ERRORS = [3, 10];
 
 /** The part in view that is least probably heat beside the rest of the set; null where all of them probably are. */
 export function mostDoubtful(judge: HeatJudge, set: readonly Candidate[]): Candidate | null {
@@ -37,10 +37,9 @@ export function withoutHeat(
   if (!judged.includes(true)) return null;
   const anySure = (by: HeatJudge) =>
     set.some((one, c) => judged[c]! && heatLogOddsInSet(by, one, set) >= least);
-  const sureWith = (error: number) => anySure({ ...judge, doubt: { aroundError: error, solder: true } });
+  const sureWith = (error: number) => anySure({ ...judge, doubt: { aroundError: error } });
   if (anySure(judge)) {
-    if (judge.options.followsSupply || AROUND_ERRORS.every(sureWith)) return null;
-    if (sureWith(1) && sureWith(aroundError(judge, set))) return null;
+    if (AROUND_ERRORS.every(sureWith) || sureWith(aroundError(judge, set))) return null;
   }
   const mirrors = set.filter(({ kind }) => kind === "mirror");
   // Heat under a face that is a mirror already leaves that one.

@@ -52,6 +52,9 @@ export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
 /** Chance that a shiny face shows heat all the same: tape, dust, a label. A judgement. */
 const LEAST_SHOWN = 0.02;
 
+/** A density that no model gets below, 1/K: what none expects may be all the same, and its logarithm stays a number. */
+const LEAST_DENSITY = 1e-30;
+
 /** Step of the integral over the logarithm of the watts. */
 const LOG_STEP = 0.08;
 
@@ -80,8 +83,6 @@ export interface FaceEvidence {
   readonly warmerChance: number;
   /** Watts a body of its usual resistance needs are known as well as the conductance that stands behind `aroundW`. */
   readonly conductanceKnown: boolean;
-  /** Share of the room's change that its joints show, which are drawn nowhere; none where they are not asked about. */
-  readonly solderShare?: number;
   /** True if nothing else was found to heat that compares with it. */
   readonly alone: boolean;
 }
@@ -108,7 +109,10 @@ function logAsMirror(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRRO
   const dull =
     share > MIRRORS_FROM
       ? logMirrored(face, share, o)
-      : Math.log(signShare(face) * shownRoom(face, Math.hypot(share, face.solderShare ?? 0) * face.roomK, o));
+      : Math.log(
+          // Where a mirror lies on the same place the other sign has a chance of 0, whose logarithm is no number to go on with.
+          Math.max(signShare(face) * shownRoom(face, share * face.roomK, o), LEAST_DENSITY),
+        );
   return logSum([
     Math.log(1 - face.shinyChance) + dull,
     Math.log(face.shinyChance) + logMirrored(face, 1, o),
@@ -126,7 +130,7 @@ function logMirrored(
   return Math.log(
     (1 - o.handChance) * signShare(face) * shown(face.roomK) +
       o.handChance * shown(Math.max(o.handK, face.roomK)) +
-      1e-30,
+      LEAST_DENSITY,
   );
 }
 
@@ -148,7 +152,7 @@ function shownRoom(
   return (
     (1 - o.stepWrong) * laplaceNormalDensity(stepK, roomK, errorK) +
     o.stepWrong * laplace(stepK, Math.hypot(roomK, errorK)) +
-    1e-30
+    LEAST_DENSITY
   );
 }
 

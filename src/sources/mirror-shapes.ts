@@ -22,7 +22,7 @@ export const SHAPE_SHARES: readonly number[] = Object.freeze([
 ]);
 
 /** Which of the shapes is the halo. */
-export const VEIL_SHAPE = SHAPE_SHARES.indexOf(VEIL_SHARE);
+export const VEIL_SHAPE = 2;
 
 /** The first of the shapes that vary inside the face; those before it are its level and what blur and place make of that. */
 export const FIRST_INNER_SHAPE = SHAPE_SHARES.length;

@@ -15,6 +15,11 @@ export const MIRRORED_ROOM_DEFAULTS = Object.freeze({
    *  quarters unpowered boards with undeclared bare metal went from 41 to 47 of 48 quiet, and no fault of 200 was lost; neither
    *  was varied (record 161). */
   reachWidths: 0.25,
+  /** What a mirror may show of a room that did not change, K: the board's level is known to 0.03 to 0.05 K (record 312), and faces are
+   *  not quite level. A judgement. */
+  levelErrorK: 0.2,
+  /** How alike two faces at one place show the room: they lie and scatter otherwise. A judgement. */
+  alikeAtOnce: 0.9,
 });
 
 /** What one mirror shows. */
@@ -82,7 +87,8 @@ export function roomAround(
 }
 
 /** How probable it is that the room which a face mirrors got warmer and not cooler, by the mirror near it that shows most: two places
- *  of a Gaussian field that are alike by r have the same sign with ½ + asin(r)/π (W. F. Sheppard 1899, from memory).
+ *  of a Gaussian field that are alike by r have the same sign with ½ + asin(r)/π (W. F. Sheppard 1899, from memory), the less alike
+ *  the less what the mirror shows stands above its error.
  *  @param mirrors the candidate's own face left aside.
  */
 export function warmerChance(
@@ -99,7 +105,8 @@ export function warmerChance(
     const near = nearness(model, candidate, mirror, o);
     if (near * Math.abs(levelK) <= most) continue;
     most = near * Math.abs(levelK);
-    chance = 0.5 + (Math.sign(levelK) * Math.asin(near)) / Math.PI;
+    const sure = levelK ** 2 / (levelK ** 2 + o.levelErrorK ** 2);
+    chance = 0.5 + (Math.sign(levelK) * Math.asin(o.alikeAtOnce * near * sure)) / Math.PI;
   }
   return chance;
 }

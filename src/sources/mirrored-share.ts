@@ -1,5 +1,4 @@
 // sources: a face's finish → the share of a change in the room that it shows.
-import { type Polygon, signedArea } from "../board/polygon.js";
 import type { Candidate } from "./source-model.js";
 
 /** A dull face and the mask beside it mirror the same blurred room: only the difference of their finishes shows, as this
@@ -27,19 +26,4 @@ export function shareOfRoom({
   emissivity,
 }: Pick<Candidate, "shinyChance" | "emissivity">): number {
   return shinyChance > PROBABLY_SHINY ? SHINY_SHARE : mirroredShare(emissivity);
-}
-
-/** Solder and end caps of a part that no map draws: a strip of this width, mm, along half of its outline, which mirrors this share of the
- *  room beyond what the mask does. Toes of solder joints are 0.2 to 0.6 mm long, end caps as much (IPC-7351, from memory); solder and tin
- *  emit some half of what a black body does where they are rough. Judgements. */
-const [SOLDER_MM, SOLDER_MIRRORS] = [0.2, 0.5];
-
-/** Share of a change in the room that the joints of a part show on it: much of a small chip, little of a large package. */
-export function solderShare(polygon: Polygon): number {
-  let around = 0;
-  polygon.forEach(([x, y], k) => {
-    const [u, v] = polygon[(k + 1) % polygon.length]!;
-    around += Math.hypot(u - x, v - y);
-  });
-  return (SOLDER_MIRRORS * SOLDER_MM * (around / 2)) / Math.abs(signedArea(polygon));
 }

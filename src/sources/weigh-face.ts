@@ -4,7 +4,6 @@ import type { CandidatePool } from "./candidate-pool.js";
 import { besideKPerW, underKPerW } from "./face-k-per-w.js";
 import { heatOrMirror } from "./heat-or-mirror.js";
 import { FIRST_INNER_SHAPE } from "./mirror-shapes.js";
-import { solderShare } from "./mirrored-share.js";
 import { mirrorOf, recast } from "./recast-candidate.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
@@ -26,11 +25,9 @@ const ALONE_SHARE = 0.25;
 export interface FaceDoubt {
   /** By how much what the board around other faces shows varies more than noise tells. */
   readonly aroundError: number;
-  /** True if the part's own solder and end caps, which no map draws, may mirror the room. */
-  readonly solder: boolean;
 }
 
-const NO_DOUBT: FaceDoubt = Object.freeze({ aroundError: 1, solder: false });
+const NO_DOUBT: FaceDoubt = Object.freeze({ aroundError: 1 });
 
 /** Log odds that the change on a part in view is heat. What is compared is the warmth of the board around it, with its own
  *  face left free to show anything: near what the face's rise would need, or near none.
@@ -66,7 +63,6 @@ export function weighFace(
       areaMm2: Math.abs(signedArea(candidate.polygon)),
       aroundW,
       aroundSigmaW: doubt.aroundError * Math.sqrt(around.variancesW2[set.length]! * scale),
-      solderShare: doubt.solder ? solderShare(candidate.polygon) : 0,
       besideKPerW: besideKPerW(model, candidate, pool.state),
       underKPerW: underKPerW(model, candidate, pool.state),
       conductanceKnown: model.plate.conductanceKnown,

@@ -4,7 +4,6 @@ import { addColumn } from "../../../src/sources/column.js";
 import { withoutHeat } from "../../../src/sources/doubtful-faces.js";
 import { FIT_DEFAULTS } from "../../../src/sources/fit-defaults.js";
 import { type HeatJudge, heatLogOddsInSet } from "../../../src/sources/heat-log-odds.js";
-import { solderShare } from "../../../src/sources/mirrored-share.js";
 import { ProjectedFit } from "../../../src/sources/projected-fit.js";
 import { makeRandom } from "../../simulate/random.js";
 import { levelColumns, modelOf, partOf, statePools } from "./small-model.js";
@@ -20,7 +19,7 @@ function judgeOf(aroundW: number): HeatJudge {
   const random = makeRandom("around");
   const rise = Float32Array.from({ length: model.size }, () => NOISE_K * random.normal());
   addColumn(rise, model.plateColumn(u1, state), 0.012);
-  addColumn(rise, u1.body!, 0.3);
+  addColumn(rise, u1.body!, 0.2);
   for (const [k, one] of others.entries()) {
     addColumn(rise, model.plateColumn(one, state), (k % 2 === 0 ? 1 : -1) * aroundW);
   }
@@ -66,20 +65,5 @@ describe("withoutHeat", () => {
     const judge = judgeOf(0.006);
     expect(heatLogOddsInSet(judge, u1, [u1])).toBeGreaterThan(FIT_DEFAULTS.aloneHeatOdds);
     expect(withoutHeat(judge, [u1], weights)?.map(({ kind }) => kind)).toEqual(["mirror"]);
-  });
-});
-
-describe("solderShare", () => {
-  it("is large for a small chip and small for a large package", () => {
-    const box = (w: number, h: number) =>
-      [
-        [0, 0],
-        [w, 0],
-        [w, h],
-        [0, h],
-      ].map(([x, y]) => [x!, y!] as [number, number]);
-    // 0.5·0.2 mm·1.5 mm ÷ 0.5 mm², 0.5·0.2 mm·14 mm ÷ 49 mm².
-    expect(solderShare(box(1, 0.5))).toBeCloseTo(0.3, 12);
-    expect(solderShare(box(7, 7))).toBeCloseTo(1.4 / 49, 12);
   });
 });

@@ -3,12 +3,22 @@ import type { StatePool } from "../../../src/sources/average-powers.js";
 import { doubtTime } from "../../../src/sources/doubt-time.js";
 import { PlateConstants } from "../../../src/sources/plate-constants.js";
 import { PLATE_STATES } from "../../../src/sources/plate-state.js";
-import { type Candidate, SOURCE_MODEL_DEFAULTS } from "../../../src/sources/source-model.js";
+import {
+  type Candidate,
+  SOURCE_MODEL_DEFAULTS,
+  type SourceModel,
+} from "../../../src/sources/source-model.js";
 
 const SET = [{}] as Candidate[];
 
 /** A fit that one length suits best: χ² lost for each state, by the logarithm of how far it is from that. */
-function ask(timeS: number | null, seenMm: number, lossAtDouble: number, best = 2000) {
+function ask(
+  timeS: number | null,
+  seenMm: number,
+  lossAtDouble: number,
+  best = 2000,
+  alternating: SourceModel["alternating"] = null,
+) {
   const plate = new PlateConstants({}, timeS, SOURCE_MODEL_DEFAULTS);
   const pools = PLATE_STATES.map((state): StatePool => {
     const loss = lossAtDouble * Math.log2(state.lengthMm / seenMm) ** 2;
@@ -17,7 +27,7 @@ function ask(timeS: number | null, seenMm: number, lossAtDouble: number, best = 
       penalty: plate.penaltyOf(state),
     };
   });
-  return doubtTime({ plate, alternating: null }, SET, pools, 1);
+  return doubtTime({ plate, alternating }, SET, pools, 1);
 }
 
 describe("doubtTime", () => {
@@ -43,8 +53,9 @@ describe("doubtTime", () => {
     expect(ask(600, 4.8, 400, 2e6)).toBeNull();
   });
 
-  it("has nothing to doubt without a time, or without a source", () => {
+  it("has nothing to doubt without a time, without a source, or under a switched supply", () => {
     expect(ask(null, 4.8, 400)).toBeNull();
+    expect(ask(600, 4.8, 400, 2000, {} as NonNullable<SourceModel["alternating"]>)).toBeNull();
     const plate = new PlateConstants({}, 600, SOURCE_MODEL_DEFAULTS);
     expect(doubtTime({ plate, alternating: null }, [], [], 1)).toBeNull();
   });

@@ -64,7 +64,11 @@ describe("heatOrMirror: a dull face alone", () => {
       const more = odds({ ...step, warmerChance }) - odds(step);
       expect(more).toBeCloseTo(-Math.log(2 * warmerChance), 6);
     }
+    // Where a mirror has the same middle nothing is left open (a bare die in its package, both drawn).
+    expect(odds({ ...step, warmerChance: 0 })).toBeLessThan(100);
+    expect(odds({ ...step, warmerChance: 0 })).toBeGreaterThan(odds({ ...step, warmerChance: 0.1 }));
     const cooler = { ...step, stepAtNoneK: -0.25 };
+    expect(odds({ ...cooler, warmerChance: 1 })).toBeGreaterThan(odds({ ...cooler, warmerChance: 0.9 }));
     expect(odds({ ...cooler, warmerChance: 0.1 })).toBeLessThan(odds(cooler));
   });
 

@@ -10,7 +10,7 @@ import type { OddFrame } from "../rise/find-jolts.js";
 import type { AnalysisInput } from "./analyse-options.js";
 import { countHiddenPixels } from "./count-hidden-pixels.js";
 import { cycleNotes } from "./describe-cycle.js";
-import { describePlate } from "./describe-plate.js";
+import { describePlate, isTimeAsked } from "./describe-plate.js";
 import { describeTimeDoubt } from "./describe-time-doubt.js";
 import type { Artefact, Limit } from "./findings-schema.js";
 import type { Found } from "./found.js";
@@ -74,9 +74,9 @@ export function collectNotes(
   if (found.fit !== null && found.seeds.length > 0) {
     const { burst, afterS = null } = views[0]!.pair;
     const timeS = burst?.effectiveTimeS ?? afterS;
-    // Of frames that were averaged that note asks for their time, and how.
-    const asksTime = !notes.some(({ code }) => code === "N_POWERED_AVERAGED");
-    notes.push(note("N_PLATE_ASSUMED", describePlate(input.board ?? {}, found.fit.state, timeS, asksTime)));
+    notes.push(
+      note("N_PLATE_ASSUMED", describePlate(input.board ?? {}, found.fit.state, timeS, !isTimeAsked(notes))),
+    );
     const { timeDoubt } = found.fit;
     if (timeDoubt !== null)
       notes.push(note("N_TIME_DOUBT", describeTimeDoubt(timeDoubt, burst !== undefined)));

@@ -1,6 +1,8 @@
 // findings: the plate's state and what its map tells → which of its constants watts rest on.
+
 import type { BoardMap } from "../board/board-schema.js";
 import { formatSignificant } from "../core/format-quantity.js";
+import type { Note } from "../core/notes.js";
 import { PlateConstants } from "../sources/plate-constants.js";
 import type { PlateState } from "../sources/plate-state.js";
 import { SOURCE_MODEL_DEFAULTS } from "../sources/source-model.js";
@@ -44,6 +46,11 @@ export function describePlate(
       ? " Say how many seconds after power-on they were taken, and the watts are better known."
       : "";
   return `Watts rest on ${all.join("; on ")}. Heat had spread over ${spread} when the frames were taken, and the board ${rest}.${better}`;
+}
+
+/** True if a note asks already when the frames were taken, and how to say it. */
+export function isTimeAsked(notes: readonly Note[]): boolean {
+  return notes.some(({ code }) => code === "N_POWERED_AVERAGED" || code === "N_RATE_UNUSED");
 }
 
 /** Watts are as this power of what holds while nothing is lost yet, and as the rest of 1 of the loss: x ÷ (exp(x) − 1), x the time in

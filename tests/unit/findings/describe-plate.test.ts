@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { describePlate } from "../../../src/findings/describe-plate.js";
+import { note } from "../../../src/core/notes.js";
+import { describePlate, isTimeAsked } from "../../../src/findings/describe-plate.js";
 import { PlateConstants } from "../../../src/sources/plate-constants.js";
 import type { PlateState } from "../../../src/sources/plate-state.js";
 import { SOURCE_MODEL_DEFAULTS } from "../../../src/sources/source-model.js";
@@ -81,4 +82,11 @@ describe("describePlate", () => {
     expect(told.includes("conductance")).toBe(powerOf("conductanceWPerK", seen, timeS) > 0.1);
     expect(told.includes("a loss of")).toBe(powerOf("lossWPerM2K", seen, timeS) > 0.1);
   });
+});
+
+it("the time of frames is asked for in one place", () => {
+  expect(isTimeAsked([])).toBe(false);
+  expect(isTimeAsked([note("N_NOTHING_HOT", "no matter")])).toBe(false);
+  expect(isTimeAsked([note("N_POWERED_AVERAGED", "when?")])).toBe(true);
+  expect(isTimeAsked([note("N_NOTHING_HOT", "no matter"), note("N_RATE_UNUSED", "when?")])).toBe(true);
 });

@@ -92,6 +92,17 @@ describe("a metal can that is heated", () => {
     },
   );
 
+  it.each([
+    ["r1", 0.3],
+    ["r2", 0.26],
+  ] as const)(
+    "is listed by its rim where the evidence is less than a hidden part's (%s, %f K)",
+    (seed, ringK) => {
+      const { suspects } = withTwoCans(-6, 0, ringK, `rim ${seed}`);
+      expect(suspects[0]).toMatchObject({ ref: "U2", normallyWarm: false });
+    },
+  );
+
   it.each([6, -6])("is not, where a lens veils what is around both by four percent of %d K", (changeK) => {
     const { hotspots } = withTwoCans(changeK, 0.04, 0, "veiled");
     expect(hotspots).toEqual([]);

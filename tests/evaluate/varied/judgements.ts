@@ -98,6 +98,7 @@ export const JUDGEMENTS: readonly OfFile[] = Object.freeze([
     },
   },
   { path: "src/sources/cooled-faces.ts", names: { LACKING_SHARE: "chance" } },
+  { path: "src/sources/around-error.ts", names: { PRIOR_PARTS: "count" } },
   { path: "src/sources/cooled-pixels.ts", names: { COOLED_SIGMA: "size", COOLED_SHARE: "chance" } },
   {
     path: "src/sources/copper-powers.ts",
@@ -168,6 +169,10 @@ export const JUDGEMENTS: readonly OfFile[] = Object.freeze([
       "MIRRORED_DEFAULTS.madeShare": "chance",
     },
   },
+  {
+    path: "src/sources/mirrored-room.ts",
+    names: { "MIRRORED_ROOM_DEFAULTS.levelErrorK": "size", "MIRRORED_ROOM_DEFAULTS.alikeAtOnce": "chance" },
+  },
   { path: "src/sources/mirrored-share.ts", names: { SHINY_SHARE: "chance", MIRRORS_WELL: "chance" } },
   {
     path: "src/sources/room-change.ts",
@@ -196,8 +201,11 @@ export const JUDGEMENTS: readonly OfFile[] = Object.freeze([
       EMISSIVITY_DOUBT: "chance",
     },
   },
-  { path: "src/findings/listed-sources.ts", names: { WARMED_SIGMA: "size" } },
-  { path: "src/findings/locate-sources.ts", names: { DRIFT_SMOOTH_K: "size", MASK_SHARE: "chance" } },
+  { path: "src/findings/listed-sources.ts", names: { WARMED_SIGMA: "size", RIM_SHARE: "chance" } },
+  {
+    path: "src/findings/locate-sources.ts",
+    names: { DRIFT_SMOOTH_K: "size", MASK_SHARE: "chance", OWN_VEIL_SHARE: "chance", SEEN_SHARE: "chance" },
+  },
   { path: "src/findings/place-hotspot.ts", names: { OFFSET_DOUBT: "chance" } },
   { path: "src/suspects/explain-suspect.ts", names: { POSSIBLE_REFLECTION: "chance", CLOSE_ODDS: "size" } },
   { path: "src/suspects/next-measurement.ts", names: { ABOUT_BITS: "size", LEAST_BITS: "size" } },

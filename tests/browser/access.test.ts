@@ -176,3 +176,22 @@ async function unfold(): Promise<void> {
     for (const details of document.querySelectorAll("details")) details.open = true;
   });
 }
+
+describe("the list of suspects", () => {
+  it.each([1280, 1100, 390])("keeps to a window of %d px where watts have wide intervals", async (width) => {
+    open = await openBenchPage({ viewport: { width, height: 900 } });
+    const { page } = open;
+    await page.getByRole("button", { name: "Open the sample job", exact: true }).click(LONG);
+    await page.getByRole("link", { name: /^Attempt 3/ }).click(LONG);
+    await page.locator(".suspects summary .watts").first().waitFor(LONG);
+    const [widest, bars] = await page.evaluate(() => {
+      for (const one of document.querySelectorAll(".suspects .watts")) one.textContent = "0.12 (0 to 0.24) W";
+      for (const one of document.querySelectorAll(".suspects .chance")) one.textContent = "warm anyway";
+      const lengths = [...document.querySelectorAll(".suspects .bar")].map((bar) => bar.clientWidth);
+      return [document.documentElement.scrollWidth, new Set(lengths).size] as const;
+    });
+    expect(widest).toBeLessThanOrEqual(width);
+    // Chances are compared by the lengths of their bars.
+    expect(bars).toBe(1);
+  });
+});

@@ -3,6 +3,7 @@ import { warpRaster } from "../numeric/warp.js";
 import { bandPass } from "./band-pass.js";
 import type { CellPicture } from "./cell-picture.js";
 import { type Edges, findEdges } from "./edge-samples.js";
+import type { Ground } from "./ground.js";
 import { affineOf, isStill, type RigidTransform } from "./rigid-transform.js";
 import { evenWarmth, ownWarmth } from "./warm-shapes.js";
 
@@ -22,8 +23,8 @@ export interface CompareOptions {
   /** Gaussian widths that bound the detail, cells. */
   readonly fineSigma: number;
   readonly coarseSigma: number;
-  /** 1 = certainly off the board, per cell; null if unknown. */
-  readonly beside: Uint8Array | null;
+  /** What is board and what is bench, per cell; null if unknown. */
+  readonly ground: Ground | null;
 }
 
 /** Lay out the pictures that are compared.
@@ -34,12 +35,12 @@ export function comparedPictures(
   before: CellPicture,
   after: Float32Array,
   emissivity: Float32Array | null,
-  { fineSigma, coarseSigma, beside }: CompareOptions,
+  { fineSigma, coarseSigma, ground }: CompareOptions,
 ): ComparedPictures {
   const { width, height } = before;
   const template = bandPass(before.data, width, height, fineSigma, coarseSigma);
   const moving = bandPass(after, width, height, fineSigma, coarseSigma);
-  const edges = findEdges(template, width, height, beside);
+  const edges = findEdges(template, width, height, ground);
   const even = emissivity === null ? null : evenWarmth(before, emissivity, fineSigma, coarseSigma);
   const shapes =
     even === null

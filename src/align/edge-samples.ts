@@ -1,12 +1,16 @@
 // align: band-passed shapes → the pixels at their edges, with values and slopes, in lists.
-import { evenStride } from "../numeric/even-stride.js";
 import { type Kernels, sharedKernels } from "../numeric/kernels.js";
-import { median } from "../numeric/median.js";
+import type { Ground } from "./ground.js";
+import { readingsOn, slope2At, usualSlopes2 } from "./usual-slopes.js";
 
 /** Squared slope at which a pixel counts half, × the frame's median squared slope. Of pixels that show noise and pattern alone one in
  *  sixteen counts then at all (at 9 one in eight did, and they held weak boards at zero: their slopes are the pattern's). Halved or doubled,
  *  the median error of 50 pairs of usual boards is 0.0168 or 0.0183 px, of 0.0172. */
 const GATE_FACTOR = 12;
+/** The same × the bench's median squared slope, where the detail shows the bench: of its structure one pixel in 250 counts at all, for
+ *  it is in both frames alike, and each such pixel says that nothing moved. Of 18 weak boards on a bench with structure half of it leaves two a
+ *  pixel off, and twice of it leaves six untold. */
+const BENCH_FACTOR = 24;
 /** Pixels that count less than this are left out: they are many, and say next to nothing. */
 const LEAST_GATE = 0.1;
 /** Where there is nothing but noise and pattern, squared slopes are distributed exponentially: mean gate of a pixel, and mean of gate ×
@@ -17,9 +21,6 @@ const NOISE_SLOPE = 0.04521;
 /** Above this number of pixels in the frame every other one is taken, like the white squares of a chessboard: after
  *  the band-pass neighbours hold the same noise, so that nothing is lost. */
 const MOST_WHOLE_PIXELS = 30_000;
-/** The median slope is taken over so many pixels at most. */
-const SLOPE_SAMPLE = 12_000;
-
 /** Pixels at edges, in reading order. */
 export interface EdgeSamples {
   readonly count: number;
@@ -39,6 +40,8 @@ export interface EdgeSamples {
 export interface Edges {
   /** Indices of pixels at edges of the board, rising. */
   readonly places: Int32Array;
+  /** Squared slope (over two pixels) at which each of them counts half, squared; null where it is `half` for all. */
+  readonly halves: Float32Array | null;
   /** 1 = clear of edges, with readings on all four sides. */
   readonly flat: Uint8Array;
   /** How many pixels with readings on the board were looked at, about: of large frames half of them. What noise makes of them is
@@ -50,64 +53,73 @@ export interface Edges {
 
 /** Find the pixels at edges.
  *  Flat parts hold what the sensor's pattern left, which stays put when the board moves: many weak slopes would hold
- *  the answer at zero.
+ *  the answer at zero. So would the bench: a mat or a cloth lies still while the board moves. Outside the outline an edge has to
+ *  stand above the bench's own slopes too, and close to it by the share that the bench has in the detail.
  *  @param template band-passed, width×height, NaN = left out; not modified.
- *  @param beside 1 = off the board, a bench that may have structure of its own; null if unknown.
+ *  @param ground null if no board is known.
  */
 export function findEdges(
   template: Float32Array,
   width: number,
   height: number,
-  beside: Uint8Array | null = null,
+  ground: Ground | null = null,
 ): Edges {
+  const usual = usualSlopes2(template, width, ground?.beside ?? null);
   // A picture without any slope has no edge: above 0, so that nothing is divided by it.
-  const half = (GATE_FACTOR * usualSlope2(template, width, beside)) ** 2 + 1e-30;
+  const half = (GATE_FACTOR * usual.everywhere) ** 2 + 1e-30;
   const least = Math.sqrt((half * LEAST_GATE) / (1 - LEAST_GATE));
   const sparse = width * height > MOST_WHOLE_PIXELS;
-  const sites = readingsOn(template, width, beside) * (sparse ? 0.5 : 1);
+  const sites = readingsOn(template, width, ground?.beside ?? null) * (sparse ? 0.5 : 1);
+  const edgesAt = (places: Int32Array, flat: Uint8Array): Edges => ({
+    ...ofTheBoard(places, template, width, ground, half, BENCH_FACTOR * usual.bench),
+    flat,
+    sites,
+    half,
+  });
   const kernels = sharedKernels();
   if (kernels !== null) {
     const from = kernels.put(template);
     const [clear, found] = [kernels.put(new Uint8Array(width * height)), kernels.take(4 * width * height)];
     const count = kernels.run.findEdges(from, width, height, least, sparse ? 1 : 0, clear, found);
-    return {
-      places: onBoard(kernels.integers(found, count).slice(), beside),
-      flat: kernels.bytes(clear, width * height).slice(),
-      sites,
-      half,
-    };
+    return edgesAt(kernels.integers(found, count).slice(), kernels.bytes(clear, width * height).slice());
   }
   const flat = new Uint8Array(width * height);
   const places = new Int32Array(width * height);
   let count = 0;
   for (let y = 1; y < height - 1; y++) {
     for (let x = 1, i = y * width + 1; x < width - 1; x++, i++) {
-      const across = template[i + 1]! - template[i - 1]!;
-      const down = template[i + width]! - template[i - width]!;
-      const s = across * across + down * down;
+      const s = slope2At(template, i, width);
       if (s < least) flat[i] = 1;
       else if (s >= least && template[i]! * 0 === 0 && !(sparse && ((x + y) & 1) === 1)) places[count++] = i;
     }
   }
-  return { places: onBoard(places.slice(0, count), beside), flat, sites, half };
+  return edgesAt(places.slice(0, count), flat);
 }
 
-/** Places without those beside the board: a board that is nudged leaves what it lies on where it was. */
-function onBoard(places: Int32Array, beside: Uint8Array | null): Int32Array {
-  if (beside === null) return places;
+/** Places without those of the bench: a board that is nudged leaves what it lies on where it was.
+ *  @param half squared slope at which a place on the board counts half, squared. @param benchHalf the same of the bench, not squared.
+ */
+function ofTheBoard(
+  places: Int32Array,
+  template: Float32Array,
+  width: number,
+  ground: Ground | null,
+  half: number,
+  benchHalf: number,
+): Pick<Edges, "places" | "halves"> {
+  if (ground === null) return { places, halves: null };
+  const boardHalf = Math.sqrt(half);
+  const more = Math.max(0, benchHalf - boardHalf);
+  const halves = new Float32Array(places.length);
   let count = 0;
-  for (const i of places) if (beside[i] !== 1) places[count++] = i;
-  return places.slice(0, count);
-}
-
-/** How many pixels have readings and lie on the board, from an even sample. */
-function readingsOn(template: Float32Array, width: number, beside: Uint8Array | null): number {
-  const step = evenStride(template.length, width, SLOPE_SAMPLE);
-  let count = 0;
-  for (let i = 0; i < template.length; i += step) {
-    if (template[i]! * 0 === 0 && beside?.[i] !== 1) count++;
+  for (const i of places) {
+    if (ground.beside[i] === 1) continue;
+    const here = (boardHalf + more * (1 - ground.boardShare[i]!)) ** 2;
+    if (more > 0 && gateOf(slope2At(template, i, width), here) < LEAST_GATE) continue;
+    halves[count] = here;
+    places[count++] = i;
   }
-  return step * count;
+  return { places: places.slice(0, count), halves: more > 0 ? halves.slice(0, count) : null };
 }
 
 /** Read shapes and their slopes at the edges.
@@ -120,22 +132,41 @@ export function edgeSamples(
   width: number,
   most = Number.POSITIVE_INFINITY,
 ): EdgeSamples {
-  const places = everyFew(edges.places, Math.max(1, Math.ceil(edges.places.length / most)));
+  const step = Math.max(1, Math.ceil(edges.places.length / most));
+  const places = everyFew(edges.places, step);
   const count = places.length;
   const kernels = sharedKernels();
-  if (kernels !== null) return samplesByKernel(kernels, places, edges.half, shapes, width);
+  if (kernels !== null) {
+    const samples = samplesByKernel(kernels, places, edges.half, shapes, width);
+    return { ...samples, gate: lessBench(samples, edges.halves, step) };
+  }
   const gate = new Float32Array(count);
   const x = new Float32Array(count);
   const y = new Float32Array(count);
   const lists = shapes.map((shape) => listOf(shape, places, width));
   const { slopeX, slopeY } = lists[0]!;
   for (let k = 0; k < count; k++) {
-    const s = 4 * (slopeX[k]! * slopeX[k]! + slopeY[k]! * slopeY[k]!);
-    gate[k] = (s * s) / (s * s + edges.half);
+    gate[k] = gateOf(4 * (slopeX[k]! ** 2 + slopeY[k]! ** 2), edges.half);
     x[k] = places[k]! % width;
     y[k] = Math.floor(places[k]! / width);
   }
-  return { count, x, y, gate, shapes: lists };
+  const samples = { count, x, y, gate, shapes: lists };
+  return { ...samples, gate: lessBench(samples, edges.halves, step) };
+}
+
+/** The gates, lower where the bench has structure of its own; the same array. */
+function lessBench({ gate, shapes }: EdgeSamples, halves: Float32Array | null, step: number): Float32Array {
+  if (halves === null) return gate;
+  const { slopeX, slopeY } = shapes[0]!;
+  for (let k = 0; k < gate.length; k++) {
+    gate[k] = gateOf(4 * (slopeX[k]! ** 2 + slopeY[k]! ** 2), halves[k * step]!);
+  }
+  return gate;
+}
+
+/** How far a squared slope (over two pixels) stands above the usual one, 0…1. */
+function gateOf(slope2: number, half: number): number {
+  return (slope2 * slope2) / (slope2 * slope2 + half);
 }
 
 function samplesByKernel(
@@ -214,36 +245,4 @@ function listOf(shape: Float32Array, places: Int32Array, width: number): EdgeSam
     slopeY[k] = 0.5 * (shape[i + width]! - shape[i - width]!);
   }
   return { value, slopeX, slopeY };
-}
-
-/** Median of the squared slope (over two pixels), from an even sample; pixels beside holes and at the border count as
- *  flat. */
-function usualSlope2(template: Float32Array, width: number, beside: Uint8Array | null): number {
-  const step = evenStride(template.length, width, SLOPE_SAMPLE);
-  const sampled = Math.ceil(template.length / step);
-  const kernels = sharedKernels();
-  if (kernels !== null) {
-    const [from, to] = [kernels.put(template), kernels.take(4 * sampled)];
-    kernels.run.squaredSlopes(from, width, template.length, step, to);
-    return quieter(kernels.floats(to, sampled).slice(), step, beside);
-  }
-  const slope2 = new Float32Array(sampled);
-  for (let k = 0, i = 0; i < template.length; k++, i += step) {
-    const x = i % width;
-    if (x === 0 || x === width - 1 || i < width || i >= template.length - width) continue;
-    const across = template[i + 1]! - template[i - 1]!;
-    const down = template[i + width]! - template[i - width]!;
-    const s = across * across + down * down;
-    if (s * 0 === 0) slope2[k] = s;
-  }
-  return quieter(slope2, step, beside);
-}
-
-/** Median over every so many pixels, of the whole frame or of the board alone, whichever is less: what noise and pattern make is in
- *  both, and parts on the one or a bench with structure of its own on the other only add to it.
- */
-function quieter(sample: Float32Array, step: number, beside: Uint8Array | null): number {
-  if (beside === null) return median(sample);
-  const inside = sample.filter((_, k) => beside[k * step] !== 1);
-  return inside.length === 0 ? median(sample) : Math.min(median(sample), median(inside));
 }

@@ -8,6 +8,7 @@ import { cellPicture } from "./cell-picture.js";
 import { coarseShift } from "./coarse-shift.js";
 import { broughtBack, type ComparedPictures, comparedPictures } from "./compared-pictures.js";
 import { edgeSamples, noiseShare } from "./edge-samples.js";
+import { groundOf } from "./ground.js";
 import type { LinePattern } from "./line-pattern.js";
 import type { RefineOptions } from "./normal-equations.js";
 import { placeShape } from "./place-shape.js";
@@ -97,9 +98,12 @@ export function findMovement(
   const after = cellPicture(powered, side, { lines, unreliable, reachPx: o.nudgeReachPx });
   const { width, height } = before;
   const fineSigma = side === 1 ? o.fineSigmaPx : o.fineSigmaCells;
-  const besideCells = beside === null ? null : cornersOf(beside, baseline.width, side, width, height);
-  const compare = { fineSigma, coarseSigma: o.coarseSigmaPx / side, beside: besideCells };
   const drawn = warmShape === null ? null : cellPicture({ ...baseline, data: warmShape }, side).data;
+  const ground =
+    beside === null
+      ? null
+      : groundOf(beside, drawn, { side, frameWidth: baseline.width, width, height }, fineSigma);
+  const compare = { fineSigma, coarseSigma: o.coarseSigmaPx / side, ground };
   const first = comparedPictures(before, after.data, drawn, compare);
   // Noise and pattern of pixels, averaged over a cell.
   const pixelK = sensor.patternSigmaK / side;
@@ -136,7 +140,7 @@ export function findMovement(
   let rough = from(STILL);
   if (!(rough.likeness >= o.sureLikeness)) {
     const shapes =
-      besideCells === null ? first.shapes : first.shapes.map((shape) => leftOut(shape, besideCells));
+      ground === null ? first.shapes : first.shapes.map((shape) => leftOut(shape, ground.beside));
     const coarse = coarseShift(shapes, first.moving, width, height, {
       cellPx: Math.max(2, Math.round(Math.max(width, height) / 96)),
       maxShiftPx: o.maxShiftShare * Math.max(width, height),
@@ -204,22 +208,6 @@ export function findMovement(
 function leftOut(picture: Float32Array, marked: Uint8Array): Float32Array {
   const out = picture.slice();
   for (let i = 0; i < out.length; i++) if (marked[i] === 1) out[i] = Number.NaN;
-  return out;
-}
-
-/** The upper left pixel of each cell. */
-function cornersOf(
-  pixels: Uint8Array,
-  frameWidth: number,
-  side: number,
-  width: number,
-  height: number,
-): Uint8Array {
-  if (side === 1) return pixels;
-  const out = new Uint8Array(width * height);
-  for (let y = 0, i = 0; y < height; y++) {
-    for (let x = 0; x < width; x++, i++) out[i] = pixels[side * (y * frameWidth + x)]!;
-  }
   return out;
 }
 

@@ -1,5 +1,6 @@
 // tests: rectangles with blurred edges → a baseline and a powered frame whose movement is known exactly.
 import { createRaster, type Raster } from "../../../src/core/raster.js";
+import { gaussianFilter } from "../../../src/numeric/gaussian-filter.js";
 import { normalTail } from "../../../src/numeric/normal-distribution.js";
 import { makeRandom } from "../../simulate/random.js";
 
@@ -31,6 +32,8 @@ export interface PairRecipe {
   readonly warmK: number;
   /** Change common to all pixels of the powered frame, K. */
   readonly driftK: number;
+  /** Structure of the bench beside the board, which stays where it is: spread of a smooth random field, K. */
+  readonly benchK: number;
 }
 
 export const STILL_BOARD: PairRecipe = Object.freeze({
@@ -48,6 +51,7 @@ export const STILL_BOARD: PairRecipe = Object.freeze({
   spotK: 0,
   warmK: 0,
   driftK: 0,
+  benchK: 0,
 });
 
 /** Render a pair. Edges are exact: a blurred rectangle is a product of normal integrals, read where each pixel's
@@ -68,13 +72,18 @@ export function makePair(recipe: Partial<PairRecipe>): {
   const pattern = Float64Array.from({ length: r.width * r.height }, () => r.patternK * random.normal());
   const baseline = createRaster("degC", r.width, r.height);
   const powered = createRaster("degC", r.width, r.height);
+  const bench = r.benchK === 0 ? null : benchField(r);
+  const cover = [[...boxes[0]!.slice(0, 4), 1] as unknown as Box];
   const turn = (r.rotationDeg * Math.PI) / 180;
   const centre = [(r.width - 1) / 2, (r.height - 1) / 2] as const;
   for (let y = 0; y < r.height; y++) {
     for (let x = 0; x < r.width; x++) {
       const i = y * r.width + x;
       const sensor = columns[x]! + pattern[i]!;
-      baseline.data[i] = 25 + scene(boxes, x, y, r.blurPx) + sensor + r.noiseK * random.normal();
+      const beside = (u: number, v: number): number =>
+        bench === null ? 0 : bench[i]! * (1 - scene(cover, u, v, r.blurPx));
+      baseline.data[i] =
+        25 + scene(boxes, x, y, r.blurPx) + beside(x, y) + sensor + r.noiseK * random.normal();
       // Content at (u, v) of the baseline is now seen at (x, y): undo the shift, then the turn.
       const a = x - centre[0] - r.dxPx;
       const b = y - centre[1] - r.dyPx;
@@ -84,12 +93,24 @@ export function makePair(recipe: Partial<PairRecipe>): {
         r.spotK * Math.exp(-((u - 0.62 * r.width) ** 2 + (v - 0.41 * r.height) ** 2) / (2 * 3 ** 2));
       const far2 = ((u - 0.35 * r.width) / r.width) ** 2 + ((v - 0.6 * r.height) / r.height) ** 2;
       const warming = r.warmK * Math.exp(-far2 / 0.3) * scene(faces, u, v, r.blurPx);
-      const seen = 25 + scene(boxes, u, v, r.blurPx) + heat + warming + r.driftK;
+      const seen = 25 + scene(boxes, u, v, r.blurPx) + heat + warming + beside(u, v) + r.driftK;
       emissivity[i] = scene(faces, x, y, 0.5);
       powered.data[i] = seen + sensor + r.noiseK * random.normal();
     }
   }
   return { baseline, powered, emissivity };
+}
+
+/** Width of the bench's structure, Gaussian σ, px. */
+const BENCH_SIGMA_PX = 2.5;
+
+/** A smooth random field of the frame's size. */
+function benchField(r: PairRecipe): Float32Array {
+  const random = makeRandom(`bench ${r.seed}`);
+  const white = Float32Array.from({ length: r.width * r.height }, () => random.normal());
+  const smooth = gaussianFilter(white, r.width, r.height, BENCH_SIGMA_PX);
+  // White noise keeps 1 ÷ (2 √π σ) of its spread.
+  return smooth.map((value) => r.benchK * 2 * Math.sqrt(Math.PI) * BENCH_SIGMA_PX * value);
 }
 
 /** A board that fills most of the frame, and parts on it. */

@@ -35,7 +35,11 @@ export function randomScenery(
   const partOffsetK = Float64Array.from(parts, () => 0.08 * random.normal());
   const behind = randomBackground(random, boardC);
   const { width, height } = camera;
-  const background = tabulate((x, y) => radianceOf(behind(x / width, y / height)), [0, 0, width, height], 3);
+  const background = tabulate(
+    (x, y) => radianceOf(behind(x / width, y / height)),
+    [0, 0, width, height],
+    1.5,
+  );
   const place = { x0, y0, w: x1 - x0, h: y1 - y0 };
   return {
     parts,

@@ -1,5 +1,5 @@
 // simulate: a stream of random numbers → what the board's finishes mirror, and what lies behind the board.
-import type { Random } from "./random.js";
+import { makeRandom, type Random } from "./random.js";
 
 interface Blob {
   readonly x: number;
@@ -97,6 +97,24 @@ export function mirroredC(room: Surroundings, x: number, y: number, spread: numb
   return sum;
 }
 
+/** In a third of the benches a mat, a cloth or what shines in them has structure finer than a part, which stays where it is while
+ *  the board moves. A stream of its own: what else is drawn does not depend on it.
+ */
+function benchGrain(random: Random): (x: number, y: number) => number {
+  if (!random.chance(1 / 3)) return () => 0;
+  const k = random.uniform(0.03, 0.25);
+  const across = Math.round(1 / random.uniform(0.015, 0.04));
+  const knots = Array.from({ length: (across + 2) ** 2 }, () => k * random.normal());
+  return (x, y) => {
+    const [u, v] = [x, y].map((at) => Math.min(across, Math.max(0, at * across))) as [number, number];
+    const [i, j] = [Math.floor(u), Math.floor(v)];
+    const at = (m: number, n: number): number => knots[n * (across + 2) + m]!;
+    const above = at(i, j) + (u - i) * (at(i + 1, j) - at(i, j));
+    const below = at(i, j + 1) + (u - i) * (at(i + 1, j + 1) - at(i, j + 1));
+    return above + (v - j) * (below - above);
+  };
+}
+
 /** What lies behind the board: its own temperature, a slope and a few large stains, fixed to the frame. */
 export function randomBackground(random: Random, boardC: number): (x: number, y: number) => number {
   const level = boardC + random.sign() * random.uniform(0.3, 4);
@@ -107,8 +125,9 @@ export function randomBackground(random: Random, boardC: number): (x: number, y:
     r: random.uniform(0.08, 0.3),
     k: random.uniform(-0.5, 0.5),
   }));
+  const grain = benchGrain(makeRandom(`bench ${level}`));
   return (x, y) => {
-    let sum = level + slope[0] * (x - 0.5) + slope[1] * (y - 0.5);
+    let sum = level + grain(x, y) + slope[0] * (x - 0.5) + slope[1] * (y - 0.5);
     for (const stain of stains) {
       sum += stain.k * Math.exp(-((x - stain.x) ** 2 + (y - stain.y) ** 2) / stain.r ** 2);
     }

@@ -37,6 +37,8 @@ interface BesideFit {
   readonly variancesW2: Float64Array;
   /** The same of plate and body each, added up, as in `SetFit`. */
   readonly apartW2: Float64Array;
+  /** The same of the watts of all together. */
+  readonly totalVarianceW2: number;
   /** χ² that set and columns take off, less that of the columns' amounts against their prior. */
   readonly gain: number;
   /** Logarithm of how much narrower the data make the columns' amounts, squared: what their freedom alone may gain. */
@@ -185,11 +187,21 @@ export class CandidatePool {
 
   /** Fit watts that are not negative beside columns that take any amount about none.
    *  @param priorSigma of each amount.
+   *  @param cores other candidates whose watts are those of the one of the same number, too; null where there is none.
    */
-  fitBeside(set: readonly Candidate[], columns: readonly Column[], priorSigma: number): BesideFit {
-    this.prepare(set);
+  fitBeside(
+    set: readonly Candidate[],
+    columns: readonly Column[],
+    priorSigma: number,
+    cores: readonly (Candidate | null)[] = [],
+  ): BesideFit {
+    const groups = set
+      .map((candidate, c) => [candidate, ...(cores[c] ? [cores[c]] : [])])
+      .map((members) => {
+        this.prepare(members);
+        return members.flatMap((candidate) => this.unknownsOf(candidate));
+      });
     this.fit.projectAll(columns);
-    const groups = set.map((candidate) => this.unknownsOf(candidate));
     const beside = columns.map((column): Unknown => {
       return { parts: [{ column: this.fit.project(column), share: 1 }], free: true, priorSigma };
     });
@@ -200,20 +212,23 @@ export class CandidatePool {
     const powersW = new Float64Array(set.length);
     const apartW2 = new Float64Array(set.length);
     let k = 0;
-    set.forEach((candidate, c) => {
-      for (const _ of groups[c]!) {
-        if (candidate.kind !== "mirror") {
-          powersW[c]! += solution.x[k]!;
-          if (solution.passive[k] === 1) apartW2[c]! += solution.variance[k]!;
-        }
-        k++;
+    // Amounts of a mirror are no watts.
+    const heats = set.map((candidate, c) => {
+      const numbers = groups[c]!.map(() => k++);
+      if (candidate.kind === "mirror") return [];
+      for (const one of numbers) {
+        powersW[c]! += solution.x[one]!;
+        if (solution.passive[one] === 1) apartW2[c]! += solution.variance[one]!;
       }
+      return numbers;
     });
-    const sizes = groups.map(({ length }) => length);
+    const { gram, unknowns } = this.last;
+    const variances = sumVariances(gram, unknowns.length, solution.passive, [...heats, heats.flat()]);
     return {
       powersW,
-      variancesW2: sumVariances(this.last.gram, this.last.unknowns.length, solution.passive, sizes),
+      variancesW2: variances.subarray(0, set.length),
       apartW2,
+      totalVarianceW2: variances.at(-1)!,
       gain: solution.explained,
       freedom: this.freedomOf(own.length, priorSigma),
     };

@@ -23,7 +23,8 @@ export interface HeldPowers {
 }
 
 /** Hold watts found by the frames against those fed in. What the plate's constants do wrong they do to all sources alike: one
- *  factor for all, log-normal by the frames, of which the smallest uncertainty of any source is taken. The share of the feed
+ *  factor for all, log-normal by the frames, of which the smallest uncertainty of any source is taken, or that of all together where it is
+ *  known: how heat is divided between parts beside each other is less sure than either. The share of the feed
  *  that the sources then have is at most all of it, for energy is conserved; leads, tracks and hidden parts take the rest, and every
  *  share is as likely as any other.
  *  @param fedW W; null where not known.
@@ -31,7 +32,12 @@ export interface HeldPowers {
 export function holdAgainstFeed(sources: readonly FittedSource[], fedW: number | null): HeldPowers {
   const byState = heldByState(sources, fedW);
   if (byState !== null) return { sources: byState, exclusive: false };
-  const common = Math.min(...sources.map(({ powerLogSigma }) => powerLogSigma));
+  const common = Math.min(
+    ...sources.flatMap(({ powerLogSigma, toTell }) => [
+      powerLogSigma,
+      toTell?.totalLogSigma ?? powerLogSigma,
+    ]),
+  );
   const totalW = sources.reduce((sum, { powerW }) => sum + powerW, 0);
   if (fedW === null || !(fedW > 0) || !(totalW > 0)) return { sources, exclusive: false };
   if (!(common > 0) || chanceBelow(fedW, totalW, common) < LEAST_AGREEMENT) {

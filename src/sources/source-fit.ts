@@ -11,6 +11,8 @@ export interface PowerToTell {
   readonly powerW: number;
   readonly powerLogSigma: number;
   readonly powerNoiseW: number;
+  /** Spread of the logarithm of the watts of all sources of the fit together: how heat is divided between two of them is not in it. */
+  readonly totalLogSigma?: number;
   /** Where several states of the plate mean different watts: each state, the same ones for all sources of a fit. */
   readonly byState?: readonly PowerInState[];
 }

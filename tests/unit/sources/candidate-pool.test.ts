@@ -127,6 +127,41 @@ describe("fitSet against all sets of unknowns, solved densely", () => {
     near(variancesW2[0]!, sum, 1e-3);
   });
 
+  it("beside other columns: watts of another candidate may be a part's, and those of all have what they share", () => {
+    const mirror = mirrorOf(partOf(model, "U2"));
+    // C1 heats: what it takes is not 0.
+    const other = { ...partOf(model, "C1"), body: null };
+    const fit = pool.fitBeside([set[0]!, mirror], [], 1, [other, null]);
+    // Those that take part are the ones that explain most without going below 0.
+    const heats = [unknowns[0]!, unknowns[1]!, plate(other)];
+    const mirrors = model.mirrorColumns(mirror);
+    const tried = Array.from({ length: 8 }, (_, subset) => {
+      const members = [0, 1, 2].filter((k) => (subset >> k) % 2 === 1);
+      return { members, ...dense([...members.map((k) => heats[k]!), ...mirrors]) };
+    }).filter(({ members, beta }) => members.every((_, n) => beta[n]! >= 0));
+    const best = tried.reduce((a, b) => (b.explained > a.explained ? b : a));
+    expect(best.members).toContain(2);
+    const at = best.members.map((_, n) => n);
+    const sum = at.reduce((all, a) => at.reduce((row, b) => row + best.covariance.get(a, b), all), 0);
+    near(
+      fit.powersW[0]!,
+      at.reduce((all, n) => all + best.beta[n]!, 0),
+      1e-3,
+    );
+    expect(fit.powersW[1]).toBe(0);
+    near(fit.variancesW2[0]!, sum, 2e-3);
+    near(fit.totalVarianceW2, sum, 2e-3);
+    const both = pool.fitBeside(set, [], 1);
+    const all = dense(unknowns);
+    expect(Math.min(...all.beta.slice(0, 4))).toBeGreaterThan(0);
+    const four = [0, 1, 2, 3];
+    near(
+      both.totalVarianceW2,
+      four.reduce((sum2, a) => four.reduce((row, b) => row + all.covariance.get(a, b), sum2), 0),
+      2e-3,
+    );
+  });
+
   it("one more candidate never explains less, and no watts are negative", () => {
     let last = 0;
     for (let count = 1; count <= model.candidates.length; count++) {

@@ -46,6 +46,18 @@ describe("holdAgainstFeed", () => {
     expect(held[1]!.powerNoiseW / held[1]!.powerW).toBeCloseTo(0.01 / 0.2, 9);
   });
 
+  it("of two that can hardly be told apart, the feed moves what both are together, no more than that is unsure", () => {
+    const toTell = (powerW: number) => ({ powerW, powerLogSigma: 0.4, powerNoiseW: 0, totalLogSigma: 0.05 });
+    const pair = [0.3, 0.17].map((powerW) => ({ ...sourceOf(powerW, 0.4), toTell: toTell(powerW) }));
+    const held = heldOf(pair, 0.5);
+    // 94 % of the feed, known to 5 %.
+    expect(held[0]!.powerW / 0.3).toBeGreaterThan(0.96);
+    expect(held[1]!.powerW / 0.17).toBeCloseTo(held[0]!.powerW / 0.3, 9);
+    expect(held[0]!.powerLogSigma).toBeGreaterThan(0.39);
+    const apart = heldOf([sourceOf(0.3, 0.4), sourceOf(0.17, 0.4)], 0.5);
+    expect(apart[0]!.powerW / 0.3).toBeLessThan(0.85);
+  });
+
   it("where frames and feed can't both be true it leaves the watts, so that the books can say so", () => {
     const source = sourceOf(2, 0.1);
     expect(holdAgainstFeed([source], 0.5)).toEqual({ sources: [source], exclusive: true });

@@ -6,10 +6,12 @@ import { plateRise } from "../../../src/sources/plate-rise.js";
 import { factorPlate } from "../../../src/sources/plate-solver.js";
 import {
   FIRST_STATE,
+  FIVE_STEPS,
   PLATE_STATES,
   RISING_STEPS,
   risingConductance,
   statePenalty,
+  statesBetween,
   stepsTo,
   TIMED_STEPS,
   timedStates,
@@ -100,6 +102,7 @@ describe("TIMED_STEPS", () => {
   it.each([
     ["three even steps", RISING_STEPS, 0.1],
     ["the steps for a known time", TIMED_STEPS, 0.019],
+    ["the steps for a time that the shape tells", FIVE_STEPS, 0.0021],
   ])("%s: every wave as the exact answer, up to a share", (_, { inTime, weights }, least) => {
     const sum = weights.reduce((a, b) => a + b, 0);
     let worst = 0;
@@ -204,6 +207,30 @@ describe("timedStates", () => {
     let worst = 0;
     for (let z = x; z < 1e4; z *= 1.03) worst = Math.max(worst, Math.abs(off(z) / off(x) - 1));
     expect(worst).toBeLessThan(least);
+  });
+
+  it.each([0.05, 0.3, 1, 2, 6, 16])("in a time that the shape tells, %f time constants: to 0.5 %%", (x) => {
+    const { inTime, weights } = FIVE_STEPS;
+    const off = (z: number): number =>
+      weights.reduce((all, w, k) => all + w * (1 + z / inTime) ** (k - weights.length), 0) *
+      (z / -Math.expm1(-z));
+    for (let z = x; z < 1e4; z *= 1.03) expect(Math.abs(off(z) / off(x) - 1)).toBeLessThan(0.005);
+  });
+
+  it("states between some lie √2 of time apart, from half a step before them to one beyond, up to rest, and before the first of all", () => {
+    const times = (some: ReturnType<typeof timedStates>) => {
+      const between = statesBetween(some, restMm);
+      for (const { steps } of between) expect(steps).toBe("five");
+      return between.map(({ timeConstants }) => timeConstants!);
+    };
+    const middle = times(states.slice(2, 4));
+    expect(middle).toHaveLength(5);
+    expect(middle[0]! / states[2]!.timeConstants!).toBeCloseTo(2 ** -0.25, 9);
+    for (let k = 1; k < 5; k++) expect(middle[k]! / middle[k - 1]!).toBeCloseTo(Math.SQRT2, 9);
+    const first = times(states.slice(0, 1));
+    expect(restMm * Math.sqrt(first[0]!)).toBeLessThan(1);
+    expect(first.at(-1)!).toBeGreaterThan(states[0]!.timeConstants!);
+    expect(Math.max(...times(states.slice(-2)))).toBeLessThan(states.at(-1)!.timeConstants!);
   });
 
   it.each([8, 16])("%f time constants, in a known time: peak to a percent of many steps", (x) => {

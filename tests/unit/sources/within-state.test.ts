@@ -25,6 +25,11 @@ describe("how unsure the time between two states leaves watts", () => {
     expect(withinState([c!, without, a!, b!], 0)).toBeCloseTo(0.4 * evenly, 10);
   });
 
+  it("is half as much on the scale of the logarithm where each time is √2 times the one before", () => {
+    const some = fitted(states.slice(2, 5), -0.7);
+    expect(withinState(some, 1, Math.SQRT2)).toBeCloseTo(0.5 * withinState(some, 1), 10);
+  });
+
   it("of a lone state is that of watts that go inversely as the time, and nothing at rest", () => {
     expect(withinState(fitted([states[0]!], 1), 0)).toBeCloseTo(evenly, 10);
     expect(withinState(fitted([states.at(-1)!], 1), 0)).toBe(0);

@@ -8,6 +8,7 @@ import type { DetectedPatch } from "../hotspots/detect-patches.js";
 import { coverageWindow } from "../sources/coverage-window.js";
 import type { FIT_DEFAULTS } from "../sources/fit-defaults.js";
 import { mayBeMirrored } from "../sources/may-be-mirrored.js";
+import { isFault } from "../sources/recast-candidate.js";
 import type { FittedSource, SourceFit } from "../sources/source-fit.js";
 import type { Candidate } from "../sources/source-model.js";
 import type { LocatedSources } from "./locate-sources.js";
@@ -41,7 +42,14 @@ export function listedSources(
 ): ListedSources {
   const listed = { located: first, ...clearOnes(views, board, first, o) };
   const candidates = listed.kept.map((k) => first.fit.sources[k]!.candidate);
-  if (candidates.some((one) => !one.normallyWarm)) return listed;
+  const faults = candidates.filter(isFault);
+  const bare = first.inMask(new Set(candidates));
+  if (bare?.fit.sources.some(({ candidate, byFeed }) => isFault(candidate) && byFeed === null)) {
+    // Of all faces none speaks for a part, and none against it.
+    const clear = clearOnes(views, board, bare, { ...o, unseenEvidence: o.hiddenEvidence });
+    if (clear.kept.some((k) => isFault(bare.fit.sources[k]!.candidate))) return { located: bare, ...clear };
+  }
+  if (faults.length > 0) return listed;
   const located = first.withListed(new Set(candidates));
   if (!located?.fit.sources.some(({ byFeed }) => byFeed !== null)) return listed;
   return { located, ...clearOnes(views, board, located, o) };

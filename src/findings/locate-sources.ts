@@ -80,6 +80,8 @@ export interface LocatedSources {
   readonly residuals: readonly { readonly residual: Raster<"K">; readonly factor: number }[];
   /** The same where only these candidates are listed: see `FinishedFit`. */
   readonly withListed: (listed: ReadonlySet<Candidate>) => LocatedSources | null;
+  /** … and what the board between all faces shows: see `FinishedFit`. */
+  readonly inMask: (listed: ReadonlySet<Candidate>) => LocatedSources | null;
 }
 
 /** A shot at the size at which it is fitted. */
@@ -159,11 +161,10 @@ export function locateSources(
       const data = by.residual.slice(offset, offset + width * height);
       return { residual: createRaster("K", width, height, data), factor };
     }),
-    withListed: (listed) => {
-      const again = fit.withListed(listed);
-      return again === null ? null : located(again);
-    },
+    withListed: (listed) => locatedOrNone(fit.withListed(listed)),
+    inMask: (listed) => locatedOrNone(fit.inMask(listed)),
   });
+  const locatedOrNone = (by: SourceFit | null) => (by === null ? null : located(by));
   return located(fit);
 }
 

@@ -8,7 +8,7 @@ import { withoutMirrors } from "./without-mirrors.js";
 
 /** A pixel that is board but for less than this shows no outline: from 2.6 px within it on, by the optics' tail. Of a kelvin that ends at the
  *  outline 5 mK are missing there, a tenth of the noise of a pixel; one pixel farther out it would be eight times as much. */
-const LEAST_HIDDEN = 0.005;
+export const LEAST_HIDDEN = 0.005;
 
 /** Leave out what the outline's fade reaches. What drifts does not end at the outline, what the finish mirrors of the room does, and heat
  *  does: as smooth change is fitted without an end, a hill would be made of the fade of what is mirrored.

@@ -6,6 +6,7 @@ import { addSquared, peakOf } from "../numeric/pixel-errors.js";
 import { gradientSize } from "./central-difference.js";
 import { faceChanges } from "./face-changes.js";
 import { FIT_DEFAULTS } from "./fit-defaults.js";
+import { heatInMask, isBehind } from "./heat-in-mask.js";
 import { heatOfEach, heatOfSet } from "./heat-of-set.js";
 import { knownHeatErrors } from "./known-heat-errors.js";
 import { likeliestError } from "./likeliest-error.js";
@@ -26,6 +27,9 @@ export interface FinishedFit extends SourceFit {
   /** The same where only these of its candidates are clear enough to be told: where power surely went in and no fault is among
    *  them, all others are weighed against each other. Null where the set holds no fault: then they have been. */
   readonly withListed: (listed: ReadonlySet<Candidate>) => SourceFit | null;
+  /** The one part whose heat the board between all faces shows, whatever they do, beside the listed ones; null where that shows none. To be asked
+   *  where no fault is listed, or only such as no face tells of: null, too, where those explain it better. */
+  readonly inMask: (listed: ReadonlySet<Candidate>) => SourceFit | null;
 }
 
 /** Find which candidates heat.
@@ -54,7 +58,8 @@ export function fitSources(
   options: OptionsOf<typeof FIT_DEFAULTS> = {},
 ): FinishedFit {
   const o = { ...FIT_DEFAULTS, ...options };
-  const run = new SourceSearch(model, rise, extra.tried, minEvidence, o);
+  const searchOf = (all: readonly Candidate[]) => new SourceSearch(model, rise, all, minEvidence, o);
+  const run = searchOf([...model.candidates, ...extra.tried]);
   run.quadrature = extra.quadrature ?? null;
   // First pass: pixel noise alone. It finds the strong heat, whose size says how wrong the model may be.
   const usualK = ROOM_CHANGE_DEFAULTS.usualK;
@@ -97,12 +102,27 @@ export function fitSources(
   });
   run.select(run.state);
   if (run.chooseState()) run.select(run.state);
-  const finished = (listed: Listed): SourceFit => {
-    const found = run.finish(listed);
-    return { ...found, roomK, heat: heatOfSet(model, run.state, run.set, run.answer) };
+  const finished = (one: SourceSearch, listed: Listed): SourceFit => {
+    const found = one.finish(listed);
+    return { ...found, roomK, heat: heatOfSet(model, one.state, one.set, one.answer) };
   };
-  const first = finished(null);
-  return { ...first, withListed: (listed) => (run.set.some(isFault) ? finished(listed) : null) };
+  const first = finished(run, null);
+  const inMask = (listed: ReadonlySet<Candidate>): SourceFit | null => {
+    if (o.followsSupply) return null;
+    const smooth = nuisance(new Float32Array(rise.length), 0, roomK);
+    const problem = { variance, strange, nuisance: smooth, roomK, places: extra.tried };
+    const bare = heatInMask(run, problem, listed, o.hiddenEvidence * minEvidence, searchOf);
+    if (bare === null) return null;
+    const found = finished(bare, null);
+    // On uneven copper another part may explain more.
+    const behind = bare.set.every((one) => !isFault(one) || isBehind(model, one));
+    return behind ? { ...found, mirrors: first.mirrors } : null;
+  };
+  return {
+    ...first,
+    withListed: (listed) => (run.set.some(isFault) ? finished(run, listed) : null),
+    inMask,
+  };
 }
 
 /** Make pixels that are marked take no part. */

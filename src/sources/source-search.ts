@@ -39,7 +39,6 @@ const [MOST_ROUNDS, MOST_EXCHANGES] = [6, 3];
 /** The search for the sources of one rise: prepare, select, choose the state of the plate, finish. */
 export class SourceSearch {
   state: PlateState;
-  private readonly all: readonly Candidate[];
   fit!: ProjectedFit;
   pool!: CandidatePool;
   variance!: Float32Array;
@@ -61,11 +60,10 @@ export class SourceSearch {
   constructor(
     readonly model: SourceModel,
     readonly rise: Float32Array,
-    extra: readonly Candidate[],
+    private readonly all: readonly Candidate[],
     private readonly minEvidence: number,
     private readonly o: ResolvedOptions<typeof FIT_DEFAULTS>,
   ) {
-    this.all = [...model.candidates, ...extra];
     this.state = model.firstState;
   }
 

@@ -23,6 +23,7 @@ import { faceShapes, haloMarginPx, SHAPE_SHARES, VEIL_SHAPE, VEIL_SHARE } from "
 import { misplacedHeat, type NuisanceColumn, nuisanceColumns } from "../sources/nuisance-columns.js";
 import { patchFace } from "../sources/patch-face.js";
 import type { Picture } from "../sources/picture.js";
+import { withProbableMirrors } from "../sources/probable-mirrors.js";
 import { shrinkRaster, shrinkView } from "../sources/shrink-frame.js";
 import type { SourceFit } from "../sources/source-fit.js";
 import { type Candidate, SOURCE_MODEL_DEFAULTS, SourceModel } from "../sources/source-model.js";
@@ -100,29 +101,35 @@ interface SmallShot extends Shot {
  */
 export function locateSources(
   shots: readonly Shot[],
-  board: BoardMap,
+  told: BoardMap,
   options: AnalyseOptions,
   fedW: number | null = null,
 ): LocatedSources {
   const small = shots.map((shot) => shrinkShot(shot, shots.length));
   const { afterS = null, cycle } = shots[0]!.pair;
   const cycled = cycle !== undefined;
-  const model = new SourceModel(
-    board,
-    small.map(({ smallView: view, rise, opticsSigmaPx, scene }) => ({
-      view,
-      width: rise.width,
-      height: rise.height,
-      opticsSigmaPx,
-      scene: scene.data,
-    })),
-    (region) => {
-      const [x, y] = centroid(region.polygon);
-      return boardPoint(x, y);
-    },
-    shots[0]!.pair.burst?.effectiveTimeS ?? afterS,
-    { periodS: cycle?.periodS ?? null, oneTime: afterS !== null },
-  );
+  const modelOf = (map: BoardMap) =>
+    new SourceModel(
+      map,
+      small.map(({ smallView: view, rise, opticsSigmaPx, scene }) => ({
+        view,
+        width: rise.width,
+        height: rise.height,
+        opticsSigmaPx,
+        scene: scene.data,
+      })),
+      (region) => {
+        const [x, y] = centroid(region.polygon);
+        return boardPoint(x, y);
+      },
+      shots[0]!.pair.burst?.effectiveTimeS ?? afterS,
+      { periodS: cycle?.periodS ?? null, oneTime: afterS !== null },
+    );
+  const asTold = modelOf(told);
+  // What follows the supply is not mirrored.
+  const board = cycled || !options.judgesMirrors ? told : withProbableMirrors(told, asTold);
+  const model = board === told ? asTold : modelOf(board);
+  const undeclared = model.candidates.filter(({ region }) => board.regions[region] !== told.regions[region]);
   const bare = small.flatMap((shot, k) => barePlaces(shot, board, model, k));
   const free = bare.filter(({ clear }) => clear).map(({ place }) => place);
   const tests = (model.candidates.length + free.length) * 4;
@@ -154,7 +161,7 @@ export function locateSources(
   );
   const located = (by: SourceFit): LocatedSources => ({
     model,
-    fit: by,
+    fit: { ...by, mirrors: [...by.mirrors, ...undeclared] },
     minEvidence,
     residuals: small.map(({ rise: { width, height }, factor }, k) => {
       const { offset } = model.pictures[k]!;

@@ -2,7 +2,7 @@
 import { median, SIGMA_PER_MAD } from "../numeric/median.js";
 import type { HeatJudge } from "./heat-log-odds.js";
 import type { Candidate } from "./source-model.js";
-import { aroundInSigmas } from "./weigh-face.js";
+import { aroundFace } from "./weigh-face.js";
 
 /** Noise is as the fit has it until so many parts say otherwise. A judgement. */
 const PRIOR_PARTS = 8;
@@ -18,9 +18,10 @@ export function aroundError({ model, pool, scale }: HeatJudge, set: readonly Can
   const sizes = model.candidates.flatMap((candidate): number[] => {
     if (candidate.body === null || candidate.normallyWarm || heating.has(candidate.footprint)) return [];
     const others = set.filter(({ footprint }) => footprint !== candidate.footprint);
-    const around = aroundInSigmas(pool, candidate, others, scale);
+    const around = aroundFace(pool, candidate, others, scale);
+    const sigmas = around === null ? Number.NaN : Math.abs(around.powerW) / around.sigmaW;
     // One that is held at its bound, or that no pixel tells of, has no error to be held against.
-    return around !== null && Number.isFinite(around) ? [Math.abs(around)] : [];
+    return Number.isFinite(sigmas) ? [sigmas] : [];
   });
   if (sizes.length === 0) return 1;
   const spread = SIGMA_PER_MAD * median(Float32Array.from(sizes));

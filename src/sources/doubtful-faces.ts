@@ -22,12 +22,14 @@ export function mostDoubtful(judge: HeatJudge, set: readonly Candidate[]): Candi
 }
 
 /** Take all that heats for mirrors where nothing surely does.
+ *  @param byHill true of a part that the board around it tells by itself, whatever its face shows.
  *  @returns null where something does, or nothing was found to heat.
  */
 export function withoutHeat(
   judge: HeatJudge,
   set: readonly Candidate[],
   weights: readonly SourceWeight[],
+  byHill: (candidate: Candidate) => boolean,
 ): Candidate[] | null {
   const { aloneHeatOdds, unfedHeatOdds, fedW } = judge.options;
   const least = aloneHeatOdds + (fedW === 0 ? unfedHeatOdds : 0);
@@ -41,6 +43,8 @@ export function withoutHeat(
   if (anySure(judge)) {
     if (AROUND_ERRORS.every(sureWith) || sureWith(aroundError(judge, set))) return null;
   }
+  // Where the meter showed no power a hill is no more sure than a face.
+  if (fedW !== 0 && set.some((one) => isFault(one) && one.body !== null && byHill(one))) return null;
   const mirrors = set.filter(({ kind }) => kind === "mirror");
   // Heat under a face that is a mirror already leaves that one.
   return set.flatMap((one, c) => (judged[c]! ? (holds(mirrors, one) ? [] : [mirrorOf(one)]) : [one]));

@@ -14,6 +14,11 @@ const MEDIAN_ERROR = 1.6;
 /** The level around errs too: variance, ÷ that of one pixel, of a ring of some fifty. */
 const AROUND_SHARE = 0.02;
 
+/** One of a candidate. */
+export interface NamedChange extends FaceChange {
+  readonly candidate: Candidate;
+}
+
 /** Measure how every face in view changed: against the board around it, or, where it mirrors well, by itself.
  *  @param rise K per pixel of all pictures, the heat found taken off; not modified.
  *  @param heat the heat found, K per pixel: it is off by a share of itself; not modified.
@@ -27,13 +32,13 @@ export function faceChanges(
   heat: Float32Array,
   sigmaK: number,
   undrawn: readonly Candidate[] = [],
-): FaceChange[] {
+): NamedChange[] {
   const faces = [...candidates, ...undrawn];
   return pictures.flatMap((picture) => {
     const { width, height } = picture.seen;
     const own = rise.subarray(picture.offset, picture.offset + width * height);
     const warm = heat.subarray(picture.offset, picture.offset + width * height);
-    return faces.flatMap((candidate): FaceChange[] => {
+    return faces.flatMap((candidate): NamedChange[] => {
       if (candidate.side !== picture.view.side) return [];
       const change = contrastOf(picture, candidate.polygon, own);
       const warmth = contrastOf(picture, candidate.polygon, warm);
@@ -44,6 +49,7 @@ export function faceChanges(
       const noiseK = MEDIAN_ERROR * sigmaK * Math.sqrt(1 / change.pixels + AROUND_SHARE);
       return [
         {
+          candidate,
           // A board that warmed stands out from a mirror on it: a mirror is read against the table.
           changeK: byItself ? change.level : change.step,
           sigmaK: Math.hypot(

@@ -4,6 +4,7 @@ import { median } from "../numeric/median.js";
 import { subtractPixels } from "../numeric/pixel-arithmetic.js";
 import { addSquared, peakOf } from "../numeric/pixel-errors.js";
 import { gradientSize } from "./central-difference.js";
+import { dullFactors } from "./dull-factor.js";
 import { faceChanges } from "./face-changes.js";
 import { FIT_DEFAULTS } from "./fit-defaults.js";
 import { heatInMask, isBehind } from "./heat-in-mask.js";
@@ -11,7 +12,7 @@ import { heatOfEach, heatOfSet } from "./heat-of-set.js";
 import { knownHeatErrors } from "./known-heat-errors.js";
 import { likeliestError } from "./likeliest-error.js";
 import type { Listed } from "./may-be-mirrored.js";
-import { mirroredRoom } from "./mirrored-room.js";
+import { mirroredRoom, roomAround } from "./mirrored-room.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { OwnError } from "./own-error.js";
 import { sizesOf } from "./picture.js";
@@ -63,7 +64,11 @@ export function fitSources(
   run.quadrature = extra.quadrature ?? null;
   // First pass: pixel noise alone. It finds the strong heat, whose size says how wrong the model may be.
   const usualK = ROOM_CHANGE_DEFAULTS.usualK;
-  run.prepare(variance, nuisance(new Float32Array(rise.length), 0, usualK), usualK, []);
+  run.prepare(variance, nuisance(new Float32Array(rise.length), 0, usualK), {
+    roomK: usualK,
+    mirrored: [],
+    dullFactor: () => 1,
+  });
   run.select(model.firstState);
   if (run.chooseState()) run.select(run.state);
   run.chooseState();
@@ -80,8 +85,11 @@ export function fitSources(
   const sigmaK = Math.sqrt(median(variance.filter((v) => v > 0)));
   const beyondHeat = subtractPixels(rise, heat);
   const undrawn = run.set.filter(({ kind, region }) => kind === "mirror" && region < 0);
-  const roomK = roomChange(faceChanges(model, beyondHeat, heat, sigmaK, undrawn));
+  const changes = faceChanges(model, beyondHeat, heat, sigmaK, undrawn);
+  const roomK = roomChange(changes);
   const mirrored = mirroredRoom(model, beyondHeat);
+  const around = (one: Candidate) => roomAround(model, one, mirrored, roomK);
+  const room = { roomK, mirrored, dullFactor: dullFactors(changes, around) };
   const others = [
     ...nuisance(modelled, o.smoothError * peakK, roomK),
     ...knownHeatErrors(model, run.state, run.set, run.answer, sigmaK),
@@ -90,10 +98,10 @@ export function fitSources(
   const fitted = { rise, residual, variance: widened, nuisance: others, state, scale, noise: run.variance };
   const strange = strangePixels(model, fitted, run.set, run.answer, extra.faces);
   leaveOut(shape, strange);
-  run.prepare(withError(o.modelError), others, roomK, mirrored);
+  run.prepare(withError(o.modelError), others, room);
   run.fitAgain();
   const share = likeliestError(o.modelErrors, withError, run.residual, sizes);
-  if (share !== o.modelError) run.prepare(withError(share), others, roomK, mirrored);
+  if (share !== o.modelError) run.prepare(withError(share), others, room);
   run.ownError = new OwnError(heats, (own) => {
     const rest = subtractPixels(modelled, own);
     const out = addSquared(variance, gradientSize(rest, sizes), o.shapeErrorPx, rest, share);
@@ -110,7 +118,7 @@ export function fitSources(
   const inMask = (listed: ReadonlySet<Candidate>): SourceFit | null => {
     if (o.followsSupply) return null;
     const smooth = nuisance(new Float32Array(rise.length), 0, roomK);
-    const problem = { variance, strange, nuisance: smooth, roomK, places: extra.tried };
+    const problem = { variance, strange, nuisance: smooth, room, places: extra.tried };
     const bare = heatInMask(run, problem, listed, o.hiddenEvidence * minEvidence, searchOf);
     if (bare === null) return null;
     const found = finished(bare, null);

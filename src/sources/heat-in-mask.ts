@@ -3,7 +3,7 @@ import { LEAST_HIDDEN, withoutOutline } from "./evidence-off-face.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { heatUnderMirror, isFault } from "./recast-candidate.js";
 import type { Candidate, SourceModel } from "./source-model.js";
-import type { SourceSearch } from "./source-search.js";
+import type { ChangedRoom, SourceSearch } from "./source-search.js";
 
 /** Part and state of the plate each depend on the other: so often one is chosen with the other as it is. */
 const MOST_TURNS = 3;
@@ -15,7 +15,7 @@ export interface MaskProblem {
   /** 1 = a pixel that changed as no heat of the board could. */
   readonly strange: Uint8Array;
   readonly nuisance: readonly NuisanceColumn[];
-  readonly roomK: number;
+  readonly room: ChangedRoom;
   /** Free places: what ends there as a face does may be a part that no map names; a hill is what parts behind make. */
   readonly places: readonly Candidate[];
 }
@@ -33,7 +33,7 @@ export interface MaskProblem {
  */
 export function heatInMask(
   found: SourceSearch,
-  { variance, strange, nuisance, roomK, places }: MaskProblem,
+  { variance, strange, nuisance, room, places }: MaskProblem,
   listed: ReadonlySet<Candidate>,
   leastEvidence: number,
   make: (candidates: readonly Candidate[]) => SourceSearch,
@@ -54,7 +54,7 @@ export function heatInMask(
   for (let pass = 0; pass < 2; pass++) {
     // χ² is divided by the scale afterwards, what drift costs is not to be.
     const columns = nuisance.map((one) => ({ ...one, priorSigma: one.priorSigma / Math.sqrt(scale) }));
-    run.prepare(bare, columns, roomK, found.mirrored);
+    run.prepare(bare, columns, room);
     run.fitAgain();
     if (!chooseOne(run, base, candidates)) return null;
     scale = run.scale;

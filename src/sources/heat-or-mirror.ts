@@ -38,6 +38,11 @@ export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
   /** Spread of the logarithm of that: those thirteen values lie 0.82 about it (root mean square; their mean is 0.13 above, leaded ones
    *  1.2 to 1.3). Where the map does not tell the plate's conductance, `CONDUCTANCE_SPREAD` of plate-state.ts comes beside it. */
   bodySpread: 0.8,
+  /** Chance that a dull face shows more of the room than the dull faces of its pair tell: as much as dull finishes are taken to; and, mm²,
+   *  below which a part surely may: its joints, which no map draws, mirror by themselves and are much of what is seen of it
+   *  (record 444). Judgements. */
+  unlikeOthers: 0.1,
+  jointedMm2: 4,
   /** Chance that the watts around a face err by far more than their noise: uneven copper, the room mirrored in the mask; and
    *  how much more. Judgements. */
   modelWrong: 0.03,
@@ -48,6 +53,8 @@ export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
   aloneWrong: 0.06,
   aloneWrongBy: 4,
 });
+
+type Judgements = ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>;
 
 /** Chance that a shiny face shows heat all the same: tape, dust, a label. A judgement. */
 const LEAST_SHOWN = 0.02;
@@ -81,6 +88,8 @@ export interface FaceEvidence {
   readonly roomK: number;
   /** How probable it is that what it mirrors of the room got warmer and not cooler. */
   readonly warmerChance: number;
+  /** How much the dull faces of this pair show of the room against what dull finishes are taken to show; 1 if not given. */
+  readonly dullFactor?: number;
   /** Watts a body of its usual resistance needs are known as well as the conductance that stands behind `aroundW`. */
   readonly conductanceKnown: boolean;
   /** True if nothing else was found to heat that compares with it. */
@@ -111,12 +120,19 @@ function logAsMirror(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRRO
       ? logMirrored(face, share, o)
       : Math.log(
           // Where a mirror lies on the same place the other sign has a chance of 0, whose logarithm is no number to go on with.
-          Math.max(signShare(face) * shownRoom(face, share * face.roomK, o), LEAST_DENSITY),
+          Math.max(signShare(face) * shownDull(face, share * face.roomK, o), LEAST_DENSITY),
         );
   return logSum([
     Math.log(1 - face.shinyChance) + dull,
     Math.log(face.shinyChance) + logMirrored(face, 1, o),
   ]);
+}
+
+/** Density of the step on a dull face. @param roomK what such a face is taken to show of the room. */
+function shownDull(face: FaceEvidence, roomK: number, o: Judgements): number {
+  const { dullFactor = 1 } = face;
+  const unlike = Math.min(1, Math.max(o.unlikeOthers, o.jointedMm2 / face.areaMm2));
+  return (1 - unlike) * shownRoom(face, dullFactor * roomK, o) + unlike * shownRoom(face, roomK, o);
 }
 
 /** Log density of the step on a face that mirrors by itself: it shows the room's change as other faces do, or a hand that none
@@ -140,11 +156,7 @@ function signShare({ stepAtNoneK, warmerChance }: FaceEvidence): number {
 }
 
 /** Density of the step where the face shows a change in the room of that size. */
-function shownRoom(
-  face: FaceEvidence,
-  roomK: number,
-  o: ResolvedOptions<typeof HEAT_OR_MIRROR_DEFAULTS>,
-): number {
+function shownRoom(face: FaceEvidence, roomK: number, o: Judgements): number {
   const stepK = Math.abs(face.stepAtNoneK) * face.emissivity;
   // A face cooler than the board around it was measured no better than a warmer one would be as heat.
   const shareK = face.stepAtNoneK < 0 ? o.stepErrorShare * stepK : 0;

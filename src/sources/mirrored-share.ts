@@ -20,10 +20,12 @@ export function mirroredShare(emissivity: number): number {
   return 1 - emissivity > MIRRORS_FROM ? 1 - emissivity : DULL_SHARE;
 }
 
+/** True of a part of unstated finish that rather mirrors than not. */
+export function isProbablyShiny({ shinyChance }: Pick<Candidate, "shinyChance">): boolean {
+  return shinyChance > PROBABLY_SHINY;
+}
+
 /** The same for a candidate, which may be a mirror though the map does not say so. */
-export function shareOfRoom({
-  shinyChance,
-  emissivity,
-}: Pick<Candidate, "shinyChance" | "emissivity">): number {
-  return shinyChance > PROBABLY_SHINY ? SHINY_SHARE : mirroredShare(emissivity);
+export function shareOfRoom(candidate: Pick<Candidate, "shinyChance" | "emissivity">): number {
+  return isProbablyShiny(candidate) ? SHINY_SHARE : mirroredShare(candidate.emissivity);
 }

@@ -9,6 +9,7 @@ import { evidenceOffFace } from "./evidence-off-face.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import { heatBeside } from "./heat-beside.js";
 import { type HeatJudge, heatLogOdds, heatLogOddsInSet } from "./heat-log-odds.js";
+import { heatUnderMirrors } from "./heat-under-mirrors.js";
 import { type LikeliestSource, likeliestSource } from "./likeliest-source.js";
 import { listSources } from "./list-sources.js";
 import { type Listed, mirroredHillW, surelyStanding } from "./may-be-mirrored.js";
@@ -28,13 +29,21 @@ import { restPowers } from "./rest-powers.js";
 import { smallestPowers } from "./smallest-powers.js";
 import type { SourceFit } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
-import { statePools } from "./state-pools.js";
+import { standsByHill } from "./stands-by-hill.js";
+import { likeliestPool, statePools } from "./state-pools.js";
 import { tryParts } from "./try-parts.js";
 import { wantedEvidence } from "./wanted-evidence.js";
 import { type SourceWeight, weighSet } from "./weigh-set.js";
 
 /** Rounds of adding and taking away, and passes of exchanges in each: they end where one changes nothing. */
 const [MOST_ROUNDS, MOST_EXCHANGES] = [6, 3];
+
+/** What the faces in view tell of the room. */
+export interface ChangedRoom {
+  readonly roomK: number;
+  readonly mirrored: readonly MirroredRoom[];
+  readonly dullFactor: (candidate: Candidate) => number;
+}
 
 /** The search for the sources of one rise: prepare, select, choose the state of the plate, finish. */
 export class SourceSearch {
@@ -49,6 +58,7 @@ export class SourceSearch {
   answer!: SetFit;
   scale = 1;
   private roomK = 0;
+  private dullFactor: ChangedRoom["dullFactor"] = () => 1;
   mirrored: readonly MirroredRoom[] = [];
   /** Places that show a hill and yet no heat of their own, free ones and faces that mirror: no candidates. */
   private readonly hills = new Set<Candidate>();
@@ -68,16 +78,10 @@ export class SourceSearch {
   }
 
   /** Lay out the problem.
-   *  @param roomK how much the room changed that all faces mirror, K. @param mirrored … and what those show that mirror well.
+   *  @param room how much the room changed that all faces mirror, K, what those show that mirror well, and how much dull ones do.
    */
-  prepare(
-    variance: Float32Array,
-    nuisance: readonly NuisanceColumn[],
-    roomK: number,
-    mirrored: readonly MirroredRoom[],
-  ): void {
-    this.roomK = roomK;
-    this.mirrored = mirrored;
+  prepare(variance: Float32Array, nuisance: readonly NuisanceColumn[], room: ChangedRoom): void {
+    ({ roomK: this.roomK, mirrored: this.mirrored, dullFactor: this.dullFactor } = room);
     this.variance = onBoardOnly(variance, this.model.pictures);
     this.nuisance = nuisance;
     this.fit = new ProjectedFit(this.rise, this.variance, nuisance);
@@ -96,7 +100,7 @@ export class SourceSearch {
       this.addSteep();
       this.exchange();
       this.prune();
-      if (!this.addCooledFaces() && !this.recastMostDoubtful()) break;
+      if (!this.addCooledFaces() && !this.recastMostDoubtful() && !this.tryMirrors()) break;
     }
   }
 
@@ -163,6 +167,12 @@ export class SourceSearch {
   private recastMostDoubtful(): boolean {
     const worst = mostDoubtful(this.judge(), this.set);
     return worst !== null && this.replace(worst, mirrorOf(worst));
+  }
+
+  /** See `heatUnderMirrors`; true if there was such a part. */
+  private tryMirrors(): boolean {
+    const better = heatUnderMirrors(this, this.all, (one) => this.wanted(one));
+    return better !== null && this.take(better.set, better.pool);
   }
 
   private replace(one: Candidate, by: Candidate): true {
@@ -241,16 +251,8 @@ export class SourceSearch {
   /** Try all states of the plate with the set as it is; true if the state changed. */
   chooseState(): boolean {
     if (this.set.length === 0) return false;
-    let [best, most] = [this.pool, this.answer.gain - this.model.penaltyOf(this.state) * this.scale];
-    for (const { pool, penalty } of statePools(this)) {
-      const gain = pool.fitSet(this.set).gain - penalty * this.scale;
-      if (gain > most) [best, most] = [pool, gain];
-    }
-    if (best === this.pool) return false;
-    this.pool = best;
-    this.state = best.state;
-    this.refit();
-    return true;
+    const best = likeliestPool(this);
+    return best !== this.pool && this.take(this.set, best);
   }
 
   modelled(): Float32Array {
@@ -302,7 +304,9 @@ export class SourceSearch {
 
   /** Take all that heats for mirrors where nothing surely does: that nothing heats is then as likely. Others get their heat. */
   private recastAllDoubtful(weights: readonly SourceWeight[]): boolean {
-    const recast = withoutHeat(this.judge(), this.set, weights);
+    const recast = withoutHeat(this.judge(), this.set, weights, (one) =>
+      standsByHill(this.model, this, one, this.minEvidence, this.o),
+    );
     return recast !== null && this.take(recast);
   }
 
@@ -371,6 +375,7 @@ export class SourceSearch {
     const room = (one: Candidate) => ({
       roomK: roomAround(model, one, this.mirrored, this.roomK),
       warmerChance: warmerChance(model, one, this.mirrored),
+      dullFactor: this.dullFactor(one),
     });
     return { model, pool, pools: () => statePools(this), scale, room, options };
   }
@@ -379,8 +384,8 @@ export class SourceSearch {
     return wantedEvidence(candidate, this.set, this.minEvidence, this.o);
   }
 
-  private take(set: Candidate[]): true {
-    this.set = set;
+  private take(set: Candidate[], pool = this.pool): true {
+    Object.assign(this, { set, pool, state: pool.state });
     this.refit();
     return true;
   }

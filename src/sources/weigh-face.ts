@@ -16,6 +16,8 @@ export interface RoomOfFace {
   readonly roomK: number;
   /** How probable it is that it got warmer and not cooler. */
   readonly warmerChance: number;
+  /** How much dull faces show of it against what they are taken to show; 1 if not given. */
+  readonly dullFactor?: number;
 }
 
 /** What heats less than this share of it does not count as heat beside it. */
@@ -87,18 +89,24 @@ function stepOf(pool: CandidatePool, candidate: Candidate, others: readonly Cand
   return { face, slope, stepAtNoneK, mirror };
 }
 
-/** Watts that the board around a face shows, in standard deviations; null where face and board can't be told apart. */
-export function aroundInSigmas(
+/** Watts that the board around a face shows, with the face left free to show anything. */
+export interface AroundFace {
+  readonly powerW: number;
+  readonly sigmaW: number;
+}
+
+/** Measure the watts that the board around a face shows; null where face and board can't be told apart. */
+export function aroundFace(
   pool: CandidatePool,
   candidate: Candidate,
   others: readonly Candidate[],
   scale: number,
-): number | null {
+): AroundFace | null {
   const step = stepOf(pool, candidate, others);
   if (step === null) return null;
   const around = pool.fitSet([...others, step.mirror, recast(candidate, "plate")]);
   const c = others.length + 1;
-  return around.powersW[c]! / Math.sqrt(around.variancesW2[c]! * scale);
+  return { powerW: around.powersW[c]!, sigmaW: Math.sqrt(around.variancesW2[c]! * scale) };
 }
 
 /** True of a face with no room for curvatures, in any picture that shows it. */

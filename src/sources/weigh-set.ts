@@ -1,7 +1,7 @@
 // sources: a set of sources and its fit → which of them stand against noise and against uneven copper.
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
 import { evidenceByScatter } from "./evidence-by-scatter.js";
-import { evidenceOffFace, withoutOutline } from "./evidence-off-face.js";
+import { evidenceOffFace, facesOutline, withoutOutline } from "./evidence-off-face.js";
 import type { FitParts } from "./mirrored-places.js";
 import { holds } from "./open-candidates.js";
 import type { OwnError } from "./own-error.js";
@@ -57,14 +57,18 @@ export function weighSet(
   wanted: (candidate: Candidate) => number,
   ownError: OwnError,
 ): SourceWeight[] {
+  const poolWith = (variance: Float32Array) =>
+    new CandidatePool(model, new ProjectedFit(parts.rise, variance, parts.nuisance), parts.state);
   let inside: CandidatePool | null = null;
-  const insideGain = (some: readonly Candidate[]): number => {
-    inside ??= new CandidatePool(
-      model,
-      new ProjectedFit(parts.rise, withoutOutline(model.pictures, parts.variance), parts.nuisance),
-      parts.state,
-    );
-    return inside.fitSet(some).gain;
+  const insideOf = (candidate: Candidate): CandidatePool => {
+    if (facesOutline(model.pictures, candidate))
+      return poolWith(withoutOutline(model.pictures, parts.variance, candidate.body));
+    inside ??= poolWith(withoutOutline(model.pictures, parts.variance));
+    return inside;
+  };
+  const insideGain = (candidate: Candidate, without: readonly Candidate[]): number => {
+    const within = insideOf(candidate);
+    return (within.fitSet(set).gain - within.fitSet(without).gain) / parts.scale;
   };
   return set.map((candidate, c) => {
     if (candidate.kind === "mirror" || !(answer.powersW[c]! > 0)) return FAILS;
@@ -75,7 +79,7 @@ export function weighSet(
     const offOutline =
       offFace < Number.POSITIVE_INFINITY || lost >= OUTLINE_PLENTY * least
         ? offFace
-        : (insideGain(set) - insideGain(without)) / parts.scale;
+        : insideGain(candidate, without);
     const shared = Math.min(lost, offFace, offOutline);
     // Evidence that the outline made is none, whatever the error of the part's own shape.
     const byOutline = offOutline < INSIDE_SHARE * lost;

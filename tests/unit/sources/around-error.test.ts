@@ -8,6 +8,7 @@ import { ProjectedFit } from "../../../src/sources/projected-fit.js";
 import { makeRandom } from "../../simulate/random.js";
 import { levelColumns, modelOf, partOf, statePools } from "./small-model.js";
 
+const notByHill = () => false;
 const NOISE_K = 0.04;
 const model = modelOf();
 const state = model.firstState;
@@ -58,12 +59,12 @@ describe("withoutHeat", () => {
   it("lets a part heat that no other part's surroundings speak against", () => {
     const judge = judgeOf(0);
     expect(heatLogOddsInSet(judge, u1, [u1])).toBeGreaterThan(FIT_DEFAULTS.aloneHeatOdds);
-    expect(withoutHeat(judge, [u1], weights)).toBe(null);
+    expect(withoutHeat(judge, [u1], weights, notByHill)).toBe(null);
   });
 
   it("takes it for a mirror where the board around parts that don't heat shows as much", () => {
     const judge = judgeOf(0.006);
     expect(heatLogOddsInSet(judge, u1, [u1])).toBeGreaterThan(FIT_DEFAULTS.aloneHeatOdds);
-    expect(withoutHeat(judge, [u1], weights)?.map(({ kind }) => kind)).toEqual(["mirror"]);
+    expect(withoutHeat(judge, [u1], weights, notByHill)?.map(({ kind }) => kind)).toEqual(["mirror"]);
   });
 });

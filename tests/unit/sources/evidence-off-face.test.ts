@@ -1,12 +1,14 @@
 import { describe, expect, it } from "vitest";
+import type { BoardMap } from "../../../src/board/board-schema.js";
 import { CandidatePool } from "../../../src/sources/candidate-pool.js";
 import { addColumn } from "../../../src/sources/column.js";
-import { evidenceOffFace } from "../../../src/sources/evidence-off-face.js";
+import { evidenceOffFace, facesOutline, withoutOutline } from "../../../src/sources/evidence-off-face.js";
 import { PLATE_STATES } from "../../../src/sources/plate-state.js";
 import { ProjectedFit } from "../../../src/sources/projected-fit.js";
 import { heatUnderMirror, mirrorOf } from "../../../src/sources/recast-candidate.js";
 import type { Candidate } from "../../../src/sources/source-model.js";
 import { makeRandom } from "../../simulate/random.js";
+import { BOARD } from "./relaxed-plate.js";
 import { levelColumns, modelOf, partOf } from "./small-model.js";
 
 const NOISE_K = 0.04;
@@ -125,5 +127,46 @@ describe("evidenceOffFace", () => {
     it("is that of its hill within the outline", () => {
       expect(evidenceOffFace(model, mirroring(0.3), behind, [])).toBeGreaterThan(100);
     });
+  });
+});
+
+describe("withoutOutline", () => {
+  const board: BoardMap = {
+    ...BOARD,
+    regions: BOARD.regions.map((one) =>
+      one.ref === "C1"
+        ? {
+            ...one,
+            polygon: [
+              [38, 0.3],
+              [39.6, 0.3],
+              [39.6, 1.2],
+              [38, 1.2],
+            ],
+          }
+        : one,
+    ),
+  };
+  const edged = modelOf(board);
+  const [c1, u2] = [partOf(edged, "C1"), partOf(edged, "U2")];
+  const variance = new Float32Array(edged.size).fill(NOISE_K ** 2);
+  const left = (inside: Float32Array, { body }: Candidate) =>
+    [...body!.at!].filter(
+      (pixel, k) => body!.values[k]! >= 0.5 * Math.max(...body!.values) && inside[pixel]! > 0,
+    ).length;
+
+  it("leaves out a face at the outline, unless that face is asked about", () => {
+    const without = withoutOutline(edged.pictures, variance);
+    const kept = withoutOutline(edged.pictures, variance, c1.body);
+    expect(left(kept, c1)).toBeGreaterThan(3);
+    expect(left(without, c1)).toBeLessThan(0.5 * left(kept, c1));
+    const others = kept.reduce((sum, value) => sum + (value > 0 ? 1 : 0), 0);
+    expect(others).toBeLessThan(variance.length);
+  });
+
+  it("tells which face it reaches", () => {
+    expect(facesOutline(edged.pictures, c1)).toBe(true);
+    expect(facesOutline(edged.pictures, u2)).toBe(false);
+    expect(facesOutline(edged.pictures, { ...c1, body: null })).toBe(false);
   });
 });

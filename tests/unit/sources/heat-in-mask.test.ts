@@ -67,9 +67,10 @@ describe("heatInMask", () => {
     const variance = new Float32Array(model.size).fill(NOISE_K ** 2);
     const nuisance = levelColumns(model, 0.3);
     const found = searchOf(model.candidates);
-    found.prepare(variance, nuisance, 0.8, []);
+    const room = { roomK: 0.8, mirrored: [], dullFactor: () => 1 };
+    found.prepare(variance, nuisance, room);
     found.fitAgain();
-    const problem = { variance, nuisance, roomK: 0.8, places: [], strange: new Uint8Array(model.size) };
+    const problem = { variance, nuisance, room, places: [], strange: new Uint8Array(model.size) };
     const run = heatInMask(found, problem, new Set(), 75, searchOf)!;
     expect(run.scale).toBeGreaterThan(20);
     // χ² is divided by the scale: (level ÷ σ)² must not be. The scale is that of the pass before.

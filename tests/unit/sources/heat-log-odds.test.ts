@@ -10,6 +10,7 @@ import { weighFace } from "../../../src/sources/weigh-face.js";
 import { showRise } from "./relaxed-plate.js";
 import { levelColumns, modelOf, partOf, statePools } from "./small-model.js";
 
+const notByHill = () => false;
 const NOISE_K = 0.04;
 const model = modelOf();
 const [u1, u2, c1, c2] = ["U1", "U2", "C1", "C2"].map((ref) => partOf(model, ref)) as [
@@ -165,9 +166,9 @@ describe("withoutHeat", () => {
     const stands = { stands: true, share: 1, bodyStep: 0, evidence: 60 };
     const set = [mirrorOf(u2), hidden];
     const faint = judgeOf(showRise({ U2: 0.003 }, NOISE_K, "nothing sure").data, 18);
-    expect(withoutHeat(faint, set, [stands, stands])).toEqual([mirrorOf(u2)]);
+    expect(withoutHeat(faint, set, [stands, stands], notByHill)).toEqual([mirrorOf(u2)]);
     const sure = judgeOf(showRise({ U2: 0.05 }, NOISE_K, "sure").data, 18);
-    expect(withoutHeat(sure, set, [stands, stands])).toBeNull();
-    expect(withoutHeat(sure, [mirrorOf(u2)], [stands])).toBeNull();
+    expect(withoutHeat(sure, set, [stands, stands], notByHill)).toBeNull();
+    expect(withoutHeat(sure, [mirrorOf(u2)], [stands], notByHill)).toBeNull();
   });
 });

@@ -57,6 +57,22 @@ describe("heatOrMirror: a dull face alone", () => {
     }
   });
 
+  it("a step that the other dull faces don't show is the less a mirror, by the chance to be unlike them at most", () => {
+    const step = { stepAtNoneK: 0.6, roomK: 3, areaMm2: 60 };
+    let last = odds(step);
+    for (const dullFactor of [0.7, 0.4, 0.2]) {
+      const now = odds({ ...step, dullFactor });
+      expect(now).toBeGreaterThan(last);
+      last = now;
+    }
+    const { unlikeOthers } = HEAT_OR_MIRROR_DEFAULTS;
+    expect(last - odds(step)).toBeLessThan(-Math.log(unlikeOthers) + 1e-9);
+    expect(odds({ ...step, dullFactor: 2 })).toBeLessThan(odds(step));
+    // The joints of a small part mirror by themselves.
+    const small = { ...step, areaMm2: 3 };
+    expect(odds({ ...small, dullFactor: 0.2 })).toBe(odds(small));
+  });
+
   it("a warmer step where the room that it mirrors got cooler is so much less a mirror", () => {
     const step = { stepAtNoneK: 0.25, roomK: 3 };
     // A dull face mirrors no hand of its own: the chance of its sign is all that differs.

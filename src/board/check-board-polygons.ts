@@ -7,10 +7,15 @@ import { withoutRepeats } from "./without-repeats.js";
 /** A simple polygon with an area, without repeated corners. */
 export type UsablePolygon = Polygon;
 
-/** Outlines shorter than this are probably in another unit: 5 mm is less than most single packages … */
+/** Outlines shorter than this are in another unit: 5 mm is less than most single packages … */
 const SMALLEST_OUTLINE_MM = 5;
-/** … and 600 mm is more than the panels that boards are made on (common practice, no source). */
-const LARGEST_OUTLINE_MM = 600;
+/** … and the longest that are made, strips of lamps, have some 1200 mm (common practice, no source). A board of 38 mm in mils has 1500. */
+const LARGEST_OUTLINE_MM = 1500;
+/** Where half of the parts are no longer than this the map is in another unit: the smallest chips made are as long (size code 008004,
+ *  metric 0201: 0.25 × 0.125 mm), and no board holds them alone. */
+const SMALLEST_PART_MM = 0.25;
+/** Of fewer parts the middle says little. */
+const FEWEST_PARTS = 3;
 /** Area ÷ (largest extent)² at or below which a polygon is a line: a sliver of a nanometre on a metre. */
 const NO_AREA = 1e-9;
 
@@ -59,6 +64,18 @@ export function polygonProblems(
   return { problems, polygon: problems.some((problem) => problem.severity === "error") ? null : corners };
 }
 
+/** Millimetres are the unit of a map. What another unit would make of it is refused, and not only noted: watts go with the square of lengths,
+ *  and those of a board in mils would be too many places to fit.
+ */
+const UNIT_FIX = "Give all points in millimetres: an inch has 25.4, a mil 0.0254, and pixels have none";
+
+/** Take an unlikely size for a doubt: of a map that is only being made, whose unit and outline may still be told.
+ *  @returns the problem as it is where it is no matter of the unit.
+ */
+export function asDoubt(problem: Problem): Problem {
+  return problem.fix === UNIT_FIX ? { ...problem, severity: "warning", code: "N_BOARD_DOUBT" } : problem;
+}
+
 /** Check the size of a sound outline. */
 export function outlineProblems(outline: UsablePolygon): Problem[] {
   const { minX, minY, maxX, maxY } = boundsOf(outline);
@@ -67,11 +84,35 @@ export function outlineProblems(outline: UsablePolygon): Problem[] {
   const size = `${Number((maxX - minX).toPrecision(4))} × ${Number((maxY - minY).toPrecision(4))} mm`;
   return [
     {
-      severity: "warning",
-      code: "N_BOARD_DOUBT",
+      severity: "error",
+      code: "E_BOARD_VALUE",
       path: "outline",
-      text: `the board is ${size} large, which is unusually ${longest < SMALLEST_OUTLINE_MM ? "small" : "large"}`,
-      fix: "Check the unit: points are in millimetres, not in inches, mils or pixels",
+      text: `the board is ${size} large, and a board has ${SMALLEST_OUTLINE_MM} to ${LARGEST_OUTLINE_MM} mm`,
+      fix: UNIT_FIX,
+    },
+  ];
+}
+
+/** Check that parts are as large as parts are: a large board in inches passes for a small one by its outline alone.
+ *  @param polygons those of all regions that are sound.
+ */
+export function partSizeProblems(polygons: readonly UsablePolygon[]): Problem[] {
+  if (polygons.length < FEWEST_PARTS) return [];
+  const lengths = polygons
+    .map((polygon) => {
+      const { minX, minY, maxX, maxY } = boundsOf(polygon);
+      return Math.max(maxX - minX, maxY - minY);
+    })
+    .sort((a, b) => a - b);
+  const middle = lengths[Math.floor(lengths.length / 2)]!;
+  if (middle > SMALLEST_PART_MM) return [];
+  return [
+    {
+      severity: "error",
+      code: "E_BOARD_VALUE",
+      path: "regions",
+      text: `half of the ${lengths.length} regions are no longer than ${Number(middle.toPrecision(2))} mm, and the smallest chips made are ${SMALLEST_PART_MM} mm long`,
+      fix: UNIT_FIX,
     },
   ];
 }

@@ -3,7 +3,7 @@
 import type { Problem } from "../core/json-problem.js";
 import { type FileKind, kindProblem, schemaProblems, unknownKeys } from "../core/schema-problems.js";
 import { boardMapSchema, type Region, regionSchema } from "./board-schema.js";
-import { outlineProblems, polygonProblems } from "./check-board-polygons.js";
+import { outlineProblems, partSizeProblems, polygonProblems } from "./check-board-polygons.js";
 import { type CheckedRegion, overlapProblems, placeProblems } from "./check-board-regions.js";
 
 /** What a board map is called in errors. */
@@ -47,6 +47,7 @@ export function checkBoard(value: unknown): Problem[] {
     add(finishProblems(region, path));
     regions.push({ index, region, polygon: checked.polygon });
   });
+  add(partSizeProblems(regions.flatMap(({ polygon }) => (polygon === null ? [] : [polygon]))));
   add(refProblems(given));
   add(thicknessProblems(value));
   if (Array.isArray(map.regions) && given.length === 0) {

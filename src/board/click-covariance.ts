@@ -6,8 +6,8 @@ import { normalisePoints } from "./normalise-points.js";
 import type { Point } from "./polygon.js";
 import type { SolvedFiducials, ViewModel } from "./solve-fiducials.js";
 
-/** Error of one clicked fiducial along each axis, px: on the enlarged picture a corner is met to a fraction of a pixel. A judgement;
- *  where fiducials are spare and contradict each other by more, that counts. */
+/** Error of one clicked fiducial along each axis, px: that of a corner told to the nearest pixel, half a pixel evenly, 1/√12 = 0.29.
+ *  Where fiducials are spare and contradict each other by more, that counts. */
 export const CLICK_SIGMA_PX = 0.3;
 
 /** Numbers that each model fits. */

@@ -54,7 +54,7 @@ export function addBoardPlace(board: Command, output: CommandOutput): void {
         if (stray === undefined) continue;
         throw new ToolError("E_USAGE", {
           problem: `--${name} needs frames, found the option ${stray}`,
-          fix: `Name a file, folder or glob after --${name}`,
+          fix: `Name a file, folder or pattern after --${name}`,
         });
       }
       checkScaleWords(words);

@@ -17,7 +17,7 @@ export function findCommand(output: CommandOutput): Command {
     .summary("say which part is the source of heat")
     .description(
       "Compare frames taken before power-on with frames taken under power, and rank what heats.\n" +
-        "F is a file, a folder or a glob: CSV and text matrices, 16-bit or 8-bit grey PNG, grey TIFF.",
+        "F is a file, a folder or a pattern such as 'off-*.csv': CSV and text matrices, 16-bit or 8-bit grey PNG, grey TIFF.",
     );
   addFrameOptions(command, "find")
     .option(

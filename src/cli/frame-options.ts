@@ -191,7 +191,7 @@ export function checkFrameWords(words: FrameWords, use: FrameUse): void {
     if (stray !== undefined) {
       refuseWords(
         `${optionOf(name)} needs frames, found the option ${stray}`,
-        `Name a file, folder or glob after ${optionOf(name)}`,
+        `Name a file, folder or pattern after ${optionOf(name)}`,
       );
     }
   }

@@ -74,7 +74,7 @@ function attemptCommand(output: CommandOutput): Command {
     .summary("add frames of a power-on, and analyse them")
     .description(
       "Add an attempt: copy its frames into the job, analyse them, and keep the findings with all that made them.\n" +
-        "F is a file, a folder or a glob, as for find.",
+        "F is a file, a folder or a pattern, as for find.",
     )
     .argument("<DIR>", "folder of the job");
   addFrameOptions(command, "attempt").option(

@@ -37,10 +37,7 @@ export function printFindings(findings: Findings, styles: Styles): string {
         { title: "Part" },
         { title: "Probability", right: true },
         { title: "Heat", right: true },
-        { title: "Side", right: true },
-        { title: "Rise", right: true },
-        { title: "Source at", right: true },
-        { title: "Flags" },
+        ...HOTSPOT_COLUMNS,
       ],
       rows,
     );
@@ -55,6 +52,16 @@ export function printFindings(findings: Findings, styles: Styles): string {
   lines.push(...noteLines(findings.notes, styles));
   return `${lines.join("\n")}\n`;
 }
+
+/** What `hotspotCells` fills, in its order. */
+const HOTSPOT_COLUMNS = [
+  { title: "Side", right: true },
+  { title: "Rise", right: true },
+  { title: "Source at", right: true },
+  { title: "Flags" },
+] as const;
+/** A text for each. */
+type TextsOf<Columns extends readonly unknown[]> = { readonly [column in keyof Columns]: string };
 
 /** Suspects in their order; then hotspots that no suspect stands for, so that nothing hot is left out. */
 function tableRows(findings: Findings): string[][] {
@@ -91,11 +98,11 @@ function suspectRow(
     visibleText(`${suspect.ref}${suspect.side === "bottom" ? " (bottom)" : ""}`),
     suspect.normallyWarm ? "warm anyway" : formatProbability(suspect.probability),
     suspect.powerW === null ? "" : suspectPower(suspect, findings),
-    ...(hotspot === undefined ? ["", "", "", ""] : hotspotCells(hotspot, findings)),
+    ...(hotspot === undefined ? HOTSPOT_COLUMNS.map(() => "") : hotspotCells(hotspot, findings)),
   ];
 }
 
-function hotspotCells(hotspot: Hotspot, findings: Findings): string[] {
+function hotspotCells(hotspot: Hotspot, findings: Findings): TextsOf<typeof HOTSPOT_COLUMNS> {
   return [
     sideWithOdds(hotspot),
     formatQuantity(hotspot.peakRiseK, testedSigmaK(findings, hotspot.view), "K").text,

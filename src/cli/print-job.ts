@@ -37,7 +37,7 @@ export function printJob(job: Job, evidence: Evidence | null, styles: Styles): s
     ]),
   );
   if (rows.length > 0) lines.push("", styles.dim(head ?? ""), ...rows);
-  else if (job.attempts.length === 0)
+  else
     lines.push(
       "",
       "Nothing is in it yet. faultglow job attempt DIR adds frames, faultglow job reading DIR a reading.",

@@ -1,4 +1,6 @@
 // cli: the options of `find` → frames read, analysed, printed and written.
+
+import type { Note } from "../core/notes.js";
 import { TOOL_VERSION } from "../core/tool-version.js";
 import type { Analysis } from "../findings/analysis.js";
 import { listFrameFiles } from "../read/list-frame-files.js";
@@ -53,6 +55,12 @@ export async function analyseWords(
   const board = words.board === undefined ? null : await readBoard(words.board);
   const view = words.view === undefined ? null : await readView(words.view);
   const otherView = words.otherView === undefined ? null : await readView(words.otherView);
+  const fileNotes: Note[] = [];
+  const sourcesOf = async (patterns: readonly string[]): Promise<FrameSource[]> => {
+    const found = await listFrameFiles(patterns);
+    fileNotes.push(...found.notes);
+    return found.files.map((file) => ({ path: file, name: file }));
+  };
   const primary = {
     baseline: await sourcesOf(words.baseline),
     powered: await sourcesOf(words.powered),
@@ -70,6 +78,7 @@ export async function analyseWords(
     board,
     primary,
     other,
+    fileNotes,
     scale: scaleOf(words) ?? null,
     unit: words.unit ?? null,
     rateHz: words.rate ?? null,
@@ -90,10 +99,6 @@ export async function analyseWords(
       onStage,
     }),
   );
-}
-
-async function sourcesOf(patterns: readonly string[]): Promise<FrameSource[]> {
-  return (await listFrameFiles(patterns)).map((file) => ({ path: file, name: file }));
 }
 
 /** What these need is loaded only where there is a board: the schemas' making takes some milliseconds. */

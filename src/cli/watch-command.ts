@@ -51,11 +51,11 @@ export function watchCommand(output: CommandOutput): Command {
     .argument("<DIR>", "folder to watch, with the folders in it")
     .requiredOption("--job <DIR>", "folder of the job")
     .option(
-      "--baseline-names <GLOB>",
+      "--baseline-names <PATTERN>",
       "names of baseline frames, such as 'off*' or 'off/*'; without patterns, words in the names tell (off, baseline; on, powered, burst)",
     )
     .option(
-      "--powered-names <GLOB>",
+      "--powered-names <PATTERN>",
       "names of powered frames; with one pattern, all others have the other role",
     )
     .option("--order", "tell roles by order alone: a baseline, then powered frames, then a baseline again")

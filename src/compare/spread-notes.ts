@@ -1,4 +1,5 @@
 // compare: how far heat had spread in each attempt, and which side it shows → what that does to ratios, and notes.
+import { formatSeconds } from "../core/format-quantity.js";
 import { type Note, note } from "../core/notes.js";
 import type { BoardFindings } from "./check-comparable.js";
 
@@ -66,7 +67,7 @@ function toldTimeNotes(beforeS: number, afterS: number, alike: boolean): Note[] 
     return [
       note(
         "N_TIME_DIFFERS",
-        `Frames were taken ${beforeS} s and ${afterS} s after power-on: watts count that in, rises don't. Wait as long in each attempt.`,
+        `Frames were taken ${formatSeconds(beforeS)} and ${formatSeconds(afterS)} after power-on: watts count that in, rises don't. Wait as long in each attempt.`,
       ),
     ];
   }

@@ -109,6 +109,15 @@ export function formatSignificant(value: number, digits: number): string {
   return decimals >= 0 ? fixed(value, decimals) : minus(String(Math.round(value)));
 }
 
+/** Format seconds that were told, or that a told rate makes: three digits, whole seconds wholly, and no zeros that nobody told: `20 s`,
+ *  `0.02 s`.
+ */
+export function formatSeconds(seconds: number): string {
+  return `${formatSignificant(seconds, 3)
+    .replace(/(\.\d*?)0+$/, "$1")
+    .replace(/\.$/, "")} s`;
+}
+
 /** Format a probability as a percentage; the ends read "< 1 %" and "> 99 %", since neither is ever certain. */
 export function formatProbability(probability: number): string {
   const percent = probability * 100;

@@ -60,6 +60,10 @@ export const NOTE_CODES = Object.freeze({
     meaning:
       "frames of a burst that show the board elsewhere than the others, or something else, were left out",
   },
+  N_FRAME_TWICE: {
+    severity: "info",
+    meaning: "a frame was named more than once, such as by its folder and by itself, and counts once",
+  },
   N_SAME_FRAMES: {
     severity: "warning",
     meaning: "a file was given as baseline and as powered frame: nothing can have changed",

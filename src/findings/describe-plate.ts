@@ -1,7 +1,7 @@
 // findings: the plate's state and what its map tells → which of its constants watts rest on.
 
 import type { BoardMap } from "../board/board-schema.js";
-import { formatSignificant } from "../core/format-quantity.js";
+import { formatSeconds, formatSignificant } from "../core/format-quantity.js";
 import type { Note } from "../core/notes.js";
 import { PlateConstants } from "../sources/plate-constants.js";
 import type { PlateState } from "../sources/plate-state.js";
@@ -34,7 +34,7 @@ export function describePlate(
   const early =
     timeS === null
       ? ["how far heat had spread", conductanceText(plate, state)]
-      : [`${Number(timeS.toPrecision(2))} s since power-on`, capacity];
+      : [`${formatSeconds(timeS)} since power-on`, capacity];
   const share = earlyShare(plate, state);
   const all = [
     ...(share < LEAST_SHARE ? [] : early),

@@ -1,5 +1,5 @@
 // findings: a told time since power-on that the rise contradicts → what is said of it, and what to do.
-import { formatSignificant } from "../core/format-quantity.js";
+import { formatSeconds, formatSignificant } from "../core/format-quantity.js";
 import type { TimeDoubt } from "../sources/doubt-time.js";
 
 /** Say that heat has spread otherwise than by the time told, and what to check.
@@ -10,7 +10,7 @@ export function describeTimeDoubt({ toldS, likelyS }: TimeDoubt, isBurst: boolea
     likelyS === null
       ? "as on a board that has come to rest, which takes minutes"
       : `as it does some ${formatSignificant(likelyS, 1)} s after power-on`;
-  const told = `${formatSignificant(toldS, 2)} s`;
+  const told = formatSeconds(toldS);
   const check = isBurst
     ? `The rate makes that ${told} in the middle of the burst. Check --rate (frames per second), and that the first powered frame is the first with power`
     : `${told} were told. Check --after: seconds, not minutes, from power-on to the powered frames of this attempt`;

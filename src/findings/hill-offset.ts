@@ -4,7 +4,8 @@ import { type FramePoint, framePoint } from "../core/units.js";
 import { LOCATE_DEFAULTS, locateSource } from "../hotspots/locate-source.js";
 import { heatAt, type ViewHeat } from "./heat-in-view.js";
 
-/** The centre of a hill that a board's corner cuts may lie as many windows from its top. */
+/** The centre of a hill that a board's corner cuts may lie as many windows from its top: of a quarter of a Gaussian as wide as the window
+ *  1.13, √2·√(2/π), and a third for hills with longer tails. */
 const STRAY_WINDOWS = 1.5;
 /** As far as the top of a hill may lie from its source, px. */
 const MOST_OFFSET_PX = 12;

@@ -30,7 +30,8 @@ const HEAT_SHARE = 0.5;
  *  are is kept at 18 °C or more (WHO Housing and health guidelines, 2018). */
 export const MOST_MIRRORED_K = 16;
 
-/** A told emissivity is known no better than this: tables of one finish differ by as much. Common practice, no source. */
+/** A told emissivity is known no better than this: tables of solder mask and moulding compound differ by 0.025 to 0.05 either way
+ *  (`FINISH_EMISSIVITY`). */
 const EMISSIVITY_DOUBT = 0.05;
 
 /** What a face mirrors of a person at most, as far as the map tells its finish. */

@@ -18,7 +18,7 @@ import type { BoardView } from "./seen-view.js";
 
 type FitOptions = ResolvedOptions<typeof FIT_DEFAULTS>;
 
-/** A pixel of the smoothed rise has warmed if it stands above zero by this many sigma. */
+/** A pixel of the smoothed rise has warmed if it stands above zero by this many sigma: noise makes it of one in 740. */
 const WARMED_SIGMA = 3;
 /** Share of the board close around a part that must stand out: more than a hill on one side of it makes, which reaches that side and half of
  *  each of the two beside it. */

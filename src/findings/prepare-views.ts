@@ -1,6 +1,7 @@
 // findings: frames of an attempt, board and views → each view prepared: the pair brought together, and what stands out.
 import type { BoardMap, View } from "../board/board-schema.js";
 import { checkViewFrame } from "../board/check-view-frame.js";
+import { checkViewUnit } from "../board/check-view-unit.js";
 import { isShiny } from "../board/emissivity.js";
 import { placeView } from "../board/place-view.js";
 import { coverageMask } from "../board/rasterise-polygon.js";
@@ -99,6 +100,7 @@ function checkOther({ board, view, otherSide }: AnalysisInput): void {
 
 function placeBoard(board: BoardMap, given: View, file: string, size: Raster): PlacedBoard {
   checkViewFrame(given, size.width, size.height, file);
+  checkViewUnit(given, board, file);
   const context = { board, view: placeView(given, { file }) };
   return { ...context, offBoard: offBoardMask(context, size), shiny: shinyPixels(context, size) };
 }

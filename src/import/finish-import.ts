@@ -1,6 +1,7 @@
 // import: outline and regions with the places they came from → a checked board map, or an error that names the place.
 import type { BoardMap, Region } from "../board/board-schema.js";
 import { checkBoard } from "../board/check-board.js";
+import { asDoubt } from "../board/check-board-polygons.js";
 import { withoutRepeats } from "../board/without-repeats.js";
 import { ToolError } from "../core/errors.js";
 import { problemNotes } from "../core/json-problem.js";
@@ -32,7 +33,7 @@ export function finishImport(
     outline: simple(map.outline),
     regions: map.regions.map((region) => ({ ...region, polygon: simple(region.polygon) })),
   };
-  const problems = checkBoard(board);
+  const problems = checkBoard(board).map(asDoubt);
   const error = problems.find((problem) => problem.severity === "error");
   if (error?.severity === "error") {
     const index = /^regions\[(\d+)\]/.exec(error.path)?.[1];

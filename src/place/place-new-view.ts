@@ -1,6 +1,7 @@
 // place: an earlier frame with its view, a later frame and the board → the later frame's view, how sure, and whether to rely on it.
 import type { BoardMap, View } from "../board/board-schema.js";
 import { checkViewFrame } from "../board/check-view-frame.js";
+import { checkViewUnit } from "../board/check-view-unit.js";
 import { type PlacedView, placeView } from "../board/place-view.js";
 import {
   applyHomography,
@@ -79,6 +80,7 @@ export function placeNewView(
   const file = earlier.viewFile ?? "the earlier view";
   const { width, height } = earlier.frame;
   checkViewFrame(earlier.view, width, height, file);
+  checkViewUnit(earlier.view, board, file);
   // A baseline that serves two attempts: its view is known, and there is nothing to find.
   if (isSameFrame(earlier.frame, later)) {
     placeView(earlier.view, { file });

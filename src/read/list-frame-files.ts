@@ -1,7 +1,9 @@
-// read: files, folders and patterns → the frame files they name, in natural order.
+// read: files, folders and patterns → the frame files they name, in natural order, and which were named twice.
 import { readdirSync, statSync } from "node:fs";
 import { resolve } from "node:path";
 import { ToolError } from "../core/errors.js";
+import { type Note, note } from "../core/notes.js";
+import { mergeNotes } from "../frames/merge-notes.js";
 import { compareNatural } from "./compare-natural.js";
 import { FRAME_EXTENSIONS, isFrameName } from "./frame-extensions.js";
 import { hasWildcard, matchGlob } from "./match-glob.js";
@@ -9,13 +11,15 @@ import { readReason } from "./read-reason.js";
 
 /** List the files of frames. What exists under the very name is taken as that; else `*`, `?` and `**` are looked up.
  *  A folder gives its frame files, not those of folders in it; names with a dot in front and files of other kinds,
- *  such as scale files, are left out. Each file comes once, however often it is named.
+ *  such as scale files, are left out. Each file comes once, however often it is named, and a note says so.
  *  @param patterns as given by the user; `/` or, on Windows, `\` between names.
- *  @returns names that begin as they were given, in natural order, whatever the order of the patterns: a shell
- *    gives `frame-10` before `frame-2`.
+ *  @returns `files`: names that begin as they were given, in natural order, whatever the order of the patterns: a shell
+ *    gives `frame-10` before `frame-2`; `notes`: N_FRAME_TWICE of files that came by two of the patterns.
  *  @throws ToolError E_FRAME_NONE if one of the patterns names no frame, E_FRAME_READ if it can't be looked up.
  */
-export async function listFrameFiles(patterns: readonly string[]): Promise<string[]> {
+export async function listFrameFiles(
+  patterns: readonly string[],
+): Promise<{ readonly files: string[]; readonly notes: Note[] }> {
   if (patterns.length === 0) {
     throw new ToolError("E_FRAME_NONE", {
       problem: "a file, folder or pattern of frames was expected, but none is given",
@@ -23,14 +27,19 @@ export async function listFrameFiles(patterns: readonly string[]): Promise<strin
     });
   }
   const byPath = new Map<string, string>();
+  const twice = new Set<string>();
   for (const given of patterns) {
     const pattern = process.platform === "win32" ? given.replaceAll("\\", "/") : given;
     for (const file of await expand(pattern)) {
       const path = resolve(file);
-      if (!byPath.has(path)) byPath.set(path, file);
+      if (byPath.has(path)) twice.add(path);
+      else byPath.set(path, file);
     }
   }
-  return [...byPath.values()].sort(compareNatural);
+  const notes = [...twice].map((path) =>
+    note("N_FRAME_TWICE", `${byPath.get(path)!} was named more than once, and counts once.`),
+  );
+  return { files: [...byPath.values()].sort(compareNatural), notes: mergeNotes(notes) };
 }
 
 async function expand(pattern: string): Promise<string[]> {

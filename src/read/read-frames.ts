@@ -42,11 +42,12 @@ export async function readFrames(
   patterns: readonly string[],
   options: ReadOptions = {},
 ): Promise<ReadFrames> {
-  const files = await listFrameFiles(patterns);
-  return readFrameSources(
+  const { files, notes } = await listFrameFiles(patterns);
+  const read = await readFrameSources(
     files.map((file) => ({ path: file, name: file })),
     options,
   );
+  return { ...read, notes: [...notes, ...read.notes] };
 }
 
 /** Read frames whose files are known already, in the order given. Like `readFrames` in all else. */

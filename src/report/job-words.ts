@@ -1,6 +1,6 @@
 // report: the pieces of a job → words that all its reports share.
 
-import { formatPower, formatSignificant } from "../core/format-quantity.js";
+import { formatPower, formatSeconds, formatSignificant } from "../core/format-quantity.js";
 import { capitalised } from "../core/sentence-case.js";
 import type { Action, Deed } from "../job/entry-schema.js";
 import type { Job, JobAttempt } from "../job/job.js";
@@ -105,7 +105,7 @@ export function powerText({ attempt }: Pick<JobAttempt, "attempt">): string {
 /** How long power had been on when the frames were taken: `20 s after power-on`; null where nothing was said. */
 export function sincePowerOn({ attempt }: Pick<JobAttempt, "attempt">): string | null {
   const { afterS } = attempt.options;
-  return afterS === undefined ? null : `${Number(afterS.toPrecision(3))} s after power-on`;
+  return afterS === undefined ? null : `${formatSeconds(afterS)} after power-on`;
 }
 
 /** Watts that were fed in; null where they are not known. */

@@ -1,6 +1,11 @@
 // report: an analysis → the sections of report.html, each a piece of HTML or "" where it has nothing to say.
 
-import { formatProbability, formatSignificant, formatToSigma } from "../core/format-quantity.js";
+import {
+  formatProbability,
+  formatSeconds,
+  formatSignificant,
+  formatToSigma,
+} from "../core/format-quantity.js";
 import { capitalised } from "../core/sentence-case.js";
 import type { Analysis } from "../findings/analysis.js";
 import type { Findings, InputFile, ViewName } from "../findings/findings-schema.js";
@@ -180,7 +185,7 @@ function captureWords(findings: Findings): string {
   return [
     scale === null ? "" : `Scale: ${scale.lowC} °C to ${scale.highC} °C.`,
     rateHz === null ? "" : `Burst from power-on at ${rateHz} Hz.`,
-    afterS === undefined ? "" : `Powered frames ${afterS} s after power-on.`,
+    afterS === undefined ? "" : `Powered frames ${formatSeconds(afterS)} after power-on.`,
   ]
     .filter((part) => part !== "")
     .join(" ");

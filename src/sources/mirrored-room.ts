@@ -5,10 +5,8 @@ import { contrastOf } from "./face-contrast.js";
 import { MIRRORS_WELL, shareOfRoom } from "./mirrored-share.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
-/** Defaults of `mirroredRoom` and `roomAround`. */
+/** Defaults of what is made of the mirrors that `mirroredRoom` reads. */
 export const MIRRORED_ROOM_DEFAULTS = Object.freeze({
-  /** A face that shows this share of the room tells what stands there. */
-  mirrorsFrom: MIRRORS_WELL,
   /** Mask, plastic and ceramic scatter what they mirror: a hand or head about twice as wide in each direction … */
   softShare: 0.25,
   /** … and so as far as this, standard deviation in widths of the picture, from where a mirror shows it. With both
@@ -36,23 +34,21 @@ export interface MirroredRoom {
   readonly levelK: number;
 }
 
-/** Read the room's change off the named faces that mirror, by the map or by how they looked in the baseline.
+/** Read the room's change off the named faces that mirror well, by the map or by how they looked in the baseline.
  *  A face tells only of its own place: a hand above one shiny part is no change of the whole room.
  *  @param rise K per pixel of all pictures, the heat found taken off; not modified.
  */
 export function mirroredRoom(
   { pictures, candidates }: Pick<SourceModel, "pictures" | "candidates">,
   rise: Float32Array,
-  options: OptionsOf<typeof MIRRORED_ROOM_DEFAULTS> = {},
 ): MirroredRoom[] {
-  const o = { ...MIRRORED_ROOM_DEFAULTS, ...options };
   return pictures.flatMap((picture, index) => {
     const { width, height } = picture.seen;
     const own = rise.subarray(picture.offset, picture.offset + width * height);
     return candidates.flatMap((candidate): MirroredRoom[] => {
       if (candidate.side !== picture.view.side) return [];
       const share = shareOfRoom(candidate);
-      const change = share < o.mirrorsFrom ? null : contrastOf(picture, candidate.polygon, own);
+      const change = share < MIRRORS_WELL ? null : contrastOf(picture, candidate.polygon, own);
       if (change === null) return [];
       const [x, y] = picture.view.toFrame(candidate.at);
       return [

@@ -24,7 +24,7 @@ export interface FaceChange {
   readonly share: number;
 }
 
-/** A change of a mirror by so many times its error is one: 95 % (two-sided). */
+/** A change of a mirror by so many times its error is one: noise makes it of one in twenty-two (two-sided). */
 const CERTAIN_SIGMAS = 2;
 
 /** Estimate the size of the change in the room, K: root mean square over the faces.

@@ -39,7 +39,8 @@ const OUTLINE_PLENTY = 40;
 /** Less of the evidence than this within the outline, which is a small part of the board: the outline makes it. */
 const INSIDE_SHARE = 0.5;
 
-/** A hill of no face is told from what the fit leaves beside it by 3 standard deviations at least. */
+/** A hill of no face is told from what the fit leaves beside it by 3 standard deviations at least (squared): the
+ *  tail of one in 740. */
 const LEAST_BY_SCATTER = 9;
 
 /** Weigh each of a set, those that mirror or have no watts left aside.

@@ -1,5 +1,6 @@
 // store: files of frames, board and view → findings, by the way that `find`, the job folder and its check all take.
 import type { BoardMap, View } from "../board/board-schema.js";
+import { formatSeconds } from "../core/format-quantity.js";
 import { type Note, note } from "../core/notes.js";
 import { analyse } from "../findings/analyse.js";
 import type { OnStage } from "../findings/analyse-options.js";
@@ -25,6 +26,8 @@ export interface FilesToAnalyse {
   readonly board: { readonly map: BoardMap; readonly file: string; readonly notes: readonly Note[] } | null;
   readonly primary: ViewFiles;
   readonly other: ViewFiles | null;
+  /** What was noted where the files of the frames were looked for. */
+  readonly fileNotes?: readonly Note[];
   readonly scale: Scale | null;
   readonly unit: TemperatureUnit | null;
   readonly rateHz: number | null;
@@ -82,6 +85,7 @@ async function analyseWith(
   const notes: Note[] = [
     ...(board?.notes ?? []),
     ...(primary.view?.notes ?? []),
+    ...(files.fileNotes ?? []),
     ...baseline.notes,
     ...powered.notes,
     ...averagedNote(powered.frames.length, files, ""),
@@ -150,6 +154,6 @@ function averagedNote(
   const timing =
     afterS === null
       ? "If they follow each other from power-on, give --rate HZ; if all were taken about as long after it, say how many seconds by --after. Either makes the watts better known."
-      : `All count as taken ${afterS} s after power-on. If they follow each other from power-on, give --rate HZ in place of --after.`;
+      : `All count as taken ${formatSeconds(afterS)} after power-on. If they follow each other from power-on, give --rate HZ in place of --after.`;
   return [note("N_POWERED_AVERAGED", `The ${count} powered frames${whose} were averaged. ${timing}`)];
 }

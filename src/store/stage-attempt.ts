@@ -114,7 +114,7 @@ export async function stageAnalysis(
         );
   const hasOther = request.otherBaseline !== undefined && request.otherPowered !== undefined;
   const other = hasOther ? await stageView(request.otherView, stage, storage) : null;
-  const frames = await stageFrames(request, stage, storage, hashes);
+  const { frames, notes } = await stageFrames(request, stage, storage, hashes);
   const views: KeptView[] = [{ baseline: frames[0]!, powered: frames[1]!, view: primary.kept }];
   if (other !== null) views.push({ baseline: frames[2]!, powered: frames[3]!, view: other.kept });
   const plan = {
@@ -130,7 +130,7 @@ export async function stageAnalysis(
     );
   const analysed = memo?.find(plan, toolVersion) ?? (await analyse());
   memo?.keep(plan, toolVersion, analysed);
-  return { plan, analysed, notes: board?.notes ?? [] };
+  return { plan, analysed, notes: [...(board?.notes ?? []), ...notes] };
 }
 
 async function stageView(file: string | undefined, stage: string, storage: Storage) {
@@ -160,7 +160,12 @@ async function stageFrames(
 ) {
   const roles = [request.baseline, request.powered, request.otherBaseline, request.otherPowered];
   const lists: string[][] = [];
-  for (const patterns of roles) lists.push(patterns === undefined ? [] : await listFrameFiles(patterns));
+  const notes: Note[] = [];
+  for (const patterns of roles) {
+    const found = patterns === undefined ? { files: [], notes: [] } : await listFrameFiles(patterns);
+    lists.push(found.files);
+    notes.push(...found.notes);
+  }
   const names = shortenNames(lists.flat());
   let at = 0;
   const kept = [];
@@ -169,7 +174,7 @@ async function stageFrames(
     kept.push(await keepFrames(files, names.slice(at, at + files.length), stage, storage, own));
     at += files.length;
   }
-  return kept;
+  return { frames: kept, notes };
 }
 
 async function drawOverlays(analysis: Analysis): Promise<Analysed> {

@@ -58,6 +58,8 @@ describe("faultglow", () => {
 
   it.each([
     [["help", "nosuch"], /^E_USAGE: unknown command 'nosuch'/],
+    [["help", "find", "extra"], /^E_USAGE: there is no command "find extra"\. Run "faultglow find --help"/],
+    [["job", "help", "report", "extra"], /^E_USAGE: there is no command "job report extra"/],
     [["help", "job", "rport"], /^E_USAGE: job has no command "rport", it has new, attempt/],
     [["job", "help", "rport"], /^E_USAGE: job has no command "rport", it has new, attempt/],
     [["find", "help"], /^E_USAGE: /],

@@ -2,6 +2,7 @@
 import { describe, expect, it } from "vitest";
 import type { View } from "../../src/board/board-schema.js";
 import { CLICK_SIGMA_PX } from "../../src/board/click-covariance.js";
+import { FINISH_EMISSIVITY } from "../../src/board/emissivity.js";
 import { placeView } from "../../src/board/place-view.js";
 import { framePoint } from "../../src/core/units.js";
 import { OPTICS_SIGMA_PX } from "../../src/frames/optics.js";
@@ -77,6 +78,75 @@ describe("constants that are derived", () => {
     expect(normalTail(px - 1) / least).toBeGreaterThan(7);
     // Of a kelvin that ends at the outline, less than a tenth of a pixel's noise of 50 mK … or just that.
     expect(least * 1).toBeLessThanOrEqual(0.1 * 0.05);
+  });
+
+  it("CLICK_SIGMA_PX: a corner told to the nearest pixel", () => {
+    expect(CLICK_SIGMA_PX).toBeCloseTo(1 / Math.sqrt(12), 1);
+  });
+
+  it("PRIOR_PARTS: what the median of so many tells of a spread", () => {
+    const parts = constant("src/sources/around-error.ts", "PRIOR_PARTS");
+    // A median's variance is 1 ÷ 4nf²; of absolute normal deviates it lies at 0.6745, where their density is twice φ.
+    const middle = zForTail(0.25);
+    const density = (2 * Math.exp(-(middle ** 2) / 2)) / Math.sqrt(2 * Math.PI);
+    const share = 1 / (2 * density * middle * Math.sqrt(parts));
+    expect(share * Math.sqrt(parts)).toBeCloseTo(1.17, 2);
+    expect(1 + share).toBeCloseTo(1.4, 1);
+    // Of a standard deviation from as many it would be 1 ÷ √2n: the efficiency.
+    expect(1 / (2 * parts) / share ** 2).toBeCloseTo(0.37, 2);
+  });
+
+  it("CERTAIN_SIGMAS, LEAST_BY_SCATTER, WARMED_SIGMA: tails of the normal distribution", () => {
+    const certain = constant("src/sources/room-change.ts", "CERTAIN_SIGMAS");
+    expect(1 / (2 * normalTail(certain))).toBeCloseTo(22, 0);
+    const scatter = Math.sqrt(constant("src/sources/weigh-set.ts", "LEAST_BY_SCATTER"));
+    const warmed = constant("src/findings/listed-sources.ts", "WARMED_SIGMA");
+    for (const sigma of [scatter, warmed]) expect(1 / normalTail(sigma) / 740).toBeCloseTo(1, 2);
+  });
+
+  it("RIM_SHARE: a hill on one side of a part, as wide as it is", () => {
+    // One side of four, and half of each of the two beside it.
+    expect(constant("src/findings/listed-sources.ts", "RIM_SHARE")).toBe(1 / 4 + 2 * (1 / 2) * (1 / 4));
+  });
+
+  it("STRAY_WINDOWS: a quarter of a Gaussian, and a third more", () => {
+    let [mass, first] = [0, 0];
+    for (let x = 5e-4; x < 8; x += 1e-3) {
+      mass += Math.exp(-(x ** 2) / 2);
+      first += x * Math.exp(-(x ** 2) / 2);
+    }
+    const centre = Math.SQRT2 * (first / mass);
+    expect(centre).toBeCloseTo(1.13, 2);
+    expect(constant("src/findings/hill-offset.ts", "STRAY_WINDOWS") / centre).toBeCloseTo(4 / 3, 1);
+  });
+
+  it("EMISSIVITY_DOUBT: half of what tables of a finish differ by", () => {
+    const { "solder-mask": mask, moulded } = FINISH_EMISSIVITY;
+    expect((mask.high - mask.low) / 2).toBeCloseTo(
+      constant("src/findings/judge-artefacts.ts", "EMISSIVITY_DOUBT"),
+      9,
+    );
+    expect((moulded.high - moulded.low) / 2).toBeCloseTo(0.025, 9);
+  });
+
+  it("MIRRORS_WELL: from there on a face throws back more than it emits, as the finishes that count as shiny do", () => {
+    expect(constant("src/sources/mirrored-share.ts", "MIRRORS_WELL")).toBe(
+      1 - constant("src/board/emissivity.ts", "SHINY_EMISSIVITY"),
+    );
+  });
+
+  it("PLATE_CAPACITY.partsJPerM2K: a sixth of the board under a millimetre of moulding compound", () => {
+    const parts = constant("src/sources/plate-capacity.ts", "PLATE_CAPACITY.partsJPerM2K");
+    const compound = 1900 * 910;
+    expect(compound / 1.73e6).toBeCloseTo(1, 2);
+    expect((compound * 1e-3) / 6).toBeCloseTo(288, 0);
+    const whole =
+      parts + constant("src/sources/plate-capacity.ts", "PLATE_CAPACITY.heatCapacityJPerM3K") * 1e-3;
+    expect(whole / parts).toBeCloseTo(8, 0);
+  });
+
+  it("NOISE_MARGIN: two standard deviations of a quarter each", () => {
+    expect(constant("src/align/normal-equations.ts", "NOISE_MARGIN")).toBe(1 + 2 / 4);
   });
 
   it("OUTLINE_PLENTY: a fade beyond the largest that was seen to name a part", () => {

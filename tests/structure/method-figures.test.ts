@@ -12,6 +12,8 @@ const FACES = "src/sources/heat-or-mirror.ts";
 const MODEL = "src/sources/source-model.ts";
 const CAPACITY = "src/sources/plate-capacity.ts";
 const STATES = "src/sources/plate-state.ts";
+const PLACE = "src/findings/place-hotspot.ts";
+const ROOM = "src/sources/mirrored-room.ts";
 const EMISSIVITY = "src/board/emissivity.ts";
 
 /** Where the page states a figure, and the constant behind it, in the page's unit. */
@@ -63,6 +65,18 @@ const FIGURES: readonly (readonly [says: RegExp, path: string, name: string, uni
     "EXCESS_DEFAULTS.falseDiscoveryRate",
     0.01,
   ],
+  [/alignment's, ([\d.]+) of the spot's width/, PLACE, "SHAPE_SHARE"],
+  [/\(([\d.]+) with the early frames of a burst\)/, PLACE, "EARLY_SHAPE_SHARE"],
+  [/beside them ([\d.]+) of what they show/, "src/findings/locate-sources.ts", "MIRROR_DOUBT"],
+  [/with evidence of (\d+) and more and log odds/, "src/sources/heat-beside.ts", "LEAST_EVIDENCE"],
+  [/its chance is ([\d.]+) ÷ \(1/, "src/sources/heat-beside.ts", "USUAL_CHANCE"],
+  [/less than (\d+) times the least evidence must/, "src/sources/weigh-set.ts", "OUTLINE_PLENTY"],
+  [/asin\(([\d.]+)·r·m²/, ROOM, "MIRRORED_ROOM_DEFAULTS.alikeAtOnce"],
+  [/a mirror may show ([\d.]+) K of nothing/, ROOM, "MIRRORED_ROOM_DEFAULTS.levelErrorK"],
+  [/robust to blocks of (\d+) px/, "src/sources/evidence-by-scatter.ts", "BLOCK_PX"],
+  [/read off blocks of (\d+) px/, "src/sources/residual-scale.ts", "BLOCK_PX"],
+  [/of standard deviation ([\d.]+) and an exponential/, "src/sources/copper-fields.ts", "COPPER.spread"],
+  [/exponential correlation over (\d+) mm/, "src/sources/copper-fields.ts", "COPPER.reachMm"],
   [/tape \| ([\d.]+), 0\.93/, EMISSIVITY, "FINISH_EMISSIVITY.solder-mask.emissivity"],
   [/tape \| 0\.91, ([\d.]+),/, EMISSIVITY, "FINISH_EMISSIVITY.moulded.emissivity"],
   [/0\.93, ([\d.]+), 0\.10,/, EMISSIVITY, "FINISH_EMISSIVITY.ceramic.emissivity"],

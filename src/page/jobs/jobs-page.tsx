@@ -90,6 +90,7 @@ function FirstVisit() {
         The sample is a soil-moisture meter of our own invention, with three attempts: the part that was
         changed first was not the only fault.
       </p>
+      <p class="dim">With frames of your own, begin a job; its first page takes them.</p>
     </div>
   );
 }

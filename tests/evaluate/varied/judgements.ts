@@ -87,6 +87,7 @@ export const JUDGEMENTS: readonly OfFile[] = Object.freeze([
       "DETECT_DEFAULTS.joinShare": "chance",
     },
   },
+  { path: "src/sources/alternating-powers.ts", names: { "BODY.likeliest": "chance" } },
   { path: "src/sources/average-powers.ts", names: { STATE_ERROR: "chance" } },
   { path: "src/sources/beside-face.ts", names: { BESIDE_PX: "size", EDGE_SHARE: "chance" } },
   {
@@ -158,6 +159,7 @@ export const JUDGEMENTS: readonly OfFile[] = Object.freeze([
     names: { "KNOWN_HEAT_DEFAULTS.leastPeak": "size", "KNOWN_HEAT_DEFAULTS.bodyShare": "chance" },
   },
   { path: "src/sources/likeliest-source.ts", names: { NOISE_COST: "odds", UNSEEN: "size" } },
+  { path: "src/sources/mirror-shapes.ts", names: { VEIL_SHARE: "chance" } },
   {
     path: "src/sources/mirrored-places.ts",
     names: {
@@ -174,6 +176,8 @@ export const JUDGEMENTS: readonly OfFile[] = Object.freeze([
     names: { "MIRRORED_ROOM_DEFAULTS.levelErrorK": "size", "MIRRORED_ROOM_DEFAULTS.alikeAtOnce": "chance" },
   },
   { path: "src/sources/mirrored-share.ts", names: { SHINY_SHARE: "chance", MIRRORS_WELL: "chance" } },
+  { path: "src/sources/nuisance-columns.ts", names: { SCENE_SIGMA_PX: "size" } },
+  { path: "src/sources/plate-capacity.ts", names: { "PLATE_CAPACITY.partsJPerM2K": "size" } },
   {
     path: "src/sources/room-change.ts",
     names: {
@@ -185,6 +189,7 @@ export const JUDGEMENTS: readonly OfFile[] = Object.freeze([
     },
   },
   { path: "src/sources/shiny-chance.ts", names: { MIRROR_SPREAD_K: "size", DULL_SPREAD_K: "size" } },
+  { path: "src/sources/source-model.ts", names: { "SOURCE_MODEL_DEFAULTS.shinyFree": "chance" } },
   { path: "src/sources/weigh-face.ts", names: { ALONE_SHARE: "chance" } },
   {
     path: "src/sources/weigh-set.ts",

@@ -300,16 +300,31 @@ describe("checkBoard", () => {
     expect(brief(rounded)).toEqual([]);
   });
 
-  it("warns of a board of an unlikely size, an unlikely thickness, no regions, and two emissivities", () => {
+  it("refuses parts smaller than any, as those of a large board in inches are", () => {
+    const chips = (scale: number) =>
+      [5, 30, 60, 90].map((x, k) =>
+        region(`C${k}`, rectangle(scale * x, scale * 40, scale * 1.6, scale * 0.8)),
+      );
+    const board = (scale: number) =>
+      map(chips(scale), { outline: rectangle(0, 0, scale * 150, scale * 100) });
+    expect(brief(board(1))).toEqual([]);
+    expect(checkBoard(board(1 / 25.4)).map(({ code, path, text }) => `${code} ${path}: ${text}`)).toEqual([
+      "E_BOARD_VALUE regions: half of the 4 regions are no longer than 0.063 mm, and the smallest chips made are 0.25 mm long",
+    ]);
+    // Two small marks are no measure of a map.
+    expect(brief(map(chips(1 / 25.4).slice(0, 2), { outline: rectangle(0, 0, 150 / 25.4, 4) }))).toEqual([]);
+  });
+
+  it("refuses a board of a size that none has, and warns of an unlikely thickness, no regions, and two emissivities", () => {
     const inches = map([], { outline: rectangle(0, 0, 2.3, 1.3), thicknessMm: 0.03 });
     expect(checkBoard(inches).map(({ severity, path, text }) => `${severity} ${path}: ${text}`)).toEqual([
-      "warning outline: the board is 2.3 × 1.3 mm large, which is unusually small",
+      "error outline: the board is 2.3 × 1.3 mm large, and a board has 5 to 1500 mm",
       "warning thicknessMm: a board 0.03 mm thick is unusual",
       "warning regions: the map has no regions, so that no part can be named",
     ]);
-    expect(brief(map([region("U1", rectangle(1, 2, 3, 4))], { outline: rectangle(0, 0, 601, 30) }))).toEqual([
-      "warning N_BOARD_DOUBT outline",
-    ]);
+    expect(brief(map([region("U1", rectangle(1, 2, 3, 4))], { outline: rectangle(0, 0, 1501, 30) }))).toEqual(
+      ["error E_BOARD_VALUE outline"],
+    );
     const both = region("U1", rectangle(1, 2, 3, 4), { finish: "ceramic", emissivity: 0.5 });
     expect(brief(map([both]))).toEqual(["warning N_BOARD_DOUBT regions[0].emissivity"]);
   });

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { stylesFor } from "../../../src/cli/command-output.js";
 import { printJob } from "../../../src/cli/print-job.js";
 import { type WeighJobOptions, weighJob } from "../../../src/evidence/weigh-job.js";
+import type { Entry } from "../../../src/job/entry-schema.js";
 import { makeJob, type Step } from "../evidence/make-job.js";
 
 const look: Step = { attempt: { heat: [{ C7: 0.55, U3: 0.35 }] } };
@@ -22,7 +23,17 @@ describe("printJob", () => {
 
   it("says of an empty job what comes next, and of another one nothing", () => {
     expect(print([])).toContain("Nothing is in it yet. faultglow job attempt DIR adds frames");
-    expect(print([look])).not.toContain("Nothing is in it yet");
+    const remark: Entry = {
+      kind: "faultglow/entry",
+      version: 1,
+      seq: 1,
+      previous: "0".repeat(64),
+      at: "2026-03-04T05:06:07Z",
+      said: { type: "remark", text: "came back wet" },
+    };
+    const text = printJob({ ...makeJob([]), entries: [remark] }, null, stylesFor(false));
+    expect(text).toContain("came back wet");
+    expect(text).not.toContain("Nothing is in it yet");
   });
 
   it("says nothing of it where no reading could be weighed", () => {

@@ -1,7 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { compareFindings } from "../../../src/compare/compare-findings.js";
+import type { Change } from "../../../src/compare/comparison-schema.js";
+import { leaveFollowers } from "../../../src/compare/goes-with.js";
+import type { JudgedHeat } from "../../../src/compare/judge-heat.js";
+import type { PartHeat } from "../../../src/compare/name-part-heat.js";
 import type { Findings } from "../../../src/findings/findings-schema.js";
 import { makeFindings } from "./make-findings.js";
+
+const UNMATCHED = { before: null, after: null, distance: null, sigma: null, shared: 0, overlap: 0 };
 
 type Watts = Readonly<Record<string, number>>;
 
@@ -85,5 +91,23 @@ describe("heat close beside a fault that changed", () => {
       "In the earlier attempt it heats. In the later one C6 heats close beside it",
     );
     for (const apart of [behind(2.1), behind(1.5, 0.6)]) expect(r4(apart).goesWith).toBeUndefined();
+  });
+
+  it("keeps what the fit alone tells of a part, for that was asked beside the fault", () => {
+    const [before, after] = [attempt({ C6: 0.5 }, 1.5, 0.2), attempt({ C6: 0.5 }, 1.5, 0.2)];
+    const judged = (ref: string, change: Change, heat: Partial<PartHeat>): JudgedHeat => {
+      const partOf = ({ parts }: Findings) => parts!.find((part) => part.ref === ref)!;
+      const [a, b] = [partOf(before), partOf(after)];
+      const own = { match: UNMATCHED, ref, side: "top" as const, before: a, after: b };
+      return {
+        heat: { ...own, shown: [true, true], byFit: false, ...heat },
+        change,
+      } as unknown as JudgedHeat;
+    };
+    const c6 = judged("C6", "gone", { match: { ...UNMATCHED, before: before.hotspots[0]! } });
+    const r4 = (byFit: boolean) => leaveFollowers([c6, judged("R4", "persisted", { byFit })])[1]!;
+    expect(r4(false)).toMatchObject({ change: "unsure", goesWith: "C6" });
+    expect(r4(true)).toMatchObject({ change: "persisted" });
+    expect(r4(true).goesWith).toBeUndefined();
   });
 });

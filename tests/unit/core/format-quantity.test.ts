@@ -6,6 +6,7 @@ import {
   formatProbability,
   formatQuantity,
   formatResistance,
+  formatSeconds,
   formatSignificant,
   formatToSigma,
 } from "../../../src/core/format-quantity.js";
@@ -119,6 +120,20 @@ describe("formatResistance", () => {
     expect(formatResistance(0.0478)).toBe("48 mΩ");
     expect(formatResistance(213.4)).toBe("213 Ω");
     expect(formatResistance(Number.POSITIVE_INFINITY)).toBe("–");
+  });
+});
+
+describe("formatSeconds", () => {
+  it.each([
+    [20, "20 s"],
+    [0.02, "0.02 s"],
+    [2.875, "2.88 s"],
+    [100, "100 s"],
+    [1234.5, "1235 s"],
+    [0.0001, "0.0001 s"],
+    [1e-7, "1.00e-7 s"],
+  ])("writes %d as it was told, to three digits", (seconds, text) => {
+    expect(formatSeconds(seconds)).toBe(text);
   });
 });
 

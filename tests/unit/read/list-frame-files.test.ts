@@ -65,7 +65,7 @@ describe("listFrameFiles", () => {
   let root = "";
   const at = (name: string) => `${root}/${name}`;
   const list = async (...patterns: string[]) =>
-    (await listFrameFiles(patterns.map(at))).map((file) => file.slice(root.length + 1));
+    (await listFrameFiles(patterns.map(at))).files.map((file) => file.slice(root.length + 1));
 
   beforeAll(async () => {
     root = (await mkdtemp(join(tmpdir(), "frames-"))).replaceAll("\\", "/");
@@ -122,13 +122,25 @@ describe("listFrameFiles", () => {
       "run/odd*.csv",
     ]);
   });
+  it("notes what was named more than once, by its folder and by itself", async () => {
+    const notesOf = async (...patterns: string[]) =>
+      (await listFrameFiles(patterns.map(at))).notes.map(({ code, text }) => `${code} ${text}`);
+    const path = at("run/frame-2.csv");
+    expect(await notesOf("run", "run/frame-2.csv", "run/./frame-2.csv")).toEqual([
+      `N_FRAME_TWICE ${path} was named more than once, and counts once.`,
+    ]);
+    expect(await notesOf("run", "run/*")).toEqual([
+      `N_FRAME_TWICE ${at("run/frame-1.PNG")} was named more than once, and counts once. The same goes for 3 more.`,
+    ]);
+    expect(await notesOf("run")).toEqual([]);
+  });
   it("leaves relative names relative", async () => {
     const before = process.cwd();
     process.chdir(root);
     try {
-      expect(await listFrameFiles(["run/f*2.csv", "plain"])).toEqual(["plain", "run/frame-2.csv"]);
+      expect((await listFrameFiles(["run/f*2.csv", "plain"])).files).toEqual(["plain", "run/frame-2.csv"]);
       process.chdir(at("run"));
-      expect((await listFrameFiles(["."]))[0]).toBe("frame-1.PNG");
+      expect((await listFrameFiles(["."])).files[0]).toBe("frame-1.PNG");
     } finally {
       process.chdir(before);
     }

@@ -130,6 +130,29 @@ describe("watts on uneven copper", () => {
     expect(bySmooth).toBeLessThan(0.14);
   });
 
+  it("know no time between two states where the time is told, and half of the way to the next where it is not", () => {
+    const logSigmaOf = (timeS: number | null) => {
+      const model = modelOf(TOLD, undefined, timeS);
+      const part = recast(partOf(model, "U1"), "plate");
+      const state = model.states.find(({ kind }) => kind === "rising")!;
+      const perWatt = denseOf(model.plateColumn(part, state), model.size);
+      const rise = Float32Array.from(perWatt, (value) => WATTS * value);
+      const nuisance = levelColumns(model, 0.3);
+      const variance = onBoardOnly(new Float32Array(model.size).fill(1e-6), model.pictures);
+      const pools = [
+        { pool: new CandidatePool(model, new ProjectedFit(rise, variance, nuisance), state), penalty: 0 },
+      ];
+      const parts = { rise, variance, nuisance, state, scale: 1 };
+      const { powerLogSigma } = copperPowers(model, parts, [part], rise, pools)![0]!;
+      return { between: Math.sqrt(powerLogSigma ** 2 - model.plate.copperError(state) ** 2) };
+    };
+    // A lone state that warms: watts go inversely as the time, evenly over a factor of two of it.
+    const half = Math.LN2 / Math.sqrt(12);
+    expect(logSigmaOf(null).between).toBeGreaterThan(half);
+    expect(logSigmaOf(null).between).toBeLessThan(1.1 * half);
+    expect(logSigmaOf(12).between).toBeLessThan(0.4 * half);
+  });
+
   it("are told in every likely state where the map does not tell the plate, and mean the median of them", () => {
     const { shown, model } = warming(3, () => 1, "untold", true, UNTOLD);
     const { toTell } = sourceOf(shown, model);

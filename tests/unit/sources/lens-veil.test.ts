@@ -17,36 +17,36 @@ const view = placeView({
     { board: [40, 20], pixel: [80, 40] },
   ],
 });
-/** 2 px per mm: pixels 16 … 36 and 56 … 72 by 20 … 40. */
-const faces = [
-  [
-    [8, 10],
-    [18, 10],
-    [18, 20],
-    [8, 20],
-  ],
-  [
-    [28, 10],
-    [36, 10],
-    [36, 20],
-    [28, 20],
-  ],
+/** Pixels from the first edge to the last, of each face along x and of both along y; the view has 2 px per mm. */
+const COLUMNS = [
+  [16, 36],
+  [56, 72],
 ] as const;
+const ROWS = [20, 40] as const;
+const faces = COLUMNS.map(([left, right]) => {
+  const [x0, x1, y0, y1] = [left / 2, right / 2, ROWS[0] / 2, ROWS[1] / 2];
+  return [
+    [x0, y0],
+    [x1, y0],
+    [x1, y1],
+    [x0, y1],
+  ] as const;
+});
 const windows = faces.map((face) => coverageWindow(view, face, width, height, haloMarginPx(1))!);
 
 /** −6 K on the one face, 2 K on the other, by halves in the pixels at their edges; heat beside them, which no face shows. */
 function rise(): Float32Array {
-  const inside = (at: number, low: number, high: number) =>
+  const inside = (at: number, [low, high]: readonly [number, number]) =>
     at < low || at > high ? 0 : at === low || at === high ? 0.5 : 1;
   return Float32Array.from({ length: width * height }, (_, i) => {
     const [x, y] = [i % width, Math.floor(i / width)];
-    const shown = inside(y, 20, 40) * (-6 * inside(x, 16, 36) + 2 * inside(x, 56, 72));
+    const shown = inside(y, ROWS) * (-6 * inside(x, COLUMNS[0]) + 2 * inside(x, COLUMNS[1]));
     return shown === 0 ? 0.5 : shown;
   });
 }
 
 /** Share of a point that a Gaussian of four pixels takes from a strip, by the normal integral. */
-function from(at: number, low: number, high: number): number {
+function from(at: number, [low, high]: readonly [number, number]): number {
   return normalTail((low - at) / 4) - normalTail((high - at) / 4);
 }
 
@@ -58,7 +58,7 @@ it("one share spreads what all faces show, each by its own change, and takes it 
     [52, 30],
     [26, 44],
   ] as const) {
-    const expected = from(y, 20, 40) * (-6 * from(x, 16, 36) + 2 * from(x, 56, 72));
+    const expected = from(y, ROWS) * (-6 * from(x, COLUMNS[0]) + 2 * from(x, COLUMNS[1]));
     // The kernel is sampled at whole pixels.
     expect(Math.abs(veil[y * width + x]! - expected)).toBeLessThan(0.02);
   }

@@ -133,9 +133,15 @@ describe("mirroredRoom: pictures and faces", () => {
     expect(mirroredRoom(withChance(0.5), shown()).map(({ region }) => region)).toEqual([1]);
   });
 
-  it("which faces are asked is an option", () => {
-    expect(mirroredRoom(model, shown(), { mirrorsFrom: 0.91 })).toEqual([]);
-    expect(mirroredRoom(model, shown(), { mirrorsFrom: 0.05 }).map(({ region }) => region)).toContain(0);
+  it("a face tells from half of the room on", () => {
+    const withEmissivity = (emissivity: number) => ({
+      pictures: model.pictures,
+      candidates: model.candidates.map((one) => (one.ref === "U1" ? { ...one, emissivity } : one)),
+    });
+    const asked = (emissivity: number) =>
+      mirroredRoom(withEmissivity(emissivity), shown()).map(({ region }) => region);
+    expect(asked(0.49)).toContain(0);
+    expect(asked(0.51)).not.toContain(0);
   });
 });
 

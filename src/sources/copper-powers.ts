@@ -1,5 +1,6 @@
 // sources: the sources found and the states of the plate → their watts whatever the copper, and how unsure they are.
 
+import { raiseTo } from "../core/raise-to.js";
 import { addSquared } from "../numeric/pixel-errors.js";
 import { LEAST_WEIGHT, type StatePool } from "./average-powers.js";
 import { CandidatePool } from "./candidate-pool.js";
@@ -115,7 +116,7 @@ export function copperPowers(
       const powerW = powersW[c]!;
       const noise2 = powerW > 0 ? Math.min(1, Math.max(0, scale * variancesW2[c]!) / powerW ** 2) : 0;
       const fitted = fits.map((one) => ({ state: one.state, powerW: one.powersW[c]! }));
-      const within = isTimed ? withinState(fitted, k, timesApart ** (1 / inEach)) : 0;
+      const within = isTimed ? withinState(fitted, k, raiseTo(timesApart, 1 / inEach)) : 0;
       const logSigma = Math.sqrt(noise2 + within ** 2 + model.plate.copperError(state) ** 2);
       return { chi2, powerW: factor * powerW, logSigma };
     });

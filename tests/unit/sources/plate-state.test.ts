@@ -217,16 +217,17 @@ describe("timedStates", () => {
     for (let z = x; z < 1e4; z *= 1.03) expect(Math.abs(off(z) / off(x) - 1)).toBeLessThan(0.005);
   });
 
-  it("states between some lie √2 of time apart, from half a step before them to one beyond, up to rest, and before the first of all", () => {
+  it("states between some lie about 1.6 of time apart, from half a step before them to one beyond, up to rest, and before the first of all", () => {
     const times = (some: ReturnType<typeof timedStates>) => {
       const between = statesBetween(some, restMm);
       for (const { steps } of between) expect(steps).toBe("five");
       return between.map(({ timeConstants }) => timeConstants!);
     };
     const middle = times(states.slice(2, 4));
-    expect(middle).toHaveLength(5);
-    expect(middle[0]! / states[2]!.timeConstants!).toBeCloseTo(2 ** -0.25, 9);
-    for (let k = 1; k < 5; k++) expect(middle[k]! / middle[k - 1]!).toBeCloseTo(Math.SQRT2, 9);
+    // Two and a half steps of the search, in four.
+    expect(middle).toHaveLength(4);
+    expect(middle[0]! / states[2]!.timeConstants!).toBeCloseTo(2 ** (-0.5 + 2.5 / 8), 9);
+    for (let k = 1; k < 4; k++) expect(middle[k]! / middle[k - 1]!).toBeCloseTo(2 ** (2.5 / 4), 9);
     const first = times(states.slice(0, 1));
     expect(restMm * Math.sqrt(first[0]!)).toBeLessThan(1);
     expect(first.at(-1)!).toBeGreaterThan(states[0]!.timeConstants!);

@@ -5,7 +5,7 @@ import { median } from "../numeric/median.js";
 
 /** The median slope is taken over so many pixels at most. */
 const SLOPE_SAMPLE = 12_000;
-/** Of fewer pixels no median of the bench is taken: it would be known to an eighth at best (1.25 ÷ √100, and squared slopes are exponential). */
+/** Of fewer pixels no median of the bench is taken: it would be known to a seventh at best (1.44 ÷ √100: squared slopes of noise are exponential). */
 const FEWEST_OF_BENCH = 100;
 
 /** Median of the squared slope (over two pixels). */

@@ -17,6 +17,8 @@ const MOST_BESIDE = 0.1;
 /** Frames of close-up lenses show a few hundredths of a millimetre a pixel (common practice, no source): such a frame of a corner can lie so that it
  *  would fit another unit. Finer ones are taken for what another unit makes. */
 const FINEST_MM_PER_PX = 0.03;
+/** … and however few pixels a frame has, it shows at least this, mm (common practice, no source). */
+const SMALLEST_FRAME_MM = 5;
 
 /** Check that the points of a view's fiducials are in the unit of the map, by where they lie on the board. Fiducials that are all near each
  *  other can be right, of a frame that shows a corner of the board: it is their being right in another unit that is refused, in a
@@ -29,7 +31,9 @@ export function checkViewUnit(view: View, board: BoardMap, file: string): void {
   const size = extentOf(board.outline);
   // Smaller and larger ones alike: fiducials that span the board as they are need no other unit.
   if (span >= LEAST_SPAN * size && liesOn(points, board.outline)) return;
-  const isFine = span < FINEST_MM_PER_PX * extentOf(view.fiducials.map(({ pixel }): Point => pixel));
+  const spanPx = extentOf(view.fiducials.map(({ pixel }): Point => pixel));
+  const framePx = Math.max(view.frame.width, view.frame.height);
+  const isFine = span < Math.max(FINEST_MM_PER_PX, SMALLEST_FRAME_MM / framePx) * spanPx;
   const offBy = (times: number): number => Math.abs(Math.log((times * span) / size));
   const [unit] = UNITS.filter(({ times }) => {
     const scaled = points.map(([x, y]): Point => [times * x, times * y]);

@@ -38,7 +38,8 @@ export const ERROR_CODES = Object.freeze({
   E_VIEW_KIND: "a file given as a view is something else, or of another version",
   E_VIEW_VALUE: "a value in a view is missing or of the wrong sort",
   E_VIEW_FIDUCIALS: "the fiducials of a view repeat a place or lie on one line",
-  E_VIEW_FIT: "the fiducials of a view contradict each other, or are in another unit than the map",
+  E_VIEW_FIT:
+    "the fiducials of a view contradict each other, are in another unit than the map, or put the board outside the frame",
   E_VIEW_SIDE: "the fiducials of a view show the other side of the board",
   E_VIEW_FRAME: "a view does not fit the size of the frame",
   E_OTHER_VIEW:

@@ -21,7 +21,7 @@ import type { PlacedBoard, SeenView } from "./seen-view.js";
 /** Prepare the view of an attempt, and the second one where it is given: each with its own alignment, noise and patches.
  *  @returns the primary view first.
  *  @throws ToolError E_OTHER_VIEW if a second view comes without board or views; E_FRAME_NONE, E_FRAME_SIZE,
- *  E_FRAME_EMPTY, E_VIEW_FRAME, those of `placeView` and, with `cycleS`, of `prepareCycle`, for either view.
+ *  E_FRAME_EMPTY, E_VIEW_FRAME, E_VIEW_FIT if a view shows none of the board, those of `placeView` and, with `cycleS`, of `prepareCycle`, for either view.
  */
 export function prepareViews(
   input: AnalysisInput,
@@ -102,7 +102,15 @@ function placeBoard(board: BoardMap, given: View, file: string, size: Raster): P
   checkViewFrame(given, size.width, size.height, file);
   checkViewUnit(given, board, file);
   const context = { board, view: placeView(given, { file }) };
-  return { ...context, offBoard: offBoardMask(context, size), shiny: shinyPixels(context, size) };
+  const offBoard = offBoardMask(context, size);
+  if (!offBoard.includes(0)) {
+    throw new ToolError("E_VIEW_FIT", {
+      problem: "the fiducials put the board wholly outside the frame, or make it smaller than a pixel",
+      fix: "Give the view that was made with this map, with the points of both in millimetres, from the same corner",
+      place: { file, path: "fiducials" },
+    });
+  }
+  return { ...context, offBoard, shiny: shinyPixels(context, size) };
 }
 
 /** Pixels that a blurred, slightly misplaced outline can't reach. */

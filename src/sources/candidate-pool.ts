@@ -195,12 +195,9 @@ export class CandidatePool {
     priorSigma: number,
     cores: readonly (Candidate | null)[] = [],
   ): BesideFit {
-    const groups = set
-      .map((candidate, c) => [candidate, ...(cores[c] ? [cores[c]] : [])])
-      .map((members) => {
-        this.prepare(members);
-        return members.flatMap((candidate) => this.unknownsOf(candidate));
-      });
+    const members = set.map((candidate, c) => [candidate, ...(cores[c] ? [cores[c]] : [])]);
+    this.prepare(members.flat());
+    const groups = members.map((some) => some.flatMap((candidate) => this.unknownsOf(candidate)));
     this.fit.projectAll(columns);
     const beside = columns.map((column): Unknown => {
       return { parts: [{ column: this.fit.project(column), share: 1 }], free: true, priorSigma };

@@ -149,6 +149,14 @@ describe("constants that are derived", () => {
     expect(constant("src/align/normal-equations.ts", "NOISE_MARGIN")).toBe(1 + 2 / 4);
   });
 
+  it("FEWEST_OF_BENCH: what the median of so many squared slopes of noise is known to", () => {
+    const fewest = constant("src/align/usual-slopes.ts", "FEWEST_OF_BENCH");
+    // A median's variance is 1 ÷ 4nf²; of an exponential deviate of mean 1 it lies at ln 2, where the density is a half.
+    const share = 1 / (2 * Math.sqrt(fewest) * 0.5) / Math.LN2;
+    expect(share * Math.sqrt(fewest)).toBeCloseTo(1.44, 2);
+    expect(1 / share).toBeCloseTo(7, 0);
+  });
+
   it("OUTLINE_PLENTY: a fade beyond the largest that was seen to name a part", () => {
     const plenty = constant("src/sources/weigh-set.ts", "OUTLINE_PLENTY");
     const wanted = constant("src/sources/fit-defaults.ts", "LEAST_EVIDENCE");

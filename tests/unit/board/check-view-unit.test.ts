@@ -45,6 +45,24 @@ describe("checkViewUnit", () => {
     expect(error.message).toContain("in millimetres");
   });
 
+  it("says so of a frame of few pixels, too, which shows no two millimetres", () => {
+    const few = (of: View): View => ({
+      ...of,
+      frame: { width: 80, height: 60 },
+      fiducials: of.fiducials.map((one) => ({
+        ...one,
+        pixel: [one.pixel[0] / 2, one.pixel[1] / 2] as typeof one.pixel,
+      })),
+    });
+    expect(() => checkViewUnit(few(view), board, "view.json")).not.toThrow();
+    expect(caught(() => checkViewUnit(few(scaledView(1 / 25.4)), board, "view.json")).code).toBe(
+      "E_VIEW_FIT",
+    );
+    // A board of 150 mm has 5.9 inches: as many millimetres a close-up may show.
+    const large = (times: number) => few(scaledView((times * 150) / 58));
+    expect(() => checkViewUnit(large(1 / 25.4), scaledBoard(150 / 58), "view.json")).not.toThrow();
+  });
+
   it("takes fiducials around one part, wherever it lies and however small it is", () => {
     const around = (x: number, y: number, size: number): View => ({
       ...view,

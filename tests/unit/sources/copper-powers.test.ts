@@ -6,6 +6,7 @@ import { CandidatePool } from "../../../src/sources/candidate-pool.js";
 import { copperPowers } from "../../../src/sources/copper-powers.js";
 import type { NuisanceColumn } from "../../../src/sources/nuisance-columns.js";
 import { onBoardOnly } from "../../../src/sources/picture.js";
+import { TIMES_BETWEEN } from "../../../src/sources/plate-state.js";
 import { ProjectedFit } from "../../../src/sources/projected-fit.js";
 import { recast } from "../../../src/sources/recast-candidate.js";
 import type { SourceModel } from "../../../src/sources/source-model.js";
@@ -146,8 +147,8 @@ describe("watts on uneven copper", () => {
       const { powerLogSigma } = copperPowers(model, parts, [part], rise, pools)![0]!;
       return { between: Math.sqrt(powerLogSigma ** 2 - model.plate.copperError(state) ** 2) };
     };
-    // A lone state that warms: watts go inversely as the time, evenly over a factor of two of it.
-    const half = Math.LN2 / Math.sqrt(12);
+    // The shape tells the time: watts go inversely as it, evenly over a quarter of a step.
+    const half = Math.log(TIMES_BETWEEN) / 4 / Math.sqrt(12);
     expect(logSigmaOf(null).between).toBeGreaterThan(half);
     expect(logSigmaOf(null).between).toBeLessThan(1.1 * half);
     expect(logSigmaOf(12).between).toBeLessThan(0.4 * half);

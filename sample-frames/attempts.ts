@@ -34,7 +34,8 @@ interface AttemptSettings {
   readonly nudge: Nudge;
   readonly baselineFrames: number;
   readonly volts: number;
-  /** Share of what is fed in that turns to heat in the parts; the rest stays in leads and tracks: of the short some 0.25 Ω. */
+  /** Share of what is fed in that turns to heat in the parts; the rest stays in leads and tracks: of the short some
+   *  0.25 Ω. */
   readonly share: number;
   /** A hand appears in the radio shield. */
   readonly handInShield: boolean;

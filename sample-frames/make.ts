@@ -1,4 +1,5 @@
-// sample-frames: nothing → the sample files beside this one, the same ones each time. Run: npx tsx sample-frames/make.ts
+// sample-frames: nothing → the sample files beside this one, the same ones each time. Run: npx tsx
+// sample-frames/make.ts
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";

@@ -1,6 +1,6 @@
-// build: the command's sources → dist/cli: a few files that hold all of it, beside each what the engine made of it, and two
-// that begin it. A process that opens two hundred files, or forty, takes twice as long to start as one that opens four;
-// and half of what a short run does is the engine's work on the code, which it need not do again.
+// build: the command's sources → dist/cli: a few files that hold all of it, beside each what the engine made of it, and
+// two that begin it. A process that opens two hundred files, or forty, takes twice as long to start as one that opens
+// four; and half of what a short run does is the engine's work on the code, which it need not do again.
 import { spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
 import { mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
@@ -11,8 +11,9 @@ import { build } from "esbuild";
 const WARM_UP = fileURLToPath(new URL("warm-up.mjs", import.meta.url));
 const START = fileURLToPath(new URL("start-command.cjs", import.meta.url));
 
-/** Modules with which each part begins. A part holds what these import, and what of that an earlier part holds is taken from there.
- *  Nothing but the first is needed for a command's help; `find` needs the first three, and with a board the fourth.
+/** Modules with which each part begins. A part holds what these import, and what of that an earlier part holds is taken
+ *  from there. Nothing but the first is needed for a command's help; `find` needs the first three, and with a board the
+ *  fourth.
  */
 const PARTS = {
   command: ["src/cli/main.ts"],
@@ -32,12 +33,14 @@ flags.splice(0);
 moduleOf("rest", "src/serve/bench-worker.ts");
 `;
 
-/** The part of which no command needs all: a module of it is run when it is first asked for. For that each lies in a function of its own,
- *  which costs a short run some milliseconds; modules of the other parts lie in one scope, and all are run when the part is read.
+/** The part of which no command needs all: a module of it is run when it is first asked for. For that each lies in a
+ *  function of its own, which costs a short run some milliseconds; modules of the other parts lie in one scope, and all
+ *  are run when the part is read.
  */
 const LAST_PART = Object.keys(PARTS).at(-1);
 
-/** Of this package a part holds what it needs and no more, which is less than a third. Schemas of one copy work in those of another. */
+/** Of this package a part holds what it needs and no more, which is less than a third. Schemas of one copy work in
+ *  those of another. */
 const TAKEN_IN_PART = /^node_modules\/zod\//;
 
 /** @returns esbuild's notes of what is in the files. */
@@ -115,8 +118,8 @@ function beginning(paths, byModule) {
   ].join("\n");
 }
 
-/** What another part holds is asked for by the part's name. What is imported only when it is asked for is in the last one, unless it
- *  is where a part begins.
+/** What another part holds is asked for by the part's name. What is imported only when it is asked for is in the last
+ *  one, unless it is where a part begins.
  */
 function takeFromOthers(project, parts, own) {
   const names = [...parts.keys()];
@@ -133,7 +136,8 @@ function takeFromOthers(project, parts, own) {
         if (owner === undefined && from.kind === "dynamic-import") {
           owner = names.find((name) => PARTS[name].includes(file)) ?? LAST_PART;
         }
-        // Of its own part what is imported only when asked for is asked for by name too, else it would not be in that one scope.
+        // Of its own part what is imported only when asked for is asked for by name too, else it would not be in that
+        // one scope.
         if (owner === undefined || (owner === own && own === LAST_PART)) return found;
         parts.get(owner).entries.add(file);
         return { path: `${owner}:${file}`, external: true };
@@ -142,15 +146,15 @@ function takeFromOthers(project, parts, own) {
   };
 }
 
-/** What is read with one byte a letter has no other letters: esbuild writes those beyond ASCII as they are where they stand in regular
- *  expressions, which mean the same with the number of the letter.
+/** What is read with one byte a letter has no other letters: esbuild writes those beyond ASCII as they are where they
+ *  stand in regular expressions, which mean the same with the number of the letter.
  */
 function inAscii(code) {
   return code.replace(/[\u0080-\uffff]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, "0")}`);
 }
 
-/** Let processes use the command, with a board and without one, and keep what the engine made of it. Without that the command does the
- *  same, later.
+/** Let processes use the command, with a board and without one, and keep what the engine made of it. Without that the
+ *  command does the same, later.
  */
 function keepCode(folder) {
   for (const words of [[], ["few"]]) {

@@ -1,5 +1,6 @@
 // build: the command's sources → dist/cli in a few files, since a process that opens two hundred takes twice as long to
-// start; the page's → dist/page, under names that change with what is in them. Of what tsc made, the library stays beside them.
+// start; the page's → dist/page, under names that change with what is in them. Of what tsc made, the library stays
+// beside them.
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";

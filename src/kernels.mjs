@@ -1,5 +1,5 @@
-// build: src/numeric/kernels/*.as, in AssemblyScript → src/numeric/kernel-bytes.ts, the WebAssembly module as text, since what
-// runs in a browser reads no files. Written only where it changed.
+// build: src/numeric/kernels/*.as, in AssemblyScript → src/numeric/kernel-bytes.ts, the WebAssembly module as text,
+// since what runs in a browser reads no files. Written only where it changed.
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";

@@ -1,5 +1,6 @@
-// build: the library as tsc made it → the modules that its entry leads to, and the types that those of the entry lead to. What
-// only the command or the page uses is in their own files already: nothing would run it here, or read its types.
+// build: the library as tsc made it → the modules that its entry leads to, and the types that those of the entry lead
+// to. What only the command or the page uses is in their own files already: nothing would run it here, or read its
+// types.
 import { readdirSync, readFileSync, rmSync } from "node:fs";
 import { dirname, join } from "node:path";
 

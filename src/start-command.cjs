@@ -1,6 +1,7 @@
-// build: written to dist/cli/main.cjs → what begins the command. The sources are there in a few parts, each a file with, beside it,
-// what the engine made of that file at the build. A part is read when something of it is first asked for, and so are Node's own
-// modules, of which a short run needs few. In the older form of modules: the newer one's loader costs such a run 5 ms.
+// build: written to dist/cli/main.cjs → what begins the command. The sources are there in a few parts, each a file
+// with, beside it, what the engine made of that file at the build. A part is read when something of it is first asked
+// for, and so are Node's own modules, of which a short run needs few. In the older form of modules: the newer one's
+// loader costs such a run 5 ms.
 "use strict";
 const {
   closeSync,
@@ -23,7 +24,8 @@ const FIRST = "command";
 /** The part, and of it the module, that has the kernels. */
 const KERNELS = "kernels";
 const KERNELS_MODULE = "src/numeric/kernels.ts";
-/** The part that most of an analysis is in, and the words that say that it has a board: without one half of the part is not called. */
+/** The part that most of an analysis is in, and the words that say that it has a board: without one half of the part is
+ *  not called. */
 const ANALYSIS = "find";
 const BOARD = /^--(?:board|job)(?:=|$)/;
 /** Ends the name of what was kept of it for runs without one. */
@@ -46,10 +48,11 @@ const GROWING = "--heap-growing-percent";
 const FIRST_GROWTH = 3000;
 const GROWTH = 700;
 
-/** What the engine is told before more than the first part is read. Its other threads compile for as long as a command runs: functions
- *  are written into one another a third as far, and a little later, which saves those threads a quarter. What dies young is
- *  cleared away by the command's own thread, which else waits for theirs, and has no more room than in the beginning: memory
- *  that is not touched again and again costs time too. All else is marked at once, which takes some milliseconds: little lives.
+/** What the engine is told before more than the first part is read. Its other threads compile for as long as a command
+ *  runs: functions are written into one another a third as far, and a little later, which saves those threads a
+ *  quarter. What dies young is cleared away by the command's own thread, which else waits for theirs, and has no more
+ *  room than in the beginning: memory that is not touched again and again costs time too. All else is marked at once,
+ *  which takes some milliseconds: little lives.
  */
 const flags = [
   "--max-inlined-bytecode-size=150",
@@ -57,17 +60,18 @@ const flags = [
   "--no-parallel-scavenge",
   "--semi-space-growth-factor=1",
   "--no-incremental-marking",
-  // Pictures count as growth of the heap, and lie outside it: at the usual four times what lives all is marked four times a run.
+  // Pictures count as growth of the heap, and lie outside it: at the usual four times what lives all is marked four
+  // times a run.
   `${GROWING}=${GROWTH}`,
-  // Later engines have another name for the first, at which they print a line, and other ways with the others: all kernels are
-  // compiled at once, by all threads, and good code of them is made from then on, beside the command's own thread, in place of code
-  // that is compiled at each one's first use and counts how often it is used.
+  // Later engines have another name for the first, at which they print a line, and other ways with the others: all
+  // kernels are compiled at once, by all threads, and good code of them is made from then on, beside the command's own
+  // thread, in place of code that is compiled at each one's first use and counts how often it is used.
   ...(process.versions.v8.startsWith("11.")
     ? ["--interrupt-budget=270000", "--no-wasm-dynamic-tiering", "--no-wasm-lazy-compilation"]
     : []),
 ];
-/** How much later than the command's own thread the engine's others have their turn, in steps of `nice`: on two cores it would
- *  else wait for them a third of its time.
+/** How much later than the command's own thread the engine's others have their turn, in steps of `nice`: on two cores
+ *  it would else wait for them a third of its time.
  */
 const LATER_BY = 5;
 
@@ -96,8 +100,8 @@ function moduleOf(part, path) {
   return loaded.get(part)[path]();
 }
 
-/** Flags are part of the mark by which the engine knows code that was kept, Node's own too: of that, what each run needs is loaded
- *  before.
+/** Flags are part of the mark by which the engine knows code that was kept, Node's own too: of that, what each run
+ *  needs is loaded before.
  */
 function tellEngine() {
   if (flags.length === 0) return;
@@ -110,9 +114,9 @@ function tellEngine() {
   putOthersBehind();
 }
 
-/** Up to its first full collection the engine takes the heap for one that needs ever less room, the more young objects it has
- *  cleared away: that collection would come in the middle of a run, with twice as much to mark. So it comes here, and lets the heap
- *  grow far beyond what it holds now, which is next to nothing.
+/** Up to its first full collection the engine takes the heap for one that needs ever less room, the more young objects
+ *  it has cleared away: that collection would come in the middle of a run, with twice as much to mark. So it comes
+ *  here, and lets the heap grow far beyond what it holds now, which is next to nothing.
  */
 function clearAtOnce(setFlagsFromString) {
   try {
@@ -125,10 +129,11 @@ function clearAtOnce(setFlagsFromString) {
   }
 }
 
-/** The C library gives what was freed back to the system, and each page of it that is then taken anew costs 2 microseconds: a picture
- *  half a millisecond. It keeps more the larger the largest piece was that was freed, so one is, of which no page was touched:
- *  mallopt(3), M_MMAP_THRESHOLD, "dynamic". Libraries that know no such rule just free it. It keeps that much for each thread that
- *  takes memory: not where there are so many frames that the memory would grow with them.
+/** The C library gives what was freed back to the system, and each page of it that is then taken anew costs 2
+ *  microseconds: a picture half a millisecond. It keeps more the larger the largest piece was that was freed, so one
+ *  is, of which no page was touched: mallopt(3), M_MMAP_THRESHOLD, "dynamic". Libraries that know no such rule just
+ *  free it. It keeps that much for each thread that takes memory: not where there are so many frames that the memory
+ *  would grow with them.
  */
 function keepFreedMemory() {
   if (!process.versions.v8.startsWith("11.")) return;
@@ -158,7 +163,8 @@ function namesMany(word) {
   return /[*?[]/.test(word) || statSync(word, { throwIfNoEntry: false })?.isDirectory() === true;
 }
 
-/** On Linux a thread's number can be given for a process's. Where that is not allowed all threads go on side by side. */
+/** On Linux a thread's number can be given for a process's. Where that is not allowed all threads go on side by
+ *  side. */
 function putOthersBehind() {
   if (process.platform !== "linux") return;
   const { getPriority, setPriority } = require("node:os");
@@ -170,7 +176,8 @@ function putOthersBehind() {
   } catch {}
 }
 
-/** Whether the words ask for an analysis without a board. Where they are misread the engine makes a little code more. */
+/** Whether the words ask for an analysis without a board. Where they are misread the engine makes a little code
+ *  more. */
 function hasNoBoard() {
   const [command, ...words] = process.argv.slice(2);
   return command === "find" && !words.some((word) => BOARD.test(word));
@@ -191,8 +198,8 @@ function load(name, few) {
   return module.exports.modules;
 }
 
-/** What the engine made of a part at the build. It stands there twice, for the engine would stumble over bytes that were damaged,
- *  and nothing tells it sooner than to compare the two.
+/** What the engine made of a part at the build. It stands there twice, for the engine would stumble over bytes that
+ *  were damaged, and nothing tells it sooner than to compare the two.
  */
 function keptOf(name) {
   const file = join(__dirname, keptName(name));
@@ -217,9 +224,9 @@ function keptOf(name) {
   }
 }
 
-/** The kernels as the engine compiled them at the build: good code of all, in a twentieth of the time. Undefined where there are none,
- *  or none for this engine, processor and flags, at which it looks itself: it compiles them then. It reads them by a function that
- *  it has for itself.
+/** The kernels as the engine compiled them at the build: good code of all, in a twentieth of the time. Undefined where
+ *  there are none, or none for this engine, processor and flags, at which it looks itself: it compiles them then. It
+ *  reads them by a function that it has for itself.
  */
 function keptKernels(name) {
   const kept = keptOf(`${name}.wasm`);
@@ -277,7 +284,8 @@ function whenAsked(name) {
   );
 }
 
-// Nothing is left to be done and all is written: at the usual end the engine would first give back all it holds, piece by piece.
+// Nothing is left to be done and all is written: at the usual end the engine would first give back all it holds, piece
+// by piece.
 process.once("beforeExit", () => process.exit());
 
 const { main } = moduleOf(FIRST, "src/cli/main.ts");

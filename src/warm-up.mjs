@@ -1,6 +1,6 @@
-// build: the command's parts → beside each what the engine made of it: `node src/warm-up.mjs FOLDER [few]`. The command is used as on a
-// bench, on the sample frames, since the engine makes code of what is called and of nothing else. With `few` it is used without a
-// board, and what is kept is what such runs need of the one part of which that is half.
+// build: the command's parts → beside each what the engine made of it: `node src/warm-up.mjs FOLDER [few]`. The command
+// is used as on a bench, on the sample frames, since the engine makes code of what is called and of nothing else. With
+// `few` it is used without a board, and what is kept is what such runs need of the one part of which that is half.
 import { writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
@@ -61,8 +61,8 @@ function keep(name, code) {
   writeFileSync(join(folder, keptName(name)), Buffer.concat([code, code]));
 }
 
-/** The kernels, and good code of all of them at once. For that the engine has flags; with the usual ones back it does not tell what it
- *  made then from what it makes later.
+/** The kernels, and good code of all of them at once. For that the engine has flags; with the usual ones back it does
+ *  not tell what it made then from what it makes later.
  */
 async function compileKernels() {
   const { KERNEL_BYTES } = await import(pathToFileURL(join(folder, "../numeric/kernel-bytes.js")).href);

@@ -22,8 +22,8 @@ export type PlacedScene = Movement & { readonly separated: Pick<SeparatedFrame, 
  *  @param unreliable 1 = no guide to the alignment (mirrors of the room), in the baseline's grid; null if unknown.
  *  @param warmShape what the camera would add for a board that warmed evenly by 1 K (its emissivity), in the baseline's
  *  grid; null if unknown. A warmed board stands out from the table otherwise than a cold one did.
- *  @param beside 1 = certainly off the board, in the baseline's grid; null if unknown. The bench stays where it was when the
- *  board is nudged, and what structure it has would hold the answer at zero.
+ *  @param beside 1 = certainly off the board, in the baseline's grid; null if unknown. The bench stays where it was
+ *  when the board is nudged, and what structure it has would hold the answer at zero.
  */
 export function alignFrames(
   baseline: Raster<"degC">,

@@ -16,8 +16,8 @@ export interface CoarseShift {
 /** Find how far `moving` lies from `template` by trying every shift on a coarse grid.
  *  The cost of a pixel saturates (Geman–McClure), so that a hot spot or a changed reflection counts as so many
  *  pixels that don't fit and no more, however strong it is.
- *  @param templates band-passed baseline first, then shapes that power may add to it (each in any amount), width×height,
- *  NaN = left out; not modified.
+ *  @param templates band-passed baseline first, then shapes that power may add to it (each in any amount),
+ *  width×height, NaN = left out; not modified.
  *  @param moving band-passed powered frame of the same shape; not modified.
  *  @param options.cellPx side of a grid cell; both pictures are averaged over cells.
  *  @param options.maxShiftPx largest shift tried along each axis.

@@ -49,8 +49,8 @@ export function comparedPictures(
   return { template, moving, edges, shapes, even };
 }
 
-/** The powered picture laid on the baseline, and both with readings where both have them: what filters make of holes and of the
- *  border is then the same in both, and no movement.
+/** The powered picture laid on the baseline, and both with readings where both have them: what filters make of holes
+ *  and of the border is then the same in both, and no movement.
  */
 export function broughtBack(
   before: CellPicture,

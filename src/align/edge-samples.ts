@@ -3,19 +3,20 @@ import { type Kernels, sharedKernels } from "../numeric/kernels.js";
 import type { Ground } from "./ground.js";
 import { readingsOn, slope2At, usualSlopes2 } from "./usual-slopes.js";
 
-/** Squared slope at which a pixel counts half, × the frame's median squared slope. Of pixels that show noise and pattern alone one in
- *  sixteen counts then at all (at 9 one in eight did, and they held weak boards at zero: their slopes are the pattern's). Halved or doubled,
- *  the median error of 50 pairs of usual boards is 0.0168 or 0.0183 px, of 0.0172. */
+/** Squared slope at which a pixel counts half, × the frame's median squared slope. Of pixels that show noise and
+ *  pattern alone one in sixteen counts then at all (at 9 one in eight did, and they held weak boards at zero: their
+ *  slopes are the pattern's). Halved or doubled, the median error of 50 pairs of usual boards is 0.0168 or 0.0183 px,
+ *  of 0.0172. */
 const GATE_FACTOR = 12;
-/** The same × the bench's median squared slope, where the detail shows the bench: of its structure one pixel in 250 counts at all, for
- *  it is in both frames alike, and each such pixel says that nothing moved. Of 18 weak boards on a bench with structure half of it leaves two a
- *  pixel off, and twice of it leaves six untold. */
+/** The same × the bench's median squared slope, where the detail shows the bench: of its structure one pixel in 250
+ *  counts at all, for it is in both frames alike, and each such pixel says that nothing moved. Of 18 weak boards on a
+ *  bench with structure half of it leaves two a pixel off, and twice of it leaves six untold. */
 const BENCH_FACTOR = 24;
 /** Pixels that count less than this are left out: they are many, and say next to nothing. */
 const LEAST_GATE = 0.1;
-/** Where there is nothing but noise and pattern, squared slopes are distributed exponentially: mean gate of a pixel, and mean of gate ×
- *  squared slope in units of its mean, with the two constants above (∫ g e⁻ˣ dx and ∫ g x e⁻ˣ dx, g = x²/(x² + (12 ln 2)²), from
- *  x = 4 ln 2 on). */
+/** Where there is nothing but noise and pattern, squared slopes are distributed exponentially: mean gate of a pixel,
+ *  and mean of gate × squared slope in units of its mean, with the two constants above (∫ g e⁻ˣ dx and ∫ g x e⁻ˣ dx, g
+ *  = x²/(x² + (12 ln 2)²), from x = 4 ln 2 on). */
 const NOISE_GATE = 0.01076;
 const NOISE_SLOPE = 0.04521;
 /** Above this number of pixels in the frame every other one is taken, like the white squares of a chessboard: after
@@ -44,8 +45,8 @@ export interface Edges {
   readonly halves: Float32Array | null;
   /** 1 = clear of edges, with readings on all four sides. */
   readonly flat: Uint8Array;
-  /** How many pixels with readings on the board were looked at, about: of large frames half of them. What noise makes of them is
-   *  as much as there are. */
+  /** How many pixels with readings on the board were looked at, about: of large frames half of them. What noise makes
+   *  of them is as much as there are. */
   readonly sites: number;
   /** Squared slope (over two pixels) at which a pixel counts half, squared. */
   readonly half: number;
@@ -53,8 +54,8 @@ export interface Edges {
 
 /** Find the pixels at edges.
  *  Flat parts hold what the sensor's pattern left, which stays put when the board moves: many weak slopes would hold
- *  the answer at zero. So would the bench: a mat or a cloth lies still while the board moves. Outside the outline an edge has to
- *  stand above the bench's own slopes too, and close to it by the share that the bench has in the detail.
+ *  the answer at zero. So would the bench: a mat or a cloth lies still while the board moves. Outside the outline an
+ *  edge has to stand above the bench's own slopes too, and close to it by the share that the bench has in the detail.
  *  @param template band-passed, width×height, NaN = left out; not modified.
  *  @param ground null if no board is known.
  */
@@ -97,7 +98,8 @@ export function findEdges(
 }
 
 /** Places without those of the bench: a board that is nudged leaves what it lies on where it was.
- *  @param half squared slope at which a place on the board counts half, squared. @param benchHalf the same of the bench, not squared.
+ *  @param half squared slope at which a place on the board counts half, squared. @param benchHalf the same of the
+ *  bench, not squared.
  */
 function ofTheBoard(
   places: Int32Array,

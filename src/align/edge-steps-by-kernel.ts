@@ -1,4 +1,5 @@
-// align: edge samples and a picture → at any alignment, what the next step towards it is made of, by the compiled kernels.
+// align: edge samples and a picture → at any alignment, what the next step towards it is made of, by the compiled
+// kernels.
 import { gaussianAt } from "../numeric/gaussian-filter.js";
 import type { Address } from "../numeric/kernel-exports.js";
 import type { Kernels } from "../numeric/kernels.js";
@@ -17,8 +18,8 @@ const SCORE = 15;
 /** Lists of the slopes of what the map alone draws. */
 const DRAWN = 11;
 
-/** As `edgeSteps` in plain code, to the last bit. All lists stay in the kernels' memory from one alignment to the next: they
- *  are of no use once the kernels are used for something else.
+/** As `edgeSteps` in plain code, to the last bit. All lists stay in the kernels' memory from one alignment to the next:
+ *  they are of no use once the kernels are used for something else.
  */
 export function edgeStepsByKernel(
   kernels: Kernels,

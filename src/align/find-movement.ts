@@ -1,4 +1,5 @@
-// align: baseline and powered frame, and the sensor's part in them → how the content moved, how surely, and whether to rely on it.
+// align: baseline and powered frame, and the sensor's part in them → how the content moved, how surely, and whether to
+// rely on it.
 import type { OptionsOf } from "../core/options.js";
 import type { Raster } from "../core/raster.js";
 import { radians } from "../core/units.js";
@@ -26,38 +27,42 @@ export const ALIGN_DEFAULTS = Object.freeze({
   fineSigmaCells: 1.1,
   /** Coarsest detail used, px: wider change is drift, spread heat or the room. */
   coarseSigmaPx: 6,
-  /** How far what the map draws may lie beside the baseline: by a shift and a turn as far as the mean of four clicks, each 0.3 px off, … */
+  /** How far what the map draws may lie beside the baseline: by a shift and a turn as far as the mean of four clicks,
+   *  each 0.3 px off, … */
   drawnPlacePx: 0.15,
-  /** … and place by place, px: of four corners clicked so 0.18 are left, with shapes 0.1 mm off either way (by hand, a judgement) at 0.36 mm a
-   *  pixel 0.24, with more fiducials less. Half or twice of either changes the error of 50 pairs by 2 %. */
+  /** … and place by place, px: of four corners clicked so 0.18 are left, with shapes 0.1 mm off either way (by hand, a
+   *  judgement) at 0.36 mm a pixel 0.24, with more fiducials less. Half or twice of either changes the error of 50
+   *  pairs by 2 %. */
   drawnMisfitPx: 0.2,
   /** Pictures that lie on each other to this are compared as they are, px. Half of it: median error 0.019 px, not 0.017
    *  (50 pairs); twice 0.017. */
   bringBackPx: 0.25,
   /** How far a nudge may carry what is left out as no guide, px. */
   nudgeReachPx: 4,
-  /** Largest shift searched, as a share of the frame's longer side: far beyond a nudge, and the search costs its square. */
+  /** Largest shift searched, as a share of the frame's longer side: far beyond a nudge, and the search costs its
+   *  square. */
   maxShiftShare: 0.1,
   /** Edge pixels used for the first, rough steps, and for the last ones: neighbours hold the same noise. */
   fewSamples: 1500,
   mostSamples: 9000,
   /** … and without a map, where the plain chain is to take no longer than its peers. */
   mostWithoutMap: 6000,
-  /** In the last steps the surroundings of a pixel say how noisy it is; where they are quiet, it may be quieter than the
-   *  frame by this factor. */
+  /** In the last steps the surroundings of a pixel say how noisy it is; where they are quiet, it may be quieter than
+   *  the frame by this factor. */
   quietShare: 0.3,
   /** Pictures this much alike are aligned; else other starts than standing still are tried as well. */
   sureLikeness: 0.85,
   /** A board nudged by hand moves a few pixels and turns by a fraction of a degree. */
   priorShiftPx: 10,
   priorAngleRad: 0.03,
-  /** Above this uncertainty (root mean square over the frame) the alignment is not relied on, px: three times it is as much as is
-   *  allowed for between frames that could not be aligned. */
+  /** Above this uncertainty (root mean square over the frame) the alignment is not relied on, px: three times it is as
+   *  much as is allowed for between frames that could not be aligned. */
   trustedPx: 1,
-  /** Pictures less alike than this over their edges share no scene: noise alone gives up to 0.16, boards 0.6 and more. */
+  /** Pictures less alike than this over their edges share no scene: noise alone gives up to 0.16, boards 0.6 and
+   *  more. */
   leastLikeness: 0.35,
-  /** … nor those less alike than so much ÷ √(edge pixels): the fewer there are, the better some place makes two pictures of noise
-   *  alike. Of 300 pairs of noise the most was 10.5, of 98 pairs of boards the least 30. */
+  /** … nor those less alike than so much ÷ √(edge pixels): the fewer there are, the better some place makes two
+   *  pictures of noise alike. Of 300 pairs of noise the most was 10.5, of 98 pairs of boards the least 30. */
   noiseLikeness: 14,
 });
 
@@ -77,8 +82,8 @@ const STILL: RigidTransform = { dxPx: 0, dyPx: 0, angleRad: radians(0) };
 /** Find the shift and turn of the powered frame's content relative to the baseline's.
  *  @param baseline °C, width×height, NaN = no reading; not modified.
  *  @param powered °C, same shape; not modified.
- *  @param sensor offsets of its columns and rows, and the spread of its pattern and noise, K: the pattern would hold the
- *  answer at zero.
+ *  @param sensor offsets of its columns and rows, and the spread of its pattern and noise, K: the pattern would hold
+ *  the answer at zero.
  *  @param unreliable 1 = no guide to the alignment (mirrors of the room), in the baseline's grid; null if unknown.
  *  @param warmShape, beside as for `alignFrames`.
  */
@@ -186,7 +191,8 @@ export function findMovement(
   // A turn by its shift at a quarter of the width, the mean arm of a frame.
   const far = ({ dxPx, dyPx, angleRad }: RigidTransform): boolean =>
     Math.hypot(dxPx, dyPx, (angleRad * width) / 4) > o.bringBackPx / side;
-  // Without a map the pictures stay as they are: no mirrors are known to go around, and what the border does is left for the time it costs.
+  // Without a map the pictures stay as they are: no mirrors are known to go around, and what the border does is left
+  // for the time it costs.
   let found =
     drawn === null
       ? settle(STILL, first, rough.transform)
@@ -212,7 +218,8 @@ function leftOut(picture: Float32Array, marked: Uint8Array): Float32Array {
   return out;
 }
 
-/** A movement of cells as one of pixels: cells may end short of the frame's border, which shifts the centre of turning. */
+/** A movement of cells as one of pixels: cells may end short of the frame's border, which shifts the centre of
+ *  turning. */
 function inPixels(
   { dxPx, dyPx, angleRad }: RigidTransform,
   side: number,

@@ -6,8 +6,8 @@ import { solveSymmetric3 } from "../numeric/solve-symmetric-3.js";
 const ROUNDS = 3;
 /** Rounds from amounts that nearly fit: the first one, which only caps, is left out. */
 const ROUNDS_ON = 2;
-/** The baseline's own contrast stays, whatever warms: what power adds are the other shapes. That counts as much as this share of
- *  all that the pixels say, for they err together. */
+/** The baseline's own contrast stays, whatever warms: what power adds are the other shapes. That counts as much as this
+ *  share of all that the pixels say, for they err together. */
 const CONTRAST_STAYS = 0.25;
 
 /** Fit up to three shapes to a picture by robust least squares. The first shape, the baseline itself, is expected in

@@ -20,7 +20,8 @@ export interface Cells {
 
 /** Tell board and bench apart.
  *  @param beside 1 = certainly off the board, per pixel of the frame; not modified.
- *  @param drawn what the camera sees of the board, 0…1 per cell, 0 outside its outline; not modified. Null: all that is not surely off.
+ *  @param drawn what the camera sees of the board, 0…1 per cell, 0 outside its outline; not modified. Null: all that is
+ *  not surely off.
  *  @param fineSigma Gaussian width of the finest detail that is compared, cells.
  */
 export function groundOf(

@@ -20,7 +20,8 @@ export interface RefineOptions {
   /** Misalignment still expected, iteration by iteration, px: edges are trusted no better than this allows. The last
    *  one holds until the steps have died out. */
   readonly misfitPx: readonly number[];
-  /** How far each place that the map draws may lie beside where the baseline has it, px: shapes are drawn one by one. */
+  /** How far each place that the map draws may lie beside where the baseline has it, px: shapes are drawn one by
+   *  one. */
   readonly drawnMisfitPx: number;
   /** What of the samples noise and pattern make; null: taken for nothing, which is enough for rough steps. */
   readonly noiseShare: NoiseShare | null;
@@ -36,14 +37,14 @@ export interface RefineOptions {
   readonly priorAngleRad: number;
 }
 
-/** Scale of Cauchy's weight, squared: differences of five times the noise count half, which keeps 99.4 % efficiency on Gaussian noise.
- *  Narrower ones (2.385 keeps 95 %: Holland and Welsch 1977, doi:10.1080/03610927708827533, and worked out again) erred more on
- *  simulated scenes, whose noise at edges is no Gaussian. */
+/** Scale of Cauchy's weight, squared: differences of five times the noise count half, which keeps 99.4 % efficiency on
+ *  Gaussian noise. Narrower ones (2.385 keeps 95 %: Holland and Welsch 1977, doi:10.1080/03610927708827533, and worked
+ *  out again) erred more on simulated scenes, whose noise at edges is no Gaussian. */
 const CAUCHY2 = 25;
 /** Differences beyond this many times the noise count no further in the likeness. */
 const LIKENESS_CLIP = 10;
-/** What noise makes of the samples scatters by a quarter: so many times its expectation is two standard deviations above it. Half or
- *  twice changes no digit of 50 pairs of usual boards: it is for weak ones. */
+/** What noise makes of the samples scatters by a quarter: so many times its expectation is two standard deviations
+ *  above it. Half or twice changes no digit of 50 pairs of usual boards: it is for weak ones. */
 const NOISE_MARGIN = 1.5;
 /** True scatter ÷ the block sandwich's: noise in the gradients, contrast that changes and pattern are not in it
  *  (measured on rendered boards: 1.6–2.1; on simulated scenes 1.3–1.7). */
@@ -114,9 +115,9 @@ export class NormalEquations {
     this.likeness = square > 0 && otherSquare > 0 ? product / Math.sqrt(square * otherSquare) : 0;
   }
 
-  /** A⁻¹ (Σ block scores² + prior) A⁻¹ in px, px, rad, widened by what it is known to understate. A is how the score changes with the
-   *  movement: the Hessian less what noise and pattern add to it. Slopes of a pattern that stays with the sensor tell nothing of
-   *  where the board went, however much they make of the pictures.
+  /** A⁻¹ (Σ block scores² + prior) A⁻¹ in px, px, rad, widened by what it is known to understate. A is how the score
+   *  changes with the movement: the Hessian less what noise and pattern add to it. Slopes of a pattern that stays with
+   *  the sensor tell nothing of where the board went, however much they make of the pictures.
    *  @returns infinite where nothing is left of it.
    */
   covariance(): Float64Array {
@@ -148,8 +149,8 @@ export class NormalEquations {
   }
 }
 
-/** How many times as strong as over all pixels the pattern's pull is over the samples: where there is no scene those were taken that
- *  are steep by noise and pattern together, of which the pattern has its share of the variance.
+/** How many times as strong as over all pixels the pattern's pull is over the samples: where there is no scene those
+ *  were taken that are steep by noise and pattern together, of which the pattern has its share of the variance.
  */
 function pullBySelection({ noiseShare, patternK2, pixelK2 }: RefineOptions): number {
   if (noiseShare === null) return 1;

@@ -1,4 +1,5 @@
-// align: edge samples, a band-passed picture and a first guess → shift and turn with their covariance, by robust least squares.
+// align: edge samples, a band-passed picture and a first guess → shift and turn with their covariance, by robust least
+// squares.
 
 import { radians } from "../core/units.js";
 import { hasSettled } from "../numeric/has-settled.js";

@@ -119,7 +119,8 @@ function partsByKernel(kernels: Kernels, frame: Raster<"degC">, lines: LinePatte
   const sample = kernels.take(4 * Math.ceil(n / step));
   run.everyFew(variance, n, step, sample);
   const floor = floorOf(kernels.floats(sample, Math.ceil(n / step)), o);
-  // Written over what each pixel of them is made from: memory that is touched for the first time costs more than the work on it.
+  // Written over what each pixel of them is made from: memory that is touched for the first time costs more than the
+  // work on it.
   const [scene, pattern, share] = [data, squares, variance];
   run.keepScene(from, data, mean, variance, n, floor, o.sceneFrom, o.sceneFull, scene, pattern, share);
   return {
@@ -130,7 +131,8 @@ function partsByKernel(kernels: Kernels, frame: Raster<"degC">, lines: LinePatte
   };
 }
 
-/** The frame without the sensor's lines, its local mean, and its squared deviation from that, in the kernels' memory. */
+/** The frame without the sensor's lines, its local mean, and its squared deviation from that, in the kernels'
+ *  memory. */
 function squaresByKernel(
   kernels: Kernels,
   { width, height, data: readings }: Raster<"degC">,

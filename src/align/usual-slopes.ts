@@ -5,7 +5,8 @@ import { median } from "../numeric/median.js";
 
 /** The median slope is taken over so many pixels at most. */
 const SLOPE_SAMPLE = 12_000;
-/** Of fewer pixels no median of the bench is taken: it would be known to a seventh at best (1.44 ÷ √100: squared slopes of noise are exponential). */
+/** Of fewer pixels no median of the bench is taken: it would be known to a seventh at best (1.44 ÷ √100: squared slopes
+ *  of noise are exponential). */
 const FEWEST_OF_BENCH = 100;
 
 /** Median of the squared slope (over two pixels). */
@@ -36,8 +37,9 @@ export function usualSlopes2(template: Float32Array, width: number, beside: Uint
   return usualOf(slope2, step, beside);
 }
 
-/** Medians over every so many pixels. Everywhere it is that of the whole frame or of the board alone, whichever is less: what noise
- *  and pattern make is in both, and parts on the one or a bench with structure of its own on the other only add to it.
+/** Medians over every so many pixels. Everywhere it is that of the whole frame or of the board alone, whichever is
+ *  less: what noise and pattern make is in both, and parts on the one or a bench with structure of its own on the other
+ *  only add to it.
  */
 function usualOf(sample: Float32Array, step: number, beside: Uint8Array | null): UsualSlopes {
   const whole = median(sample);

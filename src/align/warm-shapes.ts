@@ -9,8 +9,8 @@ import type { CellPicture } from "./cell-picture.js";
 const FIELD_PER_COARSE = 1.33;
 
 /** Shape of a board that warmed evenly, by 1 K.
- *  A part of low emissivity on a warmed board stands out from it otherwise than on a cold one: edges that were not there
- *  appear, and others change their sign.
+ *  A part of low emissivity on a warmed board stands out from it otherwise than on a cold one: edges that were not
+ *  there appear, and others change their sign.
  *  @param emissivity 0…1 per cell, 0 off the board; not modified.
  *  @returns band-passed; NaN where the baseline is left out.
  */

@@ -57,10 +57,11 @@ export const courseQuerySchema = viewQuerySchema.extend({
   y: z.coerce.number(),
   radius: z.coerce.number().positive().max(200).optional(),
 });
-/** Mean over a disc in each powered frame, minus the mean of the baseline there, as the camera gave it: no drift removed,
- *  no frame moved. */
+/** Mean over a disc in each powered frame, minus the mean of the baseline there, as the camera gave it: no drift
+ *  removed, no frame moved. */
 export const courseSchema = z.object({
-  /** From power-on, as the findings count it, or in a run of switching from the first powered frame, s; null without a rate. */
+  /** From power-on, as the findings count it, or in a run of switching from the first powered frame, s; null without a
+   *  rate. */
   timesS: z.array(z.number()).nullable(),
   risesK: z.array(z.number().nullable()),
   pixels: z.int().nonnegative(),

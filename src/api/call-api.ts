@@ -28,7 +28,8 @@ export interface CallOptions {
   readonly fetch?: (address: string, init: RequestInit) => Promise<Response>;
 }
 
-/** Call the server. Runs wherever there is `fetch`; answers are taken as they come, since the server is of the same build.
+/** Call the server. Runs wherever there is `fetch`; answers are taken as they come, since the server is of the same
+ *  build.
  *  @throws CallError if the server refuses, or does not answer.
  */
 export async function callApi<Name extends CallName>(

@@ -30,7 +30,8 @@ export interface Calls {
     Job & { name: string; bytes: Blob | ArrayBuffer | Uint8Array<ArrayBuffer> },
     { file: InboxFile }
   >;
-  /** Several small files, as `packFiles` puts them together; all of them are on the disk when the answer comes, or none. */
+  /** Several small files, as `packFiles` puts them together; all of them are on the disk when the answer comes, or
+   *  none. */
   addManyToInbox: Of<Job & { bytes: Blob }, Done>;
   changeInbox: Of<Job & { body: ChangeMany }, Inbox>;
   removeFromInbox: Of<Dropped, Done>;
@@ -42,7 +43,8 @@ export interface Calls {
   inboxPhoto: Of<Dropped, ArrayBuffer>;
 
   place: Of<Job & { body: Place }, Placed>;
-  /** What an attempt is going to be made of: analysed now, so that its answer is there when it is made of the very same. */
+  /** What an attempt is going to be made of: analysed now, so that its answer is there when it is made of the very
+   *  same. */
   analyseAhead: Of<Job & { body: MakeAttempt }, Done>;
   makeAttempt: Of<Job & { body: MakeAttempt }, { task: Task }>;
   /** For `decodePictures`. */

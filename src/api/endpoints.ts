@@ -1,4 +1,5 @@
-// api: the names of the calls → how each is asked for. Plain words, so that the page carries no more of the server than these.
+// api: the names of the calls → how each is asked for. Plain words, so that the page carries no more of the server than
+// these.
 
 /** How a call is asked for. `:words` of the path are given with the request; so is what goes into the query. */
 export interface Endpoint {

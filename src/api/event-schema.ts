@@ -3,8 +3,8 @@ import * as z from "zod";
 import { inboxFileSchema } from "./inbox-schema.js";
 import { taskSchema } from "./task-schema.js";
 
-/** An event of the stream at EVENTS_PATH (server-sent events; `data` is this as JSON). After a break of the connection the
- *  browser connects again by itself; fetch what is shown anew on `hello`. */
+/** An event of the stream at EVENTS_PATH (server-sent events; `data` is this as JSON). After a break of the connection
+ *  the browser connects again by itself; fetch what is shown anew on `hello`. */
 const serverEventSchema = z.discriminatedUnion("type", [
   z.object({ type: z.literal("hello"), tool: z.string() }),
   /** The list of jobs changed. */

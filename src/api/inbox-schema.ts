@@ -8,9 +8,9 @@ import { answerErrorSchema } from "./answer-error-schema.js";
 const ROLES = ["baseline", "powered"] as const;
 const role = z.enum(ROLES);
 
-/** What a dropped file is, by its bytes. `photo`: a picture to draw over, not to measure by. `scale` belongs to the picture
- *  of the same name. `board`, `view`: JSON of these kinds. `unreadable`: see `error`. `unread`: on the disk, and being read;
- *  an event follows. */
+/** What a dropped file is, by its bytes. `photo`: a picture to draw over, not to measure by. `scale` belongs to the
+ *  picture of the same name. `board`, `view`: JSON of these kinds. `unreadable`: see `error`. `unread`: on the disk,
+ *  and being read; an event follows. */
 const INBOX_SORTS = ["frame", "photo", "scale", "board", "view", "unreadable", "unread"] as const;
 
 /** What reading a file of frames gave. */
@@ -49,8 +49,8 @@ export const inboxFileSchema = z.object({
   error: answerErrorSchema.shape.error.nullable(),
   /** As a person said; null: not said. */
   said: role.nullable(),
-  /** What it most probably is, by its name, its contents and the other frames: goes by `said` where that is set. Null for
-   *  what is no frame. */
+  /** What it most probably is, by its name, its contents and the other frames: goes by `said` where that is set. Null
+   *  for what is no frame. */
   role: role.nullable(),
   /** How the role was told. */
   roleBy: z.enum(["said", "name", "contents", "order"]).nullable(),

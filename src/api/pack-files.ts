@@ -9,7 +9,8 @@ export interface PackedFile {
   readonly bytes: number;
 }
 
-/** Put files into one body: a line of JSON that lists them, then their bytes, in that order. Nothing is read on the way. */
+/** Put files into one body: a line of JSON that lists them, then their bytes, in that order. Nothing is read on the
+ *  way. */
 export function packFiles(files: readonly PackedFile[]): Blob {
   const head: InboxHead = files.map(({ name, bytes }) => ({ name, bytes }));
   return new Blob([`${JSON.stringify(head)}\n`, ...files.map(({ content }) => content)]);

@@ -12,7 +12,8 @@ export interface Layer {
 
 /** Rasters of one view of an attempt, all on the pixels of its baseline frame: `baseline` (°C, averaged and repaired),
  *  `rise` (K, aligned, drift removed), `smoothRise` (K, at the scale that is tested), `significance` (smooth rise ÷ its
- *  noise), `modelled` (K, what the fitted sources make; only with a board), `ranks`. Of a frame in the inbox: `frame` (°C). */
+ *  noise), `modelled` (K, what the fitted sources make; only with a board), `ranks`. Of a frame in the inbox: `frame`
+ *  (°C). */
 export interface Pictures {
   readonly width: number;
   readonly height: number;

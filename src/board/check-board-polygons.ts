@@ -9,10 +9,11 @@ export type UsablePolygon = Polygon;
 
 /** Outlines shorter than this are in another unit: 5 mm is less than most single packages … */
 const SMALLEST_OUTLINE_MM = 5;
-/** … and the longest that are made, strips of lamps, have some 1200 mm (common practice, no source). A board of 38 mm in mils has 1500. */
+/** … and the longest that are made, strips of lamps, have some 1200 mm (common practice, no source). A board of 38 mm
+ *  in mils has 1500. */
 const LARGEST_OUTLINE_MM = 1500;
-/** Where half of the parts are no longer than this the map is in another unit: the smallest chips made are as long (size code 008004,
- *  metric 0201: 0.25 × 0.125 mm), and no board holds them alone. */
+/** Where half of the parts are no longer than this the map is in another unit: the smallest chips made are as long
+ *  (size code 008004, metric 0201: 0.25 × 0.125 mm), and no board holds them alone. */
 const SMALLEST_PART_MM = 0.25;
 /** Of fewer parts the middle says little. */
 const FEWEST_PARTS = 3;
@@ -64,8 +65,8 @@ export function polygonProblems(
   return { problems, polygon: problems.some((problem) => problem.severity === "error") ? null : corners };
 }
 
-/** Millimetres are the unit of a map. What another unit would make of it is refused, and not only noted: watts go with the square of lengths,
- *  and those of a board in mils would be too many places to fit.
+/** Millimetres are the unit of a map. What another unit would make of it is refused, and not only noted: watts go with
+ *  the square of lengths, and those of a board in mils would be too many places to fit.
  */
 const UNIT_FIX = "Give all points in millimetres: an inch has 25.4, a mil 0.0254, and pixels have none";
 

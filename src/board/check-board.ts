@@ -17,8 +17,8 @@ const BOARD_KIND: FileKind = Object.freeze({
 
 /** List all problems of a board map. A region that has an error does not hide those of the others.
  *  @param value parsed JSON; anything.
- *  @returns errors and warnings by sort of check (form, keys, outline, each region, refs, thickness, places, overlaps), and by
- *  place in the file within each; only the one about kind or version if that is wrong. Empty for a sound map. */
+ *  @returns errors and warnings by sort of check (form, keys, outline, each region, refs, thickness, places, overlaps),
+ *  and by place in the file within each; only the one about kind or version if that is wrong. Empty for a sound map. */
 export function checkBoard(value: unknown): Problem[] {
   const wrongKind = kindProblem(value, BOARD_KIND);
   if (wrongKind !== null) return [wrongKind];

@@ -9,8 +9,9 @@ import type { Point } from "./polygon.js";
 const MOST_FIDUCIALS = 1000;
 
 /** Check fiducials before a transform is fitted.
- *  @throws ToolError E_VIEW_FRAME if one lies far outside the frame, E_VIEW_FIDUCIALS if they are more than a thousand, two
- *  are one place, all lie close together, or all (or all but one of four and more) lie on one line. The worst one is named. */
+ *  @throws ToolError E_VIEW_FRAME if one lies far outside the frame, E_VIEW_FIDUCIALS if they are more than a thousand,
+ *  two are one place, all lie close together, or all (or all but one of four and more) lie on one line. The worst one
+ *  is named. */
 export function checkFiducials(view: View, limits: PlaceLimits): void {
   refuseMany(view, limits);
   refuseFarOutside(view, limits);

@@ -3,8 +3,8 @@ import { ToolError } from "../core/errors.js";
 import type { BoardMap, View } from "./board-schema.js";
 import { boundsOf, type Point } from "./polygon.js";
 
-/** Times by which the fiducials' points are too small where one of the two files is in another unit, and which. A map in mils is refused for
- *  its size. */
+/** Times by which the fiducials' points are too small where one of the two files is in another unit, and which. A map
+ *  in mils is refused for its size. */
 const UNITS = [
   { times: 25.4, says: "the view looks as if it were in inches" },
   { times: 1 / 25.4, says: "the map looks as if it were in inches" },
@@ -14,17 +14,18 @@ const UNITS = [
 const LEAST_SPAN = 0.5;
 /** … and lie on it, but for this share of its size: holes of a frame beside it, and slips of a few millimetres. */
 const MOST_BESIDE = 0.1;
-/** Frames of close-up lenses show a few hundredths of a millimetre a pixel (common practice, no source): such a frame of a corner can lie so that it
- *  would fit another unit. Finer ones are taken for what another unit makes. */
+/** Frames of close-up lenses show a few hundredths of a millimetre a pixel (common practice, no source): such a frame
+ *  of a corner can lie so that it would fit another unit. Finer ones are taken for what another unit makes. */
 const FINEST_MM_PER_PX = 0.03;
 /** … and however few pixels a frame has, it shows at least this, mm (common practice, no source). */
 const SMALLEST_FRAME_MM = 5;
 
-/** Check that the points of a view's fiducials are in the unit of the map, by where they lie on the board. Fiducials that are all near each
- *  other can be right, of a frame that shows a corner of the board: it is their being right in another unit that is refused, in a
- *  frame finer than close-up lenses make.
+/** Check that the points of a view's fiducials are in the unit of the map, by where they lie on the board. Fiducials
+ *  that are all near each other can be right, of a frame that shows a corner of the board: it is their being right in
+ *  another unit that is refused, in a frame finer than close-up lenses make.
  *  @param file name of the view's file, for the error.
- *  @throws ToolError E_VIEW_FIT if the points are 25.4 times too small or too large or 39.4 times too large, and right otherwise. */
+ *  @throws ToolError E_VIEW_FIT if the points are 25.4 times too small or too large or 39.4 times too large, and right
+ *  otherwise. */
 export function checkViewUnit(view: View, board: BoardMap, file: string): void {
   const points = view.fiducials.map(({ board: point }): Point => point);
   const span = extentOf(points);

@@ -6,17 +6,18 @@ import { normalisePoints } from "./normalise-points.js";
 import type { Point } from "./polygon.js";
 import type { SolvedFiducials, ViewModel } from "./solve-fiducials.js";
 
-/** Error of one clicked fiducial along each axis, px: that of a corner told to the nearest pixel, half a pixel evenly, 1/√12 = 0.29.
- *  Where fiducials are spare and contradict each other by more, that counts. */
+/** Error of one clicked fiducial along each axis, px: that of a corner told to the nearest pixel, half a pixel evenly,
+ *  1/√12 = 0.29. Where fiducials are spare and contradict each other by more, that counts. */
 export const CLICK_SIGMA_PX = 0.3;
 
 /** Numbers that each model fits. */
 const FREEDOMS: Readonly<Record<ViewModel, number>> = { similarity: 4, affine: 6, homography: 8 };
 
-/** Carry the error of the clicks through the fit, to first order: at the fiducials' middle their errors average out, beyond
- *  the fiducials they grow. What residuals have beyond clicks is of the lens or the map, which bend the place as they bend the
- *  fiducials, and counts there once more. What a model leaves out (slant, with two or three fiducials) is not in it.
- *  Method: leverage in linear least squares; any small change of a fitted transform is one of its image, of the same model.
+/** Carry the error of the clicks through the fit, to first order: at the fiducials' middle their errors average out,
+ *  beyond the fiducials they grow. What residuals have beyond clicks is of the lens or the map, which bend the place as
+ *  they bend the fiducials, and counts there once more. What a model leaves out (slant, with two or three fiducials) is
+ *  not in it. Method: leverage in linear least squares; any small change of a fitted transform is one of its image, of
+ *  the same model.
  *  @param pixels of the fiducials, in the frame.
  *  @returns the covariance of a frame point, px²; solved at the first call.
  */

@@ -9,9 +9,9 @@ export interface FinishEmissivity {
   readonly source: string;
 }
 
-/** Emissivity by finish. Originals were not seen: the values are as compiled tables reproduce them. Other tables agree: porcelain 0.92,
- *  plastics 0.94 at 20 °C; at 8–14 µm polished copper 0.03, bright aluminium 0.02–0.1, plated nickel 0.05–0.15, nickel–copper
- *  0.10–0.14; vinyl tape 0.96. */
+/** Emissivity by finish. Originals were not seen: the values are as compiled tables reproduce them. Other tables agree:
+ *  porcelain 0.92, plastics 0.94 at 20 °C; at 8–14 µm polished copper 0.03, bright aluminium 0.02–0.1, plated nickel
+ *  0.05–0.15, nickel–copper 0.10–0.14; vinyl tape 0.96. */
 export const FINISH_EMISSIVITY: Readonly<Record<Finish, FinishEmissivity>> = Object.freeze({
   "solder-mask": {
     emissivity: 0.91,
@@ -81,7 +81,8 @@ export function emissivityOf(region: Pick<Region, "finish" | "kind" | "emissivit
   return region.emissivity ?? FINISH_EMISSIVITY[finishOf(region)].emissivity;
 }
 
-/** Finishes below this emissivity show the room rather than a small rise of their own: they throw back more than they emit. */
+/** Finishes below this emissivity show the room rather than a small rise of their own: they throw back more than they
+ *  emit. */
 export const SHINY_EMISSIVITY = 0.5;
 
 /** Say whether a region mirrors the room rather than shows a small rise of its own. */

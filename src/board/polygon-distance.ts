@@ -30,8 +30,8 @@ export function distanceToPolygon(point: Point, polygon: Polygon): number {
   return pointInPolygon(polygon, point) ? 0 : distanceToEdges(point, polygon);
 }
 
-/** Compute the gap between two polygons: 0 where a corner of one lies in or on the other. Two that cross without that have the
- *  distance of their nearest corners and edges. */
+/** Compute the gap between two polygons: 0 where a corner of one lies in or on the other. Two that cross without that
+ *  have the distance of their nearest corners and edges. */
 export function polygonGap(a: Polygon, b: Polygon): number {
   const least = (corners: Polygon, other: Polygon) =>
     corners.reduce(

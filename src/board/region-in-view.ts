@@ -3,8 +3,8 @@ import type { BoardPoint } from "../core/units.js";
 import type { BoardMap, Region } from "./board-schema.js";
 import { nearestRegions } from "./nearest-regions.js";
 
-/** Find the region that covers a place, as it is seen from its side: a shield covers what lies under it, else the smaller
- *  part is on top.
+/** Find the region that covers a place, as it is seen from its side: a shield covers what lies under it, else the
+ *  smaller part is on top.
  *  @returns null beside all regions.
  */
 export function regionInView(

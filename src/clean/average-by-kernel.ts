@@ -1,4 +1,5 @@
-// clean: a series of frames → noise and mean of each pixel, by the compiled kernels, to the last bit as by the plain code.
+// clean: a series of frames → noise and mean of each pixel, by the compiled kernels, to the last bit as by the plain
+// code.
 import type { FrameSeries } from "../frames/frame-series.js";
 import { stretchesOf, type Tile, tilesOf } from "../frames/series-tiles.js";
 import { type Kernels, sharedKernels } from "../numeric/kernels.js";
@@ -99,7 +100,8 @@ function askPlain({ start, stack }: Tile, odd: Uint8Array, plain: PlainPixel): v
   for (; pixel >= 0; pixel = odd.indexOf(1, pixel + 1)) plain(frames, pixel, start + pixel);
 }
 
-/** Ask the plain code where the frames do not lie in the kernels' memory side by side. @param first the first pixel of the marks. */
+/** Ask the plain code where the frames do not lie in the kernels' memory side by side. @param first the first pixel of
+ *  the marks. */
 function askApart(series: FrameSeries, first: number, odd: Uint8Array, plain: PlainPixel): void {
   const most = series.isHeld
     ? odd.length

@@ -9,11 +9,13 @@ import { eachPixel, type PlainPixel, steadyMeanByKernel, successiveByKernel } fr
 
 /** Defaults of `averageFrames`. */
 const AVERAGE_DEFAULTS = Object.freeze({
-  /** A reading further from its pixel's median than this many robust sigma is left out: one in 1.7 million Gaussian ones. */
+  /** A reading further from its pixel's median than this many robust sigma is left out: one in 1.7 million Gaussian
+   *  ones. */
   outlierSigma: 5,
   /** With fewer frames nobody can say which reading is the odd one. */
   leastFramesForOutliers: 5,
-  /** The mean of a single frame is a copy of it; else it is the frame's own numbers, which the caller then leaves as they are. */
+  /** The mean of a single frame is a copy of it; else it is the frame's own numbers, which the caller then leaves as
+   *  they are. */
   copies: true,
 });
 

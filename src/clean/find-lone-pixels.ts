@@ -6,20 +6,21 @@ import { median, medianOfSorted, robustSigma } from "../numeric/median.js";
 
 /** Shape of a lone pixel. */
 const LONE_PIXEL_DEFAULTS = Object.freeze({
-  /** Share of the pixel's height that the middle two of its side neighbours reach at most. A spot of optics sigma 0.6 px
-   *  has 0.249 = e^(−1/(2·0.6²)) there wherever it is centred, a defect 0. */
+  /** Share of the pixel's height that the middle two of its side neighbours reach at most. A spot of optics sigma 0.6
+   *  px has 0.249 = e^(−1/(2·0.6²)) there wherever it is centred, a defect 0. */
   mostSupport: 0.15,
   /** The pixel stands out by at least this many times the range of its neighbours: texture does not. */
   leastOverRange: 2,
-  /** Pixels from which the ordinary distance is taken: their robust sigma is good to 2 %, and no result needs it better. */
+  /** Pixels from which the ordinary distance is taken: their robust sigma is good to 2 %, and no result needs it
+   *  better. */
   sample: 6000,
 });
 
 /** Fewer neighbours than this have no median worth the name. */
 export const LEAST_NEIGHBOURS = 3;
 
-/** Pixels that stand out alone, by their indices, rising: 1 where one stands out upwards, 2 downwards. There are few, so that no
- *  picture of them is made.
+/** Pixels that stand out alone, by their indices, rising: 1 where one stands out upwards, 2 downwards. There are few,
+ *  so that no picture of them is made.
  */
 export type LonePixels = ReadonlyMap<number, 1 | 2>;
 
@@ -128,8 +129,8 @@ function lonePixelJudge(
   };
 }
 
-/** Quick answer for most pixels: more than half of the neighbours within the limit leave the median neighbour within it,
- *  whatever the others and however many of them are holes.
+/** Quick answer for most pixels: more than half of the neighbours within the limit leave the median neighbour within
+ *  it, whatever the others and however many of them are holes.
  */
 function mayStandOut(
   data: Float32Array,
@@ -155,8 +156,8 @@ function mayStandOut(
   return 2 * within <= around;
 }
 
-/** Robust sigma of distances from the median neighbour; where more than half of them are equal (coarse levels), from their
- *  mean size instead. */
+/** Robust sigma of distances from the median neighbour; where more than half of them are equal (coarse levels), from
+ *  their mean size instead. */
 function typicalSize(distance: Float64Array): number {
   const sigma = robustSigma(distance);
   if (!(sigma === 0)) return sigma;
@@ -224,7 +225,8 @@ function outerRing(
   return count;
 }
 
-/** Mean of the second and third highest side neighbours over the background; Infinity (full support) if there are not two. */
+/** Mean of the second and third highest side neighbours over the background; Infinity (full support) if there are not
+ *  two. */
 function sideSupport(
   data: Float32Array,
   width: number,

@@ -10,9 +10,11 @@ import { checkDisk, sizeText } from "./check-disk.js";
 import { findBrowser } from "./find-browser.js";
 import { fine, type MachineLine } from "./machine-line.js";
 
-/** The oldest Node that runs the tool; package.json says the same (`engines`), and a test holds one against the other. */
+/** The oldest Node that runs the tool; package.json says the same (`engines`), and a test holds one against the
+ *  other. */
 export const OLDEST_NODE = [20, 9] as const;
-/** Bursts of any length are analysed within 250 MB (`tests/bench/bench-memory.ts`); the rest is for the system and a browser. */
+/** Bursts of any length are analysed within 250 MB (`tests/bench/bench-memory.ts`); the rest is for the system and a
+ *  browser. */
 const LEAST_MEMORY_BYTES = 1e9;
 /** What 12,000 frames of 256×192 take in the temporary folder. */
 const LONG_BURST_BYTES = 2.4e9;

@@ -2,8 +2,8 @@
 import type { Command } from "commander";
 import { ToolError } from "../core/errors.js";
 
-/** Refuse a command that has others after it and stands alone, or before a word that is none of them: a mistake of words, not a
- *  wish for help that ends in success.
+/** Refuse a command that has others after it and stands alone, or before a word that is none of them: a mistake of
+ *  words, not a wish for help that ends in success.
  *  @param group with all its commands: those made later would take over that words too many are let through here.
  *  @param example one of its commands as it is written. */
 export function holdsCommands(group: Command, example: string): void {

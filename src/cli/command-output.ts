@@ -62,8 +62,8 @@ export function stylesFor(coloured: boolean): Styles {
 }
 
 /** Words for people are made visible where they are worded. JSON, which escapes the lower control characters alone, may
- *  still hold upper ones, which terminals obey as well, and marks that turn the reading direction: only inside its strings,
- *  where `\u` with its number says the same. */
+ *  still hold upper ones, which terminals obey as well, and marks that turn the reading direction: only inside its
+ *  strings, where `\u` with its number says the same. */
 function tameText(text: string): string {
   return text.replace(
     /[\u007f-\u009f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb]/g,

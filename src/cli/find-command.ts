@@ -40,7 +40,8 @@ export function findCommand(output: CommandOutput): Command {
     );
   command.action(async (words: FindWords) => {
     checkFrameWords(words, "find");
-    // Before all else that the work needs, which takes as long to load as the engine to make good code of half the kernels.
+    // Before all else that the work needs, which takes as long to load as the engine to make good code of half the
+    // kernels.
     const { readyKernels } = await import("../numeric/kernels.js");
     readyKernels();
     const { runFind } = await import("./run-find.js");

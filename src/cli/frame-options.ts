@@ -1,4 +1,5 @@
-// cli: the options that say which frames are analysed and what was so at the bench, for every command that takes frames.
+// cli: the options that say which frames are analysed and what was so at the bench, for every command that takes
+// frames.
 import { type Command, Option } from "commander";
 import { ToolError } from "../core/errors.js";
 import { linearScale, parseScaleOption } from "../frames/parse-scale-option.js";
@@ -197,8 +198,8 @@ export function checkFrameWords(words: FrameWords, use: FrameUse): void {
   }
 }
 
-/** Refuse temperatures of levels that are told twice or by half. A scale is in °C: with a unit beside it nobody can say what was
- *  meant: read as it stands, 60:110 °F would pass for °C.
+/** Refuse temperatures of levels that are told twice or by half. A scale is in °C: with a unit beside it nobody can say
+ *  what was meant: read as it stands, 60:110 °F would pass for °C.
  *  @throws ToolError E_USAGE.
  */
 export function checkScaleWords({ scale, gain, offset, unit }: ScaleWords): void {

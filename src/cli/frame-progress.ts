@@ -14,8 +14,8 @@ export interface FrameProgress {
   readonly done: () => Promise<void>;
 }
 
-/** Do some work that shows how far its reading is; the line is wiped whether it goes well or not, so that an error does not stand
- *  behind it. */
+/** Do some work that shows how far its reading is; the line is wiped whether it goes well or not, so that an error does
+ *  not stand behind it. */
 export async function withProgress<Out>(
   output: CommandOutput,
   quiet: boolean,

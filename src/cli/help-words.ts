@@ -5,9 +5,11 @@ import { refuseWords } from "./refuse-words.js";
 /** The word that asks for help, before the name of a command or behind that of a group. */
 const HELP = "help";
 
-/** `help job report` and `job help report` ask for what `job report --help` does. The parser's own word looks at the first name alone.
+/** `help job report` and `job help report` ask for what `job report --help` does. The parser's own word looks at the
+ *  first name alone.
  *  @param describe makes the program, of which the commands named are needed.
- *  @returns the words as they are where they ask for no help of a command, or for that of one that there is not: then they are refused.
+ *  @returns the words as they are where they ask for no help of a command, or for that of one that there is not: then
+ *  they are refused.
  *  @throws ToolError E_USAGE if more words follow than name a command.
  */
 export function helpWords(argv: readonly string[], describe: (name: string) => Command): string[] {

@@ -1,5 +1,5 @@
-// cli: a word → whether it is a moment with its offset, as `momentSchema` of a job says, without loading what that needs:
-// half of what `--help` would take.
+// cli: a word → whether it is a moment with its offset, as `momentSchema` of a job says, without loading what that
+// needs: half of what `--help` would take.
 
 const MOMENT =
   /^(\d{4})-(\d\d)-(\d\d)T(?:[01]\d|2[0-3]):[0-5]\d:[0-5]\d(?:\.\d+)?(?:Z|[+-](?:[01]\d|2[0-3]):[0-5]\d)$/;

@@ -70,8 +70,9 @@ export async function main(argv: string[], surroundings: Surroundings = ownSurro
   }
 }
 
-/** Run what the words ask for. A wish for help or for the version ends here like any command that went well. Of the commands the one
- *  that is named is described, for all of them take a millisecond; what is wrong with the words may have to do with any.
+/** Run what the words ask for. A wish for help or for the version ends here like any command that went well. Of the
+ *  commands the one that is named is described, for all of them take a millisecond; what is wrong with the words may
+ *  have to do with any.
  */
 async function parse(describe: (names: Iterable<string>) => Command, said: string[]): Promise<void> {
   const argv = helpWords(said, (one) => describe(COMMANDS.has(one) ? [one] : []));
@@ -147,8 +148,8 @@ const MISSING = /^Cannot find (?:module|package) '(?![./\\]|[a-z]:|file:)/i;
 /** Begins what sharp says where its part in machine code is not there, or is for another kind of machine. */
 const SHARP = 'Could not load the "sharp" module';
 
-/** A package that is not there, or is there for another kind of machine, is no fault of the tool; that one of its own files is not
- *  there is.
+/** A package that is not there, or is there for another kind of machine, is no fault of the tool; that one of its own
+ *  files is not there is.
  */
 function missingPackage(error: unknown): ToolError | null {
   if (!(error instanceof Error)) return null;

@@ -18,7 +18,8 @@ const AMBIGUOUS = /^([+-]?[1-9]\d{0,2}),(\d{3})$/;
 const WHOLE_FIX = "Give a whole number from 1 up";
 
 /** Make a parser for a number option. A decimal comma is read as a point.
- *  @throws ToolError E_USAGE (from the parser) for words, for a comma that may part thousands, and for numbers outside the rule.
+ *  @throws ToolError E_USAGE (from the parser) for words, for a comma that may part thousands, and for numbers outside
+ *  the rule.
  */
 export function numberOption(flag: string, rule: NumberRule): (word: string) => number {
   return (word) => {

@@ -5,8 +5,8 @@ import type { TextStream } from "./command-output.js";
 /** A pipe has room for twice as much: a command that goes on for long never waits for a reader that does not read. */
 const AT_ONCE_BYTES = 32_768;
 
-/** The process's output (1) or its errors (2). Node's own streams cost a short run some milliseconds until the first word is
- *  written; what is no terminal needs none of them for the first bytes.
+/** The process's output (1) or its errors (2). Node's own streams cost a short run some milliseconds until the first
+ *  word is written; what is no terminal needs none of them for the first bytes.
  */
 export function ownStream(fd: 1 | 2): TextStream {
   const nodes = (): TextStream => (fd === 1 ? process.stdout : process.stderr);

@@ -1,4 +1,5 @@
-// cli: a job → what a terminal shows of it: the device, everything that was said in its order, where it stands, the seal.
+// cli: a job → what a terminal shows of it: the device, everything that was said in its order, where it stands, the
+// seal.
 import { formatPowerSize, formatProbability, formatSignificant } from "../core/format-quantity.js";
 import type { Evidence, JobSuspect } from "../evidence/evidence-schema.js";
 import type { Entry } from "../job/entry-schema.js";
@@ -15,7 +16,8 @@ import { textTable } from "./text-table.js";
 const LEAST_PROBABILITY = 0.02;
 const MOST_SUSPECTS = 8;
 
-/** Print a job for a person, with what its whole evidence comes to. Every string that came from outside is made visible before it is printed.
+/** Print a job for a person, with what its whole evidence comes to. Every string that came from outside is made visible
+ *  before it is printed.
  *  @returns text with a last line end.
  */
 export function printJob(job: Job, evidence: Evidence | null, styles: Styles): string {

@@ -5,7 +5,8 @@ import { visibleText } from "../report/visible-text.js";
 import type { Styles } from "./command-output.js";
 import { textTable } from "./text-table.js";
 
-/** Print what each reading means; places that were read again after a change of the board have a line for each state. */
+/** Print what each reading means; places that were read again after a change of the board have a line for each
+ *  state. */
 export function printReadings({ readings }: Evidence, styles: Styles): string[] {
   if (readings.length === 0) return [];
   const [head, ...rows] = textTable(

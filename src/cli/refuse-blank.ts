@@ -2,8 +2,8 @@
 import type { Command } from "commander";
 import { refuseWords } from "./refuse-words.js";
 
-/** Refuse blank words: a shell makes one of a variable that holds nothing, and as a folder it would mean the one the user is in, as
- *  a part one without a name.
+/** Refuse blank words: a shell makes one of a variable that holds nothing, and as a folder it would mean the one the
+ *  user is in, as a part one without a name.
  *  @throws ToolError E_USAGE
  */
 export function refuseBlank(command: Command): void {

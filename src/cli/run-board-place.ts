@@ -16,8 +16,8 @@ import { scaleOf } from "./frame-options.js";
 import { writeNewFile } from "./write-new-file.js";
 
 /** Find the view of a new baseline; write and print it.
- *  @throws ToolError E_PLACE_SIDE if the frames are said to show different sides, E_PLACE_DOUBT if the place is not sure,
- *  E_OUTPUT if the file can't be written, and what reading and the earlier view can throw.
+ *  @throws ToolError E_PLACE_SIDE if the frames are said to show different sides, E_PLACE_DOUBT if the place is not
+ *  sure, E_OUTPUT if the file can't be written, and what reading and the earlier view can throw.
  */
 export async function runBoardPlace(words: BoardPlaceWords, output: CommandOutput): Promise<void> {
   const board = parseBoardMap((await readJsonFile(words.board)).value, words.board);

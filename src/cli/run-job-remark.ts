@@ -19,7 +19,8 @@ export async function runJobRemark(
 }
 
 /** Take a line back.
- *  @throws ToolError E_USAGE if it is no number; E_JOB_ENTRY if there is no such line to take back; those of `appendSaid`.
+ *  @throws ToolError E_USAGE if it is no number; E_JOB_ENTRY if there is no such line to take back; those of
+ *  `appendSaid`.
  */
 export async function runJobWithdraw(
   folder: string,

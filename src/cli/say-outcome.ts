@@ -63,8 +63,8 @@ export async function printNotes(
   }
 }
 
-/** Print notes of an attempt that was added, and what looks like a slip in it. With --quiet those that its findings have, too, come
- *  with the verdict (`printVerdict`), and are not said twice.
+/** Print notes of an attempt that was added, and what looks like a slip in it. With --quiet those that its findings
+ *  have, too, come with the verdict (`printVerdict`), and are not said twice.
  */
 export async function printAttemptNotes(
   { attempt, job, notes }: Pick<AddedAttempt, "attempt" | "job" | "notes">,

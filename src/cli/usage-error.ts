@@ -2,8 +2,8 @@
 import type { Argument, Command, CommanderError, Option } from "commander";
 import { ToolError } from "../core/errors.js";
 
-/** Turn an error of the option parser into E_USAGE. Its hint ("Did you mean …?") becomes what to do. Where something is missing,
- *  how the command is written stands there, and a mistyped option, which is why it is missing, is named.
+/** Turn an error of the option parser into E_USAGE. Its hint ("Did you mean …?") becomes what to do. Where something is
+ *  missing, how the command is written stands there, and a mistyped option, which is why it is missing, is named.
  *  @param argv words of the command.
  *  @param program the commands that there are.
  */

@@ -9,7 +9,8 @@ import { writeFileAtomic } from "../report/write-file-atomic.js";
 export async function writeNewFile(path: string, text: string, replace: boolean): Promise<void> {
   try {
     const there = await refuseIfThere(path, replace);
-    // A new file takes the place of what it is renamed over: of a device for the whole machine, of a pipe for its reader.
+    // A new file takes the place of what it is renamed over: of a device for the whole machine, of a pipe for its
+    // reader.
     if (there !== null && !there.isFile())
       throw outputError(
         "expected the name of a file, found a folder, a device or a pipe",

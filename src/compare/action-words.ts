@@ -1,4 +1,5 @@
-// compare: what can be done to a part between two attempts. Apart from the schemas, which the options of commands do without.
+// compare: what can be done to a part between two attempts. Apart from the schemas, which the options of commands do
+// without.
 
 /** What can be done to a part, by the words that comparisons and jobs share. */
 export const PART_DEEDS = ["replaced", "lifted", "reflowed", "cleaned"] as const;

@@ -25,14 +25,16 @@ import { cycleNotes, sameMeaning, sideNotes, stateScatter, timeNotes } from "./s
 import { type LogRatio, strengthRatios } from "./strength-ratio.js";
 import { testHeat } from "./test-heat.js";
 
-/** Compare two attempts on one board. Pure, and even-handed: with the attempts exchanged gone and new, hotter and cooler
- *  change places, and nothing else.
- *  Hotspots are matched in board millimetres, so the camera may have stood anywhere. Both attempts are taken to show the
- *  board about as long after power-on.
- *  @param allBefore earlier findings of one board; without a board, of one frame: then hotspots alone are compared, in pixels.
+/** Compare two attempts on one board. Pure, and even-handed: with the attempts exchanged gone and new, hotter and
+ *  cooler change places, and nothing else.
+ *  Hotspots are matched in board millimetres, so the camera may have stood anywhere. Both attempts are taken to show
+ *  the board about as long after power-on.
+ *  @param allBefore earlier findings of one board; without a board, of one frame: then hotspots alone are compared, in
+ *  pixels.
  *  @param allAfter later findings of the same board.
- *  @throws ToolError E_FINDINGS_PARTS, E_COMPARE_BOARD or E_COMPARE_FRAME if they can't be compared, E_COMPARE_PART if an
- *  action names no part of the board. RangeError for a rate of false discoveries outside 0 to 1 (a fault of the caller).
+ *  @throws ToolError E_FINDINGS_PARTS, E_COMPARE_BOARD or E_COMPARE_FRAME if they can't be compared, E_COMPARE_PART if
+ *  an action names no part of the board. RangeError for a rate of false discoveries outside 0 to 1 (a fault of the
+ *  caller).
  */
 export function compareFindings(
   allBefore: Findings,
@@ -232,7 +234,8 @@ function describePart(
   };
 }
 
-/** Watts of a part as its attempt tells them; null where no hotspot was found for it, and where what was fed in forbids them. */
+/** Watts of a part as its attempt tells them; null where no hotspot was found for it, and where what was fed in forbids
+ *  them. */
 function toldWatts(
   { suspects }: BoardFindings,
   { ref, side }: PartHeat,

@@ -9,8 +9,8 @@ import { matchHotspots } from "./match-hotspots.js";
  *  compared. */
 const WELL_ABOVE = 2;
 
-/** Match the hotspots of two attempts as if the camera had not moved. Which part is which nobody knows, so `parts` is empty;
- *  hotter and cooler are not told.
+/** Match the hotspots of two attempts as if the camera had not moved. Which part is which nobody knows, so `parts` is
+ *  empty; hotter and cooler are not told.
  */
 export function comparePixels(
   before: Findings,

@@ -25,16 +25,16 @@ const comparedPartSchema = z.object({
   powerW: number2,
   /** Watts in it for each watt that was fed in; null where either is not known. */
   perWatt: number2,
-  /** Change in units of its uncertainty, input power divided out: above 0 is hotter. Of heat that is gone or new: how far
-   *  what was there exceeds what would have been missed, with its sign. Null where nothing can be tested. */
+  /** Change in units of its uncertainty, input power divided out: above 0 is hotter. Of heat that is gone or new: how
+   *  far what was there exceeds what would have been missed, with its sign. Null where nothing can be tested. */
   z: z.number().nullable(),
-  /** Chance of so large a change where nothing changed; of heat in both attempts for either way, of heat that is gone or new
-   *  for that way alone. Null without `z`. */
+  /** Chance of so large a change where nothing changed; of heat in both attempts for either way, of heat that is gone
+   *  or new for that way alone. Null without `z`. */
   pValue: z.number().min(0).max(1).nullable(),
   /** The least false-discovery rate over all parts at which it counts as changed. */
   qValue: z.number().min(0).max(1).nullable(),
-  /** Logarithm of the ratio of later to earlier, input power divided out, and its standard uncertainty; null unless there in
-   *  both. */
+  /** Logarithm of the ratio of later to earlier, input power divided out, and its standard uncertainty; null unless
+   *  there in both. */
   logRatio: z.number().nullable(),
   logSigma: z.number().nullable(),
   /** Whether a view of that attempt sees it. */

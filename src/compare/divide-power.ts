@@ -5,13 +5,14 @@ import type { Findings } from "../findings/findings-schema.js";
 import type { Comparison } from "./comparison-schema.js";
 import { type LogRatio, sharedSigma } from "./strength-ratio.js";
 
-/** Volts and amps of one attempt together are good to this share (common practice, no source), and the share that leads and
- *  tracks take differs from one attempt to the next by about as much again. */
+/** Volts and amps of one attempt together are good to this share (common practice, no source), and the share that leads
+ *  and tracks take differs from one attempt to the next by about as much again. */
 const FED_SIGMA = 0.05;
-/** Part of the scatter of two attempts that the normally warm parts of a board do not share: how much each of them had to
- *  do. */
+/** Part of the scatter of two attempts that the normally warm parts of a board do not share: how much each of them had
+ *  to do. */
 const WARM_SIGMA = 0.2;
-/** Where nothing tells the power it is taken as equal, and known to this share: nobody sets volts and current limit anew exactly. */
+/** Where nothing tells the power it is taken as equal, and known to this share: nobody sets volts and current limit
+ *  anew exactly. */
 const UNTOLD_SIGMA = 0.15;
 
 /** A normally warm part that heats in both attempts. */
@@ -22,8 +23,8 @@ export interface WarmPart {
 
 /** What is divided out, and what may be expected of heat that is no longer, or not yet, there. */
 export interface Division extends Readonly<Comparison["division"]> {
-  /** How many times as much power the later attempt would have had to show heat of the earlier one by, at least; for heat of
-   *  the later one in the earlier attempt the inverse of `towardsBefore`. */
+  /** How many times as much power the later attempt would have had to show heat of the earlier one by, at least; for
+   *  heat of the later one in the earlier attempt the inverse of `towardsBefore`. */
   readonly towardsAfter: number;
   readonly towardsBefore: number;
   /** The part of `logSigma` that is the error of all watts of the two attempts. */
@@ -36,10 +37,10 @@ export function fedWatts({ inputs: { volts, amps } }: Findings): number | null {
   return volts === null || amps === null || !(volts * amps > 0) ? null : volts * amps;
 }
 
-/** Find by what the input power differs: by volts × amps where both attempts state them, else by the normally warm parts
- *  that both see heat, else not at all.
- *  A part that is gone takes its share of the amps with it, so for gone and new heat the volts speak as well: at the same
- *  volts a part that still conducts would take what it took.
+/** Find by what the input power differs: by volts × amps where both attempts state them, else by the normally warm
+ *  parts that both see heat, else not at all.
+ *  A part that is gone takes its share of the amps with it, so for gone and new heat the volts speak as well: at the
+ *  same volts a part that still conducts would take what it took.
  *  @param warm normally warm parts that heat in both, with what measures their heat.
  */
 export function dividePower(before: Findings, after: Findings, warm: readonly WarmPart[]): Division {
@@ -100,9 +101,9 @@ export function dividePower(before: Findings, after: Findings, warm: readonly Wa
   };
 }
 
-/** By how many times the power of a part that still conducts as it did has changed, at least. It goes with the square of the
- *  volts, or stays where a regulator sets it; more is fed in only where the volts rose as well: at the same volts it is
- *  another part that took it.
+/** By how many times the power of a part that still conducts as it did has changed, at least. It goes with the square
+ *  of the volts, or stays where a regulator sets it; more is fed in only where the volts rose as well: at the same
+ *  volts it is another part that took it.
  */
 function leastPower(factor: number, volts2: number): number {
   return Math.max(Math.min(1, volts2), Math.min(factor, volts2));

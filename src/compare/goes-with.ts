@@ -6,17 +6,18 @@ import type { JudgedHeat } from "./judge-heat.js";
 import { isWarm, type PartHeat } from "./name-part-heat.js";
 import { distanceApartMm } from "./part-bounds.js";
 
-/** So close beside a source, mm between the rectangles that hold two parts, the fit may put some of its watts on a neighbour: what
- *  copper and optics do otherwise than the plate tells is largest there. */
+/** So close beside a source, mm between the rectangles that hold two parts, the fit may put some of its watts on a
+ *  neighbour: what copper and optics do otherwise than the plate tells is largest there. */
 const BESIDE_MM = 2;
 
-/** Leave unsure what only goes along with a change close beside it: that two sources take more, or less, at once is rare, while watts
- *  that the fit puts on a neighbour by a slip of its model follow the source that they are taken from. A weaker part beside a fault
- *  that changed follows it if its watts went with those of the fault rather than with the power; one that is normally warm, if it
- *  would be told to have changed as the fault did. Of 16 parts within 2 mm of a fault that changed (369 simulated jobs) twelve heated,
- *  of which none followed; of the four that did not all did.
- *  Unsure, too, is a part that the other attempt has a hotspot for and this one shows by face and fit alone, beside a stronger fault that only
- *  this one has: what is shown of it may be that fault's.
+/** Leave unsure what only goes along with a change close beside it: that two sources take more, or less, at once is
+ *  rare, while watts that the fit puts on a neighbour by a slip of its model follow the source that they are taken
+ *  from. A weaker part beside a fault that changed follows it if its watts went with those of the fault rather than
+ *  with the power; one that is normally warm, if it would be told to have changed as the fault did. Of 16 parts within
+ *  2 mm of a fault that changed (369 simulated jobs) twelve heated, of which none followed; of the four that did not
+ *  all did.
+ *  Unsure, too, is a part that the other attempt has a hotspot for and this one shows by face and fit alone, beside a
+ *  stronger fault that only this one has: what is shown of it may be that fault's.
  *  @returns in the order given, each with what it goes with, or what goes with it.
  */
 export function leaveFollowers(judged: readonly JudgedHeat[]): JudgedHeat[] {
@@ -43,8 +44,9 @@ export function leaveFollowers(judged: readonly JudgedHeat[]): JudgedHeat[] {
   });
 }
 
-/** The attempt in which heat that has no hotspot there lies behind that of a stronger fault close beside it, which the other attempt does
- *  not have: what face and fit show of it may be that fault's, by the same slip. 0: the earlier one; undefined if there is none. */
+/** The attempt in which heat that has no hotspot there lies behind that of a stronger fault close beside it, which the
+ *  other attempt does not have: what face and fit show of it may be that fault's, by the same slip. 0: the earlier one;
+ *  undefined if there is none. */
 function attemptBehind(one: JudgedHeat, leader: JudgedHeat): 0 | 1 | undefined {
   const attempt = leader.change === "gone" ? 0 : leader.change === "new" ? 1 : undefined;
   if (attempt === undefined || !one.heat.shown.every(Boolean) || one.heat.byFit) return undefined;
@@ -84,7 +86,8 @@ function logOf(heat: PartHeat): number | null {
   return a > 0 && b > 0 ? Math.log(b / a) : null;
 }
 
-/** Watts by the fit of one attempt, listed or not; of one state of the plate, so that parts can be held against each other. */
+/** Watts by the fit of one attempt, listed or not; of one state of the plate, so that parts can be held against each
+ *  other. */
 function wattsOf({ before, after }: PartHeat, attempt: number): number {
   const part: PartFindings | null = attempt === 0 ? before : after;
   return part?.triedW ?? part?.powerW ?? 0;

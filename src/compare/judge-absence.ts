@@ -5,16 +5,16 @@ import { LEAST_SIGNIFICANCE, RISE_SCATTER } from "./lost-warmth.js";
 import { isTried, leavesHeat, mostTriedW } from "./tried-heat.js";
 import { standsOut, unevenChangeK, unevenK } from "./uneven.js";
 
-/** Scatter of the logarithm of what a part shows from one attempt to the next (simulated jobs): of its contrast, and of the watts
- *  that would just have been found. Of its largest rise it is `RISE_SCATTER`. */
+/** Scatter of the logarithm of what a part shows from one attempt to the next (simulated jobs): of its contrast, and of
+ *  the watts that would just have been found. Of its largest rise it is `RISE_SCATTER`. */
 const CONTRAST_SCATTER = 0.2;
 const POWER_SCATTER = 0.35;
 
-/** Say by how many sigma heat that one attempt shows exceeds what the other attempt could have missed, on the same part.
- *  Six ways, of which the one that tells most counts: contrast of its face against the least that would have been found, or
- *  what is there; what its face lacks of the contrast that it would have; its largest rise against what is there; its watts
- *  against the fewest that would have been found, and against the most that the fit leaves to it; and the evidence that the fit
- *  brings for it.
+/** Say by how many sigma heat that one attempt shows exceeds what the other attempt could have missed, on the same
+ *  part. Six ways, of which the one that tells most counts: contrast of its face against the least that would have been
+ *  found, or what is there; what its face lacks of the contrast that it would have; its largest rise against what is
+ *  there; its watts against the fewest that would have been found, and against the most that the fit leaves to it; and
+ *  the evidence that the fit brings for it.
  *  @param shown the part where it heats, @param missing where it does not.
  *  @param factor how many times as much power the other attempt had for it.
  *  @param stateLog scatter added to watts where the plate was in another state.
@@ -56,8 +56,9 @@ export function absenceSigmas(
   return ways.length === 0 ? null : Math.max(0, ...ways);
 }
 
-/** By how many sigma a face falls short of the contrast that the same heat would make on it. Where to look is known from the
- *  other attempt, so that heat too weak to be found anywhere is missed here all the same; and uneven copper stays in its place.
+/** By how many sigma a face falls short of the contrast that the same heat would make on it. Where to look is known
+ *  from the other attempt, so that heat too weak to be found anywhere is missed here all the same; and uneven copper
+ *  stays in its place.
  *  @returns null where a face can't be held against itself.
  */
 function lackingSigmas(shown: PartFindings, missing: PartFindings, factor: number): number | null {
@@ -79,19 +80,20 @@ function measuredContrast(part: PartFindings): { value: number; sigma: number; g
   return { value: contrastK, sigma: contrastSigmaK, gain: contrastGain };
 }
 
-/** Where the fit was asked for the part and gives it next to nothing, the step must be this share of what its heat would make: a
- *  neighbour that was taken for the source of both looks like that. */
+/** Where the fit was asked for the part and gives it next to nothing, the step must be this share of what its heat
+ *  would make: a neighbour that was taken for the source of both looks like that. */
 const LEFT_SHARE = 0.35;
 
-/** Say whether the face of a part for which no heat was found may heat all the same: it stands out from the board around it by
- *  more than noise and uneven copper make as a rule, though not by enough to be told as heat. Weaker heat beside stronger
- *  looks like that, so that nobody can call it gone.
+/** Say whether the face of a part for which no heat was found may heat all the same: it stands out from the board
+ *  around it by more than noise and uneven copper make as a rule, though not by enough to be told as heat. Weaker heat
+ *  beside stronger looks like that, so that nobody can call it gone.
  *  @param shown the part in the attempt that shows it. @param factor how many times as much power it would have here.
  */
 export function mayStillHeat(part: PartFindings, shown: PartFindings | null, factor: number): boolean {
   if (part.seen && leavesHeat(part, shown, factor)) return true;
   if (!standsOut(part)) return false;
   if (!isTried(part)) return true;
-  // Where the fit, which knows what other heat makes of this face, takes no heat from it at all, the step is none of its own.
+  // Where the fit, which knows what other heat makes of this face, takes no heat from it at all, the step is none of
+  // its own.
   return part.triedW! > 0 && part.contrastK! > LEFT_SHARE * factor * (shown?.contrastK ?? 0);
 }

@@ -12,8 +12,8 @@ import type { HeatTest } from "./test-heat.js";
 export interface TestedHeat {
   readonly heat: PartHeat;
   readonly division: Division;
-  /** Why nothing is tested: it is the one normally warm part, which stands for the power; or its numbers mean something else in
-   *  the other attempt, where the supply was switched on and off. Null: it is. */
+  /** Why nothing is tested: it is the one normally warm part, which stands for the power; or its numbers mean something
+   *  else in the other attempt, where the supply was switched on and off. Null: it is. */
   readonly untested: "power" | "cycle" | null;
   readonly test: HeatTest;
 }
@@ -36,8 +36,8 @@ export interface JudgedHeat extends TestedHeat {
   readonly followers?: readonly string[];
 }
 
-/** Test all parts together. Heat that went, came or grew changed the power that was fed in: beside any, another part counts as
- *  hotter or cooler only if it is so per watt fed in and as it is.
+/** Test all parts together. Heat that went, came or grew changed the power that was fed in: beside any, another part
+ *  counts as hotter or cooler only if it is so per watt fed in and as it is.
  *  @param rate share of the changes told that may be none.
  *  @returns in the order of the tests.
  */
@@ -49,8 +49,8 @@ export function judgeHeat(tests: readonly TestedHeat[], rate: number): JudgedHea
   return testTogether(first, rate);
 }
 
-/** Test all parts that heat in both attempts as one, where each by itself tells no change: one that takes less makes the power fed
- *  in less, and all others look stronger for it. What is not told so stays as it was judged.
+/** Test all parts that heat in both attempts as one, where each by itself tells no change: one that takes less makes
+ *  the power fed in less, and all others look stronger for it. What is not told so stays as it was judged.
  */
 function testTogether(judged: readonly JudgedHeat[], rate: number): JudgedHeat[] {
   const both = judged.filter(({ division, log }) => division.by === "fed" && log !== null);
@@ -80,8 +80,8 @@ function testAll(
     if (z === null) return Number.NaN;
     return Math.min(1, (one.test.kind === "both" ? 2 : 1) * normalTail(Math.abs(z)));
   });
-  // Parts in which neither attempt found heat are no part of this: what passes for heat was held to every place of the frame
-  // by each attempt itself.
+  // Parts in which neither attempt found heat are no part of this: what passes for heat was held to every place of the
+  // frame by each attempt itself.
   const found = benjaminiHochberg(chances, rate);
   return sized.map(({ one, z, log }, k) => {
     const changed = found.rejected[k] === 1;

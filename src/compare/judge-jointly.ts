@@ -1,4 +1,5 @@
-// compare: ratios of all parts that heat in both attempts, and of the power fed in → which of them changed, weighed together.
+// compare: ratios of all parts that heat in both attempts, and of the power fed in → which of them changed, weighed
+// together.
 
 /** Later ÷ earlier of one part. */
 export interface JointRatio {
@@ -13,11 +14,13 @@ const CHANGE_COST = 4.4;
 /** So many parts change at most. */
 const MOST_CHANGED = 2;
 
-/** Say by how many sigma each part changed, where what it took more or less is itself in the power fed in: then each part by itself
- *  looks as if it changed a little per watt, that one the one way and all others the other way. Each choice of parts that changed is
- *  held against all ratios: with none all are as the power; beside a changed part the others keep one ratio between their watts
- *  and those per watt fed in. What the plate's state errs in is one error of all.
- *  Method: χ² of the best choice with the part against the best one without it, each with its cost; the root of the difference.
+/** Say by how many sigma each part changed, where what it took more or less is itself in the power fed in: then each
+ *  part by itself looks as if it changed a little per watt, that one the one way and all others the other way. Each
+ *  choice of parts that changed is held against all ratios: with none all are as the power; beside a changed part the
+ *  others keep one ratio between their watts and those per watt fed in. What the plate's state errs in is one error of
+ *  all.
+ *  Method: χ² of the best choice with the part against the best one without it, each with its cost; the root of the
+ *  difference.
  *  @param powerLog logarithm of the later ÷ the earlier power fed in, @param powerSigma its uncertainty.
  *  @returns in the order of the ratios, below zero where it is cooler; 0 for what did not change.
  */

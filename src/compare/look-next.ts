@@ -8,8 +8,8 @@ import { partAt, placeKey } from "./part-place.js";
 /** Parts named for one heat. */
 const MOST_PARTS = 4;
 
-/** List where to look next for heat that outlived the change of its part: parts behind it first, then those that share a net
- *  with it, the nearest first; ground is no net in this.
+/** List where to look next for heat that outlived the change of its part: parts behind it first, then those that share
+ *  a net with it, the nearest first; ground is no net in this.
  *  @param all every part of the later attempt's map.
  */
 export function lookNext(

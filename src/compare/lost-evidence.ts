@@ -2,17 +2,17 @@
 import type { PartFindings } from "../findings/parts-schema.js";
 import { isTried } from "./tried-heat.js";
 
-/** Scatter of the logarithm of the root of the evidence that two attempts bring for one part that heats as before, at equal watts
- *  that would just have been found: of 586 such pairs of simulated jobs, with roots from 2 to 60, it falls short by more than
- *  0.25 in 16 %, 0.57 in 5 % and 1.1 in 1 %. A normal tail of this width holds the last of these. */
+/** Scatter of the logarithm of the root of the evidence that two attempts bring for one part that heats as before, at
+ *  equal watts that would just have been found: of 586 such pairs of simulated jobs, with roots from 2 to 60, it falls
+ *  short by more than 0.25 in 16 %, 0.57 in 5 % and 1.1 in 1 %. A normal tail of this width holds the last of these. */
 const EVIDENCE_SCATTER = 0.5;
 /** Cold parts bring roots of evidence up to this: three in four bring less. */
 const COLD_ROOT = 1.5;
 /** Watts of which the other attempt gives as large a share did not go, by whatever evidence. */
 const KEPT_SHARE = 0.5;
 
-/** Say by how many sigma the evidence of a part's heat falls short of what the same heat would bring. The root of the evidence goes
- *  with the watts, and with how few watts the picture would have shown.
+/** Say by how many sigma the evidence of a part's heat falls short of what the same heat would bring. The root of the
+ *  evidence goes with the watts, and with how few watts the picture would have shown.
  *  @param shown the part where it heats, @param missing where it does not.
  *  @param factor how many times as much power it would have there.
  *  @returns null where one of the attempts was not asked.

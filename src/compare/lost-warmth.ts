@@ -1,4 +1,5 @@
-// compare: warmth of all dull faces in two attempts → by how many sigma a shiny part's share of it is missing in one of them.
+// compare: warmth of all dull faces in two attempts → by how many sigma a shiny part's share of it is missing in one of
+// them.
 import type { PartFindings } from "../findings/parts-schema.js";
 import { median } from "../numeric/median.js";
 import { partAt } from "./part-place.js";
@@ -7,14 +8,15 @@ import { partAt } from "./part-place.js";
 const LEAST_PLACES = 3;
 /** Places with less than this share of the largest warmth show none of what the part spreads. */
 const LEAST_LEVEL = 0.2;
-/** Scatter of the logarithm of warmth from one attempt to the next, in which the time since power-on counts (simulated jobs). */
+/** Scatter of the logarithm of warmth from one attempt to the next, in which the time since power-on counts (simulated
+ *  jobs). */
 export const RISE_SCATTER = 0.3;
 /** Significance a rise must have to be one. */
 export const LEAST_SIGNIFICANCE = 5;
 
-/** Say by how many sigma the warmth of the board falls short of what a shiny part's heat would make of it. Its own face tells nothing,
- *  since it mirrors the room; but its share of the watts that were found made as large a share of the warmth around, at the least
- *  at half of the places.
+/** Say by how many sigma the warmth of the board falls short of what a shiny part's heat would make of it. Its own face
+ *  tells nothing, since it mirrors the room; but its share of the watts that were found made as large a share of the
+ *  warmth around, at the least at half of the places.
  *  @param shown the part where it heats. @param there all parts of that attempt, @param here of the other one.
  *  @param factor how many times as much power it would have there.
  *  @returns null for a dull part, or where too few places are warm.

@@ -9,8 +9,9 @@ import { fedWatts } from "./divide-power.js";
 import { partAt, placeKey } from "./part-place.js";
 import type { Profile, ProfilePart } from "./profile-schema.js";
 
-/** Scatter from one healthy attempt to the next, before any is seen: of the logarithm of watts (another board, another boot:
- *  twice what the measurement itself scatters), and of a contrast as a share of itself and of the rise around it. */
+/** Scatter from one healthy attempt to the next, before any is seen: of the logarithm of watts (another board, another
+ *  boot: twice what the measurement itself scatters), and of a contrast as a share of itself and of the rise around
+ *  it. */
 const POWER_SCATTER = 0.5;
 const CONTRAST_SHARE = 0.3;
 const RISE_SHARE = 0.05;
@@ -21,8 +22,8 @@ const FEW = 3;
 
 /** Make a profile. Where all attempts state volts and amps it is for each watt fed in, else for an attempt as it is.
  *  Few attempts hardly tell a scatter: their own variance is drawn towards the usual one by degrees of freedom (as in
- *  Smyth 2004, Stat. Appl. Genet. Mol. Biol. 3:3, with the prior given, from memory), and the scatter is that of one more
- *  attempt, its mean's own error included.
+ *  Smyth 2004, Stat. Appl. Genet. Mol. Biol. 3:3, with the prior given, from memory), and the scatter is that of one
+ *  more attempt, its mean's own error included.
  *  @param files names of the findings, for errors.
  *  @throws ToolError E_FINDINGS_PARTS if some know no board, E_COMPARE_BOARD if they are of different boards.
  *  @throws RangeError without any (a fault of the caller).

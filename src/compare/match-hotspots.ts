@@ -19,7 +19,8 @@ export const USUAL_MM_PER_PX = 0.4;
 export interface MatchedHotspots {
   readonly before: Hotspot | null;
   readonly after: Hotspot | null;
-  /** Between the places, in board mm (px where no board is known), and its standard uncertainty along a line; null alone. */
+  /** Between the places, in board mm (px where no board is known), and its standard uncertainty along a line; null
+   *  alone. */
   readonly distance: number | null;
   readonly sigma: number | null;
   /** Chance that both speak for one named part. */
@@ -105,8 +106,8 @@ function comparePlaces(a: Hotspot, b: Hotspot, before: Findings, after: Findings
   return { distance, sigma: Math.hypot(ownSigmaMm(a), ownSigmaMm(b), ...viewMm), ...chances };
 }
 
-/** Uncertainty of a place but for the view's own: attempts may share a view, whose clicks then move both places alike, and what
- *  a view is off by counts as `VIEW_SIGMA_PX`. */
+/** Uncertainty of a place but for the view's own: attempts may share a view, whose clicks then move both places alike,
+ *  and what a view is off by counts as `VIEW_SIGMA_PX`. */
 function ownSigmaMm({ sourceSigmaMm, viewSigmaMm }: Hotspot): number {
   return Math.sqrt(Math.max(0, (sourceSigmaMm ?? 0) ** 2 - (viewSigmaMm ?? 0) ** 2));
 }

@@ -1,4 +1,5 @@
-// compare: matched hotspots and the parts of both attempts → the parts that heat in either, and whether each attempt shows it.
+// compare: matched hotspots and the parts of both attempts → the parts that heat in either, and whether each attempt
+// shows it.
 import type { Hotspot } from "../findings/findings-schema.js";
 import type { PartFindings } from "../findings/parts-schema.js";
 import { faceShowsHeat } from "./face-heat.js";
@@ -29,8 +30,8 @@ const UNMATCHED: MatchedHotspots = {
   shared: 0,
   overlap: 0,
 };
-/** Heat, or warmth around a part, that differs by less than a factor of two is as strong for what parts beside it show. Told
- *  whatever the heat beside did, 3 false ones stood in 32 jobs (record 128). */
+/** Heat, or warmth around a part, that differs by less than a factor of two is as strong for what parts beside it show.
+ *  Told whatever the heat beside did, 3 false ones stood in 32 jobs (record 128). */
 const SETTLED_LOG = Math.LN2;
 /** A step of a part's own face is that part's, or nearly always. */
 const FACE_PROBABILITY = 0.9;
@@ -50,7 +51,8 @@ export interface PartHeat {
   readonly bothSeen: boolean;
   /** Whether each attempt shows it, by a hotspot, by its face alone or by what the fit gives it. */
   readonly shown: readonly [boolean, boolean];
-  /** Neither attempt lists it: the fit gives it heat in one of them and none in the other, or, where it is normally warm, in both. */
+  /** Neither attempt lists it: the fit gives it heat in one of them and none in the other, or, where it is normally
+   *  warm, in both. */
   readonly byFit: boolean;
   /** … and its place lost or gained warmth of its own by so many sigma; 0 if not. */
   readonly warmthSigmas: number;
@@ -97,8 +99,8 @@ export function namePartHeat(
   });
 }
 
-/** Whether a part that the other attempt names shows heat of its own in this one, which has no hotspot for it. A name that may be
- *  the room's mirror says too little for the fit to be asked.
+/** Whether a part that the other attempt names shows heat of its own in this one, which has no hotspot for it. A name
+ *  that may be the room's mirror says too little for the fit to be asked.
  */
 function showsHeat(part: PartFindings | null, named: PartFindings | null, hotspot: Hotspot | null): boolean {
   if (part === null) return false;
@@ -114,8 +116,8 @@ export function mayMirror(hotspot: Hotspot | null): boolean {
   return hotspot.flags.includes("possibleReflection") && sure < SURE_HEAT;
 }
 
-/** Heat of parts that no hotspot is named for, and whose faces show it all the same, or that the fit gives heat in one attempt and
- *  none in the other, or, where they are normally warm, in both. */
+/** Heat of parts that no hotspot is named for, and whose faces show it all the same, or that the fit gives heat in one
+ *  attempt and none in the other, or, where they are normally warm, in both. */
 export function faintHeat(
   named: readonly PartHeat[],
   before: readonly PartFindings[],
@@ -159,8 +161,8 @@ export function faintHeat(
   });
 }
 
-/** The part at whose place warmth left, and the one where it came, of those for which the fit speaks too: heat of one source takes
- *  warmth from all places around it, so that one part stands for it, the one whose place lost most.
+/** The part at whose place warmth left, and the one where it came, of those for which the fit speaks too: heat of one
+ *  source takes warmth from all places around it, so that one part stands for it, the one whose place lost most.
  */
 function partsByWarmth(
   before: readonly PartFindings[],
@@ -208,8 +210,8 @@ function isSettled({ before, after }: PartHeat): boolean {
   return ratio !== null && Math.abs(ratio.log) < SETTLED_LOG;
 }
 
-/** The part with the watts of the hotspot that it is now taken for the source of, where the attempt by itself gave them to a
- *  neighbour.
+/** The part with the watts of the hotspot that it is now taken for the source of, where the attempt by itself gave them
+ *  to a neighbour.
  */
 function withHotspot(part: PartFindings, hotspot: Hotspot | null): PartFindings {
   if (hotspot === null || part.powerW !== null || hotspot.powerW === null) return part;

@@ -1,6 +1,8 @@
-// compare: watts and contrasts of several parts in two attempts → the error that the plate's fit makes to all watts alike.
+// compare: watts and contrasts of several parts in two attempts → the error that the plate's fit makes to all watts
+// alike.
 
-/** By how much the logarithm of a ratio of watts exceeds that of the contrasts of one part, with its standard uncertainty. */
+/** By how much the logarithm of a ratio of watts exceeds that of the contrasts of one part, with its standard
+ *  uncertainty. */
 export interface Excess {
   readonly log: number;
   readonly sigma: number;
@@ -12,9 +14,10 @@ export interface PlateError {
   readonly sigma: number;
 }
 
-/** Each attempt's fit finds the plate's state anew, and what that does wrong it does to the watts of all parts alike: as a rule this
- *  much (standard deviation of the logarithm), in one comparison of five much more. Of 109 comparisons (simulated jobs) the mean error of
- *  the watts of all parts was below 0.22 in 68 % and 1.0 in 95 %; of the watts of listed parts below 0.15 and 0.49. */
+/** Each attempt's fit finds the plate's state anew, and what that does wrong it does to the watts of all parts alike:
+ *  as a rule this much (standard deviation of the logarithm), in one comparison of five much more. Of 109 comparisons
+ *  (simulated jobs) the mean error of the watts of all parts was below 0.22 in 68 % and 1.0 in 95 %; of the watts of
+ *  listed parts below 0.15 and 0.49. */
 const USUAL_LOG = 0.15;
 const WIDE_LOG = 0.7;
 const WIDE_SHARE = 0.2;
@@ -25,8 +28,8 @@ const ASTRAY_SHARE = 0.15;
 const STEP_LOG = 0.02;
 const STEPS = 125;
 
-/** Find the error that all watts share from those parts that both watts and contrasts measure. One part that contradicts itself
- *  may itself be astray; several that do so alike tell the plate's error.
+/** Find the error that all watts share from those parts that both watts and contrasts measure. One part that
+ *  contradicts itself may itself be astray; several that do so alike tell the plate's error.
  *  Method: posterior mean and deviation on a grid, each term a mixture of a narrow and a wide normal distribution.
  *  @param stateLog scatter added where the plate was in another state.
  */
@@ -38,7 +41,8 @@ export function plateError(excesses: readonly Excess[], stateLog: number): Plate
         sum + logMixture(excess - log, sigma, Math.hypot(ASTRAY_LOG, sigma), ASTRAY_SHARE),
       logMixture(log, usual, wide, WIDE_SHARE),
     );
-  // Both signs at a time: with the attempts exchanged the error is the same number with the other sign, to the last bit.
+  // Both signs at a time: with the attempts exchanged the error is the same number with the other sign, to the last
+  // bit.
   const points = Array.from({ length: STEPS + 1 }, (_, k) => {
     const log = k * STEP_LOG;
     return { log, above: logWeightAt(log), below: k === 0 ? Number.NEGATIVE_INFINITY : logWeightAt(-log) };

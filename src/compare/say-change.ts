@@ -23,7 +23,8 @@ export function powerStands(hotspot: Pick<Hotspot, "flags">): boolean {
   return !hotspot.flags.includes(EXCEEDS_FEED);
 }
 
-/** Say why a part's heat is called what it is called. @param watts as both attempts tell them; null where they don't stand. */
+/** Say why a part's heat is called what it is called. @param watts as both attempts tell them; null where they don't
+ *  stand. */
 export function sayChange(judged: JudgedHeat, watts: readonly [number | null, number | null]): string {
   return `${changeWords(judged, watts)}${leftOutWords(judged)}`;
 }

@@ -9,8 +9,8 @@ const HEALTHY_SIGMAS = 3;
 
 type Draft = Pick<Comparison, "parts" | "hotspots" | "actions" | "before" | "after">;
 
-/** Say what the later attempt means for the repair: heat that outlived the change of its part comes first, then heat that
- *  stayed, heat that moved, heat that is gone.
+/** Say what the later attempt means for the repair: heat that outlived the change of its part comes first, then heat
+ *  that stayed, heat that moved, heat that is gone.
  */
 export function sayJobVerdict(draft: Draft, lookAt: Comparison["lookAt"]): string {
   // What only goes along with another part is named behind that one.

@@ -1,11 +1,12 @@
-// compare: a part that is hotter or cooler → the words by which nobody is misled who sees its watts or its rise go the other way.
+// compare: a part that is hotter or cooler → the words by which nobody is misled who sees its watts or its rise go the
+// other way.
 import type { ComparedPart } from "./comparison-schema.js";
 
 /** A number that differs by less than this looks the same beside the other one. */
 const LEAST_RATIO = 1.05;
 
-/** Say what a change of strength rests on, to stand behind "hotter" or "stronger": it is told per watt fed in, and weighs rise and
- *  watts together, so that one of the numbers beside it may go the other way.
+/** Say what a change of strength rests on, to stand behind "hotter" or "stronger": it is told per watt fed in, and
+ *  weighs rise and watts together, so that one of the numbers beside it may go the other way.
  *  @returns "" where all numbers go the way of the change, or it is none of strength.
  */
 export function sizeWords({

@@ -3,13 +3,15 @@ import { formatSeconds } from "../core/format-quantity.js";
 import { type Note, note } from "../core/notes.js";
 import type { BoardFindings } from "./check-comparable.js";
 
-/** How far the plate's state, fitted anew in each attempt, moves watts: standard deviation of the logarithm where it came to
- *  rest in one attempt and still rose in the other, and for each unit of the logarithm of the ratio of lengths. */
+/** How far the plate's state, fitted anew in each attempt, moves watts: standard deviation of the logarithm where it
+ *  came to rest in one attempt and still rose in the other, and for each unit of the logarithm of the ratio of
+ *  lengths. */
 const OTHER_STATE_LOG = 0.6;
 const LENGTH_LOG = 0.3;
 /** Lengths this many times apart are said to differ. */
 const LENGTHS_DIFFER = 2.5;
-/** … and so are told times since power-on: with a clock in view nobody waits more differently by chance. A judgement. */
+/** … and so are told times since power-on: with a clock in view nobody waits more differently by chance. A
+ *  judgement. */
 const TIMES_DIFFER = 1.25;
 
 /** How differently heat had spread in the two attempts. */

@@ -3,14 +3,14 @@ import type { PartFindings } from "../findings/parts-schema.js";
 import { plateError } from "./plate-error.js";
 import { unevenLog } from "./uneven.js";
 
-/** Scatter of the logarithm of a ratio between two attempts on one board, from another place of the camera, where nothing
- *  changed (simulated jobs): of the contrast of a face … */
+/** Scatter of the logarithm of a ratio between two attempts on one board, from another place of the camera, where
+ *  nothing changed (simulated jobs): of the contrast of a face … */
 const CONTRAST_SCATTER = 0.1;
 /** … and of the watts by the fit, without what all parts of an attempt share. */
 const POWER_SCATTER = 0.15;
-/** Either way may be astray: a face's contrast, for the slope of a hill beside it, one in 17; watts, which two neighbours that touch
- *  divide otherwise each time, one in five. So much farther off they are then (logarithm). Where the two differed by more than 0.4 in
- *  simulated jobs the contrast was the nearer one in 45 of 62. */
+/** Either way may be astray: a face's contrast, for the slope of a hill beside it, one in 17; watts, which two
+ *  neighbours that touch divide otherwise each time, one in five. So much farther off they are then (logarithm). Where
+ *  the two differed by more than 0.4 in simulated jobs the contrast was the nearer one in 45 of 62. */
 const CONTRAST_ASTRAY = Object.freeze({ share: 0.06, log: 0.5 });
 const POWER_ASTRAY = Object.freeze({ share: 0.2, log: 0.6 });
 /** Ways farther apart than so many sigma, squared, are as unlikely whatever is astray: then neither is preferred. */
@@ -31,10 +31,10 @@ export interface LogRatio {
 /** Two attempts' findings of one part. */
 export type PartPair = readonly [PartFindings, PartFindings];
 
-/** Work out by how much each part's heat differs, from the contrast of its face and from its watts, whichever both attempts have; by
- *  inverse variance where both do. The plate's constants are the board's own: what they do wrong to watts they do to both
- *  attempts; but how far heat had spread each attempt's fit finds anew, and errs in alike for all parts. Parts that both ways measure
- *  tell that error, and it is taken off all watts.
+/** Work out by how much each part's heat differs, from the contrast of its face and from its watts, whichever both
+ *  attempts have; by inverse variance where both do. The plate's constants are the board's own: what they do wrong to
+ *  watts they do to both attempts; but how far heat had spread each attempt's fit finds anew, and errs in alike for all
+ *  parts. Parts that both ways measure tell that error, and it is taken off all watts.
  *  @param stateLog scatter of that error where the plate was in another state.
  *  @returns in the order of the pairs; null where nothing measures it in both.
  */
@@ -50,7 +50,8 @@ export function strengthRatios(pairs: readonly PartPair[], stateLog: number): (L
       tried: byPower(...pair, triedW),
     };
   });
-  // Watts that were found are averaged over the plate's states, those that were tried are of one state: errors of their own.
+  // Watts that were found are averaged over the plate's states, those that were tried are of one state: errors of their
+  // own.
   const errorOf = (kind: "found" | "tried") =>
     plateError(
       ways.flatMap(({ listed, told, contrast, [kind]: power }) =>
@@ -113,8 +114,8 @@ function statesOf(
 function byContrast(before: PartFindings, after: PartFindings): Way | null {
   const [a, b] = [contrastOf(before), contrastOf(after)];
   if (a === null || b === null) return null;
-  // Contrasts are told as those of an even face, which a filter of another size shows by another gain. A hill of heat that has
-  // spread makes as much in every size: a logarithm has no scale. So the truth lies between the two, anywhere.
+  // Contrasts are told as those of an even face, which a filter of another size shows by another gain. A hill of heat
+  // that has spread makes as much in every size: a logarithm has no scale. So the truth lies between the two, anywhere.
   const sizes = Math.log(b.gain / a.gain);
   return {
     log: Math.log(b.value / a.value) + sizes / 2,

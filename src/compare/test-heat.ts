@@ -11,9 +11,9 @@ import type { LogRatio } from "./strength-ratio.js";
 import { changeSigmas, leavesHeat } from "./tried-heat.js";
 import { LEAST_GAIN, risenStep, unevenK } from "./uneven.js";
 
-/** Why heat that one attempt shows alone may be none of the part's own: the room mirrored in it, or no step of its own beside
- *  stronger heat, where a slip of the plate's model looks the same. And why the other attempt may show it too: a step is left
- *  on the part's face there, or watts by the fit, which are too small to be told as heat. */
+/** Why heat that one attempt shows alone may be none of the part's own: the room mirrored in it, or no step of its own
+ *  beside stronger heat, where a slip of the plate's model looks the same. And why the other attempt may show it too: a
+ *  step is left on the part's face there, or watts by the fit, which are too small to be told as heat. */
 type Doubt = "mirrored" | "no step" | "a step left" | "watts left";
 
 /** A step of a face beside stronger heat is its own from this many sigma of unevenness on. */
@@ -25,10 +25,10 @@ export type HeatTest =
   /** Only one attempt shows it: sigmas by which the other one would have; null where that one does not see the part. */
   | { readonly kind: "one"; readonly sigmas: number | null; readonly doubt: Doubt | null };
 
-/** Say what can be tested of a part's heat: by how much it differs where both attempts show it, else by how much the attempt
- *  that does not show it would have.
- *  @param towardsAfter, towardsBefore how many times as much power heat of the earlier attempt would have had in the later
- *  one, and heat of the later attempt, taken from the earlier one, in the later one.
+/** Say what can be tested of a part's heat: by how much it differs where both attempts show it, else by how much the
+ *  attempt that does not show it would have.
+ *  @param towardsAfter, towardsBefore how many times as much power heat of the earlier attempt would have had in the
+ *  later one, and heat of the later attempt, taken from the earlier one, in the later one.
  *  @param stateLog scatter added to watts where the plate was in another state.
  *  @param attempts the earlier and the later one, with all that they found.
  *  @param ratio by how much it differs where both show it; null where nothing measures that.

@@ -1,11 +1,13 @@
-// compare: what the fit gives a part beside all else that it found → what an attempt that does not list it says of its heat.
+// compare: what the fit gives a part beside all else that it found → what an attempt that does not list it says of its
+// heat.
 import { raiseTo } from "../core/raise-to.js";
 import type { PartFindings } from "../findings/parts-schema.js";
 import { zForTail } from "../numeric/normal-distribution.js";
 import { LEAST_GAIN, risenStep, standsOut, stepSigmas } from "./uneven.js";
 
 /** A part that the other attempt lists is taken to heat here as well from this evidence on. Of 3918 dull
- *  faces in view that did not heat, in 96 simulated jobs, 71 brought as much; of 15 that heated and were not listed 11 did. */
+ *  faces in view that did not heat, in 96 simulated jobs, 71 brought as much; of 15 that heated and were not listed 11
+ *  did. */
 const KNOWN_EVIDENCE = 12;
 /** … or from this on, where its face stands out as well: of 90 parts whose heat was gone none had both. */
 const STANDING_EVIDENCE = 6;
@@ -18,44 +20,46 @@ const LEAST_STEP = 0.05;
  *  become weaker all kept as much (0.09 to 0.24), of five that were gone and were left a tenth of the watts two. */
 const KEPT_STEP = 3;
 const KEPT_SHARE = 0.08;
-/** Heat that neither attempt lists came or went where one of them brings this much evidence of it, with this share of the watts that
- *  would have been found by themselves, and the other next to none: what uneven copper makes is the same in both, as long as
- *  no other heat changed. Of those 3918 faces none was told so. */
+/** Heat that neither attempt lists came or went where one of them brings this much evidence of it, with this share of
+ *  the watts that would have been found by themselves, and the other next to none: what uneven copper makes is the same
+ *  in both, as long as no other heat changed. Of those 3918 faces none was told so. */
 const SURE_EVIDENCE = 20;
 const SURE_SHARE = 0.4;
 const NO_EVIDENCE = 6;
 /** … nor more than this share of its watts. */
 const NO_SHARE = 0.5;
-/** … or this much of it, with as large a share of the watts and a step of the face that is so many sigma above what its place makes of
- *  warmth in the other attempt. Of 2482 pairs of cold faces that warmth around them reached alike none was told so; of ten that came
- *  or went six are. */
+/** … or this much of it, with as large a share of the watts and a step of the face that is so many sigma above what its
+ *  place makes of warmth in the other attempt. Of 2482 pairs of cold faces that warmth around them reached alike none
+ *  was told so; of ten that came or went six are. */
 const STEPPED_EVIDENCE = 15;
 const RISEN_STEP = 2;
-/** Of cold parts the share that brings so much evidence falls with the exponential of this times its root: of 6242 in simulated jobs
- *  10 %, 1.6 % and 0.2 % reach 4, 12 and 50. */
+/** Of cold parts the share that brings so much evidence falls with the exponential of this times its root: of 6242 in
+ *  simulated jobs 10 %, 1.6 % and 0.2 % reach 4, 12 and 50. */
 const COLD_FALL = 0.9;
-/** Normally warm parts that neither attempt lists heat where the watts that both give them come to this share of what would just have
- *  been found (geometric mean), to no less than this share in either, with this much evidence together. Of 144 that were cold in
- *  simulated jobs one came to it, of ten that were warm all. */
+/** Normally warm parts that neither attempt lists heat where the watts that both give them come to this share of what
+ *  would just have been found (geometric mean), to no less than this share in either, with this much evidence together.
+ *  Of 144 that were cold in simulated jobs one came to it, of ten that were warm all. */
 const WARM_SHARE = 0.6;
 const LEAST_WARM_SHARE = 0.3;
 const WARM_EVIDENCE = 15;
-/** … or to a quarter of it, where both faces stand out by so many sigma of noise and unevenness: of 390 jobs twelve that were warm do,
- *  and no cold one (the clearest has 4.4). */
+/** … or to a quarter of it, where both faces stand out by so many sigma of noise and unevenness: of 390 jobs twelve
+ *  that were warm do, and no cold one (the clearest has 4.4). */
 const WARM_STEP = 5;
 const STEPPED_WARM_SHARE = 0.25;
-/** Other parts that neither attempt lists heat in both where each of them gives half of the watts that would have been found, brings this
- *  much evidence and shows this much of a step, and watts and step grew alike (logarithm): of 390 jobs two that heat do, no cold one. */
+/** Other parts that neither attempt lists heat in both where each of them gives half of the watts that would have been
+ *  found, brings this much evidence and shows this much of a step, and watts and step grew alike (logarithm): of 390
+ *  jobs two that heat do, no cold one. */
 const REPEATED_SHARE = 0.5;
 const REPEATED_EVIDENCE = 10;
 const REPEATED_STEP = 1.5;
 const REPEATED_LOG = 0.4;
 /** Evidence of a part that is not there: three in four cold ones bring less. */
 const COLD_EVIDENCE = 2.25;
-/** A tenth of the watts, and of the root of the evidence, is too much to be called gone: of 112 parts that were gone in simulated jobs
- *  three were left as much, of three that had become weaker by 3 to 6 times all. */
+/** A tenth of the watts, and of the root of the evidence, is too much to be called gone: of 112 parts that were gone in
+ *  simulated jobs three were left as much, of three that had become weaker by 3 to 6 times all. */
 const LEFT_SHARE = 0.1;
-/** What the fit gives parts that do not heat: this share of the watts that would just have been found (84 % of them). */
+/** What the fit gives parts that do not heat: this share of the watts that would just have been found (84 % of
+ *  them). */
 const COLD_SHARE = 0.15;
 /** Upper ends are taken so many standard deviations up. */
 const UPPER_SIGMAS = 2;
@@ -80,15 +84,16 @@ export function showsKnownHeat(part: PartFindings, named: PartFindings | null): 
   );
 }
 
-/** Whether a part heats by no less than a small share of what the other attempt shows of it: a processor that ran there, and is given
- *  a hundredth here, does not run. */
+/** Whether a part heats by no less than a small share of what the other attempt shows of it: a processor that ran
+ *  there, and is given a hundredth here, does not run. */
 export function keepsStrength(part: PartFindings, named: PartFindings): boolean {
   return strengthShare(part, named) >= LEAST_SHARE;
 }
 
-/** How strongly a part heats ÷ how strongly in the other attempt, at most 1: the geometric mean of ways that err for reasons of
- *  their own. Watts rest on the plate's state, which each attempt's fit finds anew; the root of the evidence does not, but a
- *  neighbour's errors make evidence too. The step of its face counts where it is one: in a neighbour's hill there may be none.
+/** How strongly a part heats ÷ how strongly in the other attempt, at most 1: the geometric mean of ways that err for
+ *  reasons of their own. Watts rest on the plate's state, which each attempt's fit finds anew; the root of the evidence
+ *  does not, but a neighbour's errors make evidence too. The step of its face counts where it is one: in a neighbour's
+ *  hill there may be none.
  */
 function strengthShare(part: PartFindings, named: PartFindings): number {
   const share = (own: number | null | undefined, there: number | null | undefined) =>
@@ -104,7 +109,8 @@ function strengthShare(part: PartFindings, named: PartFindings): number {
   return raiseTo(product, 1 / ways.length);
 }
 
-/** Whether the face still shows a step beyond noise where the other attempt shows it clearly: a third way beside watts and evidence. */
+/** Whether the face still shows a step beyond noise where the other attempt shows it clearly: a third way beside watts
+ *  and evidence. */
 function keepsStep(part: PartFindings, named: PartFindings): boolean {
   if (part.shiny || part.contrastK === null || named.contrastK === null) return false;
   const clear = named.contrastK > CLEAR_STEP * (named.contrastSigmaK ?? 0);
@@ -112,8 +118,8 @@ function keepsStep(part: PartFindings, named: PartFindings): boolean {
   return clear && part.contrastK > least;
 }
 
-/** Where the other attempt shows a clear step of the face and this one none, it is not the part that heats here, whatever else the
- *  fit would put there.
+/** Where the other attempt shows a clear step of the face and this one none, it is not the part that heats here,
+ *  whatever else the fit would put there.
  */
 function lacksStep(part: PartFindings, named: PartFindings | null): boolean {
   if (part.shiny || part.contrastK === null || (named?.contrastK ?? null) === null) return false;
@@ -122,8 +128,8 @@ function lacksStep(part: PartFindings, named: PartFindings | null): boolean {
 
 /** Say whether heat that neither attempt lists is there in one of them and not in the other.
  *  @param part there, @param other not.
- *  @param moved other heat came or went: then uneven copper makes evidence, and hollows, in one attempt that it does not make in the
- *  other, and a step that the face shows by itself must tell.
+ *  @param moved other heat came or went: then uneven copper makes evidence, and hollows, in one attempt that it does
+ *  not make in the other, and a step that the face shows by itself must tell.
  */
 export function cameOrWent(part: PartFindings, other: PartFindings, moved: boolean): boolean {
   if (!gaveMore(part, other) || (other.triedEvidence ?? 0) > NO_EVIDENCE) return false;
@@ -134,8 +140,8 @@ export function cameOrWent(part: PartFindings, other: PartFindings, moved: boole
   return !moved && (part.contrastGain ?? 0) < LEAST_GAIN && bringsEvidence(part, SURE_EVIDENCE);
 }
 
-/** Say whether a normally warm part that neither attempt lists heats in both: many such parts do, and cold ones are seldom given so
- *  large a share of the watts that would just have been found, twice. */
+/** Say whether a normally warm part that neither attempt lists heats in both: many such parts do, and cold ones are
+ *  seldom given so large a share of the watts that would just have been found, twice. */
 export function warmInBoth(part: PartFindings, other: PartFindings): boolean {
   if (!part.normallyWarm) return false;
   const both = [part, other];
@@ -148,8 +154,8 @@ export function warmInBoth(part: PartFindings, other: PartFindings): boolean {
   return least >= LEAST_WARM_SHARE && Math.sqrt(shares[0] * shares[1]) >= WARM_SHARE;
 }
 
-/** Say whether a part that neither attempt lists heats in both: each falls a little short of what a part anywhere must bring, but it is
- *  the same part twice, by its watts and by its face, and both grew alike. */
+/** Say whether a part that neither attempt lists heats in both: each falls a little short of what a part anywhere must
+ *  bring, but it is the same part twice, by its watts and by its face, and both grew alike. */
 export function repeatsHeat(part: PartFindings, other: PartFindings): boolean {
   const both = [part, other];
   if (!both.every(isMeasured)) return false;
@@ -163,14 +169,15 @@ export function repeatsHeat(part: PartFindings, other: PartFindings): boolean {
   return Math.abs(watts - step) <= REPEATED_LOG;
 }
 
-/** Say whether the fit speaks for heat at a place that is warmer by itself in one attempt, with watts and more than the evidence that
- *  uneven copper leaves. @param part there, @param other not. */
+/** Say whether the fit speaks for heat at a place that is warmer by itself in one attempt, with watts and more than the
+ *  evidence that uneven copper leaves. @param part there, @param other not. */
 export function heatsByFit(part: PartFindings, other: PartFindings): boolean {
   if (!gaveMore(part, other) || !bringsEvidence(part, NO_EVIDENCE)) return false;
   return bringsWatts(part, SURE_SHARE) || bringsEvidence(part, STEPPED_EVIDENCE);
 }
 
-/** Whether a dull face in view that mirrors nothing was asked for its heat: only of such a one the fit's watts and the step are told. */
+/** Whether a dull face in view that mirrors nothing was asked for its heat: only of such a one the fit's watts and the
+ *  step are told. */
 function isMeasured(part: PartFindings): boolean {
   return part.seen && !part.shiny && part.mirrored !== true && isTried(part);
 }
@@ -182,8 +189,8 @@ function gaveMore(part: PartFindings, other: PartFindings): boolean {
   return other.triedW! <= NO_SHARE * part.triedW!;
 }
 
-/** By how many sigma heat that neither attempt lists came or went: by the step of its face, or by the evidence that the fit brings for
- *  it in one of them, whichever tells more.
+/** By how many sigma heat that neither attempt lists came or went: by the step of its face, or by the evidence that the
+ *  fit brings for it in one of them, whichever tells more.
  *  @param part there, @param other not, by `cameOrWent`.
  */
 export function changeSigmas(part: PartFindings, other: PartFindings): number {

@@ -5,14 +5,14 @@ import { placeKey } from "./part-place.js";
 
 /** Fewer places tell no common change. */
 const LEAST_PLACES = 5;
-/** Places with less than this share of the largest warmth say nothing of what is common: far from all heat the time since power-on
- *  decides. */
+/** Places with less than this share of the largest warmth say nothing of what is common: far from all heat the time
+ *  since power-on decides. */
 const LEAST_LEVEL = 0.2;
-/** Scatter of the logarithm of warmth at cold parts about the common one where nothing else changed: 0.01 to 0.08 in fourteen
- *  simulated jobs, with other times since power-on and other places of the camera. */
+/** Scatter of the logarithm of warmth at cold parts about the common one where nothing else changed: 0.01 to 0.08 in
+ *  fourteen simulated jobs, with other times since power-on and other places of the camera. */
 const WARMTH_SCATTER = 0.05;
-/** A place lost warmth of its own by so many sigma of that and of noise, with at least this share of the largest warmth, and of the
- *  largest loss: heat warms what lies around it too, but its own place most. */
+/** A place lost warmth of its own by so many sigma of that and of noise, with at least this share of the largest
+ *  warmth, and of the largest loss: heat warms what lies around it too, but its own place most. */
 const LEAST_SIGMAS = 2;
 const LEAST_SHARE = 0.04;
 const LEAST_OF_LARGEST = 0.5;
@@ -32,12 +32,13 @@ interface Kept {
   readonly after: PartFindings | null;
 }
 
-/** Find the places that are warmer in one attempt than heat that both show makes them. The plate spreads the heat of each source
- *  alike in both attempts, so that with the same heat all warmth differs by one factor, which power and time make; what left or
- *  came is missing at its own place. Uneven copper and errors of the plate's model are the same in both, and drop out.
+/** Find the places that are warmer in one attempt than heat that both show makes them. The plate spreads the heat of
+ *  each source alike in both attempts, so that with the same heat all warmth differs by one factor, which power and
+ *  time make; what left or came is missing at its own place. Uneven copper and errors of the plate's model are the same
+ *  in both, and drop out.
  *  @param kept heat that is as strong in both, whose own places tell the factor as well.
- *  @param sought the attempts in which heat is sought that the other one does not have; where such heat is listed, what lies around
- *  it changed for its sake.
+ *  @param sought the attempts in which heat is sought that the other one does not have; where such heat is listed, what
+ *  lies around it changed for its sake.
  *  @returns by `placeKey`; empty where nothing tells the factor.
  */
 export function warmthChange(

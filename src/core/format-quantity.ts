@@ -35,8 +35,8 @@ export function formatQuantity(value: number | null, sigma: number | null, unit:
   return { value: valueText, sigma: sigmaText, text: `${valueText} ± ${sigmaText}${tail}` };
 }
 
-/** Format a value that can't be below zero: where the interval of one standard uncertainty would reach below, it is said as a
- *  range from 0 on, for nobody can use `0.09 ± 0.16 W`.
+/** Format a value that can't be below zero: where the interval of one standard uncertainty would reach below, it is
+ *  said as a range from 0 on, for nobody can use `0.09 ± 0.16 W`.
  *  @param value zero or more. @param most the range ends here at most, same unit.
  *  @returns `0.09 (0 to 0.25) W`, or `0 to 0.16 W` where nothing is left of the value at the last digit; else as
  *    `formatQuantity`.
@@ -71,8 +71,8 @@ export function formatToSigma(value: number | null, sigma: number | null, unit: 
 const LEAST_WATTS = 0.1;
 const LEAST_OHM = 0.1;
 
-/** Format a power with its uncertainty, in W or, where both are small, in mW: `0.244 ± 0.030 W`, `3.0 ± 0.4 mW`, and where the
- *  uncertainty reaches below nothing `70 (0 to 160) mW`.
+/** Format a power with its uncertainty, in W or, where both are small, in mW: `0.244 ± 0.030 W`, `3.0 ± 0.4 mW`, and
+ *  where the uncertainty reaches below nothing `70 (0 to 160) mW`.
  *  @param mostW there can't be more than that.
  */
 export function formatPower(powerW: number | null, sigmaW: number | null, mostW?: number): QuantityText {
@@ -109,8 +109,8 @@ export function formatSignificant(value: number, digits: number): string {
   return decimals >= 0 ? fixed(value, decimals) : minus(String(Math.round(value)));
 }
 
-/** Format seconds that were told, or that a told rate makes: three digits, whole seconds wholly, and no zeros that nobody told: `20 s`,
- *  `0.02 s`.
+/** Format seconds that were told, or that a told rate makes: three digits, whole seconds wholly, and no zeros that
+ *  nobody told: `20 s`, `0.02 s`.
  */
 export function formatSeconds(seconds: number): string {
   return `${formatSignificant(seconds, 3)

@@ -1,9 +1,9 @@
 // core: a base and an exponent → the power, to the same bits under every version of the engine.
 
-/** Raise a number to a power. `**` and `Math.pow` are left to the engine by the language (ECMA-262, Number::exponentiate),
- *  and differ in their last bits from one Node to the next; squares (`** 2`) and powers of two are exact everywhere and need no
- *  function. Whole exponents are multiplied out, others go by exp and log, whose results are those of one library (fdlibm) in
- *  all of them.
+/** Raise a number to a power. `**` and `Math.pow` are left to the engine by the language (ECMA-262,
+ *  Number::exponentiate), and differ in their last bits from one Node to the next; squares (`** 2`) and powers of two
+ *  are exact everywhere and need no function. Whole exponents are multiplied out, others go by exp and log, whose
+ *  results are those of one library (fdlibm) in all of them.
  *  @param base not negative where the exponent is not whole; else NaN, as with `**`.
  *  @returns within a few units of the last place times the size of exponent · ln(base).
  */

@@ -12,10 +12,10 @@ export const UNNAMED = "\nunnamed";
 export type Priors = ReadonlyMap<string, number>;
 
 /** Make a function that gives the likelihood of an attempt for the parts that heat.
- *  Each of them makes one hotspot, or is missed; each hotspot that none of them makes is false. Where a hotspot is, counts by
- *  the probability that the attempt gives the part ÷ its prior: the attempt's own posterior without the prior, which is
- *  counted once for the whole job. A share of all attempts is taken to err altogether. What is off the board is no source:
- *  its probability goes to the others in its place.
+ *  Each of them makes one hotspot, or is missed; each hotspot that none of them makes is false. Where a hotspot is,
+ *  counts by the probability that the attempt gives the part ÷ its prior: the attempt's own posterior without the
+ *  prior, which is counted once for the whole job. A share of all attempts is taken to err altogether. What is off the
+ *  board is no source: its probability goes to the others in its place.
  *  Of a part that shows nothing counts what the fit would give it (`triedRatio`).
  *  Tempered in two halves: whether there is heat by `weight.presence`, where it is by `weight.place`.
  *  @param isOff whether a part is off the board.
@@ -68,8 +68,8 @@ interface Spot {
 /** A part that heats by a hypothesis. */
 interface Source {
   readonly key: string;
-  /** Likelihood that it shows nothing, and that it shows a hotspot. They need not sum to 1: heat that is found was strong
-   *  enough to be. */
+  /** Likelihood that it shows nothing, and that it shows a hotspot. They need not sum to 1: heat that is found was
+   *  strong enough to be. */
   readonly missed: number;
   readonly seen: number;
 }
@@ -135,8 +135,8 @@ function pairUp(sources: readonly Source[], spots: readonly Spot[], masked: numb
 /** How steeply heat is found the less often the fainter it is, below the least watts that are found. */
 const STEEP = 4;
 
-/** How often a part that heats would show nothing of its own: nearly never, unless it is fainter than what is found, shows the
- *  heat of a healthy board anyway, or is not on the board that was looked at.
+/** How often a part that heats would show nothing of its own: nearly never, unless it is fainter than what is found,
+ *  shows the heat of a healthy board anyway, or is not on the board that was looked at.
  */
 export function missChance(
   attempt: SeenAttempt,

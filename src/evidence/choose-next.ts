@@ -32,10 +32,9 @@ const MOST_PARTS = 10;
 /** Width taken for a hotspot whose width is not known, px. */
 const USUAL_WIDTH_PX = 6;
 
-/** Choose what to do next: let a line discharge whose readings drift, capture after work that nothing has looked at yet, try a device
- *  that is mended, take off a part that is
- *  settled, else the capture or reading with the largest expected loss of doubt (`chooseMeasurement`), nets that were read in
- *  this state of the board left out.
+/** Choose what to do next: let a line discharge whose readings drift, capture after work that nothing has looked at
+ *  yet, try a device that is mended, take off a part that is settled, else the capture or reading with the largest
+ *  expected loss of doubt (`chooseMeasurement`), nets that were read in this state of the board left out.
  */
 export function chooseNext(
   job: GatheredJob,
@@ -126,8 +125,8 @@ function isWithMap(attempt: SeenAttempt, unplaced: SeenAttempt): boolean {
   );
 }
 
-/** What the last attempt advises by itself, which has seen what is in the way; null where attempts from other sides have been
- *  made, of which it knows nothing.
+/** What the last attempt advises by itself, which has seen what is in the way; null where attempts from other sides
+ *  have been made, of which it knows nothing.
  */
 function ownAdvice(attempts: readonly SeenAttempt[]): Evidence["next"] | null {
   const placed = attempts.filter((attempt) => attempt.placed);
@@ -161,7 +160,8 @@ function takeOff(
   };
 }
 
-/** Put what the whole job leaves open into the question that captures are chosen by, as the last attempt with heat saw it. */
+/** Put what the whole job leaves open into the question that captures are chosen by, as the last attempt with heat saw
+ *  it. */
 function askJob(
   job: GatheredJob,
   weighed: WeighedFaults,

@@ -6,8 +6,8 @@ import { MEASURES, referenceSchema } from "../readings/reading-schema.js";
 const side = z.enum(["top", "bottom"]);
 const chance = z.number().min(0).max(1);
 
-/** What became of a suspect. `cleared`: once suspected or changed, and no longer; `cured`: it was the fault, and no longer is;
- *  `unseen`: most probably the fault, worked on, and neither camera nor meter has looked at it since. */
+/** What became of a suspect. `cleared`: once suspected or changed, and no longer; `cured`: it was the fault, and no
+ *  longer is; `unseen`: most probably the fault, worked on, and neither camera nor meter has looked at it since. */
 const SUSPECT_STATES = ["open", "cleared", "cured", "unseen", "normallyWarm"] as const;
 export type SuspectState = (typeof SUSPECT_STATES)[number];
 
@@ -21,8 +21,8 @@ const jobSuspectSchema = z.object({
   probability: chance,
   /** … and still is. */
   stillFaulty: chance,
-  /** How many times as likely the nets' last readings are if it is at fault as if a part on none of them is; null where none
-   *  counts. */
+  /** How many times as likely the nets' last readings are if it is at fault as if a part on none of them is; null where
+   *  none counts. */
   readingRatio: z.number().nonnegative().nullable().optional(),
   state: z.enum(SUSPECT_STATES),
   /** What speaks for it, and against it, one sentence each. */
@@ -59,10 +59,11 @@ export const evidenceSchema = z.object({
   tool: z.object({ name: z.literal("faultglow"), version: z.string() }),
   /** The figures that it rests on, defaults resolved. */
   options: z.record(z.string(), z.union([z.number(), z.boolean()])),
-  /** The first is the answer: while the fault is there the part that most probably still has it, else the one that had it. */
+  /** The first is the answer: while the fault is there the part that most probably still has it, else the one that had
+   *  it. */
   suspects: z.array(jobSuspectSchema),
-  /** Whether anything that was measured points to a part; where nothing does, the suspects' probabilities are what is left of
-   *  those from before any measurement. Absent: written by an older version. */
+  /** Whether anything that was measured points to a part; where nothing does, the suspects' probabilities are what is
+   *  left of those from before any measurement. Absent: written by an older version. */
   pointsToPart: z.boolean().optional(),
   /** That the fault is none of the named parts, or none that heats. */
   unexplained: chance,

@@ -91,8 +91,8 @@ function explainAttempt(part: JobPart, attempt: SeenAttempt, job: GatheredJob, r
   }
 }
 
-/** What the comparison of attempts says of its heat, where it is sure: heat that stays though its part was changed speaks
- *  against it, and so does heat that goes of itself.
+/** What the comparison of attempts says of its heat, where it is sure: heat that stays though its part was changed
+ *  speaks against it, and so does heat that goes of itself.
  */
 function explainChanges(part: JobPart, job: GatheredJob, reasons: PartReasons): void {
   for (const { before, after, comparison } of job.comparisons) {

@@ -1,4 +1,5 @@
-// evidence: a part taken to be at fault → the ways in which that can show: what heats, which net it pulls at, until when.
+// evidence: a part taken to be at fault → the ways in which that can show: what heats, which net it pulls at, until
+// when.
 import { pulledNets } from "../readings/net-likelihood.js";
 import type { EvidenceFigures } from "./evidence-defaults.js";
 
@@ -47,8 +48,8 @@ export function isOff(key: string, state: number, changes: readonly BoardChange[
   return off;
 }
 
-/** List the ways in which a part at fault can show. Most often it heats itself; at times another part on the net that it pulls
- *  at does (`drivenShare`). Any of its nets is pulled at alike. What was done to it may have cured it, or not.
+/** List the ways in which a part at fault can show. Most often it heats itself; at times another part on the net that
+ *  it pulls at does (`drivenShare`). Any of its nets is pulled at alike. What was done to it may have cured it, or not.
  *  @param readNets nets that were read, in the form in which names are compared: the others need not be told apart.
  *  @param heated parts that some attempt names as a source: driven heat in others would have been seen nowhere.
  */
@@ -90,7 +91,8 @@ export function faultModes(
   return modes;
 }
 
-/** The ways of a fault at a place that no region names: it may pull at any net, and nothing that is done to parts cures it. */
+/** The ways of a fault at a place that no region names: it may pull at any net, and nothing that is done to parts cures
+ *  it. */
 export function unnamedModes(
   source: string | null,
   allNets: readonly string[],

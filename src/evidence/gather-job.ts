@@ -32,8 +32,8 @@ interface ComparedAttempts {
   readonly comparison: Comparison;
 }
 
-/** Gather what a job holds. Attempts on good boards say which parts are warm there too, and nothing else. Everything that was
- *  done to the device begins a new state of it.
+/** Gather what a job holds. Attempts on good boards say which parts are warm there too, and nothing else. Everything
+ *  that was done to the device begins a new state of it.
  *  @param figures tolerances and limits that readings are judged by, in place of the usual ones.
  */
 export function gatherJob(job: Job, figures: ReadingFigures = {}): GatheredJob {

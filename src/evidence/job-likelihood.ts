@@ -86,8 +86,8 @@ function temperNets(
 /** A hotspot tells the watts of a part to which it gives this probability. */
 const TELLS_WATTS = 0.2;
 
-/** Watts that a part at fault is expected to have in an attempt: the median over the hotspots that may be its own, else over
- *  all; less where fewer volts were fed. Amperes don't count, for they fall with the fault.
+/** Watts that a part at fault is expected to have in an attempt: the median over the hotspots that may be its own, else
+ *  over all; less where fewer volts were fed. Amperes don't count, for they fall with the fault.
  */
 function expectedWatts(
   attempts: readonly SeenAttempt[],

@@ -20,8 +20,8 @@ const CURED_SHARE = 0.3;
 /** From here on all is as good as mended, and the table is ordered by what was at fault. */
 export const MENDED = 0.5;
 
-/** List the suspects of a job. While the fault is there the first is what most probably still has it, else what had it; what
- *  is normally warm stands last.
+/** List the suspects of a job. While the fault is there the first is what most probably still has it, else what had it;
+ *  what is normally warm stands last.
  */
 export function listSuspects(job: GatheredJob, weighed: WeighedFaults, o: EvidenceFigures): JobSuspect[] {
   const states = job.changes.length;

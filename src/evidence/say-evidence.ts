@@ -83,9 +83,9 @@ function nothingNamed({ attempts, parts }: GatheredJob): string {
   return `No part can be named: attempt ${unplaced.number} shows heat without a board map and a view${placed ? ", and no attempt with them shows the heat of a fault" : ""}.`;
 }
 
-/** Whether anything that was measured points to a part: heat in an attempt with map and view, a net out of the ordinary, heat
- *  that the fit would give the first suspect, or a fault that was mended. Where nothing does, probabilities are what is left of
- *  those from before any measurement.
+/** Whether anything that was measured points to a part: heat in an attempt with map and view, a net out of the
+ *  ordinary, heat that the fit would give the first suspect, or a fault that was mended. Where nothing does,
+ *  probabilities are what is left of those from before any measurement.
  */
 export function pointsToPart(
   job: GatheredJob,

@@ -31,10 +31,11 @@ export interface SeenAttempt {
   readonly warm: ReadonlySet<string>;
   /** Fewest watts in a part that would surely have been found, by key; null: none of its heat is in view. */
   readonly limitsW: ReadonlyMap<string, number | null>;
-  /** What the fit would explain by heat in each part that no hotspot names, half of a χ²; those alone that it was asked for. */
+  /** What the fit would explain by heat in each part that no hotspot names, half of a χ²; those alone that it was asked
+   *  for. */
   readonly tried: ReadonlyMap<string, number>;
-  /** Where no fault surely shows and the likeliest part was named since the board had power: its odds, and those of others,
-   *  against heat that shows nowhere, × the parts that they were shared between. */
+  /** Where no fault surely shows and the likeliest part was named since the board had power: its odds, and those of
+   *  others, against heat that shows nowhere, × the parts that they were shared between. */
   readonly likeliest: ReadonlyMap<string, number>;
   /** Parts that no view sees, for they are on the other side or out of the frame. */
   readonly hidden: ReadonlySet<string>;
@@ -45,7 +46,8 @@ export interface SeenAttempt {
 /** The limit is that of heat which the board around a part shows; a face that shows itself is found with less. */
 const FACE_SHARE = 0.5;
 
-/** A hotspot is taken to be a healthy board's own if its first part, with at least this chance, is warm on good boards. */
+/** A hotspot is taken to be a healthy board's own if its first part, with at least this chance, is warm on good
+ *  boards. */
 export const SURELY_WARM = 0.5;
 
 /** A flag of hotspots. */
@@ -105,8 +107,8 @@ export function seeAttempt(
   };
 }
 
-/** What is named by power alone stands for no heat that was seen: such a part is as good as missed, and its odds say how much
- *  rather than others. */
+/** What is named by power alone stands for no heat that was seen: such a part is as good as missed, and its odds say
+ *  how much rather than others. */
 function likeliestIn(
   open: readonly Hotspot[],
   { parts }: Findings,

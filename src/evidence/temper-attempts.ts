@@ -10,11 +10,11 @@ export interface AttemptWeight {
   readonly presence: number;
 }
 
-/** Weigh each attempt by 1 ÷ the sum of the shares of error that it has in common with all, itself among them. So n attempts
- *  that are alike count as n/(1 + (n − 1)·r) of them, which grows to 1/r and no further, and one that stands alone counts in
- *  full. Errors that are shared show as the same answer: attempts that place heat elsewhere share none.
- *  Method: the variance of a mean of n equally correlated values (Kish's design effect, Survey Sampling 1965, from memory),
- *  as an exponent of the likelihood.
+/** Weigh each attempt by 1 ÷ the sum of the shares of error that it has in common with all, itself among them. So n
+ *  attempts that are alike count as n/(1 + (n − 1)·r) of them, which grows to 1/r and no further, and one that stands
+ *  alone counts in full. Errors that are shared show as the same answer: attempts that place heat elsewhere share none.
+ *  Method: the variance of a mean of n equally correlated values (Kish's design effect, Survey Sampling 1965, from
+ *  memory), as an exponent of the likelihood.
  */
 export function temperAttempts(attempts: readonly SeenAttempt[], o: EvidenceFigures): AttemptWeight[] {
   return attempts.map((own) => {
@@ -37,8 +37,8 @@ function sharedErrors(a: SeenAttempt, b: SeenAttempt, o: EvidenceFigures): numbe
   return o.otherSideShare + (o.sameSideShare - o.otherSideShare) * (common / most);
 }
 
-/** How alike two attempts are in where they place heat: 1 for the same probabilities, 0 where they have no part in common.
- *  Method: coefficient of Bhattacharyya 1943 (from memory).
+/** How alike two attempts are in where they place heat: 1 for the same probabilities, 0 where they have no part in
+ *  common. Method: coefficient of Bhattacharyya 1943 (from memory).
  */
 function sameAnswer(a: SeenAttempt, b: SeenAttempt): number {
   if (a.heat.length === 0 || b.heat.length === 0) return 0;

@@ -1,4 +1,5 @@
-// evidence: a part that an attempt does not name, and what the fit would give it there → what that says of its being at fault.
+// evidence: a part that an attempt does not name, and what the fit would give it there → what that says of its being at
+// fault.
 import type { EvidenceFigures } from "./evidence-defaults.js";
 import type { SeenAttempt } from "./seen-attempt.js";
 
@@ -6,13 +7,13 @@ import type { SeenAttempt } from "./seen-attempt.js";
 export const TRIED_SPEAKS = 5;
 
 /** How many times as likely the fit's evidence for a part that no hotspot names is if the part heats as if it is cold.
- *  An attempt names heat only where it can be told from uneven copper by itself. Below that it still says for each part what
- *  heat there would explain (`triedEvidence`, half the χ² that it takes away): much for parts that heat and were missed,
- *  nothing for most of those that are cold. Of cold parts the share that reaches a given evidence falls with the exponential
- *  of its root, and the ratio rises about with the square of the evidence; at its upper end stand errors of the map and
- *  neighbours that took each other's heat. Heat far below what would have been found says nothing by being absent.
- *  Of a part that was named by power alone the attempt itself says how probable it is: its odds, without those that a board of
- *  such has a fault that does not show.
+ *  An attempt names heat only where it can be told from uneven copper by itself. Below that it still says for each part
+ *  what heat there would explain (`triedEvidence`, half the χ² that it takes away): much for parts that heat and were
+ *  missed, nothing for most of those that are cold. Of cold parts the share that reaches a given evidence falls with
+ *  the exponential of its root, and the ratio rises about with the square of the evidence; at its upper end stand
+ *  errors of the map and neighbours that took each other's heat. Heat far below what would have been found says nothing
+ *  by being absent. Of a part that was named by power alone the attempt itself says how probable it is: its odds,
+ *  without those that a board of such has a fault that does not show.
  *  @returns 1 where nothing was tried.
  */
 export function triedRatio(
@@ -31,8 +32,8 @@ export function triedRatio(
   return Math.min(o.triedMost, Math.max(least, (evidence / o.triedEven) ** 2));
 }
 
-/** How much each of several attempts counts that do not name a part: what copper and map make of a place they make again from
- *  another view (`sharedTried`).
+/** How much each of several attempts counts that do not name a part: what copper and map make of a place they make
+ *  again from another view (`sharedTried`).
  *  Method: as in `temperAttempts`.
  */
 export function triedWeight(

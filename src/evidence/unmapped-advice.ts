@@ -5,8 +5,8 @@ import type { Findings } from "../findings/findings-schema.js";
 const OLDER =
   /(?:^|\. )((?:Look what lies at|Capture the (?:top|bottom) side too:) .* was taken for something mirrored\.)$/;
 
-/** The advice about a change on no part; null without one. Findings that were kept before `nextStepUnmapped` was have it as the last
- *  sentence of `nextStep` alone, and a job keeps findings for years.
+/** The advice about a change on no part; null without one. Findings that were kept before `nextStepUnmapped` was have
+ *  it as the last sentence of `nextStep` alone, and a job keeps findings for years.
  */
 export function unmappedAdvice({
   nextStep,

@@ -1,4 +1,5 @@
-// evidence: a job whose likely fault was worked on after the last look at it → that nothing shows yet whether it helped.
+// evidence: a job whose likely fault was worked on after the last look at it → that nothing shows yet whether it
+// helped.
 import { sameName } from "../readings/classify-readings.js";
 import type { JobSuspect } from "./evidence-schema.js";
 import type { JobPart } from "./fault-modes.js";
@@ -10,7 +11,8 @@ export const LIKELY = 0.5;
 /** What is done to a part so that its fault goes. */
 const MENDING = new Set(["lifted", "replaced", "reflowed", "cleaned"]);
 
-/** What looked at a part: the attempts whose camera looked over its board, from either side, and what was read on its nets. */
+/** What looked at a part: the attempts whose camera looked over its board, from either side, and what was read on its
+ *  nets. */
 export function looksAt(
   part: JobPart,
   { attempts, nets }: GatheredJob,
@@ -24,8 +26,9 @@ export function looksAt(
   };
 }
 
-/** Find the last work on a part, or on its board as a whole, since a camera looked over that board (from either side) or a
- *  meter at one of the part's nets; null where something looked since, or nothing was done. Chances alone would call it mended, for most work helps.
+/** Find the last work on a part, or on its board as a whole, since a camera looked over that board (from either side)
+ *  or a meter at one of the part's nets; null where something looked since, or nothing was done. Chances alone would
+ *  call it mended, for most work helps.
  */
 export function unseenWork(part: JobPart, job: GatheredJob): GatheredJob["changes"][number] | null {
   const { attempts, nets } = looksAt(part, job);

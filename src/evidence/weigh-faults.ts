@@ -29,15 +29,16 @@ export interface WeighedFaults {
   readonly weights: readonly AttemptWeight[];
 }
 
-/** Two and three faults are weighed among so many parts: those that an attempt names, and those that stand out alone. */
+/** Two and three faults are weighed among so many parts: those that an attempt names, and those that stand out
+ *  alone. */
 const MOST_JOINED = 12;
 /** An attempt names a part from this chance on. */
 const NAMED = 0.2;
 
-/** Weigh every part as the fault, every two and three of those that stand out as faults side by side or one after the other, a
- *  place that no region names, and no heat at all, by Bayes' rule: prior × likelihood of all attempts and readings, summed
- *  over the ways in which a fault can show (`faultModes`; of three faults none is driven by another part's). Attempts and
- *  readings that share errors count for less than their number (`temperAttempts`).
+/** Weigh every part as the fault, every two and three of those that stand out as faults side by side or one after the
+ *  other, a place that no region names, and no heat at all, by Bayes' rule: prior × likelihood of all attempts and
+ *  readings, summed over the ways in which a fault can show (`faultModes`; of three faults none is driven by another
+ *  part's). Attempts and readings that share errors count for less than their number (`temperAttempts`).
  *  The order in which nets were read does not matter; before or after a change does.
  */
 export function weighFaults(job: JobEvidence, o: EvidenceFigures): WeighedFaults {
@@ -125,7 +126,8 @@ interface Candidate {
   readonly modes: FaultMode[];
 }
 
-/** Parts that may be one of several faults: what an attempt names explains that attempt, however ill it explains the others. */
+/** Parts that may be one of several faults: what an attempt names explains that attempt, however ill it explains the
+ *  others. */
 function standOut(alone: readonly Candidate[], attempts: readonly SeenAttempt[]): Candidate[] {
   const most = new Map<string, number>();
   for (const heat of attempts.flatMap((attempt) => attempt.heat)) {
@@ -149,7 +151,8 @@ function combine<T>(lists: readonly (readonly T[])[]): T[][] {
   return lists.reduce<T[][]>((sets, list) => sets.flatMap((set) => list.map((one) => [...set, one])), [[]]);
 }
 
-/** The fault may be any named part alike, those that are warm anyway less often; the rest is for what no region names. */
+/** The fault may be any named part alike, those that are warm anyway less often; the rest is for what no region
+ *  names. */
 function partPriors(parts: readonly JobPart[], o: EvidenceFigures): Priors {
   const weightOf = ({ normallyWarm }: JobPart) => (normallyWarm ? o.warmPrior : 1);
   const sum = parts.reduce((all, part) => all + weightOf(part), 0);

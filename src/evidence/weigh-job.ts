@@ -21,10 +21,10 @@ export type WeighJobOptions = Partial<EvidenceFigures> & {
   readonly readings?: ReadingFigures | undefined;
 };
 
-/** Weigh everything that a job holds: every attempt by its own probabilities (its prior taken out), every net that was read,
- *  and what was done meanwhile, by one model (`weighFaults`). A part that was replaced and whose heat stayed is nearly
- *  cleared, what shares its net or lies behind it gains; what an attempt from another side says counts more than the same
- *  view once more.
+/** Weigh everything that a job holds: every attempt by its own probabilities (its prior taken out), every net that was
+ *  read, and what was done meanwhile, by one model (`weighFaults`). A part that was replaced and whose heat stayed is
+ *  nearly cleared, what shares its net or lies behind it gains; what an attempt from another side says counts more than
+ *  the same view once more.
  *  Pure: the same job gives the same evidence.
  */
 export function weighJob(job: Job, options: WeighJobOptions = {}): Evidence {

@@ -37,8 +37,8 @@ export interface AnalysisInput {
   readonly rateHz?: number | null;
   /** Time from power-on to the powered frames, s, where they are averaged: a burst has times of its own. */
   readonly afterS?: number | null;
-  /** The supply was switched on and off throughout the powered frames: period of one on and one off together, s, or "find"
-   *  to look for it in the frames. Wants `rateHz` and 16 frames or more of one camera position. */
+  /** The supply was switched on and off throughout the powered frames: period of one on and one off together, s, or
+   *  "find" to look for it in the frames. Wants `rateHz` and 16 frames or more of one camera position. */
   readonly cycleS?: number | "find" | null;
   /** The same attempt seen from the other side of the board, fitted together with the first view; wants `board` and
    *  `view`. With `cycleS` the supply was switched there too, and `rateHz` is wanted of both. */

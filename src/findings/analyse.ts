@@ -19,13 +19,13 @@ import { comparableFeedW, seedsToTell, seedsWithFeed } from "./seeds-with-feed.j
 import type { SeenView } from "./seen-view.js";
 import { viewOf } from "./view-names.js";
 
-/** Analyse the frames of one attempt: the main job. With a second view of the board, of its other side or of the same one,
- *  the sources are found by one fit to both.
+/** Analyse the frames of one attempt: the main job. With a second view of the board, of its other side or of the same
+ *  one, the sources are found by one fit to both.
  *  Pure: the input is not modified, and equal input gives equal findings.
  *  @param onStage told as each part of the work ends.
- *  @throws ToolError E_FRAME_NONE without frames of a role, E_FRAME_SIZE if frames of a view differ in size, E_VIEW_FRAME
- *  and the errors of `placeView` if a view does not fit; E_OTHER_VIEW if a second view comes without a board and the
- *  views; those of `prepareCycle` with `cycleS`.
+ *  @throws ToolError E_FRAME_NONE without frames of a role, E_FRAME_SIZE if frames of a view differ in size,
+ *  E_VIEW_FRAME and the errors of `placeView` if a view does not fit; E_OTHER_VIEW if a second view comes without a
+ *  board and the views; those of `prepareCycle` with `cycleS`.
  */
 export function analyse(
   input: AnalysisInput,

@@ -25,7 +25,8 @@ export interface ViewPictures {
 export interface Analysis extends ViewPictures {
   readonly findings: Findings;
   readonly board: BoardMap | null;
-  /** The fit of sources and the source of each hotspot, in their order; null without a board, and of one that may not heat. */
+  /** The fit of sources and the source of each hotspot, in their order; null without a board, and of one that may not
+   *  heat. */
   readonly fit: SourceFit | null;
   readonly sources: readonly (FittedSource | null)[];
   /** The second view, where there is one. */

@@ -38,8 +38,8 @@ let stepOnMouldedK: number | undefined;
 
 /** Put everything found into the findings.
  *  @param views prepared, the primary one first.
- *  @param seeds those found, with their watts held against what was fed in: what hotspots and suspects tell. Energy books have them
- *  as the frames alone tell, what attempts are compared by as the fit found them.
+ *  @param seeds those found, with their watts held against what was fed in: what hotspots and suspects tell. Energy
+ *  books have them as the frames alone tell, what attempts are compared by as the fit found them.
  */
 export function assembleFindings(
   input: AnalysisInput,

@@ -13,8 +13,8 @@ export interface BoardLoss {
   readonly sigmaW: number;
 }
 
-/** Relative uncertainty of the loss coefficient: a default, which is 14 to 26 W/m²K for boards that stand or lie free (0.18 if evenly
- *  spread, source-model.ts) and more in a draught, and one measured. */
+/** Relative uncertainty of the loss coefficient: a default, which is 14 to 26 W/m²K for boards that stand or lie free
+ *  (0.18 if evenly spread, source-model.ts) and more in a draught, and one measured. */
 const LOSS_SPREAD = 0.25;
 const KNOWN_LOSS_SPREAD = 0.1;
 /** Drift that is not even over the frame tilts the board's level against the bench's, K (half of the 0.1 K that smooth
@@ -25,8 +25,8 @@ const USUAL_ROOM_K = 1;
 /** Fewer readable pixels than this share of the board do not stand for it. */
 const LEAST_SHARE = 0.3;
 
-/** Add up what the board gives off: loss of both faces × the mean rise × the area. At rest that is all the heat there is,
- *  whatever conducts it and wherever it is made; on the way up it is less.
+/** Add up what the board gives off: loss of both faces × the mean rise × the area. At rest that is all the heat there
+ *  is, whatever conducts it and wherever it is made; on the way up it is less.
  *  The level is that of the bench beside the board: where the frame shows no bench a board that warmed evenly can't be
  *  told from drift, and the answer is null. A level that fell for the room's sake gives a loss below zero.
  *  @param lossWPerM2K both faces together.
@@ -60,8 +60,8 @@ export function boardLoss(
   return { powerW, sigmaW };
 }
 
-/** How much the room that the board mirrors changed between the frames, root mean square over the shiny faces in view, K.
- *  The mask mirrors it too, weakly but over the whole board.
+/** How much the room that the board mirrors changed between the frames, root mean square over the shiny faces in view,
+ *  K. The mask mirrors it too, weakly but over the whole board.
  */
 function roomChange(pair: PreparedPair, { board, view }: BoardContext, emissivity: Float32Array): number {
   const { width, height } = pair.shape;

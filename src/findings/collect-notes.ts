@@ -20,8 +20,8 @@ import { type SeenView, viewWords } from "./seen-view.js";
 
 /** A camera's offset moves by tenths of a kelvin between two captures, a table in the sun by a few, K. */
 const MOST_DRIFT_K = 5;
-/** A bench without power is somewhere between, °C; common practice, no source. Frames of 15 to 40 °C read in the wrong one of °C and °F lie
- *  outside. */
+/** A bench without power is somewhere between, °C; common practice, no source. Frames of 15 to 40 °C read in the wrong
+ *  one of °C and °F lie outside. */
 const LEAST_BENCH_C = 5;
 const MOST_BENCH_C = 55;
 /** … and most are between these, °C. */
@@ -161,7 +161,8 @@ function viewNotes({ baseline, powered, pair, placed }: SeenView, thresholdK: nu
   return notes;
 }
 
-/** Say that a baseline is too cold or too hot for a bench, and whether °C and °F were exchanged; null where it is neither. */
+/** Say that a baseline is too cold or too hot for a bench, and whether °C and °F were exchanged; null where it is
+ *  neither. */
 function temperatureDoubt({ raster }: Frame): string | null {
   const middleC = median(raster.data);
   if (!(middleC < LEAST_BENCH_C || middleC > MOST_BENCH_C)) return null;
@@ -202,9 +203,9 @@ function framesLeftOut(odd: readonly OddFrame[], frames: number): string {
   return `Of the ${frames} frames of the burst ${parts.join(" and ")} don't fit the others and were left out. Keep the board and the camera still during the burst.`;
 }
 
-/** True if what changed most got cooler: at the finest size tested, where parts show and drift does not, or at any size by more
- *  than a person who was mirrored and went away can explain. Wider sizes alone would take every can that mirrored a hand for
- *  frames in the wrong roles.
+/** True if what changed most got cooler: at the finest size tested, where parts show and drift does not, or at any size
+ *  by more than a person who was mirrored and went away can explain. Wider sizes alone would take every can that
+ *  mirrored a hand for frames in the wrong roles.
  */
 function lookSwapped(pair: PreparedPair, thresholdK: number): boolean {
   const sizes = pair.layers.map(({ contrast }) => extremes(contrast.data));

@@ -53,8 +53,8 @@ export function isTimeAsked(notes: readonly Note[]): boolean {
   return notes.some(({ code }) => code === "N_POWERED_AVERAGED" || code === "N_RATE_UNUSED");
 }
 
-/** Watts are as this power of what holds while nothing is lost yet, and as the rest of 1 of the loss: x ÷ (exp(x) − 1), x the time in
- *  time constants of the plate. */
+/** Watts are as this power of what holds while nothing is lost yet, and as the rest of 1 of the loss: x ÷ (exp(x) − 1),
+ *  x the time in time constants of the plate. */
 function earlyShare(plate: PlateConstants, { kind, timeConstants }: PlateState): number {
   const x = plate.timeS === null ? timeConstants : (plate.timeS * plate.lossWPerM2K) / plate.capacityJPerM2K;
   if (x === undefined) return kind === "steady" ? 0 : 1;

@@ -19,14 +19,14 @@ const LOOSE_SHARE = 0.5;
  *  1.5 mm² copper at 17 mΩ·mm²/m: 23 mΩ) to thin leads with clips and a long track (2 m of 0.25 mm²: 138 mΩ; 100 mm of
  *  a 1 mm track of 35 µm: 49 mΩ; the rest clips; common practice, no source). */
 const PATH_OHM = [0.02, 0.3] as const;
-/** Losses of both faces of a board together lie in this range, W/m²K: 8 where it lies on its back on a bench that leads no heat away, up
- *  to 26 in still air (source-model.ts), and a little more for air that moves. */
+/** Losses of both faces of a board together lie in this range, W/m²K: 8 where it lies on its back on a bench that leads
+ *  no heat away, up to 26 in still air (source-model.ts), and a little more for air that moves. */
 const LOSS_RANGE = [8, 30] as const;
 /** After this many time constants 95 % of the final rise are reached. */
 const REST_CONSTANTS = 3;
-/** By so many seconds' heat the board lags behind its parts at most: 1.5 mm of body at 2 MJ/m³K (from memory, for moulding compound; ceramics
- *  hold half as much again) × 75 mm·K/W ÷ its width (heat-or-mirror.ts) are 0.23 s for each mm of width, of which
- *  20 are taken. */
+/** By so many seconds' heat the board lags behind its parts at most: 1.5 mm of body at 2 MJ/m³K (from memory, for
+ *  moulding compound; ceramics hold half as much again) × 75 mm·K/W ÷ its width (heat-or-mirror.ts) are 0.23 s for each
+ *  mm of width, of which 20 are taken. */
 const BODY_LAG_S = 4.5;
 
 /** What the books are drawn up from. */
@@ -160,7 +160,8 @@ function tooMuchSeen(e: EnergyInput, fedW: number, seenW: number, boardAgrees: b
 const EXCLUSIVE =
   "What the frames show and what was fed in can't both be right, and the watts told of parts do not stand";
 
-/** What makes watts of the frames several times too many, or those of the meters too few: what is quickest to check first. */
+/** What makes watts of the frames several times too many, or those of the meters too few: what is quickest to check
+ *  first. */
 function checksOf(e: EnergyInput): string[] {
   const plate = e.plateKnown ? "the plate's conductance and loss" : "the board's thickness";
   const time = "the time since power-on: in less time the same warmth takes more watts";

@@ -20,11 +20,11 @@ const inputFileSchema = z.object({
 
 const hotspotSchema = z.object({
   rank: z.int().positive(),
-  /** Which of two views shows it: positions in pixels, rise, area and flags are those of that view's baseline frame; board
-   *  millimetres are the board's in any case. Absent where one view was given. */
+  /** Which of two views shows it: positions in pixels, rise, area and flags are those of that view's baseline frame;
+   *  board millimetres are the board's in any case. Absent where one view was given. */
   view: z.enum(VIEW_NAMES).optional(),
-  /** Probability that its source sits on the top, and on the bottom; what is missing to 1: it is no heat. Null or absent
-   *  unless both sides were seen. */
+  /** Probability that its source sits on the top, and on the bottom; what is missing to 1: it is no heat. Null or
+   *  absent unless both sides were seen. */
   sideOdds: z
     .object({ top: z.number().min(0).max(1), bottom: z.number().min(0).max(1) })
     .nullable()
@@ -118,8 +118,8 @@ const energySchema = z.object({
   /** What the whole board gives off to the air, by its mean rise; all of the heat once it has come to rest. */
   boardLossW: z.number().nullable(),
   boardLossSigmaW: z.number().nullable(),
-  /** True where the frames show so much more heat than was fed in that the two can't both be right: watts of hotspots and suspects
-   *  are then those of the frames, and don't stand. */
+  /** True where the frames show so much more heat than was fed in that the two can't both be right: watts of hotspots
+   *  and suspects are then those of the frames, and don't stand. */
   exclusive: z.boolean().optional(),
   /** What the missing, or the excess, can mean, in words. */
   meaning: z.string(),
@@ -220,8 +220,8 @@ export const findingsSchema = z.object({
   energy: energySchema.nullable().optional(),
   /** What shiny faces in view can hide, the worst first. */
   limits: z.array(limitSchema).optional(),
-  /** Where the supply was switched in a rhythm: rises are then amplitudes of the sine that follows it, and watts, read as of
-   *  a constant supply, compare the parts of the run alone. */
+  /** Where the supply was switched in a rhythm: rises are then amplitudes of the sine that follows it, and watts, read
+   *  as of a constant supply, compare the parts of the run alone. */
   cycle: cycleSchema.nullable().optional(),
   /** Where a second view was given. `inputs`, `alignment`, `noise` and `threshold` beside it are those of the first. */
   otherSide: otherSideSchema.nullable().optional(),

@@ -1,4 +1,5 @@
-// findings: a fit's pictures, one after the other → each view's own, and what it shows at any place of that view's frame.
+// findings: a fit's pictures, one after the other → each view's own, and what it shows at any place of that view's
+// frame.
 import { createRaster, type Raster } from "../core/raster.js";
 import { sampleBilinear } from "../numeric/sample-bilinear.js";
 import { fitFactor } from "./locate-sources.js";
@@ -10,7 +11,8 @@ export interface ViewHeat {
 }
 
 /** Part what a fit has of its views.
- *  @param heat K, all pixels of the fit. @param frames sizes of the views' frames, in the order in which they were fitted.
+ *  @param heat K, all pixels of the fit. @param frames sizes of the views' frames, in the order in which they were
+ *  fitted.
  */
 export function heatInViews(
   heat: Float32Array,

@@ -14,8 +14,8 @@ import type { Limit } from "./findings-schema.js";
 import type { PreparedPair } from "./prepare-pair.js";
 import type { BoardView } from "./seen-view.js";
 
-/** State what the shiny faces of all views could hide, the worst first; of a face that two views show, what neither would
- *  have shown.
+/** State what the shiny faces of all views could hide, the worst first; of a face that two views show, what neither
+ *  would have shown.
  */
 export function hiddenLimits(views: readonly BoardView[], fit: SourceFit): Limit[] {
   const least = new Map<string, Limit>();

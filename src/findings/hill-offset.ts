@@ -4,16 +4,16 @@ import { type FramePoint, framePoint } from "../core/units.js";
 import { LOCATE_DEFAULTS, locateSource } from "../hotspots/locate-source.js";
 import { heatAt, type ViewHeat } from "./heat-in-view.js";
 
-/** The centre of a hill that a board's corner cuts may lie as many windows from its top: of a quarter of a Gaussian as wide as the window
- *  1.13, √2·√(2/π), and a third for hills with longer tails. */
+/** The centre of a hill that a board's corner cuts may lie as many windows from its top: of a quarter of a Gaussian as
+ *  wide as the window 1.13, √2·√(2/π), and a third for hills with longer tails. */
 const STRAY_WINDOWS = 1.5;
 /** As far as the top of a hill may lie from its source, px. */
 const MOST_OFFSET_PX = 12;
 /** Pixels about a source that its place can hang on: three of the widest windows, and as far as its hill may lie. */
 const REACH_PX = Math.ceil(3 * LOCATE_DEFAULTS.maxWindowPx + MOST_OFFSET_PX + LOCATE_DEFAULTS.maxStrayPx);
 
-/** Locate the hill that a fit makes of a source as the frame's is located: heat stops at the board's edge, shiny faces hide some
- *  of it, other sources lean on it.
+/** Locate the hill that a fit makes of a source as the frame's is located: heat stops at the board's edge, shiny faces
+ *  hide some of it, other sources lean on it.
  *  @param heat of all sources, in the view. @param at where the source lies in its frame.
  *  @param windowPx of the Gaussian window that the frame's hill was located with.
  *  @returns px, from the source to the hill; null where no hill belongs to it.

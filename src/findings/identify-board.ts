@@ -5,8 +5,8 @@ import type { SourceFit } from "../sources/source-fit.js";
 import type { BoardIdentity } from "./parts-schema.js";
 import { type BoardView, sidesOf } from "./seen-view.js";
 
-/** Tell a board by its outline and its parts. Finishes, nets and labels are left out: they are corrected while a job goes
- *  on. Corners count to a micrometre.
+/** Tell a board by its outline and its parts. Finishes, nets and labels are left out: they are corrected while a job
+ *  goes on. Corners count to a micrometre.
  */
 export function identifyBoard(views: readonly BoardView[], fit: SourceFit): BoardIdentity {
   const { board } = views[0]!.placed;

@@ -13,25 +13,26 @@ import type { PreparedPair } from "./prepare-pair.js";
 
 /** Share of a patch's change that a residual shift must explain to be called an edge. */
 const EDGE_SHARE = 0.6;
-/** Farthest that the scene may have to move for that, px, whatever is known of the alignment: what it could not undo shows as two
- *  edges, which no gradient explains; on a flat face a wide hot spot would otherwise pass for a shift by many pixels of what little
- *  structure the face has. */
+/** Farthest that the scene may have to move for that, px, whatever is known of the alignment: what it could not undo
+ *  shows as two edges, which no gradient explains; on a flat face a wide hot spot would otherwise pass for a shift by
+ *  many pixels of what little structure the face has. */
 const MOST_SHIFT_PX = 1.5;
-/** Where the alignment is trusted, so many times its uncertainty: an edge that stands out reads as up to five times the shift that is
- *  there (simulated boards), for it is where interpolation and pattern add to it that it stands out … */
+/** Where the alignment is trusted, so many times its uncertainty: an edge that stands out reads as up to five times the
+ *  shift that is there (simulated boards), for it is where interpolation and pattern add to it that it stands out … */
 const EDGE_SIGMAS = 6;
-/** … and where it is nearly exact, what these leave by themselves, px: up to 0.26 on simulated boards, the alignment being right to 0.04. */
+/** … and where it is nearly exact, what these leave by themselves, px: up to 0.26 on simulated boards, the alignment
+ *  being right to 0.04. */
 const LEAST_EDGE_SHIFT_PX = 0.3;
 
 /** Sources that make less than this share of a change don't explain it. */
 const HEAT_SHARE = 0.5;
 
-/** Nothing mirrored of a person changes by more, K: skin is at most at 34 °C (common practice, no source), and a room where people
- *  are is kept at 18 °C or more (WHO Housing and health guidelines, 2018). */
+/** Nothing mirrored of a person changes by more, K: skin is at most at 34 °C (common practice, no source), and a room
+ *  where people are is kept at 18 °C or more (WHO Housing and health guidelines, 2018). */
 export const MOST_MIRRORED_K = 16;
 
-/** A told emissivity is known no better than this: tables of solder mask and moulding compound differ by 0.025 to 0.05 either way
- *  (`FINISH_EMISSIVITY`). */
+/** A told emissivity is known no better than this: tables of solder mask and moulding compound differ by 0.025 to 0.05
+ *  either way (`FINISH_EMISSIVITY`). */
 const EMISSIVITY_DOUBT = 0.05;
 
 /** What a face mirrors of a person at most, as far as the map tells its finish. */
@@ -61,8 +62,8 @@ export function mirrorLimits(
   };
 }
 
-/** Share of the change around a patch that a small shift of the scene explains, 0…1; 0 if the alignment leaves none of that size.
- *  A nudge leaves a scene's own gradient behind; heat does not follow it.
+/** Share of the change around a patch that a small shift of the scene explains, 0…1; 0 if the alignment leaves none of
+ *  that size. A nudge leaves a scene's own gradient behind; heat does not follow it.
  */
 function shiftShare(pair: PreparedPair, patch: DetectedPatch, mostPx: number): number {
   const { width, height } = pair.shape;
@@ -208,8 +209,8 @@ export function judgeArtefacts(
       heatK(patch.peak) < HEAT_SHARE * base.riseK &&
       shiftShare(pair, patch, MOST_SHIFT_PX) >= EDGE_SHARE
     ) {
-      // Looks like an edge, which it can't be; the fit leaves nothing of it, and no source makes it. Of all smooth change there
-      // would be dozens to list.
+      // Looks like an edge, which it can't be; the fit leaves nothing of it, and no source makes it. Of all smooth
+      // change there would be dozens to list.
       out.push({
         ...base,
         kind: "drift",

@@ -160,8 +160,8 @@ function distanceOf(
   return distanceToPolygon(sourceMm, board.regions[region]!.polygon);
 }
 
-/** The most probable other part that is on a net of this one; null if that is ground alone, or if the other has next to no
- *  chance.
+/** The most probable other part that is on a net of this one; null if that is ground alone, or if the other has next to
+ *  no chance.
  */
 function sharedNetOf(
   seed: HotspotSeed,

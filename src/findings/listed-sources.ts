@@ -20,8 +20,8 @@ type FitOptions = ResolvedOptions<typeof FIT_DEFAULTS>;
 
 /** A pixel of the smoothed rise has warmed if it stands above zero by this many sigma: noise makes it of one in 740. */
 const WARMED_SIGMA = 3;
-/** Share of the board close around a part that must stand out: more than a hill on one side of it makes, which reaches that side and half of
- *  each of the two beside it. */
+/** Share of the board close around a part that must stand out: more than a hill on one side of it makes, which reaches
+ *  that side and half of each of the two beside it. */
 const RIM_SHARE = 0.5;
 
 /** What is listed of the sources that were located. */
@@ -100,7 +100,8 @@ function liesIn({ pair, placed }: BoardView, mask: Uint8Array, { at }: Candidate
   return x >= 0 && y >= 0 && x < width && y < height && mask[y * width + x] === 1;
 }
 
-/** True if most of the board close around a part that mirrors lies in significant patches: heat comes out on all sides of it. */
+/** True if most of the board close around a part that mirrors lies in significant patches: heat comes out on all sides
+ *  of it. */
 function rimStandsOut({ placed, pair }: BoardView, mask: Uint8Array, { side, polygon }: Candidate): boolean {
   const { view, offBoard } = placed;
   const { width, height } = pair.shape;
@@ -135,9 +136,9 @@ function leastShare(source: FittedSource, sources: readonly FittedSource[], o: F
   return wattsOf(true) > wattsOf(false) ? o.leastShareBesideWarm : o.leastShareOfFace;
 }
 
-/** How many times the least evidence a part must bring that lies in no significant patch, its own or a neighbour's. A face
- *  that shows itself has been weighed against a mirror; a shiny one in view has its rim to show; one on the far side
- *  only a hill, such as mirrored rooms make too.
+/** How many times the least evidence a part must bring that lies in no significant patch, its own or a neighbour's. A
+ *  face that shows itself has been weighed against a mirror; a shiny one in view has its rim to show; one on the far
+ *  side only a hill, such as mirrored rooms make too.
  */
 function unseenEvidence(views: readonly BoardView[], { candidate }: FittedSource, o: FitOptions): number {
   if (candidate.body !== null) return o.quietEvidence;

@@ -41,8 +41,8 @@ const MIRROR_DOUBT = 0.15;
 const MIRROR_SIGMA_K = 5;
 /** … and what a face shows whose own change is less than noise and drift leave, K. */
 const LEAST_CHANGE_K = 0.1;
-/** Share of a face's change by which its veil may differ from that of the lens, as what the face shows between its pixels does. A
- *  judgement. */
+/** Share of a face's change by which its veil may differ from that of the lens, as what the face shows between its
+ *  pixels does. A judgement. */
 const OWN_VEIL_SHARE = 0.01;
 /** A pixel to which a mirror is blurred by this share shows it. A judgement. */
 const SEEN_SHARE = 0.02;
@@ -51,8 +51,9 @@ const FREE_CLEARANCE_PX = 2;
 /** Free places tried: as many of the strongest patches. */
 const MOST_FREE_PLACES = 8;
 
-/** Smooth change in the rhythm of the supply, in units of the noise of one pixel's amplitude: slow drift of a camera is as
- *  much over the whole frame as a pixel's own noise is (measured: 5–12 × what white noise leaves after smoothing by 8 px). */
+/** Smooth change in the rhythm of the supply, in units of the noise of one pixel's amplitude: slow drift of a camera is
+ *  as much over the whole frame as a pixel's own noise is (measured: 5–12 × what white noise leaves after smoothing by
+ *  8 px). */
 const CYCLED_LEVEL_SIGMAS = 1;
 const CYCLED_SMOOTH_SIGMAS = 0.3;
 
@@ -63,8 +64,9 @@ export interface Shot {
   readonly patches: readonly DetectedPatch[];
 }
 
-/** Smooth drift of a camera over the board between two frames, K (the 0.1 K that it reached on measured frames is a little more), and
- *  the share of a change in the room that the solder mask throws back, blurred: two thirds of the 0.09 that it does not emit. */
+/** Smooth drift of a camera over the board between two frames, K (the 0.1 K that it reached on measured frames is a
+ *  little more), and the share of a change in the room that the solder mask throws back, blurred: two thirds of the
+ *  0.09 that it does not emit. */
 const DRIFT_SMOOTH_K = 0.08;
 const MASK_SHARE = 0.06;
 
@@ -290,8 +292,9 @@ function smoothChange(roomK: number): number {
   return Math.hypot(DRIFT_SMOOTH_K, MASK_SHARE * roomK);
 }
 
-/** What declared mirrors can show beyond their faces, through the blur: any smooth change of their size, and of what a face shows
- *  itself the shares that softer optics and an outline a little off spread around it; and the veil of the lens, one share for all.
+/** What declared mirrors can show beyond their faces, through the blur: any smooth change of their size, and of what a
+ *  face shows itself the shares that softer optics and an outline a little off spread around it; and the veil of the
+ *  lens, one share for all.
  */
 function mirrorColumns(
   board: BoardMap,

@@ -1,4 +1,5 @@
-// findings: sources and the views that show them → hotspots, each with its place from both views where both show a peak.
+// findings: sources and the views that show them → hotspots, each with its place from both views where both show a
+// peak.
 import { distanceToPolygon } from "../board/polygon-distance.js";
 import { boardPoint, framePoint } from "../core/units.js";
 import type { Hotspot } from "./findings-schema.js";
@@ -9,8 +10,8 @@ import { SHAPE_SHARE } from "./place-hotspot.js";
 import type { SeenView } from "./seen-view.js";
 import { viewOf } from "./view-names.js";
 
-/** Measure the hotspots in their order. One that both views show has the pixels of the primary view, and its place on the
- *  board from both.
+/** Measure the hotspots in their order. One that both views show has the pixels of the primary view, and its place on
+ *  the board from both.
  *  @param heat that the sources make in each view; null where no board is known.
  */
 export function measureHotspots(
@@ -52,9 +53,9 @@ function measureInViews(
   };
 }
 
-/** Average two places of one source by inverse variance. Uneven copper and the part's own shape pull the heat itself, which
- *  both views see: that part of the error does not become less. Places that differ by more than they say make the mean as
- *  much less certain (Birge ratio, Birge 1932, Phys. Rev. 40:207, from memory).
+/** Average two places of one source by inverse variance. Uneven copper and the part's own shape pull the heat itself,
+ *  which both views see: that part of the error does not become less. Places that differ by more than they say make the
+ *  mean as much less certain (Birge ratio, Birge 1932, Phys. Rev. 40:207, from memory).
  */
 function withJointPlace(first: Hotspot, second: Hotspot, a: SeenView, b: SeenView): Hotspot {
   if (first.sourceMm === null || second.sourceMm === null || a.placed === null) return first;

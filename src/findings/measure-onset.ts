@@ -69,7 +69,8 @@ export function compareOnsets(hotspots: readonly Hotspot[], rateHz: number | nul
   return hotspots.map((hotspot, k) => ({ ...hotspot, onsetLeadSigma: leads[k]! }));
 }
 
-/** What edges that a nudge left may do to the height of a spot, K: the noise of the contrast at the size nearest to it. */
+/** What edges that a nudge left may do to the height of a spot, K: the noise of the contrast at the size nearest to
+ *  it. */
 function staticNoise(pair: PreparedPair, at: FramePoint, sizePx: number): number {
   const { width, height } = pair.shape;
   const nearest = [...pair.layers].sort(

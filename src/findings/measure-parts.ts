@@ -149,8 +149,8 @@ function lookAt({ pair, placed }: BoardView, region: Region): Face | null {
   };
 }
 
-/** How much warmer than its surroundings an even face would be that makes the contrast seen in its middle, at the size that
- *  shows it best.
+/** How much warmer than its surroundings an even face would be that makes the contrast seen in its middle, at the size
+ *  that shows it best.
  */
 function contrastIn(
   pair: PreparedPair,

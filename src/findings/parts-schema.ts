@@ -1,4 +1,5 @@
-// findings: what an attempt says of every part of the map, and of which board it is → the schemas that findings.json holds.
+// findings: what an attempt says of every part of the map, and of which board it is → the schemas that findings.json
+// holds.
 import * as z from "zod";
 
 const side = z.enum(["top", "bottom"]);
@@ -21,8 +22,8 @@ export const partSchema = z.object({
   /** Watts by the fit; null where it was not found to heat. */
   powerW: z.number().nullable(),
   powerSigmaW: z.number().nullable(),
-  /** The share of that uncertainty that noise makes: without the plate's constants, which two attempts on one board have in
-   *  common. */
+  /** The share of that uncertainty that noise makes: without the plate's constants, which two attempts on one board
+   *  have in common. */
   powerNoiseW: z.number().nullable(),
   /** Largest smoothed rise on its face, or, where that is out of sight, of the board in its place; null outside the
    *  frame. */
@@ -33,13 +34,14 @@ export const partSchema = z.object({
   contrastSigmaK: z.number().nullable(),
   /** Share of such a step that the picture shows at the size tested: what was measured is contrast × gain. */
   contrastGain: z.number().nullable(),
-  /** Fewest watts in it that would have been found by the board around it; null where nothing of its heat is in view. */
+  /** Fewest watts in it that would have been found by the board around it; null where nothing of its heat is in
+   *  view. */
   limitW: z.number().nullable(),
   /** Least contrast of its face that would have been found; null where no view sees it, or it is shiny. */
   limitK: z.number().nullable(),
-  /** Watts that the fit gives it when it is taken in beside all that was found, listed or not, what noise and the model's
-   *  error make of them, and the χ² that it then explains beyond what uneven copper makes of the other heat, ÷ the residual
-   *  scale. */
+  /** Watts that the fit gives it when it is taken in beside all that was found, listed or not, what noise and the
+   *  model's error make of them, and the χ² that it then explains beyond what uneven copper makes of the other heat, ÷
+   *  the residual scale. */
   triedW: z.number().nullable().optional(),
   triedSigmaW: z.number().nullable().optional(),
   triedEvidence: z.number().nullable().optional(),
@@ -56,7 +58,8 @@ export const boardIdentitySchema = z.object({
   parts: z.string(),
   /** The sides that the views show. */
   sides: z.array(side),
-  /** How far heat had spread, as the fit has it: at rest with losses, still rising, or with the supply, on and off; and over which length, mm. */
+  /** How far heat had spread, as the fit has it: at rest with losses, still rising, or with the supply, on and off; and
+   *  over which length, mm. */
   spread: z.object({ state: z.enum(["steady", "rising", "alternating"]), lengthMm: z.number() }).nullable(),
 });
 

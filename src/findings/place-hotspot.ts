@@ -11,13 +11,15 @@ import type { PreparedBurst } from "./prepare-burst.js";
 import type { PreparedPair } from "./prepare-pair.js";
 import { reachOfHole } from "./reach-of-hole.js";
 
-/** Uneven copper and a part's own shape pull the centre of a spot by this share of its width, along each axis. Measured on simulated
- *  boards: in the middle 0.037, and 0.023 with early frames, and more on those of another simulator (record 463). */
+/** Uneven copper and a part's own shape pull the centre of a spot by this share of its width, along each axis. Measured
+ *  on simulated boards: in the middle 0.037, and 0.023 with early frames, and more on those of another simulator
+ *  (record 463). */
 export const SHAPE_SHARE = 0.045;
 /** … and by this share where the early frames of a burst were there to correct it. */
 const EARLY_SHAPE_SHARE = 0.03;
 
-/** Share of what the board makes a hill lie beside its source that stays unsure along each axis: how far heat spreads is known no better. */
+/** Share of what the board makes a hill lie beside its source that stays unsure along each axis: how far heat spreads
+ *  is known no better. */
 const OFFSET_DOUBT = 0.25;
 
 /** Where a hotspot lies in its frame. */

@@ -4,8 +4,8 @@ import { falseAlarmThreshold } from "../rise/false-alarm-threshold.js";
 import { CONTRAST_DEFAULTS, type ContrastLayer, reselsOf } from "../rise/local-contrast.js";
 import type { Findings } from "./findings-schema.js";
 
-/** Find the significance that a place must reach to count, as the search for places has it: what is coloured and what is listed
- *  go by the same level.
+/** Find the significance that a place must reach to count, as the search for places has it: what is coloured and what
+ *  is listed go by the same level.
  *  @param pixels of the view's frame. @param falseAlarmsPerFrame by default that of the findings.
  *  @returns in noise of the local contrast.
  */

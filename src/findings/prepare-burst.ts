@@ -1,4 +1,5 @@
-// findings: frames of a burst and the pair they make → the frames weighed, the rise of the weighted mean and of the early ones.
+// findings: frames of a burst and the pair they make → the frames weighed, the rise of the weighted mean and of the
+// early ones.
 import type { Alignment } from "../align/align-frames.js";
 import type { AveragedFrames } from "../clean/average-frames.js";
 import { repairPixels } from "../clean/repair-pixels.js";
@@ -45,7 +46,8 @@ interface EarlyRise {
 const EARLY_SHARES = [1 / 2, 1 / 4] as const;
 /** Heat that all frames together do not show is looked for in this share of them, the last ones. */
 const LAST_SHARE = 1 / 3;
-/** The first frames are noisier than the mean: their peak is looked for at a size that keeps noise from making one, px. */
+/** The first frames are noisier than the mean: their peak is looked for at a size that keeps noise from making one,
+ *  px. */
 const EARLY_SMOOTH_PX = 1.5;
 
 /** Weigh the frames of a burst by the heat that shows in them, and subtract the baseline from their weighted mean.

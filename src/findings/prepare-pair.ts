@@ -69,8 +69,8 @@ export interface PreparedPair {
  *  @param offBoard 1 = certainly off the board; null without a board.
  *  @param mirrors 1 = a shiny finish, no guide to the alignment; null without a board.
  *  @param emissivity what the camera sees of the board, 0 off it; null without a board.
- *  @param burstRateHz frames a second, if the powered frames start at power-on and follow the warming; null if all of them
- *  show one state.
+ *  @param burstRateHz frames a second, if the powered frames start at power-on and follow the warming; null if all of
+ *  them show one state.
  *  @throws ToolError E_FRAME_SIZE if any two frames differ in size.
  */
 export function preparePair(
@@ -198,8 +198,8 @@ export function preparePair(
   };
 }
 
-/** The largest step between levels of any frame, K; 0 where none is quantised. Where a file states none, its readings may have been
- *  rounded. */
+/** The largest step between levels of any frame, K; 0 where none is quantised. Where a file states none, its readings
+ *  may have been rounded. */
 export function coarsestStep(frames: readonly Frame[]): number {
   return frames.reduce((most, { stepK, raster }) => Math.max(most, stepK ?? levelStep(raster)), 0);
 }

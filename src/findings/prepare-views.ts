@@ -18,10 +18,12 @@ import { prepareCycle } from "./prepare-cycle.js";
 import { checkSizes, preparePair } from "./prepare-pair.js";
 import type { PlacedBoard, SeenView } from "./seen-view.js";
 
-/** Prepare the view of an attempt, and the second one where it is given: each with its own alignment, noise and patches.
+/** Prepare the view of an attempt, and the second one where it is given: each with its own alignment, noise and
+ *  patches.
  *  @returns the primary view first.
  *  @throws ToolError E_OTHER_VIEW if a second view comes without board or views; E_FRAME_NONE, E_FRAME_SIZE,
- *  E_FRAME_EMPTY, E_VIEW_FRAME, E_VIEW_FIT if a view shows none of the board, those of `placeView` and, with `cycleS`, of `prepareCycle`, for either view.
+ *  E_FRAME_EMPTY, E_VIEW_FRAME, E_VIEW_FIT if a view shows none of the board, those of `placeView` and, with `cycleS`,
+ *  of `prepareCycle`, for either view.
  */
 export function prepareViews(
   input: AnalysisInput,

@@ -10,8 +10,8 @@ const BESIDE_WIDTHS = 2;
 const BESIDE_PX = 4;
 
 /** Find how far from a place the farthest pixel lies of a hole beside it.
- *  A source behind pixels without a reading shows as warm pixels at their rim, far from where it is and sharp all the same.
- *  Holes that reach the frame's edge are none: the picture ends there, and a flag of its own says so.
+ *  A source behind pixels without a reading shows as warm pixels at their rim, far from where it is and sharp all the
+ *  same. Holes that reach the frame's edge are none: the picture ends there, and a flag of its own says so.
  *  @returns px; 0 where there is no hole beside the place.
  */
 export function reachOfHole(pair: PreparedPair, at: FramePoint, widthPx: number | null): number {

@@ -5,7 +5,8 @@ import type { AnalysisInput } from "./analyse-options.js";
 import type { HotspotSeed } from "./measure-hotspot.js";
 import type { PreparedPair } from "./prepare-pair.js";
 
-/** Watts fed in, as far as those that the frames show can be held against them: what follows a rhythm is only part of the heat.
+/** Watts fed in, as far as those that the frames show can be held against them: what follows a rhythm is only part of
+ *  the heat.
  *  @returns null where not known.
  */
 export function comparableFeedW(
@@ -26,7 +27,8 @@ export function seedsToTell(seeds: readonly HotspotSeed[]): HotspotSeed[] {
   });
 }
 
-/** Hold the watts of all that was found against those fed in: see `holdAgainstFeed`. Where both can't be right each says so. */
+/** Hold the watts of all that was found against those fed in: see `holdAgainstFeed`. Where both can't be right each
+ *  says so. */
 export function seedsWithFeed(seeds: readonly HotspotSeed[], fedW: number | null): HotspotSeed[] {
   const sources = seeds.flatMap(({ source }) => (source === null ? [] : [source]));
   const { sources: held, exclusive } = holdAgainstFeed(sources, fedW);

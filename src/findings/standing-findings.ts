@@ -4,8 +4,8 @@ import type { HotspotFlag } from "./hotspot-flags.js";
 
 const MAY_NOT_HEAT: HotspotFlag = "besideHeat";
 
-/** Leave out hotspots that the heat beside them may make, and the suspects that stand for them: attempts and jobs are judged by
- *  what stands.
+/** Leave out hotspots that the heat beside them may make, and the suspects that stand for them: attempts and jobs are
+ *  judged by what stands.
  *  @returns the findings themselves where all of them do.
  */
 export function standingFindings<F extends Pick<Findings, "hotspots" | "suspects">>(findings: F): F {

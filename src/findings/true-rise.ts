@@ -6,8 +6,8 @@ import { riseFromApparent } from "../rise/rise-from-apparent.js";
 import type { BoardContext } from "./board-context.js";
 import type { PreparedPair } from "./prepare-pair.js";
 
-/** Turn the peak of a hotspot into the rise of the surface there, by the emissivity of the part in view at that pixel, or
- *  of solder mask beside all parts. Board and room are taken to be as warm as the baseline shows the place.
+/** Turn the peak of a hotspot into the rise of the surface there, by the emissivity of the part in view at that pixel,
+ *  or of solder mask beside all parts. Board and room are taken to be as warm as the baseline shows the place.
  *  @param peak pixel of the frame.
  *  @returns K; null off the board, where the map does not state the part's finish, and where the face mirrors the room.
  */

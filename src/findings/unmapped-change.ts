@@ -1,4 +1,5 @@
-// findings: what was judged to be no heat, and the hotspots → the change above all of them that lies on no part of the map.
+// findings: what was judged to be no heat, and the hotspots → the change above all of them that lies on no part of the
+// map.
 import { distanceToPolygon } from "../board/polygon-distance.js";
 import { framePoint } from "../core/units.js";
 import type { UnmappedChange } from "../suspects/next-step.js";
@@ -6,8 +7,9 @@ import type { Artefact, Hotspot } from "./findings-schema.js";
 import { REACH_PX } from "./match-patches.js";
 import type { BoardView } from "./seen-view.js";
 
-/** Find the largest change that was taken for a mirrored one although it exceeds all heat that was found, and lies where the
- *  map names nothing on the side that is seen: a part that was not drawn has no face that could be weighed against the room.
+/** Find the largest change that was taken for a mirrored one although it exceeds all heat that was found, and lies
+ *  where the map names nothing on the side that is seen: a part that was not drawn has no face that could be weighed
+ *  against the room.
  *  @param leastK smaller changes are left alone.
  *  @returns null where the largest change is heat, or lies on a part of the map.
  */

@@ -26,7 +26,8 @@ export interface CutMatrices {
 
 /** From this many on, whole numbers that count up from 0 or 1 are indices even among whole numbers. */
 const SURE_COUNT = 8;
-/** Frames of a file. An hour of 18 a second is less; of matrices of four numbers many more would fit into the memory's bounds. */
+/** Frames of a file. An hour of 18 a second is less; of matrices of four numbers many more would fit into the memory's
+ *  bounds. */
 export const MOST_FRAMES = 65_536;
 
 /** Cut the matrices out of the rows of a text.
@@ -35,8 +36,8 @@ export const MOST_FRAMES = 65_536;
  *  field in the corner is text; it is empty and indices stand under it as well. Under a corner of text the first
  *  column holds labels, whatever they are. The same row met again begins the next matrix.
  *  Rows that stand alone between blank lines are one matrix: a frame of one row is none.
- *  @throws ToolError E_TEXT_MATRIX if a matrix is smaller than 2 × 2; E_TEXT_RAGGED if a row lacks a value; E_FRAME_SIZE if
- *    two differ in size; E_FRAME_LARGE beyond `MOST_FRAMES`.
+ *  @throws ToolError E_TEXT_MATRIX if a matrix is smaller than 2 × 2; E_TEXT_RAGGED if a row lacks a value;
+ *    E_FRAME_SIZE if two differ in size; E_FRAME_LARGE beyond `MOST_FRAMES`.
  */
 export function cutMatrices(
   table: RowTable,

@@ -4,8 +4,8 @@ import { kernelsFor } from "../numeric/kernels.js";
 
 /** Fewer pixels of one highest value can have come together by chance. */
 const LEAST_PIXELS = 9;
-/** How many steps of its digits a reading beside a flat top lies below it, as the middle one of them: heat that is whole falls
- *  off gently around its peak, and what is cut off does not. */
+/** How many steps of its digits a reading beside a flat top lies below it, as the middle one of them: heat that is
+ *  whole falls off gently around its peak, and what is cut off does not. */
 const STEPS_BELOW = 8;
 /** Steps that files are rounded to, K, coarsest first; finer ones don't matter here. */
 const STEPS_K = [1, 0.5, 0.1, 0.05] as const;
@@ -14,8 +14,8 @@ const FINEST_STEP_K = 0.01;
 const SAMPLE = 2000;
 
 /** Count the pixels at a highest value that is none of the scene: many that are equal, among others that are not.
- *  Files of temperatures do not say where the camera's scale ended, but readings scatter: a plateau that does not, and that
- *  breaks off at its rim, is cut off. A peak that is cut off by less than its own rounding is not seen to be.
+ *  Files of temperatures do not say where the camera's scale ended, but readings scatter: a plateau that does not, and
+ *  that breaks off at its rim, is cut off. A peak that is cut off by less than its own rounding is not seen to be.
  *  @param raster °C, NaN = no reading; not modified.
  *  @returns null where there is none.
  */

@@ -1,4 +1,5 @@
-// frames: frames of one camera position, held or kept elsewhere → one series, read frame by frame or by blocks of pixels.
+// frames: frames of one camera position, held or kept elsewhere → one series, read frame by frame or by blocks of
+// pixels.
 import { createRaster, type Raster } from "../core/raster.js";
 
 /** Where frames that are too many to hold are kept: a file, in a process; the readers make it and give it away. */
@@ -23,12 +24,14 @@ interface PixelBlock {
   readonly stack: readonly Float32Array[];
 }
 
-/** Frames in their order, of one shape. What is computed from a series is the same number for number however it is kept. */
+/** Frames in their order, of one shape. What is computed from a series is the same number for number however it is
+ *  kept. */
 export interface FrameSeries {
   readonly count: number;
   readonly width: number;
   readonly height: number;
-  /** Readings of a frame, or of its pixels from `start` to before `end`; not to be modified, valid until the next call. */
+  /** Readings of a frame, or of its pixels from `start` to before `end`; not to be modified, valid until the next
+   *  call. */
   frame(k: number, start?: number, end?: number): Float32Array;
   /** Copy readings of a frame, from pixel `start` on, until `into` is full. */
   read(k: number, start: number, into: Float32Array): void;

@@ -1,15 +1,16 @@
 // frames: a matrix of temperatures → the step that its readings were rounded to, where that is coarse enough to matter.
 import type { Raster } from "../core/raster.js";
 
-/** Steps that files are rounded to, K, coarsest first: in °C or K, and in °F. Finer ones are below the noise of any camera. */
+/** Steps that files are rounded to, K, coarsest first: in °C or K, and in °F. Finer ones are below the noise of any
+ *  camera. */
 const STEPS_K = [1, 5 / 9, 0.5, 2.5 / 9, 0.1, 0.5 / 9, 0.05] as const;
 /** Readings that tell the step. */
 const SAMPLE = 2000;
 /** Single precision at 100 °C is good to 8e-6 K. */
 const TOLERANCE_K = 1e-4;
 
-/** Find the step of rounded temperatures: the coarsest that all readings differ by whole multiples of, whatever the zero of the
- *  unit that they were rounded in.
+/** Find the step of rounded temperatures: the coarsest that all readings differ by whole multiples of, whatever the
+ *  zero of the unit that they were rounded in.
  *  @param raster °C, NaN = no reading; not modified.
  *  @returns K; 0 where the readings are not rounded, or all alike.
  */

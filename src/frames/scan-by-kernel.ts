@@ -3,8 +3,8 @@ import { sharedKernels } from "../numeric/kernels.js";
 import type { Lines } from "./find-lines.js";
 import { type Dialect, HAS_DECIMALS, POWERS_OF_TEN, type RowTable } from "./scan-rows.js";
 
-/** Adds lines to a table, from one on, until one is not all plain numbers. If that is the whole text, the table's values lie
- *  in the memory of the kernels, and are good until these are used for something else.
+/** Adds lines to a table, from one on, until one is not all plain numbers. If that is the whole text, the table's
+ *  values lie in the memory of the kernels, and are good until these are used for something else.
  *  @returns the line that was not added: the one after the last, if all were. */
 export type PlainScanner = (table: RowTable, first: number) => number;
 

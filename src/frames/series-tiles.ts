@@ -17,15 +17,15 @@ export interface Tile {
 
 /** A tile of frames that are held, bytes: what stays in the processor's cache while it is worked on … */
 const HELD_BYTES = 1024 * 1024;
-/** … and of frames in a store: larger, since each piece of a frame is a reading of its own, and of no less than this a frame, as
- *  far as a block may go. */
+/** … and of frames in a store: larger, since each piece of a frame is a reading of its own, and of no less than this a
+ *  frame, as far as a block may go. */
 const STORED_BYTES = 8 * 1024 * 1024;
 const LEAST_PIECE_BYTES = 2048;
 /** Kernels take so many pixels at a time, and read as many beyond the last one. */
 const LANES = 8;
 
-/** Lay a series out in tiles, the first pixels first. Their place is taken at once, so that views of other places, made after
- *  this, stay valid from tile to tile.
+/** Lay a series out in tiles, the first pixels first. Their place is taken at once, so that views of other places, made
+ *  after this, stay valid from tile to tile.
  */
 export function tilesOf(kernels: Kernels, series: FrameSeries): Iterable<Tile> {
   const { count, width, height } = series;
@@ -78,9 +78,9 @@ export interface Stretches extends Iterable<Stretch> {
   readonly most: number;
 }
 
-/** Lay a series out for kernels that take frames in their order, some at a time: the first pixels first, and of these the first
- *  frames. Held frames come as tiles, with all of them at once; frames in a store are each read in one or a few pieces, in memory
- *  that does not grow with their number. Places are taken as by `tilesOf`.
+/** Lay a series out for kernels that take frames in their order, some at a time: the first pixels first, and of these
+ *  the first frames. Held frames come as tiles, with all of them at once; frames in a store are each read in one or a
+ *  few pieces, in memory that does not grow with their number. Places are taken as by `tilesOf`.
  */
 export function stretchesOf(kernels: Kernels, series: FrameSeries): Stretches {
   const { count, width, height } = series;

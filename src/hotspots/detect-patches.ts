@@ -82,7 +82,8 @@ function joinNear(mask: Uint8Array, strongest: Float32Array, width: number, leve
   for (const k of found) mask[k] = 1;
 }
 
-/** The largest contrast ÷ noise of each pixel over all layers, NaN without any, and 1 where that reaches a threshold. */
+/** The largest contrast ÷ noise of each pixel over all layers, NaN without any, and 1 where that reaches a
+ *  threshold. */
 function reach(
   layers: readonly ContrastLayer[],
   size: number,

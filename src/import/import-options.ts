@@ -8,7 +8,8 @@ const LENGTH_UNITS = ["mm", "mil", "inch", "um", "px"] as const;
 /** A unit of length of a file. */
 export type LengthUnit = (typeof LENGTH_UNITS)[number];
 
-/** Millimetres in one unit. px: 1/96 inch (CSS Values and Units 3, 5.2), what SVG calls a user unit without a viewBox. */
+/** Millimetres in one unit. px: 1/96 inch (CSS Values and Units 3, 5.2), what SVG calls a user unit without a
+ *  viewBox. */
 export const MM_PER_UNIT: Readonly<Record<LengthUnit, number>> = Object.freeze({
   mm: 1,
   mil: 0.0254,
@@ -59,7 +60,8 @@ export const IMPORT_DEFAULTS = Object.freeze({
   chipCodes: "imperial",
   /** A hundredth of a millimetre is what drawings of boards are rounded to, and far below a pixel. */
   toleranceMm: 0.01,
-  /** Added around the parts where no outline is known: parts keep about a millimetre from the edge (common practice). */
+  /** Added around the parts where no outline is known: parts keep about a millimetre from the edge (common
+   *  practice). */
   marginMm: 1,
 } as const);
 

@@ -1,7 +1,7 @@
 // import: – → body sizes of packages by name, each with the published standard it comes from.
 // All values are from memory of the standards named, in which sizes are nominal or the middle of a range; they are held
-// against a second list in tests/reference. x and y are the body's extents at the zero rotation of IEC 61188-7: chips lie
-// along x, packages with two rows of leads have them left and right, so that their body is long along y.
+// against a second list in tests/reference. x and y are the body's extents at the zero rotation of IEC 61188-7: chips
+// lie along x, packages with two rows of leads have them left and right, so that their body is long along y.
 
 /** The body of a package at no rotation, mm, and where the size is published. */
 export interface BodySize {

@@ -6,7 +6,8 @@ import type { DrawingElement } from "./parse-xml-tree.js";
 import { badValue } from "./shape-paths.js";
 import { textOfAttribute } from "./svg-text.js";
 
-/** Ids of groups that can be a designator: letters and a number, save what drawing programs call groups by themselves. */
+/** Ids of groups that can be a designator: letters and a number, save what drawing programs call groups by
+ *  themselves. */
 const DESIGNATOR = /^(?!(?:g|layer|path|rect|use)\d)[A-Za-z]{1,4}\d+[A-Za-z]?$/i;
 
 /** Find the name of a shape: its `data-ref`, its id, or that of a group around it which is named like a part.

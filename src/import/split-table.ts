@@ -29,8 +29,8 @@ export interface TableRules {
 }
 
 /** Split a text into rows of cells. Quotes as in RFC 4180: a doubled quote stands for one, and a quoted cell may hold
- *  separators and line ends; what stands between its closing quote and the next separator belongs to it ("10"mm). A quote
- *  inside an unquoted cell is a letter (3.5" is an inch mark).
+ *  separators and line ends; what stands between its closing quote and the next separator belongs to it ("10"mm). A
+ *  quote inside an unquoted cell is a letter (3.5" is an inch mark).
  *  @returns rows that hold something; empty lines are left out.
  *  @throws ToolError as the rules word it. */
 export function splitTable(text: string, separator: TableSeparator, rules: TableRules): Row[] {

@@ -28,8 +28,8 @@ export function contentText(text: string): string {
   return escapeXml(text.replace(new RegExp(NOT_IN_XML, "gu"), "\ufffd"));
 }
 
-/** Beside what XML wants escaped, what a terminal or a reader's eye would obey: upper control characters, marks that turn the
- *  reading direction, characters of no width. */
+/** Beside what XML wants escaped, what a terminal or a reader's eye would obey: upper control characters, marks that
+ *  turn the reading direction, characters of no width. */
 function escapeXml(text: string): string {
   return text.replace(
     /[&<>"'\t\n\r\u007f-\u009f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb]/g,

@@ -3,11 +3,12 @@ import { type Note, note } from "../core/notes.js";
 import type { Job, JobAttempt } from "./job.js";
 import { unknownNames } from "./unknown-names.js";
 
-/** Look at lines from a number on: names that no map has, a map that was taken back, frames that an attempt has already, and power of
- *  which only half was told. Nothing is refused: a person may have meant it.
+/** Look at lines from a number on: names that no map has, a map that was taken back, frames that an attempt has
+ *  already, and power of which only half was told. Nothing is refused: a person may have meant it.
  *  @param from `seq` of the first line to look at.
- *  @param canWithdraw false: whoever reads it sees no numbers of lines, so names are said without the advice to withdraw a line by its
- *  number. Doubts about attempts have it all the same: they come where attempts are added by a command.
+ *  @param canWithdraw false: whoever reads it sees no numbers of lines, so names are said without the advice to
+ *  withdraw a line by its number. Doubts about attempts have it all the same: they come where attempts are added by a
+ *  command.
  */
 export function doubtLines(job: Job, from: number, canWithdraw = true): Note[] {
   return [

@@ -2,7 +2,8 @@
 import { nearestWord } from "../core/nearest-word.js";
 import { sameName } from "../readings/classify-readings.js";
 
-/** Look whether the name of a rail is a slip. What was fed need be no net of the map: only a name that is nearly one is doubted.
+/** Look whether the name of a rail is a slip. What was fed need be no net of the map: only a name that is nearly one is
+ *  doubted.
  *  @returns the net that was probably meant; null where the name is one of them, or near none.
  */
 export function doubtRail(rail: string, nets: readonly string[]): string | null {

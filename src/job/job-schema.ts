@@ -18,8 +18,8 @@ export const symptomSchema = z.object({
   drawsA: z.number().nonnegative().optional(),
 });
 
-/** A job: one device on the bench. Written once; all that comes later stands in the journal, whose first line carries the
- *  hash of this file. */
+/** A job: one device on the bench. Written once; all that comes later stands in the journal, whose first line carries
+ *  the hash of this file. */
 export const jobSchema = z.object({
   kind: z.literal("faultglow/job"),
   version: z.literal(1),

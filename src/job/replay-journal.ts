@@ -3,8 +3,8 @@ import type { Entry } from "./entry-schema.js";
 import type { Attachments, Job, JobAttempt, JobBoard } from "./job.js";
 import type { JobHeader } from "./job-schema.js";
 
-/** Tell a job from its journal. Lines that were withdrawn don't count, nor does the withdrawal of a withdrawal bring them
- *  back; the files of withdrawn attempts are not asked for.
+/** Tell a job from its journal. Lines that were withdrawn don't count, nor does the withdrawal of a withdrawal bring
+ *  them back; the files of withdrawn attempts are not asked for.
  *  @param entries in their order, already checked as a chain (`parseJournal`).
  *  @param attached gives what `attempt` and `board` lines point to; what it throws is passed on.
  *  @param seal hash of the last line, of job.json where there is none.

@@ -30,8 +30,8 @@ export interface JobSummary {
   readonly seal: string;
 }
 
-/** A part is worth finding a job by if an attempt gave it this probability of being a source. Below it nearly every part of
- *  a board is named somewhere. */
+/** A part is worth finding a job by if an attempt gave it this probability of being a source. Below it nearly every
+ *  part of a board is named somewhere. */
 const WORTH_NAMING = 0.1;
 
 /** Sum a job up. */

@@ -14,8 +14,8 @@ interface NamedThere {
   readonly rail?: string | undefined;
 }
 
-/** Look for slips: readings, actions and the fed rails of attempts that name a board, part or net that no map of the job has. Where no map tells
- *  nets, any net will do; without a map, any part.
+/** Look for slips: readings, actions and the fed rails of attempts that name a board, part or net that no map of the
+ *  job has. Where no map tells nets, any net will do; without a map, any part.
  *  @param from `seq` of the first line to look at.
  *  @param canWithdraw false: where it is read, lines have no numbers and can't be withdrawn.
  */

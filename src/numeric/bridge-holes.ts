@@ -3,7 +3,8 @@ import type { Address } from "./kernel-exports.js";
 import type { Kernels } from "./kernels.js";
 
 /** Bridge NaN pixels along their row; a row without any reading repeats the nearest one above, else below.
- *  For filters that need a number everywhere and whose result is masked again afterwards: bridged pixels are no readings.
+ *  For filters that need a number everywhere and whose result is masked again afterwards: bridged pixels are no
+ *  readings.
  *  @param data any unit, row-major; not modified.
  *  @returns a copy in double without NaN; all zero if there is no reading at all.
  */

@@ -55,8 +55,8 @@ export function sumColumns(
   half: Float64Array,
   sum: Float64Array,
 ): void {
-  // Rows farther away than the last one on either side hold nothing: the zero that they would add is added once, at the end,
-  // since it makes a zero of either sign a positive one.
+  // Rows farther away than the last one on either side hold nothing: the zero that they would add is added once, at the
+  // end, since it makes a zero of either sign a positive one.
   const radius = Math.min(half.length - 1, Math.max(y, height - 1 - y));
   const zeros = width * height;
   const row = y * width;

@@ -11,7 +11,8 @@ type FilterLines = (
   atLast: number,
 ) => void;
 
-/** What filters.as, holes.as, noise-classes.as, resample.as, spline.as and wide.as in src/numeric/kernels export; described there. */
+/** What filters.as, holes.as, noise-classes.as, resample.as, spline.as and wide.as in src/numeric/kernels export;
+ *  described there. */
 export interface FilterKernels {
   readonly smooth: (
     data: Address,

@@ -6,7 +6,8 @@ import { smoothByKernel, smoothSomeByKernel } from "./smooth-by-kernel.js";
 
 /** How far the kernel of `gaussianFilter` reaches. */
 const GAUSSIAN_DEFAULTS = Object.freeze({
-  /** Kernel radius in units of sigma: what is cut off weighs 6e-5 of the kernel. The usual choice of image libraries. */
+  /** Kernel radius in units of sigma: what is cut off weighs 6e-5 of the kernel. The usual choice of image
+   *  libraries. */
   truncate: 4,
   /** A hole stays a hole: a filled one would look like a reading. */
   fillHoles: false,
@@ -205,8 +206,8 @@ function gaussianRadius(sigmaPx: number, truncate: number): number {
   return radius;
 }
 
-// A loop in a function of its own, called row by row, has fast code after some rows; one inside a longer function has it
-// only until the loop ends, each time anew.
+// A loop in a function of its own, called row by row, has fast code after some rows; one inside a longer function has
+// it only until the loop ends, each time anew.
 
 function scaleRow(
   sums: Float64Array,
@@ -299,7 +300,8 @@ function weightInside(half: Float64Array, length: number): Float64Array {
   return weights;
 }
 
-/** `convolveLine` of a line without holes, by the compiled kernels: lines that are smoothed but once take longer than pictures. */
+/** `convolveLine` of a line without holes, by the compiled kernels: lines that are smoothed but once take longer than
+ *  pictures. */
 function convolveByKernel(
   kernels: Kernels,
   data: Float32Array | Float64Array,

@@ -33,8 +33,8 @@ export class Kernels {
     return this;
   }
 
-  /** Do some work of several steps with pictures that are put into the memory once: `put` gives their places back, whoever
-   *  asks. None of the steps may change them, neither here nor there.
+  /** Do some work of several steps with pictures that are put into the memory once: `put` gives their places back,
+   *  whoever asks. None of the steps may change them, neither here nor there.
    */
   holding<T>(pictures: readonly Pixels[], work: () => T): T {
     const before = this.floor;
@@ -105,16 +105,16 @@ export class Kernels {
   }
 }
 
-/** Most numbers of a list that kernels are given: more would leave them with more memory than anything else needs, for a
- *  memory never shrinks. */
+/** Most numbers of a list that kernels are given: more would leave them with more memory than anything else needs, for
+ *  a memory never shrinks. */
 export const MOST_FOR_KERNELS = 4 * 1024 * 1024;
 
 let compiled: WebAssembly.Module | null | undefined;
 let shared: Kernels | null | undefined;
 let wanted = true;
 
-/** Compile the kernels before they are asked for: the engine makes good code of them beside what else is loaded meanwhile.
- *  Without it they are compiled at the first use.
+/** Compile the kernels before they are asked for: the engine makes good code of them beside what else is loaded
+ *  meanwhile. Without it they are compiled at the first use.
  *  @param module the kernels, where somebody has them compiled.
  */
 export function readyKernels(module?: WebAssembly.Module): void {
@@ -122,7 +122,8 @@ export function readyKernels(module?: WebAssembly.Module): void {
   compileKernels();
 }
 
-/** Make an instance of the kernels. The plain code that each of them stands in for gives the same results to the last bit.
+/** Make an instance of the kernels. The plain code that each of them stands in for gives the same results to the last
+ *  bit.
  *  @returns null where WebAssembly or its SIMD is missing, or a page's policy forbids it.
  */
 export function makeKernels(): Kernels | null {
@@ -141,7 +142,8 @@ function compileKernels(): WebAssembly.Module | null {
   return compiled;
 }
 
-/** The bytes of a text in base64. A loop, for an iterator over so many letters costs a short process some milliseconds. */
+/** The bytes of a text in base64. A loop, for an iterator over so many letters costs a short process some
+ *  milliseconds. */
 function bytesOf(text: string): Uint8Array<ArrayBuffer> {
   const letters = atob(text);
   const bytes = new Uint8Array(letters.length);
@@ -155,14 +157,15 @@ export function sharedKernels(): Kernels | null {
   return wanted ? (shared?.clear() ?? null) : null;
 }
 
-/** The shared instance as it is, all that was taken there left in its place, if it has so many bytes more without growing, at which
- *  views of its memory would end; else null.
+/** The shared instance as it is, all that was taken there left in its place, if it has so many bytes more without
+ *  growing, at which views of its memory would end; else null.
  */
 export function roomyKernels(bytes: number): Kernels | null {
   return wanted && shared?.hasRoom(bytes) === true ? shared : null;
 }
 
-/** The shared instance for a list of so many numbers; null as for `makeKernels`, and for more than kernels are given. */
+/** The shared instance for a list of so many numbers; null as for `makeKernels`, and for more than kernels are
+ *  given. */
 export function kernelsFor(numbers: number): Kernels | null {
   return numbers > MOST_FOR_KERNELS ? null : sharedKernels();
 }
@@ -175,8 +178,8 @@ export function newOwner(): number {
   return ++owners;
 }
 
-/** Kernels whose places stay taken until another owner asks for the same kind. There is one of each kind and never more: the
- *  engine is slow to give the memory of instances back.
+/** Kernels whose places stay taken until another owner asks for the same kind. There is one of each kind and never
+ *  more: the engine is slow to give the memory of instances back.
  *  @param lay takes the places anew; called when they are not the owner's, and may hold anything.
  *  @returns null as for `makeKernels`.
  */

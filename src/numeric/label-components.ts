@@ -9,7 +9,8 @@ export interface Components {
 
 /** Number the connected components of a mask.
  *  Method: two passes with a union-find over the labels of the first (Rosenfeld & Pfaltz 1966,
- *  doi 10.1145/321356.321357; DOI from memory). The smaller label always becomes the root, so the roots keep reading order.
+ *  doi 10.1145/321356.321357; DOI from memory). The smaller label always becomes the root, so the roots keep reading
+ *  order.
  *  @param mask row-major; anything but 0 belongs; not modified.
  *  @param connectivity 4: neighbours share a side; 8: or a corner.
  *  @throws RangeError if the size does not fit (a fault of the caller).

@@ -1,7 +1,8 @@
 // numeric: many numbers, some of them NaN → the few near a rank, between two that a sample tells.
 import { select } from "./select-rank.js";
 
-/** Numbers that are enough to find the one of a rank in, at the front of the working memory, with its neighbours in rank. */
+/** Numbers that are enough to find the one of a rank in, at the front of the working memory, with its neighbours in
+ *  rank. */
 export interface NearRank {
   readonly count: number;
   /** The rank among these. */

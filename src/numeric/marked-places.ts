@@ -4,8 +4,8 @@ import { keptKernels, MOST_FOR_KERNELS, newOwner } from "./kernels.js";
 const OWNER = newOwner();
 
 /** List the places of a mask that are 1, in their order.
- *  By kernels, sixteen at a time: the language's own search looks at one after the other, a third of a millisecond for a frame of
- *  640×480.
+ *  By kernels, sixteen at a time: the language's own search looks at one after the other, a third of a millisecond for
+ *  a frame of 640×480.
  *  @param mask not modified; anything but 1 is no mark.
  */
 export function markedPlaces(mask: Uint8Array): Int32Array {

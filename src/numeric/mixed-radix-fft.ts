@@ -16,8 +16,8 @@ export function radicesOf(size: number): number[] {
 }
 
 /** Prepare a transform of a length that is the product of `radices`.
- *  Method: self-sorting passes from one array to another (Stockham; Temperton 1983, J. Comput. Phys. 52:1; citation from
- *  memory). A radix p costs p² per group, so large primes are for `chirpFft`.
+ *  Method: self-sorting passes from one array to another (Stockham; Temperton 1983, J. Comput. Phys. 52:1; citation
+ *  from memory). A radix p costs p² per group, so large primes are for `chirpFft`.
  */
 export function mixedRadixFft(size: number, radices: readonly number[]): Fft {
   const cos = new Float64Array(size);

@@ -16,8 +16,8 @@ export interface NonNegativeOptions {
   readonly ridge?: number;
   /** False to leave the variances out, which take as long as the rest; default true. */
   readonly variances?: boolean;
-  /** What the variables are, by identity, and the factor of free ones from an earlier problem: where this one begins with the same,
-   *  theirs is taken. The ridge must be the same. Default: nothing is kept. */
+  /** What the variables are, by identity, and the factor of free ones from an earlier problem: where this one begins
+   *  with the same, theirs is taken. The ridge must be the same. Default: nothing is kept. */
   readonly kept?: { readonly names: readonly unknown[]; readonly factor: KeptFactor };
 }
 
@@ -27,7 +27,8 @@ export interface NonNegativeSolution {
   readonly x: Float64Array;
   /** 1 for variables that were fitted (free ones and those above 0), 0 for those held at 0. */
   readonly passive: Uint8Array;
-  /** Diagonal of the inverse of the Gram matrix of the fitted variables; NaN for the others, and where they are left out. */
+  /** Diagonal of the inverse of the Gram matrix of the fitted variables; NaN for the others, and where they are left
+   *  out. */
   readonly variance: Float64Array;
   /** ‖b‖² − ‖A·x − b‖²: how much of the sum of squares the answer explains (with a ridge: ridge term included). */
   readonly explained: number;
@@ -39,8 +40,8 @@ export interface NonNegativeSolution {
 
 /** Constants of the active-set search. */
 const NON_NEGATIVE_DEFAULTS = Object.freeze({
-  /** A variable with a smaller share of its square left unexplained is a combination of the others: sums of 1e5 products
-   *  in double keep about 1e-12. */
+  /** A variable with a smaller share of its square left unexplained is a combination of the others: sums of 1e5
+   *  products in double keep about 1e-12. */
   leastShare: 1e-10,
   /** Gradients below this share of the largest one at the start are zero: a hundred times the rounding of the solve. */
   gradientShare: 1e-11,

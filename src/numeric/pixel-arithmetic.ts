@@ -32,7 +32,8 @@ export function squaredDifference(a: Float32Array, b: Float32Array): Float32Arra
   return out;
 }
 
-/** Compute factor · a + plus, in the same way. @param out where to, as long as `a`, which it may be; null: a picture of its own. */
+/** Compute factor · a + plus, in the same way. @param out where to, as long as `a`, which it may be; null: a picture of
+ *  its own. */
 export function scalePixels(
   a: Float32Array,
   factor: number,
@@ -115,8 +116,8 @@ export function rangeOf(values: Float32Array): { readonly least: number; readonl
   return { least, most };
 }
 
-/** Copy a picture's numbers to where those of another one of its shape are that nobody needs any more, or to a new place: memory that
- *  is touched for the first time costs more than the copy.
+/** Copy a picture's numbers to where those of another one of its shape are that nobody needs any more, or to a new
+ *  place: memory that is touched for the first time costs more than the copy.
  *  @returns the copy.
  */
 export function copyInto(values: Float32Array, into: Float32Array | null): Float32Array {

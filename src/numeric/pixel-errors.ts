@@ -1,5 +1,6 @@
-// numeric: pictures → how far a fit may err at each pixel, and what stands out of that. By kernels, or by the plain code that each of
-// them stands in for: in loops over whole pictures that run once an engine takes a hundred times as long at first.
+// numeric: pictures → how far a fit may err at each pixel, and what stands out of that. By kernels, or by the plain
+// code that each of them stands in for: in loops over whole pictures that run once an engine takes a hundred times as
+// long at first.
 import { kernelsFor } from "./kernels.js";
 
 /** Compute base + (factorA · a)² + (factorB · b)², in double precision and rounded once. None is modified. */
@@ -98,7 +99,8 @@ export function dipDepths(
   return out;
 }
 
-/** Mark the pixels that show less than `coolShare` of the heat expected, where that is more than `warmSigma` of their noise.
+/** Mark the pixels that show less than `coolShare` of the heat expected, where that is more than `warmSigma` of their
+ *  noise.
  *  @param variance of the noise.
  */
 export function markCool(
@@ -188,7 +190,8 @@ export function largestShare(
 }
 
 /** Find the pixels that have a reading and a variance above 0.
- *  @returns where they are, the root of each one's variance, and for every pixel where it stands among them, −1 if it does not.
+ *  @returns where they are, the root of each one's variance, and for every pixel where it stands among them, −1 if it
+ *  does not.
  */
 export function usablePixels(
   data: Float32Array,

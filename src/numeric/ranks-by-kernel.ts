@@ -58,15 +58,15 @@ export class RanksByKernel {
   }
 }
 
-/** Put many numbers into the kernels' memory, where they lie until the next place is taken there; null where they are few, too many,
- *  or there are no kernels.
+/** Put many numbers into the kernels' memory, where they lie until the next place is taken there; null where they are
+ *  few, too many, or there are no kernels.
  *  @param values not modified.
  */
 export function ranksByKernel(values: Numbers): RanksByKernel | null {
   const n = values.length;
   if (n < LEAST_FOR_KERNELS || n > MOST_FOR_KERNELS) return null;
-  // Whoever asks for a median may hold the shared kernels: behind what is taken there, or in a memory of their own, whose pages nobody
-  // has touched yet.
+  // Whoever asks for a median may hold the shared kernels: behind what is taken there, or in a memory of their own,
+  // whose pages nobody has touched yet.
   const kernels =
     roomyKernels(BYTES_EACH * (n + MORE)) ?? keptKernels("order", OWNER, () => {})?.clear() ?? null;
   if (kernels === null) return null;

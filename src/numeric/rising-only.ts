@@ -1,7 +1,7 @@
 // numeric: values → the nearest ones that never fall.
 
-/** Find the nearest values, by least squares, that never fall: neighbours that do are pooled (Ayer et al. 1955, Ann. Math. Stat.
- *  26:641, from memory).
+/** Find the nearest values, by least squares, that never fall: neighbours that do are pooled (Ayer et al. 1955, Ann.
+ *  Math. Stat. 26:641, from memory).
  *  @param values of equal weight; not modified. @returns as many.
  */
 export function risingOnly(values: Float64Array): Float64Array {

@@ -1,7 +1,7 @@
 // numeric: a picture and a place between its pixel centres → the value there.
 
-/** Sample a picture between pixel centres; beyond its border the border's values hold. Beside a pixel without a reading the
- *  nearest pixel counts alone, so that a hole stays as large as it is.
+/** Sample a picture between pixel centres; beyond its border the border's values hold. Beside a pixel without a reading
+ *  the nearest pixel counts alone, so that a hole stays as large as it is.
  *  @param data row-major, width×height, NaN = no reading; not modified. @param x,y px, integers are pixel centres.
  */
 export function sampleBilinear(

@@ -12,7 +12,8 @@ const BLOCK = 32;
 
 /** Smooth as `gaussianFilter` does, to the last bit.
  *  @param from where the picture lies in the kernels' memory.
- *  @param half the kernel from its centre outwards. @param inX @param inY share of it inside a line, for each pixel of it.
+ *  @param half the kernel from its centre outwards. @param inX @param inY share of it inside a line, for each pixel of
+ *  it.
  *  @returns where the smoothed one lies.
  */
 export function smoothByKernel(

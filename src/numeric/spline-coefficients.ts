@@ -15,7 +15,8 @@ const FAR = 30;
 /** Find the coefficients of the cubic B-spline that interpolates a picture, mirrored about its border pixels.
  *  Method: causal and anticausal recursion along rows, then columns (Unser, Aldroubi & Eden 1993, IEEE Trans.
  *  Signal Process. 41:821, doi 10.1109/78.193220; DOI from memory), with the exact start for a mirrored line.
- *  A hole can't be filtered: NaN pixels are bridged first. What the bridge does to the coefficients falls to 27 % with every pixel of distance.
+ *  A hole can't be filtered: NaN pixels are bridged first. What the bridge does to the coefficients falls to 27 % with
+ *  every pixel of distance.
  *  @param data row-major, NaN = no reading; not modified.
  *  @returns width×height coefficients; all zero if there is no reading at all.
  */

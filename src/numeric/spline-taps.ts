@@ -6,7 +6,8 @@ import type { SplineTaps } from "./smooth-by-kernel.js";
 const lastTaps: { readonly length: number; readonly side: number; readonly taps: SplineTaps }[] = [];
 const MOST_TAPS = 8;
 
-/** Find the cells of `side` pixels around each pixel of a line, and the weights of a quadratic B-spline by which they share it.
+/** Find the cells of `side` pixels around each pixel of a line, and the weights of a quadratic B-spline by which they
+ *  share it.
  *  @param kernels those that work at it, or null.
  */
 export function splineTaps(length: number, side: number, kernels: Kernels | null): SplineTaps {

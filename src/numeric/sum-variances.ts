@@ -1,16 +1,18 @@
 // numeric: normal equations and groups of their unknowns → the variance of each group's sum.
 import { choleskyFactor, choleskySolve } from "./cholesky.js";
 
-/** Keeps rounding from making a matrix of products indefinite: the least share that the solver lets an unknown keep is 1e-10. */
+/** Keeps rounding from making a matrix of products indefinite: the least share that the solver lets an unknown keep is
+ *  1e-10. */
 const RIDGE = 1e-12;
 
-/** Give the variance of the sum of each group of unknowns: what two of a group share is in it, which for two that can hardly be told
- *  apart is nearly all that each of them is unsure of.
+/** Give the variance of the sum of each group of unknowns: what two of a group share is in it, which for two that can
+ *  hardly be told apart is nearly all that each of them is unsure of.
  *  @param gram AᵀA with A weighted by 1/σ, n×n row-major; not modified.
  *  @param fitted 1 for unknowns that were fitted; others are known to be 0.
  *  @param groups the numbers of the unknowns that belong to each; they may be in several or in none.
  *  @returns one per group, 0 where none of it was fitted.
- *  @throws RangeError if numbers don't fit, or if fitted unknowns are combinations of each other (a fault of the caller).
+ *  @throws RangeError if numbers don't fit, or if fitted unknowns are combinations of each other (a fault of the
+ *  caller).
  */
 export function sumVariances(
   gram: Float64Array,

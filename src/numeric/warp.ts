@@ -73,7 +73,8 @@ export function warpRaster(
   return out;
 }
 
-/** What all rows share. Each row is a call of its own: a run that warps two pictures has fast code for the third row. */
+/** What all rows share. Each row is a call of its own: a run that warps two pictures has fast code for the third
+ *  row. */
 interface Plan {
   readonly data: Float32Array | Float64Array;
   /** What is read between pixels. */

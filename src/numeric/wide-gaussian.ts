@@ -12,10 +12,10 @@ const TRUNCATE = 3.3;
 
 /** Smooth a picture by a wide Gaussian, quickly and nearly.
  *  For what is taken off a picture (surroundings, level, spread heat), or measured over many pixels, where the exact
- *  shape of the kernel does not matter: what passes of white noise differs by some per cent, its width and its centre do
- *  not. Pixels are shared among the cells around them by a quadratic B-spline, the cells smoothed, and read back by the
- *  same spline; what the spline itself widens is taken off the Gaussian's width. Readings count by their weights, holes
- *  not at all; beyond the border there is nothing.
+ *  shape of the kernel does not matter: what passes of white noise differs by some per cent, its width and its centre
+ *  do not. Pixels are shared among the cells around them by a quadratic B-spline, the cells smoothed, and read back by
+ *  the same spline; what the spline itself widens is taken off the Gaussian's width. Readings count by their weights,
+ *  holes not at all; beyond the border there is nothing.
  *  @param data any unit, row-major, NaN = no reading; not modified.
  *  @param sigmaPx width of the Gaussian, px; below 2.2 px, where cells would be single pixels, and without
  *  weights the exact filter is used.

@@ -1,4 +1,5 @@
-// place: outline and view → the ways in which a board can be laid down wrongly so that its outline nearly fits all the same.
+// place: outline and view → the ways in which a board can be laid down wrongly so that its outline nearly fits all the
+// same.
 import type { PlacedView } from "../board/place-view.js";
 import { composeHomographies, invertHomography, type Matrix3 } from "../board/plane-transform.js";
 import { boundsOf, type Polygon } from "../board/polygon.js";

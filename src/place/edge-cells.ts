@@ -16,8 +16,8 @@ export interface EdgeDetail {
   readonly groupPx: number;
 }
 
-/** The finest detail that edges are compared at: a wider band brings in the room that faces mirror, and smaller groups fit
- *  their noise.
+/** The finest detail that edges are compared at: a wider band brings in the room that faces mirror, and smaller groups
+ *  fit their noise.
  */
 export const FINEST_DETAIL: EdgeDetail = Object.freeze({ fineSigmaPx: 1.2, coarseSigmaPx: 2.5, groupPx: 9 });
 

@@ -1,4 +1,5 @@
-// place: a motion and the edges inside the board → how much better they agree in their place than elsewhere, or than turned.
+// place: a motion and the edges inside the board → how much better they agree in their place than elsewhere, or than
+// turned.
 import { applyHomography, type Matrix3 } from "../board/plane-transform.js";
 import type { Raster } from "../core/raster.js";
 import type { BoardArm } from "./board-arm.js";
@@ -22,8 +23,8 @@ const AWAY_PX = [7, 11, 16];
 const DIRECTIONS = 12;
 /** Another way of lying is not refined: its place is looked for within so many px. */
 const RIVAL_REACH_PX = 2;
-/** Contrast of a group, root mean square of its band-passed values, at which it counts half, K: three times the noise and
- *  pattern that the band-pass leaves of a pixel of an uncooled array.
+/** Contrast of a group, root mean square of its band-passed values, at which it counts half, K: three times the noise
+ *  and pattern that the band-pass leaves of a pixel of an uncooled array.
  */
 const HALF_K = 0.035;
 /** More groups than this say nothing new. */

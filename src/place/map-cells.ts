@@ -1,4 +1,5 @@
-// place: a board map and where it lies in a frame → the pixels at its drawn edges, in small groups that keep one contrast each.
+// place: a board map and where it lies in a frame → the pixels at its drawn edges, in small groups that keep one
+// contrast each.
 import { bandPass } from "../align/band-pass.js";
 import type { BoardMap } from "../board/board-schema.js";
 import type { PlacedView } from "../board/place-view.js";
@@ -17,8 +18,8 @@ const REACH = 3;
 /** Groups of fewer pixels say nothing once their contrast is fitted. */
 const LEAST_PIXELS = 9;
 
-/** Draw the edges of a map as a camera would show them: outline, and the parts of the side in view, each by itself, for its
- *  contrast may have either sign.
+/** Draw the edges of a map as a camera would show them: outline, and the parts of the side in view, each by itself, for
+ *  its contrast may have either sign.
  *  @param view where the map lies in the frame; the edges need not lie within it.
  *  @returns as `edgeCells`; value: share of the pixel that the shape covers, band-passed, without a unit.
  */

@@ -46,8 +46,8 @@ const LEVELS = Object.freeze([
   },
 ]);
 
-/** Find the motion from the earlier to the later frame: all poses on coarse cells, the best ones climbed on finer cells,
- *  and the best of those refined by Gauss–Newton steps.
+/** Find the motion from the earlier to the later frame: all poses on coarse cells, the best ones climbed on finer
+ *  cells, and the best of those refined by Gauss–Newton steps.
  *  @param earlier, later without the sensor's lines, from `edgeFrame`.
  *  @param zones from `boardZones`.
  *  @returns null if the later frame has no edge to compare.

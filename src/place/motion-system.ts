@@ -1,4 +1,5 @@
-// place: what the later frame shows at the earlier one's edges → the normal equations of the motion, and its covariance.
+// place: what the later frame shows at the earlier one's edges → the normal equations of the motion, and its
+// covariance.
 import { choleskyFactor, choleskyInverse } from "../numeric/cholesky.js";
 import type { BoardArm } from "./board-arm.js";
 import type { EdgeCells } from "./edge-cells.js";

@@ -2,9 +2,9 @@
 import type { InnerEvidence } from "./inner-evidence.js";
 import type { PlaceNewOptions } from "./place-new-defaults.js";
 
-/** Why a view is not relied on: `nothing` no edge agrees; `unsettled` the steps did not end; `loose` its uncertainty is too
- *  large; `unseen` too little of the board is in the frame; `outline` the outline does not fit; `inside` the outline may fit,
- *  but what lies on the board does not; `half`, `quarter`, `over`: the board seems to lie that way.
+/** Why a view is not relied on: `nothing` no edge agrees; `unsettled` the steps did not end; `loose` its uncertainty is
+ *  too large; `unseen` too little of the board is in the frame; `outline` the outline does not fit; `inside` the
+ *  outline may fit, but what lies on the board does not; `half`, `quarter`, `over`: the board seems to lie that way.
  */
 export type PlaceDoubt =
   | "nothing"

@@ -1,4 +1,5 @@
-// place: an earlier frame with its view, a later frame and the board → the later frame's view, how sure, and whether to rely on it.
+// place: an earlier frame with its view, a later frame and the board → the later frame's view, how sure, and whether to
+// rely on it.
 import type { BoardMap, View } from "../board/board-schema.js";
 import { checkViewFrame } from "../board/check-view-frame.js";
 import { checkViewUnit } from "../board/check-view-unit.js";
@@ -32,8 +33,8 @@ import { transferFiducials } from "./transfer-fiducials.js";
 export interface NewView {
   /** Fiducials at corners of the outline; of the earlier view's side. Null where nothing agrees. */
   readonly view: View | null;
-  /** Standard error of the placing alone, root mean square over the board; what the earlier view's own fiducials are off
-   *  by comes on top.
+  /** Standard error of the placing alone, root mean square over the board; what the earlier view's own fiducials are
+   *  off by comes on top.
    */
   readonly sigmaPx: number;
   readonly sigmaMm: number;
@@ -63,8 +64,9 @@ const WELL_KNOWN = 4;
 const GRID = 7;
 
 /** Find the view of a later baseline frame of the same side of the same board, from an earlier baseline and its view.
- *  The board may have been turned by up to 22°, moved and scaled; contrast may have faded or turned round, part by part.
- *  Both frames show the side of the earlier view: from the other side of a board nothing but the outline would agree.
+ *  The board may have been turned by up to 22°, moved and scaled; contrast may have faded or turned round, part by
+ *  part. Both frames show the side of the earlier view: from the other side of a board nothing but the outline would
+ *  agree.
  *  @param earlier its frame, °C, NaN = no reading, and the view of it.
  *  @param later °C, any size.
  *  @param board tells what belongs to the board, and which faces are mirrors.
@@ -118,8 +120,8 @@ interface Settled {
   readonly converged: boolean;
 }
 
-/** What both frames show of the board tells its place whatever the map leaves out; together with the map's own edges in the
- *  later frame it is told best: where one shows little, or shows the room, the other one holds.
+/** What both frames show of the board tells its place whatever the map leaves out; together with the map's own edges in
+ *  the later frame it is told best: where one shows little, or shows the room, the other one holds.
  */
 function settle(match: Match, placed: Placed, board: BoardMap, arm: BoardArm, o: PlaceNewOptions): Settled {
   const both = joinMap(match, placed, board, arm, o);

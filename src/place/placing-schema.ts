@@ -15,8 +15,8 @@ export const placingSchema = z.object({
   scale: z.number().positive(),
   /** Share of the board's edges that the new frame sees. */
   seenShare: z.number().min(0).max(1),
-  /** Standard deviations by which the edges on the board agree better in their place than elsewhere, and the same for the
-   *  best other way to lay the board. */
+  /** Standard deviations by which the edges on the board agree better in their place than elsewhere, and the same for
+   *  the best other way to lay the board. */
   innerZ: z.number(),
   rivalZ: z.number(),
   /** Mean squared correlation of the frames along the outline. */

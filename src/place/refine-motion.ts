@@ -25,10 +25,10 @@ const MAX_STEP_PX = 1.5;
 const MOST_HALVINGS = 3;
 
 /** Refine a motion by Gauss–Newton steps on band-passed pictures.
- *  Each group of edge pixels has a contrast of its own, of either sign, that is fitted and taken out of the derivatives:
- *  between two times of day parts grow paler, or swap light for dark. What is lessened is, summed over the groups,
- *  n/2·log(what is left unexplained ÷ what is shown): the difference alone would be least where nothing is shown. A group
- *  that fits nowhere has no pull.
+ *  Each group of edge pixels has a contrast of its own, of either sign, that is fitted and taken out of the
+ *  derivatives: between two times of day parts grow paler, or swap light for dark. What is lessened is, summed over the
+ *  groups, n/2·log(what is left unexplained ÷ what is shown): the difference alone would be least where nothing is
+ *  shown. A group that fits nowhere has no pull.
  *  Method: variable projection (Golub & Pereyra 1973, doi 10.1137/0710036; DOI from memory) of a likelihood with each
  *  group's own unknown noise; priors on stretch and tilt alone. Covariance: a sandwich over groups.
  */

@@ -6,9 +6,9 @@ type Collector = (options?: { readonly type: "minor" }) => void;
 
 let collect: Collector | undefined;
 
-/** Have the engine clear its memory now, which takes it some 10 ms, or what was made last alone (1 ms). Left to itself it lets as
- *  much pile up as four to eight times what lives, and 32 MB of pictures: of a burst of ten thousand frames that is most of what
- *  the process would hold.
+/** Have the engine clear its memory now, which takes it some 10 ms, or what was made last alone (1 ms). Left to itself
+ *  it lets as much pile up as four to eight times what lives, and 32 MB of pictures: of a burst of ten thousand frames
+ *  that is most of what the process would hold.
  */
 export function clearGarbage(what: "all" | "young" = "all"): void {
   collect ??= collector();
@@ -16,8 +16,8 @@ export function clearGarbage(what: "all" | "young" = "all"): void {
   else collect({ type: "minor" });
 }
 
-/** The engine's own function, which it shows on request. The request is taken back: code that was kept at the build goes by flags.
- *  An engine that does not show it clears when it likes.
+/** The engine's own function, which it shows on request. The request is taken back: code that was kept at the build
+ *  goes by flags. An engine that does not show it clears when it likes.
  */
 function collector(): Collector {
   setFlagsFromString("--expose-gc");

@@ -41,7 +41,8 @@ export function decodePng(bytes: Uint8Array, file: string): DecodedPng {
 /** From so many bytes on a picture is worth the way to another thread and back. */
 const LARGE_BYTES = 1 << 17;
 
-/** Decode like `decodePng`; the bytes of a large picture are inflated by a thread of Node's own, while this one works on others. */
+/** Decode like `decodePng`; the bytes of a large picture are inflated by a thread of Node's own, while this one works
+ *  on others. */
 export async function decodePngAside(bytes: Uint8Array, file: string): Promise<DecodedPng> {
   if (bytes.length < LARGE_BYTES) return decodePng(bytes, file);
   const chunks = readPngChunks(bytes, file);
@@ -77,8 +78,9 @@ function unpack(chunks: PngChunks, raw: Uint8Array, file: string): DecodedPng {
   return { image, scaleText, notes: colourType === 4 ? [] : [greyNote("colour", file)] };
 }
 
-/** Deflate packs at most so many bytes into one: a length of 258 in two bits (RFC 1951, 3.2.5; zlib's own technical details say
- *  the same). A picture that would need more is cut short, which shows before memory is taken for its stated size. */
+/** Deflate packs at most so many bytes into one: a length of 258 in two bits (RFC 1951, 3.2.5; zlib's own technical
+ *  details say the same). A picture that would need more is cut short, which shows before memory is taken for its
+ *  stated size. */
 const MOST_INFLATION = 1032;
 
 /** The compressed picture as one stream, and how it is to be inflated. */

@@ -33,7 +33,8 @@ const FREE_PIXELS = 2 * 1024 * 1024;
  *    than one channel, E_FRAME_LARGE beyond 16 megapixels a page, 64 a file, or what its bytes can hold.
  */
 export async function decodeTiff(bytes: Uint8Array, file: string): Promise<DecodedTiff> {
-  // The library would try its other readers on it, that of drawings among them, and a drawing may ask for hours of work.
+  // The library would try its other readers on it, that of drawings among them, and a drawing may ask for hours of
+  // work.
   if (!beginsAsTiff(bytes)) throw tiffError("its first bytes are none of a TIFF's", file);
   const sharp = await loadSharp();
   const open = (pages: number) => sharp(bytes, { pages, limitInputPixels: false, failOn: "warning" });

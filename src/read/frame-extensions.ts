@@ -1,5 +1,5 @@
-// read: the name of a file → whether it may be a frame, and the ending that it is kept under. Apart from the readers: the page
-// looks for frames by their names, too.
+// read: the name of a file → whether it may be a frame, and the ending that it is kept under. Apart from the readers:
+// the page looks for frames by their names, too.
 
 /** Names that a folder or an open pattern is searched for. A file that is named outright may be called anything. */
 export const FRAME_EXTENSIONS = Object.freeze([".csv", ".txt", ".tsv", ".dat", ".png", ".tif", ".tiff"]);
@@ -9,8 +9,8 @@ export function isFrameName(file: string): boolean {
   return FRAME_EXTENSIONS.includes(endingOf(file));
 }
 
-/** Tell the ending under which a frame is kept: it may be called anything, but what is kept has an ending that a person's
- *  programs know, or `.bin`. */
+/** Tell the ending under which a frame is kept: it may be called anything, but what is kept has an ending that a
+ *  person's programs know, or `.bin`. */
 export function keptEnding(file: string): string {
   return isFrameName(file) ? endingOf(file) : ".bin";
 }

@@ -14,14 +14,14 @@ const SHELF_DEFAULTS = Object.freeze({
   heldShare: 1 / 8,
 });
 
-/** Keeps what reading files gave, for as long as the process lives: in memory where there is plenty, and else in a file that
- *  only it sees. */
+/** Keeps what reading files gave, for as long as the process lives: in memory where there is plenty, and else in a file
+ *  that only it sees. */
 export interface FrameShelf {
-  /** Keep what reading a file gave. Nothing is kept where there is no room, where something is to be said of the file by its
-   *  name, or where the scale was looked for on the disk. */
+  /** Keep what reading a file gave. Nothing is kept where there is no room, where something is to be said of the file
+   *  by its name, or where the scale was looked for on the disk. */
   put(source: FrameSource, options: FileOptions, file: FileFrames): void;
-  /** Frames of a file of known bytes, called by its name: number for number what `readFrameFile` would give; null where it has
-   *  to be read. */
+  /** Frames of a file of known bytes, called by its name: number for number what `readFrameFile` would give; null where
+   *  it has to be read. */
   find(source: FrameSource, options: FileOptions): FileFrames | null;
   /** Forget all. Frames that were found can't be read any more. */
   clear(): void;
@@ -78,8 +78,8 @@ export function openFrameShelf(
   };
 }
 
-/** All that reading a file depends on: its bytes, the ending of its name (which tells what odd bytes are), the scale beside it,
- *  and what was said from outside. Null where some of that is not known. */
+/** All that reading a file depends on: its bytes, the ending of its name (which tells what odd bytes are), the scale
+ *  beside it, and what was said from outside. Null where some of that is not known. */
 function keyOf({ sha256, name, beside }: FrameSource, options: FileOptions): string | null {
   if (sha256 === undefined || beside === undefined) return null;
   const ending = /\.[^./\\]*$/.exec(name)?.[0].toLowerCase() ?? "";

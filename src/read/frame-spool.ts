@@ -1,4 +1,5 @@
-// read: frames as they are read → held while they are few; when they are many, kept in a file that only this process sees.
+// read: frames as they are read → held while they are few; when they are many, kept in a file that only this process
+// sees.
 import { randomUUID } from "node:crypto";
 import { closeSync, openSync, readSync, unlinkSync, writeSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -15,16 +16,17 @@ const SPOOL_DEFAULTS = Object.freeze({
   heldBytes: 60 * 1024 * 1024,
 });
 
-/** After so many frames that went into the file the engine's memory is cleared of what was made last, and after so many of all that
- *  they left behind; and after so many that were read from it. */
+/** After so many frames that went into the file the engine's memory is cleared of what was made last, and after so many
+ *  of all that they left behind; and after so many that were read from it. */
 const YOUNG_CLEARED_EVERY = 16;
 const CLEARED_EVERY = 1024;
 const READ_CLEARED_EVERY = 8192;
 
 /** Keeps the frames of a run in bounded memory. */
 export interface FrameSpool {
-  /** Take the frames of a file. While all that were taken and are still expected fit in `heldBytes` they stay as they are; from
-   *  then on the frames of this list, and of those taken before, are replaced by frames whose readings are in the file.
+  /** Take the frames of a file. While all that were taken and are still expected fit in `heldBytes` they stay as they
+   *  are; from then on the frames of this list, and of those taken before, are replaced by frames whose readings are in
+   *  the file.
    *  @param filesToCome taken to be like this one: a long burst is never held in part.
    *  @throws ToolError E_FRAME_SPOOL if the file can't be made or written.
    */
@@ -35,8 +37,8 @@ export interface FrameSpool {
   close(): void;
 }
 
-/** Make a place for frames. Its file has no name once it is open: the system takes it back when the process ends, however
- *  that comes. Readings are kept as they are, four bytes each, so nothing that is computed from them changes.
+/** Make a place for frames. Its file has no name once it is open: the system takes it back when the process ends,
+ *  however that comes. Readings are kept as they are, four bytes each, so nothing that is computed from them changes.
  *  @param options.folder where the file goes; the system's temporary folder, unless a test says otherwise.
  */
 export function openFrameSpool(

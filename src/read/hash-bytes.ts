@@ -8,8 +8,8 @@ const LEAST_BYTES = 1 << 18;
 
 let hashedHere = 0;
 
-/** Compute the SHA-256 of bytes that don't change meanwhile; from some megabytes on in a thread of Node's own, while this one
- *  goes on.
+/** Compute the SHA-256 of bytes that don't change meanwhile; from some megabytes on in a thread of Node's own, while
+ *  this one goes on.
  *  @returns hexadecimal, lower case.
  */
 export async function hashBytes(bytes: Uint8Array): Promise<string> {

@@ -41,8 +41,9 @@ export function openKnownHashes(most = MOST): KnownHashes {
   };
 }
 
-/** What tells a file from any other and from what it was before it was written to: disk, number, length, and time of the last
- *  writing. A second name or another one leaves it as it is. Null where there is no such file, or on a disk without numbers. */
+/** What tells a file from any other and from what it was before it was written to: disk, number, length, and time of
+ *  the last writing. A second name or another one leaves it as it is. Null where there is no such file, or on a disk
+ *  without numbers. */
 export async function fileStamp(path: string): Promise<string | null> {
   const found = await stat(path, { bigint: true }).catch(() => null);
   return found === null || found.ino === 0n ? null : stampText(found);

@@ -78,7 +78,8 @@ async function expand(pattern: string): Promise<string[]> {
   );
 }
 
-/** Asked at once: the way to another thread and back costs ten times as much, for each of the names that a shell made of `*`. */
+/** Asked at once: the way to another thread and back costs ten times as much, for each of the names that a shell made
+ *  of `*`. */
 function kindOf(path: string): "file" | "folder" | null {
   try {
     return statSync(path).isDirectory() ? "folder" : "file";
@@ -90,8 +91,8 @@ function kindOf(path: string): "file" | "folder" | null {
   }
 }
 
-/** Names of the frames in a folder, and of the folders in it. Asked at once: the answer of another thread would be held for as long
- *  as the frames are worked on, 90 bytes a frame.
+/** Names of the frames in a folder, and of the folders in it. Asked at once: the answer of another thread would be held
+ *  for as long as the frames are worked on, 90 bytes a frame.
  */
 function readFolder(folder: string): { frames: string[]; folders: string[] } {
   try {

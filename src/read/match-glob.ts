@@ -7,8 +7,9 @@ export function hasWildcard(pattern: string): boolean {
 }
 
 /** Find the files that a pattern matches: `*` and `?` stand for characters of one name, `[…]` for one of those in it
- *  (`a-z` a range, `!` or `^` at its start: none of them), `**` for folders of any depth. Names that begin with a dot are matched only by a pattern that says the dot. Folders behind links are not
- *  entered by `**`, so that a link back can't trap it; folders that can't be read match nothing.
+ *  (`a-z` a range, `!` or `^` at its start: none of them), `**` for folders of any depth. Names that begin with a dot
+ *  are matched only by a pattern that says the dot. Folders behind links are not entered by `**`, so that a link back
+ *  can't trap it; folders that can't be read match nothing.
  *  @param pattern with `/` between names.
  *  @returns files and links to them, with `/` between names, in no order.
  */

@@ -10,8 +10,8 @@ const SLOW_IN_A_ROW = 3;
 
 let slowInARow = 0;
 
-/** Read a file. Handing a file to another thread and hearing of it costs three times what a quick medium takes to read it, so
- *  files are read at once, until some were long in coming: from then on several are waited for at a time.
+/** Read a file. Handing a file to another thread and hearing of it costs three times what a quick medium takes to read
+ *  it, so files are read at once, until some were long in coming: from then on several are waited for at a time.
  *  @throws what `readGiven` does.
  */
 export async function readBytes(path: string, judge?: LongJudge): Promise<Buffer> {

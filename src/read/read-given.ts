@@ -5,7 +5,8 @@ import { open, readFile, stat } from "node:fs/promises";
 /** A pipe does not say how much it brings. Long recordings come as files; this is far more than anything else has. */
 const MOST_OF_A_PIPE = 256 * 1024 * 1024;
 
-/** A file beyond so many bytes is looked at before it is read: it may be anything, and reading it takes time and memory. */
+/** A file beyond so many bytes is looked at before it is read: it may be anything, and reading it takes time and
+ *  memory. */
 const LONG = 16 * 1024 * 1024;
 /** Bytes of its start that are looked at. */
 const START = 4096;

@@ -46,7 +46,8 @@ export function sniffFileType(bytes: Uint8Array, file: string): FrameFileType {
   return "text";
 }
 
-/** Tell whether a file begins as a TIFF does: 42 or, in big files, 43, in either byte order (TIFF 6.0, section 2; BigTIFF). */
+/** Tell whether a file begins as a TIFF does: 42 or, in big files, 43, in either byte order (TIFF 6.0, section 2;
+ *  BigTIFF). */
 export function beginsAsTiff(bytes: Uint8Array): boolean {
   return /^(?:49492A00|4D4D002A|49492B00|4D4D002B)/.test(hex(bytes.subarray(0, 4)));
 }

@@ -62,7 +62,8 @@ export function unpackPng(raw: Uint8Array, header: PngHeader, file: string): Uin
   return samples;
 }
 
-/** The same by the compiled kernels, for 16 bits and no interlacing; null if a filter is unknown, which the plain code names. */
+/** The same by the compiled kernels, for 16 bits and no interlacing; null if a filter is unknown, which the plain code
+ *  names. */
 function unpackByKernel(kernels: Kernels, raw: Uint8Array, header: PngHeader): Uint16Array | null {
   const { width, height } = header;
   const samples = width * channelsOf(header);

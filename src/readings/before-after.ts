@@ -1,4 +1,5 @@
-// readings: judged readings → for each place what it showed before the last change of the board and what it shows after.
+// readings: judged readings → for each place what it showed before the last change of the board and what it shows
+// after.
 import type { ReadingClass } from "./classify-reading.js";
 import { type JudgedReading, placeKey, type ReadingPlace } from "./classify-readings.js";
 

@@ -19,8 +19,8 @@ export type ReadingClass = (typeof READING_CLASSES)[number];
 
 /** Defaults of `classifyReading`; all of them common practice, no source. A reference's own tolerance goes first. */
 export const CLASSIFY_DEFAULTS = Object.freeze({
-  /** A reading may lie off by this share of what is expected, or by the next figure where that is more: meters, their test
-   *  current and boards of one model differ by about as much. */
+  /** A reading may lie off by this share of what is expected, or by the next figure where that is more: meters, their
+   *  test current and boards of one model differ by about as much. */
   diodeShare: 0.1,
   diodeV: 0.015,
   /** Resistance of a net depends on the meter's current too. */
@@ -30,12 +30,13 @@ export const CLASSIFY_DEFAULTS = Object.freeze({
   voltageV: 0.02,
   currentShare: 0.2,
   currentA: 0.005,
-  /** A line that reads no more than this, and less than the next figure times what is expected, is shorted to ground. */
+  /** A line that reads no more than this, and less than the next figure times what is expected, is shorted to
+   *  ground. */
   shortV: 0.03,
   shortOhm: 2,
   shortShare: 0.25,
-  /** Against a line that reads thousands a few ohms are a short as well: leads, probes and the path through the part that is
-   *  shorted have as much. No more than the first figure, and less than the second times what is expected. */
+  /** Against a line that reads thousands a few ohms are a short as well: leads, probes and the path through the part
+   *  that is shorted have as much. No more than the first figure, and less than the second times what is expected. */
   farShortOhm: 10,
   farShortShare: 0.01,
   /** From here on one meter shows a number and another one over-range. */
@@ -52,10 +53,11 @@ export interface Judgement {
 }
 
 /** Judge a settled reading.
- *  Against a number: no more than the limit of a short and far below what is expected is a short, and so are a few ohms where a
- *  hundred times as many are expected; over-range is open, of volts and amperes high. A number where a good board shows
- *  over-range is low: there is a path that should not be; unless it is so high that another meter shows over-range for it. Without a reference a short is told by its limit alone, and nothing else is.
- *  On rails that are low by nature nothing is called a short: a good board reads close to one there.
+ *  Against a number: no more than the limit of a short and far below what is expected is a short, and so are a few ohms
+ *  where a hundred times as many are expected; over-range is open, of volts and amperes high. A number where a good
+ *  board shows over-range is low: there is a path that should not be; unless it is so high that another meter shows
+ *  over-range for it. Without a reference a short is told by its limit alone, and nothing else is. On rails that are
+ *  low by nature nothing is called a short: a good board reads close to one there.
  *  @param reference null where none is known.
  */
 export function classifyReading(

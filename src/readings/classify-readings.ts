@@ -12,8 +12,8 @@ import type { Measure, Reading, Reference } from "./reading-schema.js";
 /** Defaults of `classifyReadings`: those of `classifyReading`, and when repeated readings have settled. */
 export const SERIES_DEFAULTS = Object.freeze({
   ...CLASSIFY_DEFAULTS,
-  /** Two readings of one place in a row that differ by more than this share, and by more than the next figures, have not
-   *  settled: a capacitor still charges or discharges (common practice, no source). */
+  /** Two readings of one place in a row that differ by more than this share, and by more than the next figures, have
+   *  not settled: a capacitor still charges or discharges (common practice, no source). */
   settleShare: 0.05,
   settleV: 0.01,
   settleOhm: 0.3,
@@ -60,8 +60,8 @@ export interface SeriesOptions extends ReadingFigures {
   readonly lowByNature?: readonly string[];
 }
 
-/** Judge the readings of each place in each state of the board. Repeated readings that still move are drifting, whatever
- *  the last one says; once two in a row agree the last one is judged.
+/** Judge the readings of each place in each state of the board. Repeated readings that still move are drifting,
+ *  whatever the last one says; once two in a row agree the last one is judged.
  *  @returns in the order of each group's last reading.
  */
 export function classifyReadings(
@@ -117,8 +117,8 @@ export function sameName(name: string): string {
   return name.trim().toUpperCase();
 }
 
-/** Find what a good board shows there: at the same pin, else on the same net, else at the same part read without a pin; of several the last. A reference that names
- *  no board goes for all.
+/** Find what a good board shows there: at the same pin, else on the same net, else at the same part read without a pin;
+ *  of several the last. A reference that names no board goes for all.
  */
 export function findReference(reading: Reading, references: readonly ToldReference[]): Reference | null {
   let best: ToldReference | null = null;

@@ -17,7 +17,8 @@ export interface JoinedSuspect {
   readonly ref: string;
   readonly before: number;
   readonly probability: number;
-  /** How many times as likely the readings are if this part is at fault as if one is on none of the nets that were read. */
+  /** How many times as likely the readings are if this part is at fault as if one is on none of the nets that were
+   *  read. */
   readonly ratio: number;
   readonly why: readonly string[];
 }
@@ -38,8 +39,8 @@ export interface JoinedReadings {
 /** Join heat with readings by Bayes' rule through the nets of the regions: parts on a net that reads short or low gain,
  *  parts on none lose, parts whose nets read as they should lose too (`netLikelihood`).
  *  Of each net the last state of the board in which it was read counts.
- *  @param unexplained probability that the source is none of the parts; with the parts it sums to 1 (else all are scaled so
- *  that their sum stays what it was).
+ *  @param unexplained probability that the source is none of the parts; with the parts it sums to 1 (else all are
+ *  scaled so that their sum stays what it was).
  *  @param options.use false: probabilities stay as they are.
  */
 export function joinReadings(

@@ -114,9 +114,9 @@ function namesOf<K extends string>(table: Readonly<Record<K, unknown>>): K[] {
   return Object.keys(table) as K[];
 }
 
-/** Guess the columns of a table without a head by what they hold: the first whose every field is a value is the value, the
- *  next such one the tolerance, one of words for a meter's mode the measure, and of the others the first the net and the
- *  second the pin.
+/** Guess the columns of a table without a head by what they hold: the first whose every field is a value is the value,
+ *  the next such one the tolerance, one of words for a meter's mode the measure, and of the others the first the net
+ *  and the second the pin.
  */
 export function columnsByContent(rows: readonly (readonly string[])[]): Columns {
   const places: Partial<Record<ColumnRole, number>> = {};

@@ -4,10 +4,10 @@ import { isGround } from "../suspects/net-readings.js";
 import { sameName } from "./classify-readings.js";
 import type { NetOutcome, NetVerdict } from "./net-verdicts.js";
 
-/** Defaults of `netLikelihood`: how often a net reads as it does if the fault pulls at it, and if not. Nobody has counted:
- *  the sums over short and low, 0.9 and 0.1, are those by which a reading is advised (`netReadings`), and a dead short is
- *  seldom there for nothing. A short on it makes a part 25 times, a low reading 5 times as likely as one on none of the nets
- *  read; an ordinary one 9 times less likely, if it has no other net. */
+/** Defaults of `netLikelihood`: how often a net reads as it does if the fault pulls at it, and if not. Nobody has
+ *  counted: the sums over short and low, 0.9 and 0.1, are those by which a reading is advised (`netReadings`), and a
+ *  dead short is seldom there for nothing. A short on it makes a part 25 times, a low reading 5 times as likely as one
+ *  on none of the nets read; an ordinary one 9 times less likely, if it has no other net. */
 export const NET_DEFAULTS = Object.freeze({
   shortOn: 0.5,
   lowOn: 0.4,
@@ -20,9 +20,9 @@ export const NET_DEFAULTS = Object.freeze({
 /** Defaults with any of them replaced. */
 export type NetOdds = OptionsOf<typeof NET_DEFAULTS>;
 
-/** Compute how likely what the nets read is if a part is at fault. Its fault pulls at one of its nets, any of them alike;
- *  the others read as they do elsewhere. So a part with one net that reads low loses nothing by its other nets, and one with
- *  many nets little by one that reads as it should.
+/** Compute how likely what the nets read is if a part is at fault. Its fault pulls at one of its nets, any of them
+ *  alike; the others read as they do elsewhere. So a part with one net that reads low loses nothing by its other nets,
+ *  and one with many nets little by one that reads as it should.
  *  @param nets of the part; ground is left out. For what has no net that is known: all nets there are.
  *  @param verdicts one a net.
  *  @returns a likelihood; only ratios of them mean something.

@@ -23,9 +23,9 @@ const OUTCOMES: Readonly<Record<string, NetOutcome>> = Object.freeze({
   asExpected: "ordinary",
 });
 
-/** Sum up what is read on each net. A net is one conductor, so that several pins of it are one piece of evidence: the worst
- *  of them counts, and where one is as expected and another is not, none does. What is open, high, drifting or unjudged,
- *  volts and amperes, and readings that name no net say nothing of what heats.
+/** Sum up what is read on each net. A net is one conductor, so that several pins of it are one piece of evidence: the
+ *  worst of them counts, and where one is as expected and another is not, none does. What is open, high, drifting or
+ *  unjudged, volts and amperes, and readings that name no net say nothing of what heats.
  */
 export function netVerdicts(judged: readonly JudgedReading[]): NetVerdict[] {
   const groups = new Map<string, JudgedReading[]>();

@@ -18,8 +18,8 @@ const PLUS_MINUS = /^(.+?)\s*(?:±|\+\/-|\+-)\s*(.+)$/;
 /** What stands behind the number. */
 const UNIT_TEXT = /[^\d.,\s-]+$/;
 
-/** Parse a value to be expected: all that `parseReading` takes, a range (`0.40-0.45`, `400 … 450 mV`), or a value with a
- *  tolerance (`0.45 ± 0.02`, `450 mV ± 5 %`). A unit at the end of a range stands for both ends.
+/** Parse a value to be expected: all that `parseReading` takes, a range (`0.40-0.45`, `400 … 450 mV`), or a value with
+ *  a tolerance (`0.45 ± 0.02`, `450 mV ± 5 %`). A unit at the end of a range stands for both ends.
  *  @throws ToolError E_READING_VALUE if it is none of these, or may mean two things (`900-1.2k`, `3-450`).
  */
 export function parseExpected(raw: string, measure: Measure): ExpectedValue {

@@ -7,7 +7,8 @@ export interface Quantity {
   readonly number: number;
   /** What it is multiplied by; null where neither unit nor prefix is written. */
   readonly factor: number | null;
-  /** A comma stands before exactly three digits and after a number above 0: it may have been meant to part thousands. */
+  /** A comma stands before exactly three digits and after a number above 0: it may have been meant to part
+   *  thousands. */
   readonly maybeThousands: boolean;
 }
 
@@ -32,9 +33,9 @@ const PREFIXES: Readonly<Record<string, number>> = Object.freeze({
 const NUMBER = String.raw`\d+(?:[.,]\d*)?|[.,]\d+`;
 const PREFIX = "[nµumkKMG]";
 
-/** Parse a number with an optional prefix and unit: `0.45`, `0,45`, `.45`, `450 mV`, `-0.3`, `1.2k`, `12 Ω`, `1.2 MΩ`; also
- *  with the letter in the place of the decimal mark, as parts are marked: `4k7`, `2R2`, `1V8` (IEC 60062, from memory).
- *  A comma is a decimal mark. Prefixes are told apart by case: `m` is a thousandth, `M` a million.
+/** Parse a number with an optional prefix and unit: `0.45`, `0,45`, `.45`, `450 mV`, `-0.3`, `1.2k`, `12 Ω`, `1.2 MΩ`;
+ *  also with the letter in the place of the decimal mark, as parts are marked: `4k7`, `2R2`, `1V8` (IEC 60062, from
+ *  memory). A comma is a decimal mark. Prefixes are told apart by case: `m` is a thousandth, `M` a million.
  *  @returns null if it is none, or the unit is that of another measure.
  */
 export function parseQuantity(text: string, measure: Measure): Quantity | null {

@@ -33,14 +33,14 @@ export interface ReferenceTable {
 const YES = /^(?:yes|y|true|1|x|ja|low)$/i;
 const NO = /^(?:no|n|false|0|-|nein|)$/i;
 
-/** Parse a table of what good boards show, and of what this one does: net, pin or ref, one or more columns of values, and if there
- *  are any: measure, tolerance, rails that are low by nature, board, remark. Columns are known by the words of the first row, without
- *  those by what they hold; any separator, quotes by RFC 4180, decimal point or comma. Where there are several columns of values, each
- *  cell that is not empty counts.
+/** Parse a table of what good boards show, and of what this one does: net, pin or ref, one or more columns of values,
+ *  and if there are any: measure, tolerance, rails that are low by nature, board, remark. Columns are known by the
+ *  words of the first row, without those by what they hold; any separator, quotes by RFC 4180, decimal point or comma.
+ *  Where there are several columns of values, each cell that is not empty counts.
  *  @param bytes UTF-8, UTF-16 or, where those don't fit, Windows-1252.
  *  @param options.measure of rows that don't tell.
- *  @param options.unnamed what values are whose column does not say whether this board showed them or a good one; `reference` if
- *  absent.
+ *  @param options.unnamed what values are whose column does not say whether this board showed them or a good one;
+ *  `reference` if absent.
  *  @throws ToolError E_REFERENCE_TABLE without columns of values and places, E_REFERENCE_CELL with line and column of a
  *  cell that can't be understood, E_TEXT_ENCODING, E_TEXT_QUOTE.
  */

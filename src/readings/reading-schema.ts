@@ -1,4 +1,5 @@
-// readings: the shape of one reading of a meter, as it stands in the journal of a job → schemas that read and describe it.
+// readings: the shape of one reading of a meter, as it stands in the journal of a job → schemas that read and describe
+// it.
 import * as z from "zod";
 
 /** What a meter was set to. */

@@ -11,9 +11,9 @@ export interface TableRow {
 
 const SEPARATORS = ["\t", ";", "|", ","] as const;
 
-/** Split a table into rows of trimmed fields, as `splitTable` does. The separator is the first of tab, semicolon, bar and comma
- *  that parts the rows into one same number of fields, more than one; else the one that stands in most of them. Lines that begin
- *  with # are remarks.
+/** Split a table into rows of trimmed fields, as `splitTable` does. The separator is the first of tab, semicolon, bar
+ *  and comma that parts the rows into one same number of fields, more than one; else the one that stands in most of
+ *  them. Lines that begin with # are remarks.
  *  @throws ToolError E_TEXT_QUOTE if a quote never closes.
  */
 export function splitReferences(text: string, file?: string): TableRow[] {

@@ -24,13 +24,13 @@ export interface BoardRise {
   readonly peakRiseK: number;
 }
 
-/** Grid points along the longer side of the board: a phone's board then has one every half millimetre or so, which is about
- *  a pixel of the cameras that are used for it. */
+/** Grid points along the longer side of the board: a phone's board then has one every half millimetre or so, which is
+ *  about a pixel of the cameras that are used for it. */
 const GRID_POINTS = 160;
 
 /** Lay the smoothed rise of a view over the board, whichever way the camera looked.
- *  The rise is drawn from where it exceeds the threshold, three times the root mean square of the falls on the board and 4 %
- *  of its peak.
+ *  The rise is drawn from where it exceeds the threshold, three times the root mean square of the falls on the board
+ *  and 4 % of its peak.
  *  @param pictures of one view; null is given back where no view says how it sees the board.
  *  @param thresholdK of the same view.
  */

@@ -77,7 +77,8 @@ function encode(linear: number): number {
   return Math.round(curved * 255);
 }
 
-/** Walk the curve through the knots and take colours at even arc length, since even parameter is not even to the eye. */
+/** Walk the curve through the knots and take colours at even arc length, since even parameter is not even to the
+ *  eye. */
 function evenRamp(): Rgb[] {
   const points: [number, number, number][] = [];
   for (let i = 0; i <= FINE_STEPS; i++) points.push(oklabOnCurve(i / FINE_STEPS));

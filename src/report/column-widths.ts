@@ -10,8 +10,9 @@ export interface ColumnWish {
   readonly text: number;
 }
 
-/** Share out a width: everybody gets the least, the rest goes by how much text there is, so that the cells of a row come out
- *  about equally high. Where not even the least fits, the widest columns give way first, and their words are broken.
+/** Share out a width: everybody gets the least, the rest goes by how much text there is, so that the cells of a row
+ *  come out about equally high. Where not even the least fits, the widest columns give way first, and their words are
+ *  broken.
  *  @returns widths that sum to at most `total`.
  */
 export function columnWidths(wishes: readonly ColumnWish[], total: number): number[] {
@@ -23,8 +24,8 @@ export function columnWidths(wishes: readonly ColumnWish[], total: number): numb
   return wishes.map((wish) => Math.min(wish.least, cap));
 }
 
-/** Widths are what each column's text asks for at one height of the row, held between least and most: the height is found by
- *  halving, since the sum of the widths falls with it.
+/** Widths are what each column's text asks for at one height of the row, held between least and most: the height is
+ *  found by halving, since the sum of the widths falls with it.
  */
 function fill(wishes: readonly ColumnWish[], total: number): number[] {
   const at = (height: number): number[] =>

@@ -11,8 +11,8 @@ export interface Course {
   readonly points: readonly { readonly timeS: number; readonly riseK: number; readonly sigmaK: number }[];
 }
 
-/** Colours for lines that an eye without colour tells apart too: Okabe & Ito, "Color Universal Design", 2008, darkened a
- *  little for white paper. Marks and dashes differ as well, and each line has its name at its end. */
+/** Colours for lines that an eye without colour tells apart too: Okabe & Ito, "Color Universal Design", 2008, darkened
+ *  a little for white paper. Marks and dashes differ as well, and each line has its name at its end. */
 const LINES: readonly { readonly colour: string; readonly dash?: readonly number[]; readonly mark: Mark }[] =
   [
     { colour: "#8a1c3c", mark: "disc" },

@@ -22,8 +22,8 @@ const NAMED = 0.6;
 /** From here on several faults are spoken of. */
 const SEVERAL = 0.5;
 
-/** Tell a job on a page or two: what was wrong, what was done, what the pictures show, how it stands. Remarks of the bench are
- *  left out but for those on what was done; probabilities become words.
+/** Tell a job on a page or two: what was wrong, what was done, what the pictures show, how it stands. Remarks of the
+ *  bench are left out but for those on what was done; probabilities become words.
  */
 export function customerDocument(model: JobReportModel): ReportDocument {
   const { job, tool } = model;

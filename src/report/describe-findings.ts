@@ -46,8 +46,8 @@ function howOften(falseAlarmsPerFrame: number): string {
   return `about once in ${formatSignificant(1 / falseAlarmsPerFrame, 2)} frames`;
 }
 
-/** Say what was fed in, how much of it the sources explain, what is missing and what that can mean; null without volts and
- *  amps.
+/** Say what was fed in, how much of it the sources explain, what is missing and what that can mean; null without volts
+ *  and amps.
  */
 export function describeEnergy(findings: Findings): string | null {
   const { volts, amps } = findings.inputs;

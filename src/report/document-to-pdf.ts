@@ -17,8 +17,8 @@ const SOME_LINES = 3 * BODY_STEP;
 const OWN_LETTERS = [...Array.from({ length: 95 }, (_, k) => 32 + k), 0x2022, 0x2013, 0xa0];
 
 /** Lay a document out on A4 pages.
- *  Texts are measured with the very fonts that are embedded, broken into lines and pages, and never cut; characters that no
- *  font has stand as their number, and the last page says so. The same document gives the same bytes.
+ *  Texts are measured with the very fonts that are embedded, broken into lines and pages, and never cut; characters
+ *  that no font has stand as their number, and the last page says so. The same document gives the same bytes.
  */
 export async function documentToPdf(document: ReportDocument): Promise<Uint8Array> {
   const letters = documentTexts(document).flatMap((text) =>

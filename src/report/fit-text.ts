@@ -29,7 +29,8 @@ function emsOf(character: string): number {
   return /[\p{L}\p{N}]/u.test(character) ? ORDINARY_EM : WIDE_EM;
 }
 
-/** Shorten a text to a width, `…` in place of what is left out. Names that are shortened in a plot stand whole in a table.
+/** Shorten a text to a width, `…` in place of what is left out. Names that are shortened in a plot stand whole in a
+ *  table.
  *  @param width,size of the same unit, such as pt.
  *  @returns "" where not even one letter fits.
  */

@@ -14,7 +14,8 @@ export interface PageParts {
   readonly foot: string;
 }
 
-/** Lay out a page. Title, subtitle and foot are escaped here; a content policy forbids the page to load or run anything.
+/** Lay out a page. Title, subtitle and foot are escaped here; a content policy forbids the page to load or run
+ *  anything.
  *  @returns a whole HTML document with a last line end.
  */
 export function htmlPage({ title, subtitle, style = "", sections, foot }: PageParts): string {

@@ -5,8 +5,8 @@ import { proseHtml } from "./prose-html.js";
 /** A column of a table. */
 export interface HtmlColumn {
   readonly title: string;
-  /** `number` stands right and does not wrap, `whole` left and does not wrap; `name` and `words` get room to wrap, `hash`
-   *  breaks anywhere. */
+  /** `number` stands right and does not wrap, `whole` left and does not wrap; `name` and `words` get room to wrap,
+   *  `hash` breaks anywhere. */
   readonly as?: "number" | "whole" | "name" | "words" | "hash";
 }
 

@@ -22,8 +22,8 @@ const PLAIN_WORDS = "degrees warmer than without power: the same colour on every
 const LEAST_PROBABILITY = 0.05;
 const MOST_SUSPECTS = 3;
 
-/** Draw every attempt as a small board: as seen from the top side, one colour as warm on all of them, and, for all attempts
- *  of one board, a millimetre as long. Boards of different shape stand in groups of their own.
+/** Draw every attempt as a small board: as seen from the top side, one colour as warm on all of them, and, for all
+ *  attempts of one board, a millimetre as long. Boards of different shape stand in groups of their own.
  *  @param plain true: captions without numbers.
  */
 export function jobBoards({ job, rises }: JobReportModel, plain: boolean): DocumentBlock[] {

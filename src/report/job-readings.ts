@@ -22,7 +22,8 @@ export function judgedReadings({ job, evidence }: JobReportModel): readonly Judg
   return classifyReadings(job.readings, job.references, { changes: job.actions.map(({ seq }) => seq) });
 }
 
-/** Every place that was read, with a mark by word and shape; then the places that were read before and after a change. */
+/** Every place that was read, with a mark by word and shape; then the places that were read before and after a
+ *  change. */
 export function jobReadings(model: JobReportModel): DocumentBlock[] {
   const judged = judgedReadings(model);
   if (judged.length === 0) return [];

@@ -1,7 +1,7 @@
 // report: a result and the form of its kind → the text of its JSON, held against the form first, in pieces.
 
-/** What a result of one kind looks like: of JSON Schema the words that ours need. A form by `anyOf` is its first one, or null;
- *  an object without `properties` holds anything.
+/** What a result of one kind looks like: of JSON Schema the words that ours need. A form by `anyOf` is its first one,
+ *  or null; an object without `properties` holds anything.
  */
 export interface ResultForm {
   readonly type?: string;
@@ -17,7 +17,8 @@ export interface ResultForm {
   readonly anyOf?: readonly ResultForm[];
 }
 
-/** A piece is given away as soon as it is so long: of a burst of ten thousand frames the whole would be 6 MB, several times over. */
+/** A piece is given away as soon as it is so long: of a burst of ten thousand frames the whole would be 6 MB, several
+ *  times over. */
 const PIECE_LETTERS = 65_536;
 
 interface Misfit {
@@ -28,7 +29,8 @@ interface Misfit {
 /** Write a result as JSON: keys in the form's order and no others, two spaces, a last line end.
  *  @param name what it is, for the error: "findings".
  *  @returns the text in pieces, to be taken once, each cut between two values.
- *  @throws Error naming the path, before any piece, if it does not fit the form or holds a number that JSON can't (a fault of ours).
+ *  @throws Error naming the path, before any piece, if it does not fit the form or holds a number that JSON can't (a
+ *  fault of ours).
  */
 export function jsonPieces(value: unknown, form: ResultForm, name: string): Iterable<string> {
   const misfit = findMisfit(value, form);

@@ -1,4 +1,5 @@
-// report: a smoothed rise → from where on it is coloured, whatever its significance; the same in report, small boards and page.
+// report: a smoothed rise → from where on it is coloured, whatever its significance; the same in report, small boards
+// and page.
 
 /** Falls are not heat but the room's changes and what is left of drift; rises of their size are taken for the same. */
 const FALLS_FACTOR = 3;

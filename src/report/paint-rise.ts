@@ -24,13 +24,15 @@ export interface PaintedRise {
 const NO_READING: Rgb = [255, 255, 255];
 /** Line round what is significant, so that a faint amber is not lost on grey for an eye without colour. */
 const CONTOUR: Rgb = [84, 46, 20];
-/** Share of the baseline's pixels left out at either end of the greys, so that one hot pixel does not darken the rest. */
+/** Share of the baseline's pixels left out at either end of the greys, so that one hot pixel does not darken the
+ *  rest. */
 const GREY_TAIL = 0.01;
 
 /** Paint the rise over the baseline at the size asked for; values are interpolated, then coloured, never the reverse.
- *  A pixel is coloured where its significance reaches that of a place that counts, so that whatever is listed is in colour,
- *  and also where the rise itself reaches the threshold, three times the root mean square of the frame's falls, and 4 % of the peak: a board that is
- *  warm as a whole stands out nowhere, and is warm all the same. Falls are not drawn.
+ *  A pixel is coloured where its significance reaches that of a place that counts, so that whatever is listed is in
+ *  colour, and also where the rise itself reaches the threshold, three times the root mean square of the frame's falls,
+ *  and 4 % of the peak: a board that is warm as a whole stands out nowhere, and is warm all the same. Falls are not
+ *  drawn.
  *  @param width,height size of the picture, px; the frame is stretched over it, pixel centres at half pixels.
  */
 export function paintRise(analysis: Analysis, width: number, height: number): PaintedRise {

@@ -28,7 +28,8 @@ export function otherPictureSection({ findings }: Analysis, overlayPng: Uint8Arr
   return figure("Picture of the other view", overlayPng, alt, caption);
 }
 
-/** On a narrow screen the whole picture has letters too small to be read: a tick shows it at its own size, without a script. */
+/** On a narrow screen the whole picture has letters too small to be read: a tick shows it at its own size, without a
+ *  script. */
 function figure(name: string, png: Uint8Array, alt: string, caption: string): string {
   const data = Buffer.from(png).toString("base64");
   return `<figure><label class="larger"><input type="checkbox"> Full size, to be moved sideways</label><div class="scroll" role="region" tabindex="0" aria-label="${escapeHtml(name)}"><img src="data:image/png;base64,${data}" alt="${escapeHtml(alt)}"></div><figcaption>${escapeHtml(caption)}</figcaption></figure>`;

@@ -11,8 +11,8 @@ import {
 import { escapeHtml } from "./escape-html.js";
 import { htmlPage } from "./html-page.js";
 
-/** Render a comparison as a whole page. Every string from outside is escaped; a content policy forbids the page to load or
- *  run anything. The same comparison gives the same bytes.
+/** Render a comparison as a whole page. Every string from outside is escaped; a content policy forbids the page to load
+ *  or run anything. The same comparison gives the same bytes.
  *  @returns a whole HTML document with a last line end.
  */
 export function renderComparison(comparison: Comparison): string {

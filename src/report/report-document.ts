@@ -20,8 +20,8 @@ export type DocumentCell = string | readonly string[] | { readonly mark: MarkSha
 /** A column of a table. */
 export interface DocumentColumn {
   readonly title: string;
-  /** `number` stands right on one line, `whole` left on one line; `words` takes the room that is left; `hash` is small and may
-   *  break anywhere. */
+  /** `number` stands right on one line, `whole` left on one line; `words` takes the room that is left; `hash` is small
+   *  and may break anywhere. */
   readonly as?: "number" | "whole" | "words" | "hash";
 }
 

@@ -24,8 +24,8 @@ export interface ReportFonts {
 }
 
 /** Packages that hold the fonts in pieces by ranges of characters, each piece with all weights; the first that has a
- *  character draws it. Noto Sans (Latin, Greek, Cyrillic, Vietnamese, Devanagari) and Noto Sans SC (Chinese, kana, symbols),
- *  both under the SIL Open Font License 1.1. */
+ *  character draws it. Noto Sans (Latin, Greek, Cyrillic, Vietnamese, Devanagari) and Noto Sans SC (Chinese, kana,
+ *  symbols), both under the SIL Open Font License 1.1. */
 const PACKAGES = ["@fontsource-variable/noto-sans", "@fontsource-variable/noto-sans-sc"] as const;
 const WEIGHTS = Object.freeze({ regular: 400, bold: 700 });
 const NAME = "ReportSans";
@@ -40,7 +40,8 @@ interface Piece {
 }
 
 /** Collect the shapes of characters from the font packages and assemble them to one font for each weight.
- *  @param characters numbers of the characters that are wanted; the missing are reported, never drawn as something else.
+ *  @param characters numbers of the characters that are wanted; the missing are reported, never drawn as something
+ *  else.
  */
 export function reportFonts(characters: Iterable<number>): ReportFonts {
   const wanted = [...new Set(characters)].sort((a, b) => a - b);
@@ -114,7 +115,8 @@ function drawGlyph(codePoint: number, font: Font): FontGlyph {
   };
 }
 
-/** Path commands → points; both the last point of a contour and its first may be the same, which closes nothing twice. */
+/** Path commands → points; both the last point of a contour and its first may be the same, which closes nothing
+ *  twice. */
 function traceOutline(path: Path, scale: number): Outline | null {
   const x: number[] = [];
   const y: number[] = [];

@@ -6,7 +6,8 @@ import { FINDINGS_FORM } from "./result-forms.js";
 /** Write findings as JSON: keys in the schema's order, options by name, two spaces, a last line end.
  *  The same findings give the same bytes, whatever order their keys were set in.
  *  @returns the text in pieces, to be taken once.
- *  @throws Error naming the path if the findings don't fit the schema or hold a number that JSON can't (a fault of ours).
+ *  @throws Error naming the path if the findings don't fit the schema or hold a number that JSON can't (a fault of
+ *  ours).
  */
 export function findingsPieces(findings: Findings): Iterable<string> {
   const options = sortKeys(findings.options, "options");

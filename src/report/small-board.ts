@@ -14,7 +14,8 @@ export interface SmallBoard {
   readonly side: "top" | "bottom";
   /** Null: drawn without colour. */
   readonly rise: BoardRise | null;
-  /** Suspected parts, the first one first; each gets a thick outline and its name, one on the other side a thin outline. */
+  /** Suspected parts, the first one first; each gets a thick outline and its name, one on the other side a thin
+   *  outline. */
   readonly suspects: readonly string[];
   /** Parts that were changed before this attempt: a dotted outline and their name. */
   readonly changed: readonly string[];
@@ -54,8 +55,8 @@ export function boardFrame(boards: readonly BoardMap[], width: number): BoardFra
   return { width, height: Math.max(LEAST_HEIGHT, tallest * ptPerMm + 2 * MARGIN), ptPerMm };
 }
 
-/** Draw a board: outline, parts of the side that was seen, the rise in bands of the shared scale, sources as crosses, names
- *  of the suspects. Always as seen from the top side, so that boards can be compared; the caption has to say so.
+/** Draw a board: outline, parts of the side that was seen, the rise in bands of the shared scale, sources as crosses,
+ *  names of the suspects. Always as seen from the top side, so that boards can be compared; the caption has to say so.
  */
 export function drawSmallBoard(small: SmallBoard, scale: RiseScale | null, frame: BoardFrame): Plot {
   const place = placer(small.board, frame);

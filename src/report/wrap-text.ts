@@ -17,8 +17,8 @@ export function textWidth(text: string, advance: Advance): number {
   return sum;
 }
 
-/** Break a text into lines at blanks, hyphens, slashes and between Chinese characters; what is longer than a line by itself
- *  is cut between two characters. Nothing is left out but blanks at the ends of lines.
+/** Break a text into lines at blanks, hyphens, slashes and between Chinese characters; what is longer than a line by
+ *  itself is cut between two characters. Nothing is left out but blanks at the ends of lines.
  *  @returns at least one line; no line is wider than `width`, unless a single character is.
  */
 export function wrapText(text: string, width: number, advance: Advance): string[] {

@@ -11,7 +11,8 @@ export interface ComparisonFiles {
   readonly page: string;
 }
 
-/** Write the files of a comparison; the folder is created, files of the same name are replaced whole. The page comes last.
+/** Write the files of a comparison; the folder is created, files of the same name are replaced whole. The page comes
+ *  last.
  *  @throws ToolError E_OUTPUT if the folder or a file can't be written.
  */
 export async function writeComparisonFiles(comparison: Comparison, folder: string): Promise<ComparisonFiles> {

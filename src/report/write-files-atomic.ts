@@ -6,11 +6,11 @@ import { basename, dirname, join } from "node:path";
 /** What a file is to hold: text, bytes, or text in pieces. */
 export type Contents = string | Uint8Array | Iterable<string>;
 
-/** Write files that belong together, so that a full disk leaves no new one beside an old one: each is written beside its
- *  place and flushed; only when all are on the disk are they renamed, in the order given, so that whoever waits for the last
- *  finds the others complete. The names of the temporary files are random, so two runs don't meet; they are removed if
- *  writing fails. A plug that is pulled between two of the renames can still leave the files of two runs: a disk renames one
- *  at a time.
+/** Write files that belong together, so that a full disk leaves no new one beside an old one: each is written beside
+ *  its place and flushed; only when all are on the disk are they renamed, in the order given, so that whoever waits for
+ *  the last finds the others complete. The names of the temporary files are random, so two runs don't meet; they are
+ *  removed if writing fails. A plug that is pulled between two of the renames can still leave the files of two runs: a
+ *  disk renames one at a time.
  *  @throws the system's error (ENOSPC, EACCES, EROFS, …) unchanged.
  */
 export async function writeFilesAtomic(

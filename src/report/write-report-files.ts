@@ -19,8 +19,8 @@ export interface ReportFiles {
 
 const OTHER_OVERLAY = "overlay-other.png";
 
-/** Write the files of a report, with `overlay-other.png` where there is a second view; the folder is created, files of the
- *  same name are replaced whole, and an `overlay-other.png` of an earlier run is removed.
+/** Write the files of a report, with `overlay-other.png` where there is a second view; the folder is created, files of
+ *  the same name are replaced whole, and an `overlay-other.png` of an earlier run is removed.
  *  All of them or none; the report comes last, so that whoever waits for it finds the others complete.
  *  @throws ToolError E_OUTPUT if the folder or a file can't be written.
  */

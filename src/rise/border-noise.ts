@@ -1,4 +1,5 @@
-// rise: the noise of a contrast as it is far from the frame's border → the same with what it is more towards the border.
+// rise: the noise of a contrast as it is far from the frame's border → the same with what it is more towards the
+// border.
 import type { Raster } from "../core/raster.js";
 import { gaussianReachPx } from "../numeric/gaussian-filter.js";
 import type { Address } from "../numeric/kernel-exports.js";
@@ -8,7 +9,8 @@ import { contrastGain } from "./contrast-gain.js";
 
 /** How much noisier a contrast is towards the border of a frame. */
 export interface BorderGain {
-  /** Noise of white noise of 1 a pixel in the smallest frame that has all that a larger one has, `across` numbers a row. */
+  /** Noise of white noise of 1 a pixel in the smallest frame that has all that a larger one has, `across` numbers a
+   *  row. */
   readonly gain: Float32Array;
   readonly across: number;
   /** … where most of it is. */
@@ -17,7 +19,8 @@ export interface BorderGain {
   readonly reach: number;
 }
 
-/** Compute it for a frame of some size. @param sigmaPx size tested. @param wideSigmaPx width of the surroundings, px. */
+/** Compute it for a frame of some size. @param sigmaPx size tested. @param wideSigmaPx width of the surroundings,
+ *  px. */
 export function borderGain(width: number, height: number, sigmaPx: number, wideSigmaPx: number): BorderGain {
   const reach = gaussianReachPx(wideSigmaPx);
   // Beyond the reach of the wider kernel no pixel knows of the border: a frame of twice that tells all.
@@ -26,8 +29,8 @@ export function borderGain(width: number, height: number, sigmaPx: number, wideS
   return { gain, across, usual: median(gain), reach };
 }
 
-/** Raise the noise of a contrast towards the border of the frame, where fewer pixels are averaged: a spread read over the whole
- *  frame is that of its middle.
+/** Raise the noise of a contrast towards the border of the frame, where fewer pixels are averaged: a spread read over
+ *  the whole frame is that of its middle.
  *  @param noise standard deviation of the contrast, K; changed in place.
  */
 export function raiseTowardsBorder(noise: Raster<"K">, { gain, across, usual, reach }: BorderGain): void {

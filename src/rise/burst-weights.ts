@@ -14,12 +14,12 @@ const FIRST_HEAT_SHARE = 0.1;
 
 /** Weigh the frames of a burst so that the heat stands out of the noise as far as it can.
  *  The baseline is subtracted from the weighted mean as a whole, so its noise enters with (Σw)² whatever the weights:
- *  the ratio (Σwg)² / (Σw² + β(Σw)²), with β = noise of the mean baseline ÷ that of one frame, squared, is largest for w
- *  in proportion to g − c, c = Σg/(1/β + n), and under w ≥ 0 for the same with the sum over the frames that are left
- *  (conditions of Karush, Kuhn and Tucker). β = 0 gives the matched filter w ∝ g (North 1943, from memory).
- *  The heights are made to rise only, are smoothed, and their variation is drawn towards none by as much as noise would
- *  have made (James & Stein 1961, from memory): a burst without heat gets equal weights, and so does one in which the
- *  weights would not have been better than equal ones.
+ *  the ratio (Σwg)² / (Σw² + β(Σw)²), with β = noise of the mean baseline ÷ that of one frame, squared, is largest for
+ *  w in proportion to g − c, c = Σg/(1/β + n), and under w ≥ 0 for the same with the sum over the frames that are left
+ *  (conditions of Karush, Kuhn and Tucker). β = 0 gives the matched filter w ∝ g (North 1943, from memory). The heights
+ *  are made to rise only, are smoothed, and their variation is drawn towards none by as much as noise would have made
+ *  (James & Stein 1961, from memory): a burst without heat gets equal weights, and so does one in which the weights
+ *  would not have been better than equal ones.
  *  @param baselineFrames number of frames in the mean baseline, at least 1; Infinity: a baseline without noise.
  *  @returns not negative, sum 1.
  */

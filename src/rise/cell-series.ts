@@ -8,7 +8,8 @@ const LEAST_CELL_PX = 4;
 const MOST_CELLS = 2500;
 /** Cells on either side that make up the surroundings. */
 const REACH = 3;
-/** Weights of a cell and its neighbours along each axis: a spot between cells, or wider than one, is gathered as well. */
+/** Weights of a cell and its neighbours along each axis: a spot between cells, or wider than one, is gathered as
+ *  well. */
 const SMOOTH = [1, 2, 1];
 
 /** Courses of cells. */
@@ -20,8 +21,8 @@ export interface CellSeries {
   readonly series: readonly Float64Array[];
 }
 
-/** Average the pixels of each cell, frame by frame, smooth over neighbours, and take off what the surroundings show and slow
- *  drift.
+/** Average the pixels of each cell, frame by frame, smooth over neighbours, and take off what the surroundings show and
+ *  slow drift.
  *  @param frames °C, one shape, NaN = no reading; not modified.
  *  @param drift orthonormal courses to be taken off.
  */

@@ -29,8 +29,8 @@ export function checkCycleFrames(frameCount: number, rateHz: number | null): num
 
 /** Check that a period fits the frames.
  *  @param periodS one on and one off together, s.
- *  @throws ToolError E_CYCLE_PERIOD if it is no number above 0, or shorter than what the frames can show; E_CYCLE_FRAMES
- *  if the frames hold less than two of it.
+ *  @throws ToolError E_CYCLE_PERIOD if it is no number above 0, or shorter than what the frames can show;
+ *  E_CYCLE_FRAMES if the frames hold less than two of it.
  */
 export function checkCyclePeriod(frameCount: number, rateHz: number, periodS: number): void {
   const spanS = frameCount / rateHz;

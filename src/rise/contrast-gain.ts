@@ -58,7 +58,8 @@ function kernelsOf(sigmaPx: number, wideSigmaPx: number): [fine: Float64Array, w
   return [fine, gaussianKernel(wideSigmaPx, reach)];
 }
 
-/** Σf², Σf·w and Σw² of the two kernels at every place of a line: towards its ends what is left of each is scaled to sum 1. */
+/** Σf², Σf·w and Σw² of the two kernels at every place of a line: towards its ends what is left of each is scaled to
+ *  sum 1. */
 function lineProducts(
   length: number,
   sigmaPx: number,

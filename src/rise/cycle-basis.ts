@@ -1,4 +1,5 @@
-// rise: number of frames and period → the courses in time that cycled power, its harmonics, drift and noise are told by.
+// rise: number of frames and period → the courses in time that cycled power, its harmonics, drift and noise are told
+// by.
 import { raiseTo } from "../core/raise-to.js";
 
 /** Orders of the harmonics fitted beside the fundamental where the frame rate can show them: with a period that is no
@@ -19,10 +20,11 @@ const LEAST_LEFT = 0.3;
 
 /** Courses in time, each one number a frame. */
 export interface CycleBasis {
-  /** Orthonormal: constant, slope and bend of slow drift, harmonics, fundamental. Their sum over a pixel's readings times
-   *  the course is its amount. */
+  /** Orthonormal: constant, slope and bend of slow drift, harmonics, fundamental. Their sum over a pixel's readings
+   *  times the course is its amount. */
   readonly fitted: readonly Float64Array[];
-  /** The readings' sum with these is the amplitude of the cosine and of the sine, least squares with all of `fitted`. */
+  /** The readings' sum with these is the amplitude of the cosine and of the sine, least squares with all of
+   *  `fitted`. */
   readonly cosine: Float64Array;
   readonly sine: Float64Array;
   /** Standard deviation of an amplitude for white noise of 1 a reading: √(2/N) for whole periods. */
@@ -90,10 +92,10 @@ function neighbourCourses(
   return out;
 }
 
-/** Frequencies beside that of the supply, cycles a frame, nearest first: whole steps of 1/(frames) away and clear of slow
- *  drift. First those clear of all harmonics and their images beyond the frame rate; where these are few, those clear of
- *  the strong ones, with the next step on either side, where a slightly wrong period leaks; where there are hardly any, all
- *  that are not the supply's own (harmonics that are fitted do not enter).
+/** Frequencies beside that of the supply, cycles a frame, nearest first: whole steps of 1/(frames) away and clear of
+ *  slow drift. First those clear of all harmonics and their images beyond the frame rate; where these are few, those
+ *  clear of the strong ones, with the next step on either side, where a slightly wrong period leaks; where there are
+ *  hardly any, all that are not the supply's own (harmonics that are fitted do not enter).
  */
 function neighbourGroups(
   frameCount: number,

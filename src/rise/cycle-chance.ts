@@ -1,9 +1,9 @@
 // rise: how strongly something follows the supply's rhythm → the chance that noise alone does, anywhere in the frame.
 import { levelAllowing } from "./level-allowing.js";
 
-/** Expected number of places where the power of two quadratures of smooth noise passes a level: the Euler characteristic
- *  of the excursion set of a χ² field with two degrees of freedom, in two dimensions. At one place the power passes it
- *  with chance e^(−level): the amplitude has Rayleigh's distribution.
+/** Expected number of places where the power of two quadratures of smooth noise passes a level: the Euler
+ *  characteristic of the excursion set of a χ² field with two degrees of freedom, in two dimensions. At one place the
+ *  power passes it with chance e^(−level): the amplitude has Rayleigh's distribution.
  *  Method: Worsley 1994, Adv. Appl. Prob. 26:13 (from memory); for one place Schuster 1898, Terr. Magn. 3:13 (from
  *  memory).
  *  @param power A²/2σ² with σ the noise of one quadrature. @param resels area ÷ FWHM² of the noise's own smoothness.
@@ -26,7 +26,8 @@ export function amplitudeThreshold(resels: number, falseAlarms: number, tailFact
  *  How many independent places a frame has is not assumed but measured: by the strongest power at each frequency beside
  *  the supply's. For places without number the count u = resels·(2x−1)·e^(−x) at the strongest of each is exponential;
  *  the chance that the supply's is the smallest by so much is 1 − (1 + u/Σu_j)^(−J), exactly, whatever the number.
- *  @param power strongest A²/2σ² at the supply's frequency. @param others the same at each of the neighbours, two or more.
+ *  @param power strongest A²/2σ² at the supply's frequency. @param others the same at each of the neighbours, two or
+ *  more.
  *  @returns 0…1, evenly spread where there is only noise.
  */
 export function chanceOfPower(power: number, others: readonly number[]): number {

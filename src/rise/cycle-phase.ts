@@ -12,11 +12,11 @@ const DIRECTION_SIGMA = 4;
 
 /** Find the phase of the strongest heat.
  *  Heat lags behind the supply, by up to a quarter of a period and more with distance, and nobody knows when the first
- *  frame was taken: the phase comes from the frames. All strong places together: the sum of the squares of z = C + iS has
- *  twice the phase, and neither sign nor noise of single places matters. Which of the two directions is warming follows
- *  from what is off the board; where no board is known, from heat standing out of its surroundings upwards (at the edge of
- *  a board that warms throughout, as much stands out downwards as upwards). A spot that cools in the supply's rhythm can't
- *  be told from one that warms half a period later.
+ *  frame was taken: the phase comes from the frames. All strong places together: the sum of the squares of z = C + iS
+ *  has twice the phase, and neither sign nor noise of single places matters. Which of the two directions is warming
+ *  follows from what is off the board; where no board is known, from heat standing out of its surroundings upwards (at
+ *  the edge of a board that warms throughout, as much stands out downwards as upwards). A spot that cools in the
+ *  supply's rhythm can't be told from one that warms half a period later.
  *  @param signal amplitudes whose strength that is, K.
  *  @param offBoard 1 = certainly off the board; null where no board is known.
  *  @returns φ in 0 … 2π: heat goes as cos(ωt − φ), t from the first frame.

@@ -4,8 +4,8 @@ import { median } from "../numeric/median.js";
 
 /** Grid points in a step of 1/(frames): between two of them a line loses at most 3 % of its power. */
 const OVERSAMPLING = 4;
-/** What the noise of all cells has beyond white and slow drift is the middle of those within so many steps of 1/(frames):
- *  wider than a line. */
+/** What the noise of all cells has beyond white and slow drift is the middle of those within so many steps of
+ *  1/(frames): wider than a line. */
 const SMOOTH_STEPS = 10;
 /** A power beyond so many times its noise is cut there when the noise is measured: a line; of noise that is 0.2 %. */
 const CUT = 6;
@@ -27,10 +27,10 @@ export interface CycleSpectrum {
 }
 
 /** Compute the periodogram of each cell and its noise.
- *  The noise of a cell is white noise, drawn towards that of all cells, and slow drift as of a random walk, its own; what
- *  all cells have beyond that over frequency is taken along, smoothed so that a line does not enter it.
- *  Method: Schuster 1898, Terr. Magn. 3:13; Scargle 1982, Astrophys. J. 263:835; noise by the likelihood of Whittle 1953,
- *  Ark. Mat. 2:423 (all from memory).
+ *  The noise of a cell is white noise, drawn towards that of all cells, and slow drift as of a random walk, its own;
+ *  what all cells have beyond that over frequency is taken along, smoothed so that a line does not enter it. Method:
+ *  Schuster 1898, Terr. Magn. 3:13; Scargle 1982, Astrophys. J. 263:835; noise by the likelihood of Whittle 1953, Ark.
+ *  Mat. 2:423 (all from memory).
  *  @param lowest, highest cycles a frame.
  */
 export function cycleSpectrum(

@@ -1,4 +1,5 @@
-// rise: amplitudes at the supply's frequency and beside it → how far each place stands out of the noise, at several sizes.
+// rise: amplitudes at the supply's frequency and beside it → how far each place stands out of the noise, at several
+// sizes.
 import type { OptionsOf } from "../core/options.js";
 import { createRaster, type Raster } from "../core/raster.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
@@ -32,14 +33,16 @@ export interface CycleStrength {
   readonly neighbourPowers: readonly number[];
 }
 
-/** The noise of a place is averaged over so many times the size tested, with twelve neighbours; wider with fewer, so that
- *  it rests on some 360 independent numbers and is good to 4 %: at five sigma that makes false alarms half as many again. */
+/** The noise of a place is averaged over so many times the size tested, with twelve neighbours; wider with fewer, so
+ *  that it rests on some 360 independent numbers and is good to 4 %: at five sigma that makes false alarms half as many
+ *  again. */
 const NOISE_WINDOW = 2;
 const NOISE_WINDOW_NEIGHBOURS = 12;
 
 /** Measure, for each size, the contrast of both quadratures and their noise.
  *  The contrast is that of `localContrast`. The noise is measured at the same place, in the same way, at frequencies at
- *  which nothing happens: so noisy pixels, edges that tremble and slow drift have their own, and heat has no part in it.
+ *  which nothing happens: so noisy pixels, edges that tremble and slow drift have their own, and heat has no part in
+ *  it.
  *  @param signal at the supply's frequency, K, NaN = no reading; not modified.
  *  @param neighbours beside it, scaled to the noise of an amplitude, two or more; not modified.
  *  @param options.leastPixelK least noise of one pixel's amplitude there can be, K.

@@ -15,7 +15,8 @@ export function detailVariance(sigmaPx: number): number {
   return 1 - 1 / (Math.PI * sigmaPx ** 2) + 1 / (4 * Math.PI * sigmaPx ** 2);
 }
 
-/** White noise of one pixel of a difference, K: from the detail of its flat parts. @param leastK no less than this is given. */
+/** White noise of one pixel of a difference, K: from the detail of its flat parts. @param leastK no less than this is
+ *  given. */
 export function whiteNoise(rise: Raster<"K">, leastK: number): number {
   // A pixel less the mean of two neighbours has 1.5 times the variance.
   return Math.max(leastK, (SIGMA_PER_MAD * medianDetail(rise)) / Math.sqrt(1.5));
@@ -26,7 +27,8 @@ export function whiteNoise(rise: Raster<"K">, leastK: number): number {
  *  @param gradient size of the baseline's gradient, K/px, same shape; not modified unless it is also `into`.
  *  @param shiftPx largest shift that may be left between the frames, px.
  *  @param leastK least noise there can be, K.
- *  @param into numbers of a picture of this shape that nobody needs any more: the result takes their place; null: it is new.
+ *  @param into numbers of a picture of this shape that nobody needs any more: the result takes their place; null: it is
+ *  new.
  *  @returns standard deviation, K, same shape.
  */
 export function detailNoise(

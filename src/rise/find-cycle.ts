@@ -25,8 +25,8 @@ export interface FoundCycle {
   readonly periodSigmaFrames: number;
   /** Chance that noise alone makes so strong a line anywhere among all frequencies and cells. */
   readonly pValue: number;
-  /** Independent frequencies that the search is worth, for a line of this power: a periodogram that is looked at between its
-   *  grid points is more than the number of these. */
+  /** Independent frequencies that the search is worth, for a line of this power: a periodogram that is looked at
+   *  between its grid points is more than the number of these. */
   readonly frequenciesTried: number;
 }
 

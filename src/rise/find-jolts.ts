@@ -10,7 +10,8 @@ export const JOLT_DEFAULTS = Object.freeze({
   mostShiftPx: 0.25,
   /** … and it must be this many times the error of its place. */
   shiftSigma: 6,
-  /** A frame with this share of its cells beyond `oddSigma` of its neighbours shows something else: a hand, a shutter. */
+  /** A frame with this share of its cells beyond `oddSigma` of its neighbours shows something else: a hand, a
+   *  shutter. */
   oddShare: 0.1,
   oddSigma: 6,
   /** With fewer frames nobody can say which one is the odd one. */
@@ -36,11 +37,11 @@ export interface BurstMembers {
 const CELL_STRIDE = 3;
 
 /** Find the frames of a burst that do not fit the others.
- *  A board that was touched during the burst jumps between two frames: the places of the frames, by the displacement that
- *  explains their edges best (Lucas & Kanade 1981, from memory), are cut into stretches at such jumps, stretches at one
- *  place are joined, and the largest group is kept. A frame that differs from both its neighbours over a good part of
- *  the picture is left out as well. Heat moves edges little and slowly, and pixels that changed by more than the edge
- *  under them could are given little weight.
+ *  A board that was touched during the burst jumps between two frames: the places of the frames, by the displacement
+ *  that explains their edges best (Lucas & Kanade 1981, from memory), are cut into stretches at such jumps, stretches
+ *  at one place are joined, and the largest group is kept. A frame that differs from both its neighbours over a good
+ *  part of the picture is left out as well. Heat moves edges little and slowly, and pixels that changed by more than
+ *  the edge under them could are given little weight.
  *  @param frames °C, one shape, in their order; not modified.
  */
 export function findJolts(

@@ -12,8 +12,8 @@ export const ONSET_DEFAULTS = Object.freeze({
   /** Probability, before the course is seen, that a source heats from power-on and not from some moment later: what is
    *  fed directly does, and what a controller switches on does not. */
   startShare: 0.3,
-  /** Time scale τ = s²/2α expected before the course is seen, s, and the spread of its logarithm: sources of 0.5–3 mm on
-   *  plates of 10⁻⁶–10⁻⁵ m²/s have 0.01–5 s. */
+  /** Time scale τ = s²/2α expected before the course is seen, s, and the spread of its logarithm: sources of 0.5–3 mm
+   *  on plates of 10⁻⁶–10⁻⁵ m²/s have 0.01–5 s. */
   scaleS: 0.5,
   scaleSpread: 1.5,
   /** The rate is that of so long after the onset, s; never less than two intervals. */
@@ -24,8 +24,8 @@ export const ONSET_DEFAULTS = Object.freeze({
   mostSigmaShare: 0.2,
   /** The model's own error, as a share of the rise: uneven copper bends the course of growth. */
   modelShare: 0.01,
-  /** The first round of the search tries onsets all over the burst, so its cost grows with the square of the length: of a
-   *  longer course it sees this many means of neighbours. What follows sees every frame. */
+  /** The first round of the search tries onsets all over the burst, so its cost grows with the square of the length: of
+   *  a longer course it sees this many means of neighbours. What follows sees every frame. */
   mostInFirstRound: 500,
   /** With fewer frames there is no course. */
   leastFrames: 5,
@@ -87,12 +87,12 @@ const point: GrowthMatch = { gg: 0, gy: 0 };
 const CUT = 12;
 
 /** Find when a spot began to heat, from the heights of its frames.
- *  Model: height = level + slope·t + A·growth(t − t₀; τ), A ≥ 0, with Gaussian priors on level (the baseline's noise) and
- *  slope (drift). τ and the shape of growth (`GROWTH_SHAPES`) are not known: level, slope and A are integrated in closed
- *  form, τ (log-normal) and t₀ (`startShare` at power-on, the rest even) on a grid that narrows to where the probability
- *  lies. Onset and rate are the mean and standard deviation of what remains, so they include not knowing the shape. If
- *  the best fit leaves more than the noise, the noise is raised to what it leaves (Birge 1932, Phys. Rev. 40:207, from
- *  memory).
+ *  Model: height = level + slope·t + A·growth(t − t₀; τ), A ≥ 0, with Gaussian priors on level (the baseline's noise)
+ *  and slope (drift). τ and the shape of growth (`GROWTH_SHAPES`) are not known: level, slope and A are integrated in
+ *  closed form, τ (log-normal) and t₀ (`startShare` at power-on, the rest even) on a grid that narrows to where the
+ *  probability lies. Onset and rate are the mean and standard deviation of what remains, so they include not knowing
+ *  the shape. If the best fit leaves more than the noise, the noise is raised to what it leaves (Birge 1932, Phys. Rev.
+ *  40:207, from memory).
  *  @param timesS rising, s.
  *  @param riseK height of the spot in each frame, K.
  *  @param sigmaK noise of each height, independent from frame to frame, K.

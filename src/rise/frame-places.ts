@@ -67,7 +67,8 @@ export function cellsOf(frames: readonly Raster<"degC">[], mostKeptBytes = MOST_
   };
 }
 
-/** Take the first list out, to be written over: lists made anew for each of ten thousand frames pile up until they are cleared away. */
+/** Take the first list out, to be written over: lists made anew for each of ten thousand frames pile up until they are
+ *  cleared away. */
 function takeOldest(kept: Map<number, Float32Array>): Float32Array {
   const [oldest, cells] = kept.entries().next().value!;
   kept.delete(oldest);
@@ -106,8 +107,8 @@ function cellMeans(
 }
 
 /** Find the place of each frame's content relative to the mean of the first few, px, and its usual error.
- *  Method: the displacement that explains the edges best (Lucas & Kanade 1981, from memory), with Cauchy weights. Linear in
- *  the displacement: beyond a few pixels it is too short.
+ *  Method: the displacement that explains the edges best (Lucas & Kanade 1981, from memory), with Cauchy weights.
+ *  Linear in the displacement: beyond a few pixels it is too short.
  */
 export function placesOf({ side, width, height, count, frame }: Cells): {
   x: number[];

@@ -11,13 +11,14 @@ const PICTURES = 4;
 const [SCENE, DIFFERENCE, READS, DETAIL] = [0, 1, 2, 3];
 /** Lists that it wants, with room for all pixels: those of `involved`. */
 const LISTS = 5;
-/** What they name: pixels where it hides, pixels that show some of it, where these read, which of these lie inside, and what is compared. */
+/** What they name: pixels where it hides, pixels that show some of it, where these read, which of these lie inside, and
+ *  what is compared. */
 const [HIDDEN, SHOWING, SHOWN_READS, INSIDE, COMPARED] = [0, 1, 2, 3, 4];
 /** Numbers of single precision that it wants for each hidden pixel. */
 const NUMBERS = 5;
 
-/** As the plain code of `resolvePattern` does, to the last bit. All places that were taken after `expected` are given back but that
- *  of the answer.
+/** As the plain code of `resolvePattern` does, to the last bit. All places that were taken after `expected` are given
+ *  back but that of the answer.
  *  @param noiseK white noise of one pixel of the difference, K. @param expected where the size of the hidden pattern as
  *  expected lies in the kernels' memory, K.
  *  @returns where the hidden pattern lies there, K per pixel.

@@ -1,4 +1,5 @@
-// rise: how many chance places are expected above a level, and how many are allowed → the least level that allows no more.
+// rise: how many chance places are expected above a level, and how many are allowed → the least level that allows no
+// more.
 
 /** Below this many sigma the expected numbers no longer count places. */
 const LOWEST_SIGMA = 2.5;

@@ -10,7 +10,8 @@ import { wideAt, wideGaussian } from "../numeric/wide-gaussian.js";
 import { type BorderGain, borderGain, raiseAt, raiseTowardsBorder } from "./border-noise.js";
 import { noiseAt, noiseByGradient } from "./noise-by-gradient.js";
 
-/** Defaults of `localContrast`. The surroundings are no option of it: `contrastGain2` and `reselsOf` hold for these alone. */
+/** Defaults of `localContrast`. The surroundings are no option of it: `contrastGain2` and `reselsOf` hold for these
+ *  alone. */
 export const CONTRAST_DEFAULTS = Object.freeze({
   /** Sizes tested, Gaussian σ in px: from the blur of the optics to a part of a few millimetres. */
   scalesPx: Object.freeze([1.3, 2.2, 3.8]) as readonly number[],
@@ -107,8 +108,8 @@ function layerByKernel(kernels: Kernels, parts: LayerParts): ContrastLayer {
   return { sigmaPx, contrast, noise: createRaster("K", width, height, kernels.floats(noise, n).slice()) };
 }
 
-/** Variance that a contrast of size σ leaves of white noise: a Gaussian passes 1/(4πσ²), and of the difference of widths σ
- *  and 2σ 0.45 of that is left.
+/** Variance that a contrast of size σ leaves of white noise: a Gaussian passes 1/(4πσ²), and of the difference of
+ *  widths σ and 2σ 0.45 of that is left.
  */
 export function contrastGain2(sigmaPx: number): number {
   return 0.45 / (4 * Math.PI * sigmaPx * sigmaPx);

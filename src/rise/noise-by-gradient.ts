@@ -87,7 +87,8 @@ export function noiseAt(
   return to;
 }
 
-/** Hold each class to what a shift can leave there, and to no less than the flatter ones; gives the least noise of all. */
+/** Hold each class to what a shift can leave there, and to no less than the flatter ones; gives the least noise of
+ *  all. */
 function limitSigmas(
   centres: Float64Array,
   sigmas: Float64Array,
@@ -175,7 +176,8 @@ function sampleAt(kernels: Kernels, from: Address, beside: Address, n: number, s
   return { values, slopes, rising };
 }
 
-/** @param limits slopes that end the classes but the last. @param next where each class begins; changed. @param members written. */
+/** @param limits slopes that end the classes but the last. @param next where each class begins; changed. @param members
+ *  written. */
 function sortIntoClasses(
   values: Float32Array,
   slopes: Float32Array,
@@ -201,7 +203,8 @@ function sortByKernel(kernels: Kernels, ...lists: Parameters<typeof sortIntoClas
   kernels.giveBack(to);
 }
 
-/** Where each class ends among the slopes in rising order; equal slopes belong to one class, the first that has them. */
+/** Where each class ends among the slopes in rising order; equal slopes belong to one class, the first that has
+ *  them. */
 function classEnds(rising: Float32Array): number[] {
   const ends: number[] = [];
   for (let k = 1; k <= CLASSES; k++) {

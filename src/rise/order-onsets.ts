@@ -8,8 +8,8 @@ export interface OwnOnset {
 
 /** Tell how surely each hotspot began before all others.
  *  @param onsets null where one is not known.
- *  @returns for each the least of (other − own) ÷ the error of that difference over the others, in sigma: above 0 it was
- *  the first, below 0 another one was before it. Null where its own or every other onset is unknown.
+ *  @returns for each the least of (other − own) ÷ the error of that difference over the others, in sigma: above 0 it
+ *  was the first, below 0 another one was before it. Null where its own or every other onset is unknown.
  */
 export function orderOnsets(onsets: readonly (OwnOnset | null)[]): (number | null)[] {
   return onsets.map((own, k) => {

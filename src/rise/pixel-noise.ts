@@ -5,8 +5,8 @@ import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { median } from "../numeric/median.js";
 import { warpRaster } from "../numeric/warp.js";
 
-/** Variance of the rise at each pixel from the sensor's noise alone: the powered mean's where its content came from, and
- *  the baseline's where it is.
+/** Variance of the rise at each pixel from the sensor's noise alone: the powered mean's where its content came from,
+ *  and the baseline's where it is.
  *  @param sigma noise of one frame at each pixel of the sensor, K, NaN = unknown; not modified.
  *  @param bad anything but 0: a pixel that was taken from its neighbours; it has the ordinary noise.
  *  @param transform from baseline to powered.
@@ -37,8 +37,8 @@ export function riseVariance(
 
 /** Give each pixel its own share of a noise that was measured over many.
  *  What the noise has beyond the sensor's (edges, pattern) stays as it is; only the sensor's part is exchanged for the
- *  pixel's own: σᵢ² = σ² + min(1, σ²/v̄)·(vᵢ − v̄), v̄ the ordinary pixel's variance. Where resampling has lessened the noise
- *  below v̄, it stays in proportion.
+ *  pixel's own: σᵢ² = σ² + min(1, σ²/v̄)·(vᵢ − v̄), v̄ the ordinary pixel's variance. Where resampling has lessened the
+ *  noise below v̄, it stays in proportion.
  *  @param noise standard deviation as for the ordinary pixel, K; not modified.
  *  @param variance of each pixel of the rise, K²; not modified.
  *  @param smoothedPx Gaussian width of the smoothing that the noise is that of, px; 0 for single pixels.

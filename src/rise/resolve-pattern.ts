@@ -20,12 +20,12 @@ export const RESOLVE_PATTERN_DEFAULTS = Object.freeze({
   overwrites: false,
 });
 
-/** The hidden pattern is taken for no smaller than this share of the one in flat places, of which white noise is a part that
- *  is not known exactly. */
+/** The hidden pattern is taken for no smaller than this share of the one in flat places, of which white noise is a part
+ *  that is not known exactly. */
 const LEAST_PATTERN_SHARE = 0.2;
 
-/** Tell pattern from scene where a single frame could not: what stays with the sensor appears twice in the difference of a
- *  moved pair, once where it is and once, with the other sign, one shift away.
+/** Tell pattern from scene where a single frame could not: what stays with the sensor appears twice in the difference
+ *  of a moved pair, once where it is and once, with the other sign, one shift away.
  *  Method: least squares for the hidden part of the pattern, with its size as prior, by conjugate gradients.
  *  @param separated the baseline's scene and pattern; not modified unless `options.overwrites`.
  *  @param rise the difference made with them, K; not modified.
@@ -115,8 +115,8 @@ function plainHidden(
   return solveHidden(scale, detail, weight, moved, o.steps);
 }
 
-/** Where each pixel of the difference read the powered frame: the upper left of four pixels (−1: outside), and four weights
- *  a pixel. */
+/** Where each pixel of the difference read the powered frame: the upper left of four pixels (−1: outside), and four
+ *  weights a pixel. */
 interface MovedReads {
   readonly at: Int32Array;
   readonly weights: Float32Array;
@@ -147,8 +147,8 @@ function movedReads(transform: RigidTransform, shape: Raster<"K">): MovedReads {
   return { at, weights, width };
 }
 
-/** Pixels that take part, by their indices, rising: where all of the scene is known nothing is hidden, and most of a frame
- *  need not be looked at.
+/** Pixels that take part, by their indices, rising: where all of the scene is known nothing is hidden, and most of a
+ *  frame need not be looked at.
  */
 interface Involved {
   /** Where pattern may be hidden. */
@@ -269,8 +269,8 @@ function solveHidden(
   return h;
 }
 
-/** A pixel less its average under the weights 1 2 1 each way, of σ 0.7 px: below the blur of any optics, so that no heat
- *  passes. For pixels with neighbours all round; symmetric.
+/** A pixel less its average under the weights 1 2 1 each way, of σ 0.7 px: below the blur of any optics, so that no
+ *  heat passes. For pixels with neighbours all round; symmetric.
  */
 function fineDetail(values: Float32Array, i: number, width: number): number {
   const above = i - width;

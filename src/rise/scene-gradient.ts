@@ -9,7 +9,8 @@ const SIGMA_PX = 1;
 
 /** Size of the gradient of a scene after light smoothing, K/px; 0 along the border and beside missing readings.
  *  @param scene °C, NaN = no reading; not modified.
- *  @param into numbers of a picture of this shape that nobody needs any more: the result takes their place; null: it is new.
+ *  @param into numbers of a picture of this shape that nobody needs any more: the result takes their place; null: it is
+ *  new.
  */
 export function sceneGradient(scene: Raster<"degC">, into: Float32Array | null = null): Float32Array {
   const { width, height, data } = scene;

@@ -19,16 +19,18 @@ const ODD_TAIL = 1e-3;
 
 /** Less scatter of the logarithms than this beyond what few readings make is none: all pixels are alike. */
 const LEAST_SPREAD2 = 1e-6;
-/** The cube root's lower quartile is not let nearer to 0 than this: with one or two degrees of freedom it would cross it. */
+/** The cube root's lower quartile is not let nearer to 0 than this: with one or two degrees of freedom it would cross
+ *  it. */
 const LEAST_ROOT = 0.05;
 
 /** Draw the variances of many pixels towards their common one, each by its own degrees of freedom.
  *  The pixels' true variances are taken for scaled inverse χ² with d₀ degrees of freedom around s₀²; then
- *  E[1/σ²]⁻¹ given s² is (d₀·s₀² + d·s²)/(d₀ + d), and a pixel divided by its root follows Student's t with d₀ + d degrees
- *  of freedom where noise of its own few readings would give it d. Centre and spread of ln s² give d₀ and s₀².
+ *  E[1/σ²]⁻¹ given s² is (d₀·s₀² + d·s²)/(d₀ + d), and a pixel divided by its root follows Student's t with d₀ + d
+ *  degrees of freedom where noise of its own few readings would give it d. Centre and spread of ln s² give d₀ and s₀².
  *  Method: Smyth 2004, Stat. Appl. Genet. Mol. Biol. 3:3, doi 10.2202/1544-6115.1027 (DOI and section 6.2 from memory).
  *  Differs: median and quartiles in place of mean and variance of the logarithms, so that faulty pixels set nothing;
- *  and pixels far noisier than the rest are not drawn down (as Phipson et al. 2016, Ann. Appl. Stat. 10:946, from memory).
+ *  and pixels far noisier than the rest are not drawn down (as Phipson et al. 2016, Ann. Appl. Stat. 10:946, from
+ *  memory).
  *  @param variances per pixel, above 0, NaN = unknown; not modified.
  *  @param freedom degrees of freedom of each, above 0.
  */

@@ -7,7 +7,8 @@ import { between, median, SIGMA_PER_MAD } from "../numeric/median.js";
 
 /** Defaults of `removeSmoothDrift`. */
 export const SMOOTH_DRIFT_DEFAULTS = Object.freeze({
-  /** Side of the blocks whose medians are fitted, as a share of the frame's width: some hundred blocks off the board. */
+  /** Side of the blocks whose medians are fitted, as a share of the frame's width: some hundred blocks off the
+   *  board. */
   blockShare: 1 / 32,
   /** Share of a block that must lie off the board. */
   blockFill: 0.6,
@@ -15,8 +16,8 @@ export const SMOOTH_DRIFT_DEFAULTS = Object.freeze({
   fewestBlocks: 24,
   /** Size of each term before anything is seen, K: uneven drift of an uncooled camera between two frames. */
   termSigmaK: 0.15,
-  /** Blocks further than this from the surface, in units of their spread, have no say: a hand, a lead, the board's shadow.
-   *  Tukey's biweight, 95 % efficient at 4.685 (Holland and Welsch 1977, doi:10.1080/03610927708827533). */
+  /** Blocks further than this from the surface, in units of their spread, have no say: a hand, a lead, the board's
+   *  shadow. Tukey's biweight, 95 % efficient at 4.685 (Holland and Welsch 1977, doi:10.1080/03610927708827533). */
   cutSigma: 4.685,
   /** Errors of blocks hang together over a few of them; a block counts for this share. */
   independence: 0.25,
@@ -29,9 +30,9 @@ const TERMS = 6;
 /** Blocks of frames without noise agree exactly; a spread of 0.1 mK keeps their weights finite, K. */
 const LEAST_SPREAD_K = 1e-4;
 
-/** Take off what drifted smoothly over the frame: a surface of second order, measured off the board, where nothing heats.
- *  The board covers a part of the frame only; how far the surface holds there, the terms' prior size decides: what the blocks
- *  don't tell stays as it is.
+/** Take off what drifted smoothly over the frame: a surface of second order, measured off the board, where nothing
+ *  heats. The board covers a part of the frame only; how far the surface holds there, the terms' prior size decides:
+ *  what the blocks don't tell stays as it is.
  *  @param rise K, NaN = no reading; not modified.
  *  @param offBoard 1 = certainly off the board; null where no board is known: then nothing is taken off.
  *  @returns K, same shape.

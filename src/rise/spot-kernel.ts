@@ -11,8 +11,8 @@ export interface SpotKernel {
 
 /** The surroundings are this much wider than the spot. */
 const SURROUND_RATIO = 2;
-/** Share of a Gaussian spot's peak that is left by averaging over its own width and taking off the surroundings at twice
- *  the width: ½ − 1/5. */
+/** Share of a Gaussian spot's peak that is left by averaging over its own width and taking off the surroundings at
+ *  twice the width: ½ − 1/5. */
 const PEAK_SHARE = 0.5 - 1 / (1 + SURROUND_RATIO * SURROUND_RATIO);
 
 /** Make the kernel that gives the height of a Gaussian spot above its surroundings: weighted mean over the spot minus

@@ -14,7 +14,8 @@ import { warpAt } from "../numeric/warp-by-kernel.js";
  *  @param baseline scene (°C) and pattern (K) of the baseline, width×height; not modified.
  *  @param powered °C, same shape, NaN = no reading; not modified.
  *  @param transform how content moved from baseline to powered.
- *  @param into numbers of a picture of this shape that nobody needs any more: the result takes their place; null: it is new.
+ *  @param into numbers of a picture of this shape that nobody needs any more: the result takes their place; null: it is
+ *  new.
  *  @returns K, same shape; NaN where either has no reading or the content left the frame.
  *  @throws ToolError E_FRAME_SIZE if shapes differ.
  */

@@ -43,9 +43,9 @@ export interface SeenRise {
 
 /** Measure how much of the heat in a burst's mean rise shows in each of its frames: the first temporal component of the
  *  local contrast, with the mean rise itself as its picture.
- *  The picture is the contrast where it is significant, up to a limit, and 0 elsewhere. Projecting a frame's contrast on it is the same as
- *  projecting the frame on the picture's own contrast, for the filter is symmetric: one sum over the pixels a frame.
- *  What does not change during the burst (edges that a nudge left) counts alike in all frames.
+ *  The picture is the contrast where it is significant, up to a limit, and 0 elsewhere. Projecting a frame's contrast
+ *  on it is the same as projecting the frame on the picture's own contrast, for the filter is symmetric: one sum over
+ *  the pixels a frame. What does not change during the burst (edges that a nudge left) counts alike in all frames.
  *  @returns heights as multiples of the mean's; null where no heat stands out.
  */
 export function temporalComponent(stack: FrameStack, seen: SeenRise): BurstGrowth | null {

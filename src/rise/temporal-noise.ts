@@ -25,13 +25,13 @@ export interface TemporalNoise {
   readonly priorFreedom: number;
 }
 
-/** Fewer degrees of freedom say less of a pixel than the common value does: seven frames of one role, which lose a level and
- *  a slope. */
+/** Fewer degrees of freedom say less of a pixel than the common value does: seven frames of one role, which lose a
+ *  level and a slope. */
 const LEAST_NOISE_FREEDOM = 5;
 
 /** Measure the noise of each pixel from its variation in time.
- *  Level, slope and the given courses are fitted to each pixel of each role and taken off; the mean square of what is left,
- *  over the remaining degrees of freedom, is drawn towards the ordinary pixel (see `shrinkVariances`).
+ *  Level, slope and the given courses are fitted to each pixel of each role and taken off; the mean square of what is
+ *  left, over the remaining degrees of freedom, is drawn towards the ordinary pixel (see `shrinkVariances`).
  *  @param groups frames of one sensor, not moved; not modified.
  *  @param leastK noise that there is in any case (half of a level's width), K.
  *  @returns null where there are too few frames, or none differs from the others.

@@ -16,8 +16,8 @@ export interface WhitenedCourse {
   readonly square: number;
 }
 
-/** A growth that reaches 1 in the last frame, compared with a course: the height that fits is gy ÷ gg, its variance 1 ÷ gg,
- *  and χ² falls by gy² ÷ gg.
+/** A growth that reaches 1 in the last frame, compared with a course: the height that fits is gy ÷ gg, its variance 1 ÷
+ *  gg, and χ² falls by gy² ÷ gg.
  */
 export interface GrowthMatch {
   /** gᵀC⁻¹g. */
@@ -27,8 +27,8 @@ export interface GrowthMatch {
 }
 
 /** Whiten a course whose heights share an unknown level and an unknown slope.
- *  With Gaussian priors these two only add to the covariance, C = S + BBᵀ (S diagonal, B the two columns times their sizes),
- *  and C⁻¹ follows from a 2×2 inverse (Woodbury 1950, from memory).
+ *  With Gaussian priors these two only add to the covariance, C = S + BBᵀ (S diagonal, B the two columns times their
+ *  sizes), and C⁻¹ follows from a 2×2 inverse (Woodbury 1950, from memory).
  *  @param levelSigmaK, slopeSigmaKPerS size of the two, K and K/s.
  */
 export function whitenCourse(

@@ -1,4 +1,5 @@
-// serve: what an attempt is most probably going to be made of → analysed before anybody asks, so that the answer is there then.
+// serve: what an attempt is most probably going to be made of → analysed before anybody asks, so that the answer is
+// there then.
 import type { MakeAttempt } from "../api/attempts-schema.js";
 import type { InboxFolder } from "./inbox-folder.js";
 import { takeFrames } from "./take-frames.js";
@@ -16,8 +17,8 @@ interface Ahead {
   isOver: boolean;
 }
 
-/** Analyses ahead, one at a time. What comes of it waits in the process that makes attempts, and is used only for an attempt of
- *  the very same frames and words (`AnalysisMemo`): here nothing is decided, so nothing can be wrong. */
+/** Analyses ahead, one at a time. What comes of it waits in the process that makes attempts, and is used only for an
+ *  attempt of the very same frames and words (`AnalysisMemo`): here nothing is decided, so nothing can be wrong. */
 export class AttemptsAhead {
   readonly #quick: WorkProcess;
   readonly #long: WorkProcess;

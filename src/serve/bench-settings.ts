@@ -42,8 +42,8 @@ export function parseBenchSettings(text: string, file: string): BenchSettings | 
   return benchSettingsSchema.safeParse(value).data ?? null;
 }
 
-/** Remember a scale. A disk that refuses it loses a convenience, no more. What a newer version of the tool remembers is left
- *  as it is. */
+/** Remember a scale. A disk that refuses it loses a convenience, no more. What a newer version of the tool remembers is
+ *  left as it is. */
 export async function writeLastScale(folder: string, lastScale: BenchSettings["lastScale"]): Promise<void> {
   if (await isNewer(folder)) return;
   const settings: BenchSettings = { kind: "faultglow/bench", version: 1, lastScale };

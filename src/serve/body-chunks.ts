@@ -1,7 +1,8 @@
 // serve: the body of a request → its bytes as they come, each piece in its time.
 import { ToolError } from "../core/errors.js";
 
-/** The chunks of a body. @throws ToolError E_BENCH_SLOW if one is too long in coming, E_BENCH_REQUEST if the body breaks off. */
+/** The chunks of a body. @throws ToolError E_BENCH_SLOW if one is too long in coming, E_BENCH_REQUEST if the body
+ *  breaks off. */
 export async function* chunksOf(
   body: ReadableStream<Uint8Array> | null,
   stallMs: number,
@@ -28,7 +29,8 @@ async function inTime<T>(read: Promise<T>, stallMs: number): Promise<T> {
     const wait = (): void => {
       const dueMs = performance.now() + stallMs;
       timer = setTimeout(async () => {
-        // Where this process itself was busy, what came meanwhile may lie unread: that is looked at before it is judged.
+        // Where this process itself was busy, what came meanwhile may lie unread: that is looked at before it is
+        // judged.
         const wasBusy = performance.now() - dueMs > BUSY_MS;
         await turn();
         await turn();

@@ -26,7 +26,8 @@ export async function checkedBody<T extends z.ZodType>(
   limits: BenchLimits,
 ): Promise<z.output<T>> {
   const type = c.req.header("content-type") ?? "";
-  // A form of another page can send text and forms, but no JSON, without being asked first (Fetch, CORS-safelisted types).
+  // A form of another page can send text and forms, but no JSON, without being asked first (Fetch, CORS-safelisted
+  // types).
   if (!/^application\/json\b/i.test(type)) {
     throw new ToolError("E_BENCH_REQUEST", {
       problem: `expected application/json, found "${type.slice(0, 80)}"`,

@@ -39,8 +39,8 @@ export function parseDraft(text: string, file: string): unknown {
 }
 
 /** Write a draft, whole and flushed.
- *  @throws ToolError E_BENCH_REQUEST if it is no JSON that can be written, E_JOB_WRITE, E_JOB_KIND where one of a newer version
- *    would be written over. */
+ *  @throws ToolError E_BENCH_REQUEST if it is no JSON that can be written, E_JOB_WRITE, E_JOB_KIND where one of a newer
+ *    version would be written over. */
 export async function writeDraft(folder: string, name: string, draft: unknown): Promise<void> {
   await readDraft(folder, name);
   let text: string;

@@ -38,7 +38,8 @@ export const droppedPath = (folder: string, { sha256, ending }: Pick<About, "sha
   join(folder, INBOX, `${sha256}${ending}`);
 const aboutPath = (folder: string, sha256: string): string => join(folder, INBOX, `${sha256}.about.json`);
 
-/** What was read of a folder, and the folder's stamp then. When it was, ms, is told by a clock that nobody sets back. */
+/** What was read of a folder, and the folder's stamp then. When it was, ms, is told by a clock that nobody sets
+ *  back. */
 interface KnownInbox {
   readonly stamp: string;
   readonly at: number;
@@ -46,13 +47,13 @@ interface KnownInbox {
 }
 const inboxes = new Map<string, KnownInbox>();
 const known = new Map<string, { readonly stamp: string; readonly about: About }>();
-/** A folder whose stamp says that nothing changed is looked through again after this long, ms: two changes within one tick of
- *  the disk's clock have one stamp. */
+/** A folder whose stamp says that nothing changed is looked through again after this long, ms: two changes within one
+ *  tick of the disk's clock have one stamp. */
 const TRUST_MS = 2000;
 
 /** Read what is known of all files in an inbox. A file without its bytes was never whole, and is left out; what another
- *  program put there is left alone. While hundreds of files come, each is read once: what this process itself changes is
- *  noted on the way.
+ *  program put there is left alone. While hundreds of files come, each is read once: what this process itself changes
+ *  is noted on the way.
  *  @throws ToolError E_JOB_KIND where a newer version of the tool has written one: it would be written over. */
 export async function readAbouts(folder: string): Promise<ReadonlyMap<string, About>> {
   const stamp = await stampOf(folder);
@@ -138,8 +139,8 @@ export interface ReceivedFile {
   readonly path: string;
 }
 
-/** Put received files into their places; many at a time, since the disk is waited for once. What is known of them goes first:
- *  bytes without it would have lost their name in a crash.
+/** Put received files into their places; many at a time, since the disk is waited for once. What is known of them goes
+ *  first: bytes without it would have lost their name in a crash.
  *  @throws the system's error */
 export function placeDropped(folder: string, received: readonly ReceivedFile[]): Promise<void> {
   const abouts = received.map(({ about }) => about);

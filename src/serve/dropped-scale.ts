@@ -11,7 +11,8 @@ import { errorWords } from "./error-words.js";
 import type { DroppedFile } from "./works.js";
 
 /** Find the scale of a picture: the one that was said, else one that was dropped under its name.
- *  @throws ToolError E_SCALE_VALUE if that file holds no scale that can be used, E_JOB_HASH if it is no longer what was dropped. */
+ *  @throws ToolError E_SCALE_VALUE if that file holds no scale that can be used, E_JOB_HASH if it is no longer what was
+ *  dropped. */
 export async function scaleOf(
   folder: string,
   { scale, names }: About,

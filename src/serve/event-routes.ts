@@ -7,8 +7,8 @@ import type { Bench } from "./bench-context.js";
 const LOOK_MS = 700;
 /** How often something is sent so that a connection that is gone shows, ms. */
 const ALIVE_MS = 20_000;
-/** Events that wait for a page that does not read. One that is asleep for longer is hung up on: it comes back by itself and
- *  asks for all anew, while a queue without an end would take the memory of the server. */
+/** Events that wait for a page that does not read. One that is asleep for longer is hung up on: it comes back by itself
+ *  and asks for all anew, while a queue without an end would take the memory of the server. */
 const MOST_WAITING = 1000;
 
 /** Answer requests for events. @returns a function that ends all streams. */

@@ -42,8 +42,8 @@ export class GatheredTurns<In, Out> {
   readonly #work: (folder: string, items: readonly In[]) => Promise<readonly Out[]>;
   readonly #options: GatherOptions;
 
-  /** @param work on items of one folder in the order in which they came, which gives what came of each in that order; if it
-   *  throws, all of them fail. */
+  /** @param work on items of one folder in the order in which they came, which gives what came of each in that order;
+   *  if it throws, all of them fail. */
   constructor(
     turns: FolderTurns,
     work: (folder: string, items: readonly In[]) => Promise<readonly Out[]>,

@@ -5,7 +5,8 @@ import { journalStamp } from "./journal-stamp.js";
 
 const known = new Map<string, { readonly stamp: string; readonly attempts: ReadonlyMap<string, number[]> }>();
 
-/** Numbers of the attempts that have a frame. Read anew when the journal has grown. @throws ToolError those of `openJob` */
+/** Numbers of the attempts that have a frame. Read anew when the journal has grown. @throws ToolError those of
+ *  `openJob` */
 export async function framesInJob(folder: string): Promise<ReadonlyMap<string, readonly number[]>> {
   const stamp = await journalStamp(folder);
   const before = known.get(folder);

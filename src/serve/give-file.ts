@@ -14,8 +14,8 @@ export function giveBytes(
   return c.body(bytes as Uint8Array<ArrayBuffer>);
 }
 
-/** Give a file that the tool made. Pictures are shown; everything else is saved. A report is a page of its own, which may load
- *  nothing and run nothing. */
+/** Give a file that the tool made. Pictures are shown; everything else is saved. A report is a page of its own, which
+ *  may load nothing and run nothing. */
 export function giveFile(c: Context, file: string, bytes: Uint8Array): Response {
   const type = fileType(file);
   if (type === "image/png") return giveBytes(c, bytes, type);

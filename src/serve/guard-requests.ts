@@ -63,12 +63,14 @@ export const setHeaders: MiddlewareHandler = async (c, next) => {
 };
 
 /** Let a request through, take the token of the printed address, or refuse.
- *  Host: a name that an attacker's server gives to 127.0.0.1 (DNS rebinding) is not one of ours. Origin and Sec-Fetch-Site:
- *  what another page sends is told by the browser. Cookie: other users and programs of the machine don't have it. */
+ *  Host: a name that an attacker's server gives to 127.0.0.1 (DNS rebinding) is not one of ours. Origin and
+ *  Sec-Fetch-Site: what another page sends is told by the browser. Cookie: other users and programs of the machine
+ *  don't have it. */
 export function guardRequests(session: Session): MiddlewareHandler {
   return async (c, next) => {
     const own = [`127.0.0.1:${session.port}`, `localhost:${session.port}`];
-    // A request may name its address twice, and then the one in its first line holds (RFC 9112, 3.2.2; section from memory).
+    // A request may name its address twice, and then the one in its first line holds (RFC 9112, 3.2.2; section from
+    // memory).
     const hosts = [c.req.header("host") ?? "", new URL(c.req.url).host].map((host) => host.toLowerCase());
     if (!hosts.every((host) => own.includes(host)))
       return refuse(c, 403, "the address in the request is not the bench's own");

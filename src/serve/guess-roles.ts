@@ -16,14 +16,15 @@ export interface ToldRole {
   readonly by: "said" | "name" | "contents" | "order";
 }
 
-/** A warm spot lifts the warmest part of a frame by at least this much, K, and this many times the noise; less than that
- *  differs between two baselines, too. */
+/** A warm spot lifts the warmest part of a frame by at least this much, K, and this many times the noise; less than
+ *  that differs between two baselines, too. */
 const LEAST_STEP_K = 0.3;
 const LEAST_STEP_NOISES = 6;
 
 /** Tell the roles of frames: by what a person said, by words in the name, by how far the warmest part stands out, and
- *  at last by order: the first is a baseline, and so is the first of another size that has more than one frame, which may be another
- *  view's. Frames that are alone in their size are told by the contents of all, for these are temperatures and not pixels.
+ *  at last by order: the first is a baseline, and so is the first of another size that has more than one frame, which
+ *  may be another view's. Frames that are alone in their size are told by the contents of all, for these are
+ *  temperatures and not pixels.
  *  @param frames in the order in which they are read. */
 export function guessRoles(frames: readonly FrameToTell[]): Map<string, ToldRole> {
   const told = new Map<string, ToldRole>();
@@ -37,7 +38,8 @@ export function guessRoles(frames: readonly FrameToTell[]): Map<string, ToldRole
     const size = `${frame.frame.width}×${frame.frame.height}`;
     sizes.set(size, [...(sizes.get(size) ?? []), frame]);
   }
-  // Views first, in whatever order they were dropped: a frame that is alone in its size is then the odd one beside them.
+  // Views first, in whatever order they were dropped: a frame that is alone in its size is then the odd one beside
+  // them.
   const groups = [...sizes.values()];
   for (const group of groups) if (group.length > 1) tellRest(group, group, told, false);
   const lone = groups.flatMap((group) => (group.length > 1 ? [] : group));
@@ -46,8 +48,10 @@ export function guessRoles(frames: readonly FrameToTell[]): Map<string, ToldRole
   return told;
 }
 
-/** @param beside frames by whose contents these are told: those of their size, or, for frames that are alone in theirs, all.
- *  @param isOdd alone in their sizes, beside a baseline: no views of their own, so that they are powered ones at another resolution. */
+/** @param beside frames by whose contents these are told: those of their size, or, for frames that are alone in theirs,
+ *  all.
+ *  @param isOdd alone in their sizes, beside a baseline: no views of their own, so that they are powered ones at
+ *  another resolution. */
 function tellRest(
   group: readonly FrameToTell[],
   beside: readonly FrameToTell[],
@@ -69,8 +73,8 @@ function tellRest(
   }
 }
 
-/** The contrast that divides baselines from powered frames: amid the widest gap between neighbours by contrast, if it is
- *  wide enough and what is told already lies on its sides. */
+/** The contrast that divides baselines from powered frames: amid the widest gap between neighbours by contrast, if it
+ *  is wide enough and what is told already lies on its sides. */
 function contrastLimit(group: readonly FrameToTell[], told: ReadonlyMap<string, ToldRole>): number | null {
   const sorted = [...group].sort((a, b) => a.frame.contrastK - b.frame.contrastK);
   let widest = 0;

@@ -101,7 +101,8 @@ export class InboxFolder {
     const received = { name: given, path, ...(await receiveFile(body, path, limits)) };
     const [about] = await this.#take(job, folder, [received]);
     const { sha256 } = received;
-    // What was read already has a role, which depends on the others; hundreds of new files would each ask for all of them.
+    // What was read already has a role, which depends on the others; hundreds of new files would each ask for all of
+    // them.
     const shown = about!.read?.frame ? await this.#abouts(folder) : new Map([[sha256, about!]]);
     const file = showInbox(shown, await framesInJob(folder), this.#toolVersion).find(
       (one) => one.sha256 === sha256,
@@ -173,7 +174,8 @@ export class InboxFolder {
     this.#teller.soon(job, folder);
   }
 
-  /** Remove the files of an attempt; what was removed by hand meanwhile is gone already. Others get their turn in between. */
+  /** Remove the files of an attempt; what was removed by hand meanwhile is gone already. Others get their turn in
+   *  between. */
   removeTaken(job: string, folder: string, taken: readonly string[]): Promise<void> {
     const removing = this.#removeSome(folder, [...new Set(taken)]).finally(() => {
       this.#removing.delete(removing);
@@ -213,8 +215,8 @@ export class InboxFolder {
     await Promise.allSettled(this.#removing);
   }
 
-  /** What is known of all files, while none of it is being written: a folder that is listed during a renaming may seem to
-   *  lack the file. */
+  /** What is known of all files, while none of it is being written: a folder that is listed during a renaming may seem
+   *  to lack the file. */
   #abouts(folder: string): Promise<ReadonlyMap<string, About>> {
     return this.#turns.run(folder, () => readAbouts(folder));
   }

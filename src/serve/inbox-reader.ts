@@ -13,7 +13,8 @@ import type { DroppedFile, Works } from "./works.js";
 /** What is kept of a file that is no frame. */
 export const NO_FRAME = Object.freeze({ frame: null, notes: [], error: null });
 
-/** What reading gave is written for many files at a time: the disk is waited for once. It can be read anew if it is lost. */
+/** What reading gave is written for many files at a time: the disk is waited for once. It can be read anew if it is
+ *  lost. */
 const GATHER = Object.freeze({ waitMs: 30, most: 64 });
 
 /** A file that was read, with the scale by which it was. */

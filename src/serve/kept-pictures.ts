@@ -5,7 +5,8 @@ import { dirname } from "node:path";
 import { writeFileAtomic } from "../report/write-file-atomic.js";
 import { pathIn } from "../store/job-paths.js";
 
-/** Where the pictures of an attempt's view are kept: they belong to the attempt's very bytes, and to a version of the tool.
+/** Where the pictures of an attempt's view are kept: they belong to the attempt's very bytes, and to a version of the
+ *  tool.
  *  @param sha256 of attempt.json. */
 export function picturesFile(folder: string, sha256: string, view: number, toolVersion: string): string {
   return pathIn(folder, `cache/${sha256}-${view}-${toolVersion.replace(/[^\w.-]/g, "_")}.pictures`);

@@ -5,8 +5,9 @@ import { ToolError } from "../core/errors.js";
 
 /** Brands of files whose pictures are packed by HEVC, as phones write them (ISO/IEC 23008-12, annex B; from memory). */
 const HEVC_BRANDS: readonly string[] = ["heic", "heix", "heim", "heis", "hevc", "hevx"];
-/** First bytes of the pictures that photos come as, hex: JPEG, PNG, GIF, TIFF in both byte orders, WebP, HEIF and AVIF. The
- *  library would also open drawings, and of those a few bytes, packed or not, may ask for gigabytes and for hours. */
+/** First bytes of the pictures that photos come as, hex: JPEG, PNG, GIF, TIFF in both byte orders, WebP, HEIF and AVIF.
+ *  The library would also open drawings, and of those a few bytes, packed or not, may ask for gigabytes and for
+ *  hours. */
 const PHOTO_STARTS: readonly RegExp[] = [
   /^ffd8ff/,
   /^89504e470d0a1a0a/,
@@ -20,7 +21,8 @@ const LOOK_BYTES = 64;
 
 /** Say whether a file is a photo that can be opened here.
  *  @returns false for what is no picture at all.
- *  @throws ToolError E_FRAME_TYPE for a photo of a phone whose packing this build can't undo: that depends on the system.
+ *  @throws ToolError E_FRAME_TYPE for a photo of a phone whose packing this build can't undo: that depends on the
+ *  system.
  */
 export async function isPhoto(path: string): Promise<boolean> {
   if (!(await beginsAsPhoto(path))) return false;

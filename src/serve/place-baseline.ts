@@ -1,4 +1,5 @@
-// serve: a baseline that was dropped and earlier attempts → where it shows the board, by the first attempt that is trusted.
+// serve: a baseline that was dropped and earlier attempts → where it shows the board, by the first attempt that is
+// trusted.
 import type { Placed } from "../api/attempts-schema.js";
 import { meanFrame } from "../clean/mean-frame.js";
 import { ToolError } from "../core/errors.js";

@@ -68,8 +68,8 @@ async function readHashed(file: DroppedFile): Promise<ReadFrames> {
 let scratch = new Float64Array(0);
 let differences = new Float32Array(0);
 
-/** Of a larger frame only some of the rows are looked at for what is in the middle of all: so many differences tell their median
- *  to half a percent, and so many readings a quantile more closely than the noise. */
+/** Of a larger frame only some of the rows are looked at for what is in the middle of all: so many differences tell
+ *  their median to half a percent, and so many readings a quantile more closely than the noise. */
 const MOST_PIXELS = 1 << 16;
 
 /** Rows that are looked at: every so many. */
@@ -94,7 +94,8 @@ function levelsOf(data: Float32Array, width: number) {
   return { lowC: low, medianC, highC: high, contrastK: quantile(some, 0.995, scratch) - medianC, missing };
 }
 
-/** Readings of some of the rows, all of a frame that is not large; a frame whose readings miss there is looked at whole. */
+/** Readings of some of the rows, all of a frame that is not large; a frame whose readings miss there is looked at
+ *  whole. */
 function someRows(data: Float32Array, width: number): Float32Array {
   const step = rowStep(data);
   if (step === 1) return data;
@@ -104,8 +105,8 @@ function someRows(data: Float32Array, width: number): Float32Array {
   return some.every(Number.isNaN) ? data : some;
 }
 
-/** From the median of the differences between neighbours in a row: edges of parts are too few to move it. The median of a
- *  normal difference is 0.6745 of its standard deviation, which is √2 times that of a pixel. */
+/** From the median of the differences between neighbours in a row: edges of parts are too few to move it. The median of
+ *  a normal difference is 0.6745 of its standard deviation, which is √2 times that of a pixel. */
 function noiseOf(data: Float32Array, width: number): number | null {
   const height = data.length / width;
   const step = rowStep(data);

@@ -28,9 +28,9 @@ const MOST_BYTES = 16 * 1024 * 1024;
 const MOST_HEAD_BYTES = 96 * 1024;
 const LINE_END = 10;
 
-/** Write the files of a request into a folder, flushed together: a disk flushes many in hardly more time than one. The body is a
- *  line of JSON, `inboxHeadSchema`, and then the bytes of the files that it lists. Where it is too large, stops, breaks off or
- *  does not hold what its list says, nothing is left of it.
+/** Write the files of a request into a folder, flushed together: a disk flushes many in hardly more time than one. The
+ *  body is a line of JSON, `inboxHeadSchema`, and then the bytes of the files that it lists. Where it is too large,
+ *  stops, breaks off or does not hold what its list says, nothing is left of it.
  *  @throws ToolError E_BENCH_LARGE, E_BENCH_SLOW, E_BENCH_REQUEST, E_JOB_WRITE if the disk refuses. */
 export async function receiveMany(
   body: ReadableStream<Uint8Array> | null,

@@ -1,4 +1,5 @@
-// serve: files of an inbox → the same files under their own names and in the order wanted, for an attempt to be made of.
+// serve: files of an inbox → the same files under their own names and in the order wanted, for an attempt to be made
+// of.
 import { randomUUID } from "node:crypto";
 import { copyFile, link, mkdir, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";

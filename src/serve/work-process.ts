@@ -1,4 +1,5 @@
-// serve: pieces of work → a process beside the server that does them one after the other, so that the server can answer.
+// serve: pieces of work → a process beside the server that does them one after the other, so that the server can
+// answer.
 import { type ChildProcess, fork } from "node:child_process";
 import { fileURLToPath } from "node:url";
 import type { ErrorWords } from "../api/answer-error-schema.js";
@@ -43,9 +44,10 @@ interface Piece {
 /** The build's file, from the sources and from the build alike. */
 const WORKER = fileURLToPath(new URL("../../dist/cli/bench-worker.cjs", import.meta.url));
 
-/** Frames come and go by the hundred, and their memory is cleared often. Threads that help with it are waited for, and while frames
- *  are read all cores are busy: without them reading takes a tenth less of the processor. Clearing bit by bit takes another
- *  tenth more than at once, and at once it is over in some hundredths of a second: next to nothing that lives is objects. */
+/** Frames come and go by the hundred, and their memory is cleared often. Threads that help with it are waited for, and
+ *  while frames are read all cores are busy: without them reading takes a tenth less of the processor. Clearing bit by
+ *  bit takes another tenth more than at once, and at once it is over in some hundredths of a second: next to nothing
+ *  that lives is objects. */
 const FLAGS: readonly string[] = ["--single-threaded-gc", "--no-incremental-marking"];
 
 /** Numbers of pieces: no two of one server are alike. */
@@ -62,8 +64,8 @@ export class WorkProcess {
   /** Files of frames that the process has read and keeps, until an attempt is made of them. */
   #kept = 0;
 
-  /** @param atOnce pieces that the process is given at a time: what waits for the disk or for Node's own threads leaves the
-   *  process to others. */
+  /** @param atOnce pieces that the process is given at a time: what waits for the disk or for Node's own threads leaves
+   *  the process to others. */
   constructor(toolVersion: string, atOnce = 1) {
     this.#toolVersion = toolVersion;
     this.#atOnce = atOnce;
@@ -104,8 +106,8 @@ export class WorkProcess {
     await gone;
   }
 
-  /** Take the process of another that keeps more frames than the one here, which the other gets for it: what it has loaded and
-   *  read is there already. Nothing is done where one of them is at work. */
+  /** Take the process of another that keeps more frames than the one here, which the other gets for it: what it has
+   *  loaded and read is there already. Nothing is done where one of them is at work. */
   takeReaderOf(other: WorkProcess): void {
     if (this.#isBusy || other.#isBusy || other.#kept <= this.#kept) return;
     const [own, others] = [this.#letGo(), other.#letGo()];

@@ -1,5 +1,5 @@
-// serve: what this process has read and analysed → kept for all its work: what was read to be shown is there to be analysed,
-// and what was analysed ahead is there when an attempt is made of it.
+// serve: what this process has read and analysed → kept for all its work: what was read to be shown is there to be
+// analysed, and what was analysed ahead is there when an attempt is made of it.
 import { openFrameShelf } from "../read/frame-shelf.js";
 import { openKnownHashes } from "../read/known-hashes.js";
 import { openAnalysisMemo } from "../store/analysis-memo.js";

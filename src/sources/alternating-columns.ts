@@ -18,8 +18,8 @@ interface Alternation {
 type Both = readonly [Float32Array, Float32Array];
 
 /** Makes columns of the plate that alternates. The plate answers to a sine of heat by a sine of rise:
- *  (i + lossShare − length²·∇²)·θ = perWatt·q. Near the source heat follows soon and is highest; the board as a whole is
- *  a quarter of a period late.
+ *  (i + lossShare − length²·∇²)·θ = perWatt·q. Near the source heat follows soon and is highest; the board as a whole
+ *  is a quarter of a period late.
  */
 export class AlternatingColumns {
   private readonly factors = new Map<number, ComplexNumbers>();

@@ -1,4 +1,5 @@
-// sources: period of the supply and what is known of the plate → the states of a plate that alternates, and what it shows in them.
+// sources: period of the supply and what is known of the plate → the states of a plate that alternates, and what it
+// shows in them.
 import { AlternatingColumns } from "./alternating-columns.js";
 import type { HeatFootprint } from "./heat-footprint.js";
 import type { Picture } from "./picture.js";
@@ -17,17 +18,17 @@ export function isAlternating(state: PlateState): state is AlternatingState {
   return state.kind === "alternating";
 }
 
-/** Lengths that are tried, as multiples of the likeliest one: conductances from a sixth to six times the usual, or from half to
- *  twice what the map tells: copper near the source differs from that of the board by a third and more. */
+/** Lengths that are tried, as multiples of the likeliest one: conductances from a sixth to six times the usual, or from
+ *  half to twice what the map tells: copper near the source differs from that of the board by a third and more. */
 const LENGTHS = Object.freeze({
   told: Object.freeze([0.71, 0.84, 1, 1.19, 1.41]),
   untold: Object.freeze([0.42, 0.59, 0.84, 1.19, 1.68, 2.38]),
 });
-/** Lags that are tried, degrees: heat follows at once where it is made in a thin body, and the whole board is a quarter of a
- *  period late. */
+/** Lags that are tried, degrees: heat follows at once where it is made in a thin body, and the whole board is a quarter
+ *  of a period late. */
 const LAGS_DEG = Object.freeze([5, 20, 35, 50, 65, 80]);
-/** Spread of the length's logarithm: half of the conductance's and of the capacity's together, ½·√(0.35² + 0.2²) where copper near
- *  the source is what is not told, and ½·√(0.9² + 0.2²). */
+/** Spread of the length's logarithm: half of the conductance's and of the capacity's together, ½·√(0.35² + 0.2²) where
+ *  copper near the source is what is not told, and ½·√(0.9² + 0.2²). */
 const SPREAD = Object.freeze({ told: 0.2, untold: 0.46 });
 /** First harmonic of a supply that is on for half of each period: amplitude ÷ what it is while on. */
 const FIRST_HARMONIC = 2 / Math.PI;
@@ -84,7 +85,8 @@ export class AlternatingPlate {
     return real.map((one, k) => c * one - s * imaginary[k]!);
   }
 
-  /** θ for one watt in a footprint, real and imaginary, against the phase of the supply; K per W and pixel on the board. */
+  /** θ for one watt in a footprint, real and imaginary, against the phase of the supply; K per W and pixel on the
+   *  board. */
   quadratures(footprint: HeatFootprint, lengthMm: number): readonly [Float32Array, Float32Array] {
     return this.columns.quadratures(footprint, {
       lengthMm,

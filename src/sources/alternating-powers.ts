@@ -1,4 +1,5 @@
-// sources: the sources found and both quadratures of the amplitude → their watts while the supply is on, and how unsure they are.
+// sources: the sources found and both quadratures of the amplitude → their watts while the supply is on, and how unsure
+// they are.
 
 import { solveNonNegative } from "../numeric/nonnegative-least-squares.js";
 import { addSquared } from "../numeric/pixel-errors.js";
@@ -13,16 +14,18 @@ import { ProjectedFit } from "./projected-fit.js";
 import type { PowerToTell } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
-/** Lags that are tried, degrees: the picture's phase is that of the strongest heat, from no lag at all to that of a body that
- *  is itself late on a plate that is. */
+/** Lags that are tried, degrees: the picture's phase is that of the strongest heat, from no lag at all to that of a
+ *  body that is itself late on a plate that is. */
 const LAGS_DEG = Object.freeze({ from: 0, to: 120, step: 5 });
-/** Error of the watts' logarithm once length, lag and capacity are given: copper near the source (half of 0.35, that of a conductance). */
+/** Error of the watts' logarithm once length, lag and capacity are given: copper near the source (half of 0.35, that of
+ *  a conductance). */
 const COPPER_ERROR = 0.17;
 
-/** Fit the watts of a set anew to both quadratures. One picture tells the watts only with the lag of its phase behind the
- *  supply, which nobody measures; both together show it: the board as a whole is a quarter of a period behind the supply, the
- *  plate near the source is less.
- *  @param parts what the set was fitted with. @param quadrature what goes as the sine where `parts.rise` goes as the cosine, K.
+/** Fit the watts of a set anew to both quadratures. One picture tells the watts only with the lag of its phase behind
+ *  the supply, which nobody measures; both together show it: the board as a whole is a quarter of a period behind the
+ *  supply, the plate near the source is less.
+ *  @param parts what the set was fitted with. @param quadrature what goes as the sine where `parts.rise` goes as the
+ *  cosine, K.
  *  @param modelled what the set makes, K per pixel; not modified.
  *  @returns one per candidate, null for those that have no watts.
  */
@@ -94,8 +97,9 @@ function powerOf(
   };
 }
 
-/** How much warmer a body is than the plate under it, in the rhythm: at most as much as at rest, most often an eighth of that, to
- *  a factor of three. A judgement: bodies of the same size differ by their lead frames, and most are too late for the rhythm. */
+/** How much warmer a body is than the plate under it, in the rhythm: at most as much as at rest, most often an eighth
+ *  of that, to a factor of three. A judgement: bodies of the same size differ by their lead frames, and most are too
+ *  late for the rhythm. */
 const BODY = Object.freeze({ likeliest: 0.125, logSpread: 1.1, halvings: 6 });
 
 function bodiesTried(mostKPerW: number): { readonly kPerW: number; readonly penalty: number }[] {

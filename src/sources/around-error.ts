@@ -4,13 +4,15 @@ import type { HeatJudge } from "./heat-log-odds.js";
 import type { Candidate } from "./source-model.js";
 import { aroundFace } from "./weigh-face.js";
 
-/** Noise is as the fit has it until so many parts say otherwise: it is taken to be known to a factor of 1.4 either way, which is how
- *  well the median of as many tells a spread (1.17 ÷ √8: 37 % efficient; Rousseeuw and Croux 1993, from memory). */
+/** Noise is as the fit has it until so many parts say otherwise: it is taken to be known to a factor of 1.4 either way,
+ *  which is how well the median of as many tells a spread (1.17 ÷ √8: 37 % efficient; Rousseeuw and Croux 1993, from
+ *  memory). */
 const PRIOR_PARTS = 8;
 
-/** Compare what the board around all other parts in view shows with its error. Most parts don't heat, and yet the board around each shows
- *  watts: joints and pads that no map draws, room mirrored in the mask, copper. What is found around one that may heat errs as much.
- *  Method: spread of the null from the many cases in which it is true (Efron 2004, J. Am. Stat. Assoc. 99, 96–104; from memory).
+/** Compare what the board around all other parts in view shows with its error. Most parts don't heat, and yet the board
+ *  around each shows watts: joints and pads that no map draws, room mirrored in the mask, copper. What is found around
+ *  one that may heat errs as much. Method: spread of the null from the many cases in which it is true (Efron 2004, J.
+ *  Am. Stat. Assoc. 99, 96–104; from memory).
  *  @param set what was found: parts that heat in it are not asked.
  *  @returns factor on the standard deviation, at least 1.
  */

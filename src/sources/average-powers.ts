@@ -3,8 +3,8 @@ import type { CandidatePool } from "./candidate-pool.js";
 import type { PlateState } from "./plate-state.js";
 import type { Candidate } from "./source-model.js";
 
-/** Uneven copper makes a wrong state fit better than the right one by this share of what the sources explain. A judgement; where
- *  copper is fitted along (`copper-powers.ts`) the fields take its place (record 312). */
+/** Uneven copper makes a wrong state fit better than the right one by this share of what the sources explain. A
+ *  judgement; where copper is fitted along (`copper-powers.ts`) the fields take its place (record 312). */
 const STATE_ERROR = 0.003;
 
 /** χ² by which a wrong state may fit better than the right one, given what the best one explains. */
@@ -14,30 +14,30 @@ export function stateErrorOf(best: number): number {
 
 /** Relative error of watts, standard deviation of their logarithm, once the state is given. */
 export const POWER_ERRORS = Object.freeze({
-  /** At rest the losses tell the watts: 14 to 26 W/m²K where the map does not state them (source-model.ts), evenly spread 0.18 of
-   *  the logarithm; the rest is uneven copper near the source. */
+  /** At rest the losses tell the watts: 14 to 26 W/m²K where the map does not state them (source-model.ts), evenly
+   *  spread 0.18 of the logarithm; the rest is uneven copper near the source. */
   steadyTold: 0.2,
   steady: 0.3,
-  /** Rising for a time that is not known the conductance tells them: uneven, and within a factor of three or four where the map does not
-   *  state it. */
+  /** Rising for a time that is not known the conductance tells them: uneven, and within a factor of three or four where
+   *  the map does not state it. */
   risingTold: 0.4,
   rising: 0.85,
   /** Under a supply that goes on and off by one picture alone: its lag behind the supply is not known. */
   alternatingTold: 0.25,
   alternating: 0.4,
-  /** The plate is told and followed through time: uneven copper and constants a fifth off; without its heat capacity, one
-   *  by the board's size. */
+  /** The plate is told and followed through time: uneven copper and constants a fifth off; without its heat capacity,
+   *  one by the board's size. */
   timed: 0.25,
   timedBySize: 0.32,
   /** … what is left of it where uneven copper is fitted along: constants a fifth off. */
   copper: 0.15,
   copperBySize: 0.25,
-  /** The same where nothing is told. At rest the loss: 14 to 26 W/m²K (0.18), and what copper leaves (0.15). Rising, what conductance (0.9)
-   *  and time (1.4) leave open once their product is seen: 0.9·1.4 ÷ √(0.9² + 1.4²) = 0.76. */
+  /** The same where nothing is told. At rest the loss: 14 to 26 W/m²K (0.18), and what copper leaves (0.15). Rising,
+   *  what conductance (0.9) and time (1.4) leave open once their product is seen: 0.9·1.4 ÷ √(0.9² + 1.4²) = 0.76. */
   copperSteady: 0.25,
   copperRising: 0.76,
-  /** After a known time, each by itself: what copper leaves, even and fitted along (as in `steady` and `copperSteady`), the loss, and the time,
-   *  told to a tenth. */
+  /** After a known time, each by itself: what copper leaves, even and fitted along (as in `steady` and `copperSteady`),
+   *  the loss, and the time, told to a tenth. */
   evenCopper: 0.24,
   leftCopper: 0.15,
   loss: 0.18,
@@ -107,14 +107,14 @@ const TEN_ABOVE = 1.2816;
 /** Watts known to a factor of 4.5 (e^1.5) are not known: more says nothing more. */
 const MOST_LOG_SIGMA = 1.5;
 
-/** Standard deviation of watts: the noise's, and what the plate's state and constants leave open. Watts are log-normal, while it is
- *  read as a symmetric interval: so wide that 1.645 of it hold 90 %.
+/** Standard deviation of watts: the noise's, and what the plate's state and constants leave open. Watts are log-normal,
+ *  while it is read as a symmetric interval: so wide that 1.645 of it hold 90 %.
  *  @param noiseW2 variance that the noise makes, W².
  */
 export function powerSigma({ powerW, logSigma }: AveragedPower, noiseW2: number): number {
   const log = Math.min(MOST_LOG_SIGMA, logSigma);
-  // A narrow one reaches half of the way from exp(−σ) to exp(σ); of a wide one the lower end is below nothing at all, so that
-  // the tenth outside lies above.
+  // A narrow one reaches half of the way from exp(−σ) to exp(σ); of a wide one the lower end is below nothing at all,
+  // so that the tenth outside lies above.
   const share = Math.max(Math.sinh(log), Math.expm1(TEN_ABOVE * log) / NINETY_INSIDE);
   return Math.hypot(Math.sqrt(noiseW2), powerW * share);
 }

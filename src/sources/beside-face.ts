@@ -2,10 +2,11 @@
 import type { Picture } from "./picture.js";
 import { stepsAround } from "./steps-around.js";
 
-/** Steps outside a face, px, between which the board beside it is read: beyond its blur, and near enough to be as warm as the board
- *  under it. */
+/** Steps outside a face, px, between which the board beside it is read: beyond its blur, and near enough to be as warm
+ *  as the board under it. */
 export const BESIDE_PX = [3, 4] as const;
-/** A change ends at a face's edge where less than this share of it is left there: heat spreads, and its hill goes on. */
+/** A change ends at a face's edge where less than this share of it is left there: heat spreads, and its hill goes
+ *  on. */
 const EDGE_SHARE = 0.12;
 
 /** A sum, and of how many. */

@@ -85,8 +85,8 @@ export function seeBoard(
   };
 }
 
-/** Find the pixels whose centres lie on the board, and how much of each it covers: of one that the board covers wholly, or not at all, the
- *  centre is known. */
+/** Find the pixels whose centres lie on the board, and how much of each it covers: of one that the board covers wholly,
+ *  or not at all, the centre is known. */
 function pixelsOn(
   { outline }: BoardMap,
   view: PlacedView,

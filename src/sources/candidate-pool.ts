@@ -1,4 +1,5 @@
-// sources: candidates in one state of the plate → sets of them fitted, their columns and products computed once, when asked for.
+// sources: candidates in one state of the plate → sets of them fitted, their columns and products computed once, when
+// asked for.
 import { choleskyFactor, choleskySolve } from "../numeric/cholesky.js";
 import { KeptFactor } from "../numeric/growing-cholesky.js";
 import { type NonNegativeSolution, solveNonNegative } from "../numeric/nonnegative-least-squares.js";
@@ -33,7 +34,8 @@ export interface SetFit {
 /** Answer for a set beside columns that are no candidates'. */
 interface BesideFit {
   readonly powersW: Float64Array;
-  /** Variance of the watts in units of the data's variance: of plate and body together, with what the columns leave open. */
+  /** Variance of the watts in units of the data's variance: of plate and body together, with what the columns leave
+   *  open. */
   readonly variancesW2: Float64Array;
   /** The same of plate and body each, added up, as in `SetFit`. */
   readonly apartW2: Float64Array;
@@ -64,8 +66,8 @@ interface Unknown {
 }
 
 /** Candidates with their columns in one state of the plate.
- *  A heating part in view is any mixture of two unknowns that are not negative: a watt with no warmer body than the plate,
- *  and a watt with the warmest body possible.
+ *  A heating part in view is any mixture of two unknowns that are not negative: a watt with no warmer body than the
+ *  plate, and a watt with the warmest body possible.
  */
 export class CandidatePool {
   private readonly unknowns = new Map<Candidate, Unknown[]>();
@@ -252,8 +254,8 @@ export class CandidatePool {
     return this.plateOf(candidate).norm;
   }
 
-  /** Fit the plate's watts and the body's own rise of a part in view with neither bound to the other nor to a sign, beside
-   *  others with watts that are not negative.
+  /** Fit the plate's watts and the body's own rise of a part in view with neither bound to the other nor to a sign,
+   *  beside others with watts that are not negative.
    *  @param others mirrors among them are free of any prior. @param candidate has a body.
    *  @returns null where they can't be told apart.
    */

@@ -1,4 +1,5 @@
-// sources: pixels and what one unit of something shows in them → a column of the fit, whole or only where it is not zero.
+// sources: pixels and what one unit of something shows in them → a column of the fit, whole or only where it is not
+// zero.
 
 /** What one unit of a cause shows, over the pixels of all pictures one after the other. */
 export interface Column {
@@ -6,8 +7,8 @@ export interface Column {
   readonly at: Int32Array | null;
   /** K per unit, one per pixel of `at`. */
   readonly values: Float32Array;
-  /** True where `at` is the list of all pixels on the board, the same one for all columns of a model: a fit adds up their
-   *  products as those of whole pictures. */
+  /** True where `at` is the list of all pixels on the board, the same one for all columns of a model: a fit adds up
+   *  their products as those of whole pictures. */
   readonly wide?: boolean;
 }
 

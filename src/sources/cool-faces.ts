@@ -19,12 +19,13 @@ export const COOL_FACE_DEFAULTS = Object.freeze({
   /** Where the blur of a face's edge ends, and the ring around that is compared with it, px. */
   blurPx: 2,
   ringPx: 3,
-  /** Share of the heat by which the ring shows more than the face: a plate that cools with distance has no such edge. */
+  /** Share of the heat by which the ring shows more than the face: a plate that cools with distance has no such
+   *  edge. */
   edgeShare: 0.3,
 });
 
-/** Find the faces off all named parts that show little of the heat around them: cans, pads and labels that mirror the room
- *  hide what is under them. A rise that falls off with distance differs: it has no edge.
+/** Find the faces off all named parts that show little of the heat around them: cans, pads and labels that mirror the
+ *  room hide what is under them. A rise that falls off with distance differs: it has no edge.
  *  @param rise K per pixel of all pictures, NaN = no reading; not modified.
  *  @param heat K found there, plate and bodies, nuisance left aside; not modified.
  *  @param variance K², NaN = left out; not modified.

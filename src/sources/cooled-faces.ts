@@ -6,8 +6,8 @@ import { holds } from "./open-candidates.js";
 import type { Picture } from "./picture.js";
 import type { Candidate } from "./source-model.js";
 
-/** Share of the warmth beside it which a face that mirrors a colder room lacks: finishes differ by 4 %, and stronger heat may lie beside: two
- *  and a half of that. A judgement. */
+/** Share of the warmth beside it which a face that mirrors a colder room lacks: finishes differ by 4 %, and stronger
+ *  heat may lie beside: two and a half of that. A judgement. */
 const LACKING_SHARE = 0.1;
 
 /** What a set leaves, and how warm it makes each body. */
@@ -19,9 +19,9 @@ export interface SetLeft {
   readonly answer: Pick<SetFit, "powersW" | "bodyShares">;
 }
 
-/** Find the faces that got cooler and are not taken for mirrors yet. A part that warms on a healthy board too is in the set from
- *  the start: its face may mirror the room like any other, as long as the fit finds no warmth on it and it is clearly cooler than the
- *  board beside it. A face that is not heats, however much more the fit expects of it.
+/** Find the faces that got cooler and are not taken for mirrors yet. A part that warms on a healthy board too is in the
+ *  set from the start: its face may mirror the room like any other, as long as the fit finds no warmth on it and it is
+ *  clearly cooler than the board beside it. A face that is not heats, however much more the fit expects of it.
  */
 export function cooledFaces(
   all: readonly Candidate[],

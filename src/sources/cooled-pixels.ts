@@ -8,14 +8,14 @@ import { meanWhere } from "../numeric/pixel-errors.js";
 const COOLED_SIGMA = 6;
 /** … and where it is not alone, its surroundings are left out as far as this share of it, blurred, reaches. */
 const COOLED_SHARE = 0.04;
-/** Sizes at which that is asked, standard deviations in px, and how far the optics spread what cooled: a pixel by itself, and
- *  a face that is cooler by less than one pixel's noise tells. */
+/** Sizes at which that is asked, standard deviations in px, and how far the optics spread what cooled: a pixel by
+ *  itself, and a face that is cooler by less than one pixel's noise tells. */
 const SIZES = Object.freeze([
   { sigmaPx: 0, reachPx: 1.2 },
   { sigmaPx: 1.5, reachPx: 1.5 },
 ]);
-/** A board that varies by less than this share of one pixel's noise stands on equal levels: coarse steps that no resampling has
- *  smoothed hide how much it varies, and its spread says nothing. */
+/** A board that varies by less than this share of one pixel's noise stands on equal levels: coarse steps that no
+ *  resampling has smoothed hide how much it varies, and its spread says nothing. */
 const HIDDEN_SHARE = 0.5;
 /** There a mean has cooled beyond so many of a pixel's noise. Rounding two frames makes a noise of step/√6 and moves a
  *  difference by one step at most, that is by √6 of it, and all pixels of a face alike. */
@@ -23,8 +23,9 @@ const HIDDEN_MEAN_SIGMA = Math.sqrt(6);
 /** A mean over less of the board than this is none. */
 const LEAST_WEIGHT = 0.5;
 
-/** Find pixels that got cooler than the rest of the board by more than it varies downwards, and their surroundings. Power
- *  cools nothing: whatever this is, it is no heat, and the fit must not bend to it: the dip would raise all around.
+/** Find pixels that got cooler than the rest of the board by more than it varies downwards, and their surroundings.
+ *  Power cools nothing: whatever this is, it is no heat, and the fit must not bend to it: the dip would raise all
+ *  around.
  *  @param onBoard 1 = on the board.
  *  @param noiseK noise of one pixel of the rise, K, rounding to levels included; not modified.
  *  @returns 1 = left out.

@@ -1,4 +1,5 @@
-// sources: heat on a plate in some state, and fields of its copper → what the pictures show of each field, to first order.
+// sources: heat on a plate in some state, and fields of its copper → what the pictures show of each field, to first
+// order.
 import type { Polygon } from "../board/polygon.js";
 import type { Column } from "./column.js";
 import { type HeatFootprint, heatFootprint } from "./heat-footprint.js";
@@ -8,7 +9,8 @@ import type { PlateSteps } from "./plate-columns.js";
 import { makePlateGrid, type PlateGrid } from "./plate-grid.js";
 import { stepHeat } from "./plate-rise.js";
 
-/** What copper changes is smooth but close to the source, where the fit trusts the pixels least: somewhat wider cells will do. */
+/** What copper changes is smooth but close to the source, where the fit trusts the pixels least: somewhat wider cells
+ *  will do. */
 const GRID = Object.freeze({ shortSideCells: 28, minStepMm: 0.7 });
 
 /** One that heats, as the coarse plate sees it. */
@@ -41,8 +43,8 @@ export class CopperColumns {
     return heatFootprint(this.grid, polygon);
   }
 
-  /** Where the conductance is greater by the share φ, what flows is greater by φ·∇θ: the rise changes by what the plate makes of
-   *  the sources k·∇·(φ∇θ), step by step as the rise itself. Their sum over the board is 0, whatever φ.
+  /** Where the conductance is greater by the share φ, what flows is greater by φ·∇θ: the rise changes by what the plate
+   *  makes of the sources k·∇·(φ∇θ), step by step as the rise itself. Their sum over the board is 0, whatever φ.
    *  @param fields one number for each unknown. @param way by which the plate comes to its state.
    *  @returns K per pixel on the board and unit of each field.
    */
@@ -89,7 +91,8 @@ export class CopperColumns {
     return { toRight, down };
   }
 
-  /** Keep a share of what is there, and add to each cell the sum over its neighbours of what flows, times the field between. */
+  /** Keep a share of what is there, and add to each cell the sum over its neighbours of what flows, times the field
+   *  between. */
   private addDivergence(
     field: Float64Array,
     { toRight, down }: Flows,

@@ -5,24 +5,27 @@ import type { PlateGrid } from "./plate-grid.js";
 
 /** Copper of a board: planes, voids and tracks. */
 const COPPER = Object.freeze({
-  /** Standard deviation of the logarithm of conductance × thickness from place to place: a third (common practice, no source). */
+  /** Standard deviation of the logarithm of conductance × thickness from place to place: a third (common practice, no
+   *  source). */
   spread: 0.35,
   /** The same a distance apart, to 1/e, mm: planes and voids are some millimetres to some centimetres wide. */
   reachMm: 10,
 });
 
-/** By which share the watts or the rise of a place differ from those of even copper: copper's spread averaged over what heat crosses,
- *  which counts as the logarithm of the distance, from a part's edge (1 mm) to where heat has spread. By the figures above that is
- *  0.30 for heat that has spread 5 mm, 0.28 for 8 mm and 0.24 for 20 mm. */
+/** By which share the watts or the rise of a place differ from those of even copper: copper's spread averaged over what
+ *  heat crosses, which counts as the logarithm of the distance, from a part's edge (1 mm) to where heat has spread. By
+ *  the figures above that is 0.30 for heat that has spread 5 mm, 0.28 for 8 mm and 0.24 for 20 mm. */
 export const UNEVEN_COPPER = 0.3;
 
-/** Distances from a source at which the copper counts, mm, and places on each ring: heat falls as the logarithm of the distance. */
+/** Distances from a source at which the copper counts, mm, and places on each ring: heat falls as the logarithm of the
+ *  distance. */
 const RINGS: readonly (readonly [radiusMm: number, places: number])[] = [
   [0, 1],
   [2.5, 5],
   [6, 6],
 ];
-/** Places of two sources nearer to each other than this share of the ring's radius are one; and at the centre this, mm. */
+/** Places of two sources nearer to each other than this share of the ring's radius are one; and at the centre this,
+ *  mm. */
 const SHARED_PLACE = 0.45;
 const LEAST_APART_MM = 0.7;
 /** How many fields there may be. */
@@ -32,16 +35,16 @@ export interface MostFields {
   /** … and on a lattice elsewhere. */
   readonly lattice: number;
 }
-/** Fields where the plate is not told, and where candidates are held against each other: as many as take little time. Fewer (12 and 2,
- *  6 and 2) turn fewer faults behind the board right. */
+/** Fields where the plate is not told, and where candidates are held against each other: as many as take little time.
+ *  Fewer (12 and 2, 6 and 2) turn fewer faults behind the board right. */
 export const UNTOLD_FIELDS: MostFields = Object.freeze({ places: 16, lattice: 10 });
 
 /** Elsewhere a lattice: as wide as copper is alike, mm, and wider on a board on which that would be too many places. */
 const LATTICE_STEP_MM = 13;
 
-/** Lay out the logarithm of the copper's conductance as a sum of independent fields, each as likely to be taken once as not at all
- *  (standard deviation 1). Together they are the random field with an exponential correlation, as far as the copper at some places
- *  around the sources tells it.
+/** Lay out the logarithm of the copper's conductance as a sum of independent fields, each as likely to be taken once as
+ *  not at all (standard deviation 1). Together they are the random field with an exponential correlation, as far as the
+ *  copper at some places around the sources tells it.
  *  Method: low rank by inducing places (Quiñonero-Candela & Rasmussen 2005, J. Mach. Learn. Res. 6:1939; from memory).
  *  @returns one number for each unknown of the grid; the mean over the board is 0, for that is what a map tells.
  */

@@ -16,16 +16,18 @@ import type { PowerInState, PowerToTell } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 import { withinState } from "./within-state.js";
 
-/** States that are fitted with uneven copper, of those that fit best on even copper, and the fields of it. Where the plate is not told
- *  its conductance and time count for more: there as many fields as take little time. */
+/** States that are fitted with uneven copper, of those that fit best on even copper, and the fields of it. Where the
+ *  plate is not told its conductance and time count for more: there as many fields as take little time. */
 const MOST = Object.freeze({
   told: Object.freeze({ states: 5, fields: Object.freeze({ places: 24, lattice: 20 }) }),
   untold: Object.freeze({ states: 2, fields: UNTOLD_FIELDS }),
 });
-/** … such of them as may come out best once copper bends them: by this share of what is explained, and this many times the scale. */
+/** … such of them as may come out best once copper bends them: by this share of what is explained, and this many times
+ *  the scale. */
 const STATE_REACH = Object.freeze({ share: 0.015, scales: 40 });
-/** Fields at some places, to first order, don't follow copper to the noise: χ² counts by so much less, and a pixel is known no better
- *  than this share of what the set makes there. Half of the square of a third is left out, and the parts' own shapes are close by. */
+/** Fields at some places, to first order, don't follow copper to the noise: χ² counts by so much less, and a pixel is
+ *  known no better than this share of what the set makes there. Half of the square of a third is left out, and the
+ *  parts' own shapes are close by. */
 export const TEMPER = 2;
 export const REST_SHARE = 0.2;
 
@@ -34,24 +36,26 @@ const ENOUGH_CHI2 = 9;
 /** Where a told plate warms, as many steps between two of the states that are fitted. */
 const PARTS = 4;
 
-/** The priors of smooth change are wide, so that none is taken for heat: each wave may be as large as all together are. Here heat is
- *  known, and what smooth change takes of it the watts lack. Where the map tells the plate they are about as large as they were found to
- *  be where the true rise was known: between the middle (82 scenes: a tenth of the priors) and the root mean square (0.3); where it does not
- *  they stand for what a wrong conductance leaves as well, and smaller ones change nothing (51 of 102 watts nearer). */
+/** The priors of smooth change are wide, so that none is taken for heat: each wave may be as large as all together are.
+ *  Here heat is known, and what smooth change takes of it the watts lack. Where the map tells the plate they are about
+ *  as large as they were found to be where the true rise was known: between the middle (82 scenes: a tenth of the
+ *  priors) and the root mean square (0.3); where it does not they stand for what a wrong conductance leaves as well,
+ *  and smaller ones change nothing (51 of 102 watts nearer). */
 const SMOOTH_SHARE = 0.2;
 const UNTOLD_SMOOTH_SHARE = 0.4;
-/** The level is taken from the board's surroundings: it is out by what drift is not even, as the longest wave is, and at least so much,
- *  K (there 0.03 as a root mean square, 0.015 in the middle). */
+/** The level is taken from the board's surroundings: it is out by what drift is not even, as the longest wave is, and
+ *  at least so much, K (there 0.03 as a root mean square, 0.015 in the middle). */
 const LEAST_LEVEL_K = 0.02;
 const UNTOLD_LEVEL_K = 0.03;
 
-/** Fit the watts of a set anew, on copper that is not even. The rise close to a source goes as the copper there, and how far heat has
- *  come as the copper on its way. Copper carries heat about and keeps none: what all the board shows tells the watts at rest, and
- *  while it warms as soon as the time is known; where it is not, the time is told by all that the copper does not change.
+/** Fit the watts of a set anew, on copper that is not even. The rise close to a source goes as the copper there, and
+ *  how far heat has come as the copper on its way. Copper carries heat about and keeps none: what all the board shows
+ *  tells the watts at rest, and while it warms as soon as the time is known; where it is not, the time is told by all
+ *  that the copper does not change.
  *  @param parts what the set was fitted with. @param modelled what it makes, K per pixel; not modified.
  *  @param pools one for every state.
- *  @returns one per candidate, null for those that have no watts; null where none has. Where the plate is not told, each with its
- *  watts in every likely state.
+ *  @returns one per candidate, null for those that have no watts; null where none has. Where the plate is not told,
+ *  each with its watts in every likely state.
  */
 export function copperPowers(
   model: SourceModel,
@@ -82,7 +86,8 @@ export function copperPowers(
       ? calm(parts.nuisance, SMOOTH_SHARE, LEAST_LEVEL_K)
       : calm(parts.nuisance, UNTOLD_SMOOTH_SHARE, UNTOLD_LEVEL_K),
   );
-  // Where the plate warms for a time that is not known, the shape tells it, and all times between the searched ones count.
+  // Where the plate warms for a time that is not known, the shape tells it, and all times between the searched ones
+  // count.
   const isTimed = isTold && model.plate.timeS === null;
   const isWarming = isTimed && likely[0]!.pool.state.kind === "rising";
   const searched = likely.map(({ pool: { state }, penalty }) => ({ state, penalty }));
@@ -96,7 +101,8 @@ export function copperPowers(
     const columns = model.copper.columns(fields, heats, model.wayTo(state));
     const beside = pool.fitBeside(set, columns, 1 / Math.sqrt(scale), cores);
     const chi2 = penalty + beside.freedom - beside.gain / (TEMPER * scale);
-    // Untold warming plates tell too few watts (0.2 of the logarithm): there the wide one, which lets the feed say more, is nearer.
+    // Untold warming plates tell too few watts (0.2 of the logarithm): there the wide one, which lets the feed say
+    // more, is nearer.
     const variancesW2 = isTold ? beside.variancesW2 : beside.apartW2;
     return {
       state,
@@ -169,7 +175,8 @@ function between({ plate }: SourceModel, some: readonly WeighedState[]): Weighed
   return states.map((state) => ({ state, penalty: plate.penaltyOf(state) }));
 }
 
-/** Fit one state after the other in both directions, from the one nearest to where to begin, until χ² says that no more of them counts.
+/** Fit one state after the other in both directions, from the one nearest to where to begin, until χ² says that no more
+ *  of them counts.
  *  @param states in the order of their times. @returns in their order.
  */
 function fitLikely<T extends { readonly chi2: number }>(

@@ -8,10 +8,12 @@ export interface StateWatts {
   readonly logSigma: number;
 }
 
-/** Interpolate between states, by the logarithm of the time: χ² as a parabola does, the logarithm of the watts and its spread evenly.
- *  Method: cubic Hermite with central differences (Catmull & Rom 1974; from memory), which is exact for parabolas.
+/** Interpolate between states, by the logarithm of the time: χ² as a parabola does, the logarithm of the watts and its
+ *  spread evenly. Method: cubic Hermite with central differences (Catmull & Rom 1974; from memory), which is exact for
+ *  parabolas.
  *  @param states in the order of their times, each so many times the one before it.
- *  @param parts how many steps each step becomes. @returns also the given ones. Between two of which one has no watts nothing is added.
+ *  @param parts how many steps each step becomes. @returns also the given ones. Between two of which one has no watts
+ *  nothing is added.
  */
 export function denserStates(states: readonly StateWatts[], parts: number): StateWatts[] {
   const chi2 = states.map((one) => one.chi2);

@@ -1,13 +1,15 @@
-// sources: how well each state of the plate explains the rise → whether the time since power-on that was told can be right.
+// sources: how well each state of the plate explains the rise → whether the time since power-on that was told can be
+// right.
 
 import type { StatePool } from "./average-powers.js";
 import { stateErrorOf } from "./average-powers.js";
 import type { PlateState } from "./plate-state.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
-/** Bayes factor against the told time from which on it is doubted. Where it is right, and the errors are those of the model, the factor is 1 on
- *  average, so that it comes to 20 in one of twenty cases at most (Markov's inequality). χ² counts for less here, so that this is a guide and no
- *  bound: of 18 simulated pairs whose time was told to a tenth none came above 1.6. */
+/** Bayes factor against the told time from which on it is doubted. Where it is right, and the errors are those of the
+ *  model, the factor is 1 on average, so that it comes to 20 in one of twenty cases at most (Markov's inequality). χ²
+ *  counts for less here, so that this is a guide and no bound: of 18 simulated pairs whose time was told to a tenth
+ *  none came above 1.6. */
 const LEAST_FACTOR = 20;
 
 /** A time since power-on by which the fit is clearly worse than with a free time. */
@@ -23,8 +25,9 @@ export interface TimeDoubt {
 }
 
 /** Ask whether the rise contradicts the time since power-on that was told.
- *  Method: Bayes factor of two priors on the states of the plate, each adding up to 1: that of a time that is not known, and that of the
- *  one told; χ² of a state counts as in `averagePowers`, so that uneven copper contradicts no time by itself.
+ *  Method: Bayes factor of two priors on the states of the plate, each adding up to 1: that of a time that is not
+ *  known, and that of the one told; χ² of a state counts as in `averagePowers`, so that uneven copper contradicts no
+ *  time by itself.
  *  @param pools of all states. @param scale by how much χ² overstates the evidence.
  *  @returns null where no time is told, nothing was found, or the told time can be right.
  */

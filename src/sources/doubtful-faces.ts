@@ -7,7 +7,8 @@ import { isFault, mirrorOf } from "./recast-candidate.js";
 import type { Candidate } from "./source-model.js";
 import type { SourceWeight } from "./weigh-set.js";
 
-/** A fault that is surely heat with any of these errors of what is seen around faces needs no comparison with other parts. */
+/** A fault that is surely heat with any of these errors of what is seen around faces needs no comparison with other
+ *  parts. */
 const AROUND_ERRORS = [3, 10];
 
 /** The part in view that is least probably heat beside the rest of the set; null where all of them probably are. */

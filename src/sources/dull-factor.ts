@@ -1,4 +1,5 @@
-// sources: how the faces in view changed that mirror little → how much of the room faces of a size show against what dull finishes are taken to show.
+// sources: how the faces in view changed that mirror little → how much of the room faces of a size show against what
+// dull finishes are taken to show.
 import { signedArea } from "../board/polygon.js";
 import type { OptionsOf, ResolvedOptions } from "../core/options.js";
 import { laplaceNormalDensity } from "../numeric/laplace-normal.js";
@@ -9,12 +10,14 @@ import type { Candidate } from "./source-model.js";
 
 /** Defaults of `dullFactors`. */
 export const DULL_FACTOR_DEFAULTS = Object.freeze({
-  /** Spread of the factor's logarithm before anything is seen: what a dull face shows beyond the mask is known to a factor of two.
-   *  A judgement. */
+  /** Spread of the factor's logarithm before anything is seen: what a dull face shows beyond the mask is known to a
+   *  factor of two. A judgement. */
   spread: 0.7,
-  /** Faces whose areas differ by this much in the logarithm, a factor of three, tell 0.6 of a face about each other. A judgement. */
+  /** Faces whose areas differ by this much in the logarithm, a factor of three, tell 0.6 of a face about each other. A
+   *  judgement. */
   sizeSpread: 1.1,
-  /** What edges and finishes leave on any face, K; and faces whose change is none of the room's, and how large that may be, K. */
+  /** What edges and finishes leave on any face, K; and faces whose change is none of the room's, and how large that may
+   *  be, K. */
   faceErrorK: ROOM_CHANGE_DEFAULTS.faceErrorK / 2,
   otherShare: ROOM_CHANGE_DEFAULTS.otherShare,
   otherK: ROOM_CHANGE_DEFAULTS.otherK,
@@ -23,12 +26,13 @@ export const DULL_FACTOR_DEFAULTS = Object.freeze({
 /** Steps of the factor's logarithm, and how many to either side. */
 const [STEP, STEPS] = [0.2, 10];
 
-/** Learn from the dull faces of a pair how much of the room such faces show there: their finishes and the mask's are of one board, and the
- *  room of one moment. What one of them would have to mirror beyond that is no mirrored room. Faces of about its size tell most: of a small
- *  one joints and edges are the larger part.
- *  Method: largest posterior on a grid; each face shows a Laplace deviate of its share of the room around it, or, at the stated rate,
- *  something else.
- *  @param changes of all faces, the heat found taken off. @param roomOf how much the room may have changed that a face mirrors, K.
+/** Learn from the dull faces of a pair how much of the room such faces show there: their finishes and the mask's are of
+ *  one board, and the room of one moment. What one of them would have to mirror beyond that is no mirrored room. Faces
+ *  of about its size tell most: of a small one joints and edges are the larger part.
+ *  Method: largest posterior on a grid; each face shows a Laplace deviate of its share of the room around it, or, at
+ *  the stated rate, something else.
+ *  @param changes of all faces, the heat found taken off. @param roomOf how much the room may have changed that a face
+ *  mirrors, K.
  *  @returns of a candidate the factor on what a dull face is taken to show.
  */
 export function dullFactors(

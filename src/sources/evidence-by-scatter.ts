@@ -1,14 +1,17 @@
-// sources: a set with and without a source → the evidence for it by how much what the fit leaves scatters where the source tells.
+// sources: a set with and without a source → the evidence for it by how much what the fit leaves scatters where the
+// source tells.
 import type { SetFit } from "./candidate-pool.js";
 import type { PictureSize } from "./picture.js";
 import type { ProjectedFit } from "./projected-fit.js";
 
-/** Side of the blocks, px: wider than what the fit leaves of most patches and pads, so that all of one errs together. */
+/** Side of the blocks, px: wider than what the fit leaves of most patches and pads, so that all of one errs
+ *  together. */
 const BLOCK_PX = 24;
 
-/** Weigh a source by what the fit leaves where the source tells. The residual scale is that of the whole board, its worst places left
- *  aside; where a hill stands on a patch that no source explains, the fit errs by a good share of the hill, and there alone.
- *  Method: t² with a variance that is robust to blocks of pixels which err together (Liang and Zeger 1986, Biometrika 73, 13–22).
+/** Weigh a source by what the fit leaves where the source tells. The residual scale is that of the whole board, its
+ *  worst places left aside; where a hill stands on a patch that no source explains, the fit errs by a good share of the
+ *  hill, and there alone. Method: t² with a variance that is robust to blocks of pixels which err together (Liang and
+ *  Zeger 1986, Biometrika 73, 13–22).
  *  @param without fit of the set without the source. @param answer fit of the set.
  *  @param variance K² per pixel; not modified.
  *  @returns t²; of white noise of the stated variance as large as the χ² lost without the source.

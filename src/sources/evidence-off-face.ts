@@ -9,17 +9,20 @@ import { ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 import { withoutMirrors } from "./without-mirrors.js";
 
-/** A pixel that is board but for less than this shows no outline: from 2.6 px within it on, by the optics' tail. Of a kelvin that ends at the
- *  outline 5 mK are missing there, a tenth of the noise of a pixel; one pixel farther out it would be eight times as much. */
+/** A pixel that is board but for less than this shows no outline: from 2.6 px within it on, by the optics' tail. Of a
+ *  kelvin that ends at the outline 5 mK are missing there, a tenth of the noise of a pixel; one pixel farther out it
+ *  would be eight times as much. */
 export const LEAST_HIDDEN = 0.005;
 
 /** A pixel that sees at least this share of the most that any sees of a face shows the face. */
 const ON_FACE = 0.5;
 
-/** Leave out what the outline's fade reaches. What drifts does not end at the outline, what the finish mirrors of the room does, and heat
- *  does: as smooth change is fitted without an end, a hill would be made of the fade of what is mirrored.
+/** Leave out what the outline's fade reaches. What drifts does not end at the outline, what the finish mirrors of the
+ *  room does, and heat does: as smooth change is fitted without an end, a hill would be made of the fade of what is
+ *  mirrored.
  *  @param variance K² per pixel of all pictures; not modified.
- *  @param face what a part shows by itself, which stays: what fades there is what the mask mirrors, tenths of a kelvin, and no step.
+ *  @param face what a part shows by itself, which stays: what fades there is what the mask mirrors, tenths of a kelvin,
+ *  and no step.
  *  @returns the same with NaN there.
  */
 export function withoutOutline(
@@ -51,10 +54,10 @@ function facePixels({ at, values }: Column): number[] {
   return [...values.keys()].filter((k) => values[k]! >= least).map((k) => at?.[k] ?? k);
 }
 
-/** Weigh a part that does not show itself with the faces left out that may show the room in its place: whatever a mirror's smooth
- *  shapes leave of a picture of the room, it is no heat. A part in view has its own face alone against it; of one that shows
- *  none a hill tells, which what is left on any mirror bends. The outline is left out with the mirrors, and of a part that shows no
- *  face always.
+/** Weigh a part that does not show itself with the faces left out that may show the room in its place: whatever a
+ *  mirror's smooth shapes leave of a picture of the room, it is no heat. A part in view has its own face alone against
+ *  it; of one that shows none a hill tells, which what is left on any mirror bends. The outline is left out with the
+ *  mirrors, and of a part that shows no face always.
  *  @param others the rest of the set.
  *  @returns χ² lost without it, ÷ the residual scale; infinite for a part in view where the set holds no such mirror.
  */

@@ -4,12 +4,13 @@ import { MIRRORS_WELL, SHINY_SHARE, shareOfRoom } from "./mirrored-share.js";
 import type { FaceChange } from "./room-change.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
-/** Share of the heat around a face by which what is left on it may be off: uneven copper and finishes; for a mirror, what its
- *  unknown emissivity shows of the board's warmth. */
+/** Share of the heat around a face by which what is left on it may be off: uneven copper and finishes; for a mirror,
+ *  what its unknown emissivity shows of the board's warmth. */
 const HEAT_ERROR = 0.1;
 const MIRROR_HEAT_ERROR = 0.15;
 
-/** A median errs by a quarter more than a mean, and pixels that were read between others err together (a working figure). */
+/** A median errs by a quarter more than a mean, and pixels that were read between others err together (a working
+ *  figure). */
 const MEDIAN_ERROR = 1.6;
 /** The level around errs too: variance, ÷ that of one pixel, of a ring of some fifty. */
 const AROUND_SHARE = 0.02;

@@ -19,8 +19,8 @@ const SPREAD_PX = 12;
 /** Fewer pixels around give no level. */
 const LEAST_RING_PX = 4;
 
-/** Measure how far a face stands out of the baseline, K: its median minus the median around it, or half its own spread where that
- *  is larger, since a room mirrored unevenly may cross the board's own temperature.
+/** Measure how far a face stands out of the baseline, K: its median minus the median around it, or half its own spread
+ *  where that is larger, since a room mirrored unevenly may cross the board's own temperature.
  *  @returns null without a baseline, or where the face or its surroundings have too few pixels.
  */
 export function faceContrast(picture: Picture, polygon: Polygon): number | null {

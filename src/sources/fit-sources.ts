@@ -25,11 +25,13 @@ import { strangePixels } from "./strange-pixels.js";
 
 /** A fit that can be told what of it is listed. */
 export interface FinishedFit extends SourceFit {
-  /** The same where only these of its candidates are clear enough to be told: where power surely went in and no fault is among
-   *  them, all others are weighed against each other. Null where the set holds no fault: then they have been. */
+  /** The same where only these of its candidates are clear enough to be told: where power surely went in and no fault
+   *  is among them, all others are weighed against each other. Null where the set holds no fault: then they have
+   *  been. */
   readonly withListed: (listed: ReadonlySet<Candidate>) => SourceFit | null;
-  /** The one part whose heat the board between all faces shows, whatever they do, beside the listed ones; null where that shows none. To be asked
-   *  where no fault is listed, or only such as no face tells of: null, too, where those explain it better. */
+  /** The one part whose heat the board between all faces shows, whatever they do, beside the listed ones; null where
+   *  that shows none. To be asked where no fault is listed, or only such as no face tells of: null, too, where those
+   *  explain it better. */
   readonly inMask: (listed: ReadonlySet<Candidate>) => SourceFit | null;
 }
 
@@ -38,10 +40,10 @@ export interface FinishedFit extends SourceFit {
  *  long as what it explains exceeds what noise and model error would. The state of the plate is fitted on the way.
  *  @param rise K per pixel, NaN = no reading; not modified.
  *  @param variance K² per pixel; not modified.
- *  @param nuisance maker of the nuisance columns, given the heat found so far (K per pixel), the extra smooth error the plate
- *  model may have, and how much the room may have changed, K both.
- *  @param extra free places: to try beside the named regions, and to hold for faces that no map names. Where the supply goes on and off, what
- *  goes as the sine where the rise goes as the cosine, K per pixel.
+ *  @param nuisance maker of the nuisance columns, given the heat found so far (K per pixel), the extra smooth error the
+ *  plate model may have, and how much the room may have changed, K both.
+ *  @param extra free places: to try beside the named regions, and to hold for faces that no map names. Where the supply
+ *  goes on and off, what goes as the sine where the rise goes as the cosine, K per pixel.
  *  @param minEvidence evidence a source must bring, χ² ÷ the residual scale.
  *  @returns sources and mirrors, the state of the plate, and what the fit leaves.
  */

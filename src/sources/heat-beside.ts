@@ -7,12 +7,12 @@ import type { FittedSource } from "./source-fit.js";
 import type { Candidate } from "./source-model.js";
 import type { TriedPart } from "./try-parts.js";
 
-/** Evidence below which nothing is said of a part (3.2 σ: noise alone brings it to one in a thousand), and log odds of its face against
- *  the room, mirrored. */
+/** Evidence below which nothing is said of a part (3.2 σ: noise alone brings it to one in a thousand), and log odds of
+ *  its face against the room, mirrored. */
 const LEAST_EVIDENCE = 10;
 const LEAST_LOG_ODDS = -3;
-/** The chance that a part heats which is left with enough of both right beside a source. Set on simulated boards, one in eleven of
- *  which has two such faults (see the decision record). */
+/** The chance that a part heats which is left with enough of both right beside a source. Set on simulated boards, one
+ *  in eleven of which has two such faults (see the decision record). */
 const USUAL_CHANCE = 0.4;
 /** Less is not worth a line. */
 const LEAST_CHANCE = 0.05;
@@ -33,8 +33,8 @@ export interface HeatBeside {
   readonly mirrorChance: number;
 }
 
-/** List parts in view, right beside a fault, that bring too little to stand as sources, and yet more than noise: a bridge of solder
- *  heats two parts. They take no part in the fit.
+/** List parts in view, right beside a fault, that bring too little to stand as sources, and yet more than noise: a
+ *  bridge of solder heats two parts. They take no part in the fit.
  *  @param set what was found. @param listed those of it that stand.
  *  @param tried what the fit gives each part beside what was found.
  *  @returns the most probable first.

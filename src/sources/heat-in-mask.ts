@@ -1,9 +1,10 @@
 // sources: a search that found no fault → the one part whose heat the board between all faces shows.
+import type { ChangedRoom } from "./changed-room.js";
 import { LEAST_HIDDEN, withoutOutline } from "./evidence-off-face.js";
 import type { NuisanceColumn } from "./nuisance-columns.js";
 import { heatUnderMirror, isFault } from "./recast-candidate.js";
 import type { Candidate, SourceModel } from "./source-model.js";
-import type { ChangedRoom, SourceSearch } from "./source-search.js";
+import type { SourceSearch } from "./source-search.js";
 
 /** Part and state of the plate each depend on the other: so often one is chosen with the other as it is. */
 const MOST_TURNS = 3;
@@ -21,15 +22,16 @@ export interface MaskProblem {
 }
 
 /** Look for one part that heats in what the bare board shows, with all faces left out.
- *  Heat from below shows in every face over it by as much as its finish differs from the map's, and a board that has warmed by kelvins
- *  then has many faces that seem to mirror, parts that seem to heat, and a scale that hides the rest. The mask between them is one
- *  finish and one plate. All its pixels are told from noise alone: what the plate gets wrong is in the scale; and the priors of smooth change
- *  are what drift and the room do, whatever the scale: a hill of a kelvin is no drift because the plate fits it to a tenth.
+ *  Heat from below shows in every face over it by as much as its finish differs from the map's, and a board that has
+ *  warmed by kelvins then has many faces that seem to mirror, parts that seem to heat, and a scale that hides the rest.
+ *  The mask between them is one finish and one plate. All its pixels are told from noise alone: what the plate gets
+ *  wrong is in the scale; and the priors of smooth change are what drift and the room do, whatever the scale: a hill of
+ *  a kelvin is no drift because the plate fits it to a tenth.
  *  @param found a search that has ended; not modified. @param listed of it: parts that warm anyway heat beside; faults
  *  are held against the one, unless their own faces tell of any.
  *  @param leastEvidence of each fault beyond one.
- *  @returns the search, its set that part; null where what explains most warms anyway, or is in view: that was judged by
- *  its face, or by its rim where that mirrors.
+ *  @returns the search, its set that part; null where what explains most warms anyway, or is in view: that was judged
+ *  by its face, or by its rim where that mirrors.
  */
 export function heatInMask(
   found: SourceSearch,
@@ -73,8 +75,9 @@ export function isBehind({ pictures }: SourceModel, { side }: Candidate): boolea
   return pictures.every(({ view }) => view.side !== side);
 }
 
-/** True for a part in view whose face, or whose rim where the map says that it mirrors, was seen to heat: not for heat under a face that was
- *  only taken for a mirror, which the board alone tells as it does of one behind, and which takes a finish other than the map's. */
+/** True for a part in view whose face, or whose rim where the map says that it mirrors, was seen to heat: not for heat
+ *  under a face that was only taken for a mirror, which the board alone tells as it does of one behind, and which takes
+ *  a finish other than the map's. */
 function tellsItself(model: SourceModel, one: Candidate): boolean {
   if (isBehind(model, one)) return false;
   const part = model.candidates.find(({ footprint }) => footprint === one.footprint);

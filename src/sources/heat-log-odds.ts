@@ -30,8 +30,9 @@ const DOUBTFUL = Object.freeze({ from: -5, to: 4 });
 /** States that explain the rest worse by this much, χ² ÷ scale, don't count: one in 22,000 (e^−10). */
 const HOPELESS = 20;
 
-/** Log odds that the change on a candidate is heat. Of one that stands alone, over all states of the plate: what is known of
- *  the plate is then known from its heat alone, and the state that fits it best need not be the one that makes it heat.
+/** Log odds that the change on a candidate is heat. Of one that stands alone, over all states of the plate: what is
+ *  known of the plate is then known from its heat alone, and the state that fits it best need not be the one that makes
+ *  it heat.
  */
 export function heatLogOdds(judge: HeatJudge, candidate: Candidate, others: readonly Candidate[]): number {
   const { model, pool, scale, options: o } = judge;
@@ -68,9 +69,9 @@ export function heatLogOdds(judge: HeatJudge, candidate: Candidate, others: read
   );
 }
 
-/** The same for one of a set beside the rest of it, in the order in which it was built up. What was taken for a mirror after
- *  a source explains what the source's shape had left: it does not take the source's odds away. Parts that warm on a healthy
- *  board too are in the set from the start, whatever they explain: all mirrors speak against them.
+/** The same for one of a set beside the rest of it, in the order in which it was built up. What was taken for a mirror
+ *  after a source explains what the source's shape had left: it does not take the source's odds away. Parts that warm
+ *  on a healthy board too are in the set from the start, whatever they explain: all mirrors speak against them.
  */
 export function heatLogOddsInSet(judge: HeatJudge, candidate: Candidate, set: readonly Candidate[]): number {
   const others = set.filter((other) => other !== candidate);

@@ -30,8 +30,8 @@ export function heatOfSet(
   return out;
 }
 
-/** What each part in view was given, mirrors too, those left aside that warm on a healthy board: K per pixel, 0 where a pixel
- *  takes no part in the fit. */
+/** What each part in view was given, mirrors too, those left aside that warm on a healthy board: K per pixel, 0 where a
+ *  pixel takes no part in the fit. */
 export function heatOfEach(
   fit: ProjectedFit,
   set: readonly Candidate[],

@@ -8,48 +8,54 @@ import { CONDUCTANCE_SPREAD } from "./plate-state.js";
 
 /** Defaults of `heatOrMirror`, each with its reason. */
 export const HEAT_OR_MIRROR_DEFAULTS = Object.freeze({
-  /** Log odds before anything is seen that what changed on one given part is heat: one part of some tens has the fault, while any of
-   *  them may mirror: odds of 2 to 9 say that as many as four or five faces of a board show the room. A judgement. */
+  /** Log odds before anything is seen that what changed on one given part is heat: one part of some tens has the fault,
+   *  while any of them may mirror: odds of 2 to 9 say that as many as four or five faces of a board show the room. A
+   *  judgement. */
   oneOfMany: -1.5,
-  /** … that it is heat where the part warms on a healthy board too, and where no part is named (1 to 33). Judgements. */
+  /** … that it is heat where the part warms on a healthy board too, and where no part is named (1 to 33).
+   *  Judgements. */
   warmOdds: -1.5,
   freeOdds: -3.5,
-  /** Share of a step that optics and outline, not being quite as assumed, may leave around the face as heat would. A judgement. */
+  /** Share of a step that optics and outline, not being quite as assumed, may leave around the face as heat would. A
+   *  judgement. */
   leakShare: 0.04,
-  /** A hand close by may show in one shiny face and in no other, K; and how often: skin some 10 K warmer than the room fills a third of
-   *  what the face sees. Judgements. */
+  /** A hand close by may show in one shiny face and in no other, K; and how often: skin some 10 K warmer than the room
+   *  fills a third of what the face sees. Judgements. */
   handK: 3,
   handChance: 0.5,
   /** A change mirrored in the solder mask makes hills on the board around, of so large a share of the room's change. A
    *  judgement. */
   hillShare: 0.03,
-  /** Watts of any size are equally probable over this span, W: from what can be seen (`stepErrorK` on a chip of 63 K/W) to what a part
-   *  survives. Only its logarithm counts: ten times as wide takes 0.22 off log odds. */
+  /** Watts of any size are equally probable over this span, W: from what can be seen (`stepErrorK` on a chip of 63 K/W)
+   *  to what a part survives. Only its logarithm counts: ten times as wide takes 0.22 off log odds. */
   wattSpan: Object.freeze([5e-4, 5]) as readonly [number, number],
   /** A step is known to this, K, and to this share: noise, and bodies that are not warmed evenly. Judgements. */
   stepErrorK: 0.03,
   stepErrorShare: 0.15,
-  /** Chance that a step errs otherwise than normally: with the tails of a Laplace deviate of the same size. A judgement. */
+  /** Chance that a step errs otherwise than normally: with the tails of a Laplace deviate of the same size. A
+   *  judgement. */
   stepWrong: 0.03,
-  /** A body's rise above the board, K per W: 75/√(area in mm²). By data sheets ψJB − ψJT of leadless packages is 7.0, 11.7 and 20.8
-   *  (4 mm), 6.5, 9.3 and 16.4 (5 mm), 5.9 (7 mm), of leaded ones of 14 pins 36 to 58 (SO, SOIC, SSOP, TSSOP; TI SWRS204, SLASEH2,
-   *  SLASEX5, SCLS062, TLV320ADC6140; sizes of packages from memory); thick-film chips 63 (0603) to 32 (1206), from memory. */
+  /** A body's rise above the board, K per W: 75/√(area in mm²). By data sheets ψJB − ψJT of leadless packages is 7.0,
+   *  11.7 and 20.8 (4 mm), 6.5, 9.3 and 16.4 (5 mm), 5.9 (7 mm), of leaded ones of 14 pins 36 to 58 (SO, SOIC, SSOP,
+   *  TSSOP; TI SWRS204, SLASEH2, SLASEX5, SCLS062, TLV320ADC6140; sizes of packages from memory); thick-film chips 63
+   *  (0603) to 32 (1206), from memory. */
   bodyKMmPerW: 75,
-  /** Spread of the logarithm of that: those thirteen values lie 0.82 about it (root mean square; their mean is 0.13 above, leaded ones
-   *  1.2 to 1.3). Where the map does not tell the plate's conductance, `CONDUCTANCE_SPREAD` of plate-state.ts comes beside it. */
+  /** Spread of the logarithm of that: those thirteen values lie 0.82 about it (root mean square; their mean is 0.13
+   *  above, leaded ones 1.2 to 1.3). Where the map does not tell the plate's conductance, `CONDUCTANCE_SPREAD` of
+   *  plate-state.ts comes beside it. */
   bodySpread: 0.8,
-  /** Chance that a dull face shows more of the room than the dull faces of its pair tell: as much as dull finishes are taken to; and, mm²,
-   *  below which a part surely may: its joints, which no map draws, mirror by themselves and are much of what is seen of it
-   *  (record 444). Judgements. */
+  /** Chance that a dull face shows more of the room than the dull faces of its pair tell: as much as dull finishes are
+   *  taken to; and, mm², below which a part surely may: its joints, which no map draws, mirror by themselves and are
+   *  much of what is seen of it (record 444). Judgements. */
   unlikeOthers: 0.1,
   jointedMm2: 4,
-  /** Chance that the watts around a face err by far more than their noise: uneven copper, the room mirrored in the mask; and
-   *  how much more. Judgements. */
+  /** Chance that the watts around a face err by far more than their noise: uneven copper, the room mirrored in the
+   *  mask; and how much more. Judgements. */
   modelWrong: 0.03,
   wrongBy: 8,
-  /** … and where nothing else heats: there is no heat then that copper could spread unevenly. With eight times there, too, a die of
-   *  44 mW that stood 20 σ above none had odds of 1.2; with four 3 of 18 doubtful powered scenes were won, and none of 11
-   *  unpowered ones lost (record 167). */
+  /** … and where nothing else heats: there is no heat then that copper could spread unevenly. With eight times there,
+   *  too, a die of 44 mW that stood 20 σ above none had odds of 1.2; with four 3 of 18 doubtful powered scenes were
+   *  won, and none of 11 unpowered ones lost (record 167). */
   aloneWrong: 0.06,
   aloneWrongBy: 4,
 });
@@ -68,8 +74,8 @@ const LOG_STEP = 0.08;
 /** What is known of one face. */
 export interface FaceEvidence {
   readonly what: "part" | "warmPart" | "freePlace";
-  /** The body's rise above the plate if the plate had no heat from it, K; less by so much for every watt it has; and the
-   *  error of either. */
+  /** The body's rise above the plate if the plate had no heat from it, K; less by so much for every watt it has; and
+   *  the error of either. */
   readonly stepAtNoneK: number;
   readonly stepPerWattK: number;
   readonly stepSigmaK: number;
@@ -88,7 +94,8 @@ export interface FaceEvidence {
   readonly roomK: number;
   /** How probable it is that what it mirrors of the room got warmer and not cooler. */
   readonly warmerChance: number;
-  /** How much the dull faces of this pair show of the room against what dull finishes are taken to show; 1 if not given. */
+  /** How much the dull faces of this pair show of the room against what dull finishes are taken to show; 1 if not
+   *  given. */
   readonly dullFactor?: number;
   /** Watts a body of its usual resistance needs are known as well as the conductance that stands behind `aroundW`. */
   readonly conductanceKnown: boolean;
@@ -97,8 +104,8 @@ export interface FaceEvidence {
 }
 
 /** Log odds that a change on a face is heat of the part and not the room mirrored in it.
- *  Bayes, over the watts and the body's resistance: heat must make the step and the warmth of the board around together, a
- *  mirrored room makes a step of its own and none around.
+ *  Bayes, over the watts and the body's resistance: heat must make the step and the warmth of the board around
+ *  together, a mirrored room makes a step of its own and none around.
  */
 export function heatOrMirror(
   face: FaceEvidence,
@@ -119,7 +126,8 @@ function logAsMirror(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRRO
     share > MIRRORS_FROM
       ? logMirrored(face, share, o)
       : Math.log(
-          // Where a mirror lies on the same place the other sign has a chance of 0, whose logarithm is no number to go on with.
+          // Where a mirror lies on the same place the other sign has a chance of 0, whose logarithm is no number to go
+          // on with.
           Math.max(signShare(face) * shownDull(face, share * face.roomK, o), LEAST_DENSITY),
         );
   return logSum([
@@ -135,8 +143,8 @@ function shownDull(face: FaceEvidence, roomK: number, o: Judgements): number {
   return (1 - unlike) * shownRoom(face, dullFactor * roomK, o) + unlike * shownRoom(face, roomK, o);
 }
 
-/** Log density of the step on a face that mirrors by itself: it shows the room's change as other faces do, or a hand that none
- *  of them does. */
+/** Log density of the step on a face that mirrors by itself: it shows the room's change as other faces do, or a hand
+ *  that none of them does. */
 function logMirrored(
   face: FaceEvidence,
   share: number,
@@ -189,15 +197,15 @@ function hearAround(face: FaceEvidence, o: ResolvedOptions<typeof HEAT_OR_MIRROR
   return { watts, logs: watts.map((one) => logAround((aroundW - one) / sigmaW, asHeat) - none) };
 }
 
-/** How much better the surroundings agree with heat than with none, whatever the face shows: the watts that they show are known no
- *  better than copper is even. */
+/** How much better the surroundings agree with heat than with none, whatever the face shows: the watts that they show
+ *  are known no better than copper is even. */
 function logWarms({ logs }: HeardAround): number {
   return Math.max(...logs) + Math.log((2 * UNEVEN_COPPER) / LOG_STEP) - Math.log(logs.length);
 }
 
-/** Log density of the step under heat, times how much better the surroundings agree with the watts than with none. A face
- *  that shows its own warmth makes a step to match the watts; one that mirrors shows the room, and its watts all the same
- *  warm the board around. */
+/** Log density of the step under heat, times how much better the surroundings agree with the watts than with none. A
+ *  face that shows its own warmth makes a step to match the watts; one that mirrors shows the room, and its watts all
+ *  the same warm the board around. */
 function logAsHeat(
   face: FaceEvidence,
   heard: HeardAround,

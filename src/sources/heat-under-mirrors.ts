@@ -1,4 +1,5 @@
-// sources: the set that a search settled on → a part in view that mirrors and, in its own state of the plate, explains more.
+// sources: the set that a search settled on → a part in view that mirrors and, in its own state of the plate, explains
+// more.
 import type { CandidatePool } from "./candidate-pool.js";
 import { holds } from "./open-candidates.js";
 import { isFault } from "./recast-candidate.js";
@@ -12,9 +13,9 @@ export interface SetInState {
   readonly pool: CandidatePool;
 }
 
-/** Try the parts in view that mirror, alone or in the place of the one fault found, in all states of the plate. Such a part tells by the
- *  board around it alone, and only in about the state that the heat is in: in another one what lies beside it, or under it, explains more,
- *  and the state then follows that.
+/** Try the parts in view that mirror, alone or in the place of the one fault found, in all states of the plate. Such a
+ *  part tells by the board around it alone, and only in about the state that the heat is in: in another one what lies
+ *  beside it, or under it, explains more, and the state then follows that.
  *  @param wanted evidence that a candidate must bring.
  *  @returns null where none explains more, and enough.
  */

@@ -4,8 +4,8 @@ import { powerSigma } from "./average-powers.js";
 import { powerOverStates } from "./power-over-states.js";
 import type { FittedSource } from "./source-fit.js";
 
-/** A bench supply's volts and amps together are good to this share: 1 % and two digits of each where two or three digits are shown
- *  (common practice, no source). */
+/** A bench supply's volts and amps together are good to this share: 1 % and two digits of each where two or three
+ *  digits are shown (common practice, no source). */
 export const METER_SHARE = 0.02;
 /** Where less than this of what the frames leave open lies within the feed, one of the two is wrong. */
 const LEAST_AGREEMENT = 0.01;
@@ -15,18 +15,19 @@ const REACH = 4;
 
 /** Watts by frames and feed. */
 export interface HeldPowers {
-  /** The same sources, in their order; as the frames alone tell them where the two can't both be right, and where a strong source that
-   *  is less sure than a weak one takes too much: then the factor that all share can't bring them together, and each alone isn't moved. */
+  /** The same sources, in their order; as the frames alone tell them where the two can't both be right, and where a
+   *  strong source that is less sure than a weak one takes too much: then the factor that all share can't bring them
+   *  together, and each alone isn't moved. */
   readonly sources: readonly FittedSource[];
   /** True where the frames show so much more than was fed in that one of the two is wrong. */
   readonly exclusive: boolean;
 }
 
-/** Hold watts found by the frames against those fed in. What the plate's constants do wrong they do to all sources alike: one
- *  factor for all, log-normal by the frames, of which the smallest uncertainty of any source is taken, or that of all together where it is
- *  known: how heat is divided between parts beside each other is less sure than either. The share of the feed
- *  that the sources then have is at most all of it, for energy is conserved; leads, tracks and hidden parts take the rest, and every
- *  share is as likely as any other.
+/** Hold watts found by the frames against those fed in. What the plate's constants do wrong they do to all sources
+ *  alike: one factor for all, log-normal by the frames, of which the smallest uncertainty of any source is taken, or
+ *  that of all together where it is known: how heat is divided between parts beside each other is less sure than
+ *  either. The share of the feed that the sources then have is at most all of it, for energy is conserved; leads,
+ *  tracks and hidden parts take the rest, and every share is as likely as any other.
  *  @param fedW W; null where not known.
  */
 export function holdAgainstFeed(sources: readonly FittedSource[], fedW: number | null): HeldPowers {
@@ -56,8 +57,8 @@ export function holdAgainstFeed(sources: readonly FittedSource[], fedW: number |
   return { sources: held, exclusive: false };
 }
 
-/** Chance by the frames alone that all sources together take no more than was fed in. The strongest may be less sure than the one
- *  that the common factor is taken from: what each has of its own counts by its share.
+/** Chance by the frames alone that all sources together take no more than was fed in. The strongest may be less sure
+ *  than the one that the common factor is taken from: what each has of its own counts by its share.
  */
 function chanceWithin(sources: readonly FittedSource[], common: number, fedW: number): number {
   const totalW = sources.reduce((sum, { powerW }) => sum + powerW, 0);
@@ -73,7 +74,8 @@ function chanceBelow(fedW: number, powerW: number, logSigma: number): number {
   return normalTail(Math.log(powerW / fedW) / Math.hypot(logSigma, METER_SHARE));
 }
 
-/** The same where the watts of all are known in each state of the plate: a state that means more heat than was fed is none.
+/** The same where the watts of all are known in each state of the plate: a state that means more heat than was fed is
+ *  none.
  *  @returns null where they are not, or feed and frames can't both be true.
  */
 function heldByState(sources: readonly FittedSource[], fedW: number | null): FittedSource[] | null {
@@ -102,8 +104,8 @@ function heldByState(sources: readonly FittedSource[], fedW: number | null): Fit
   return held.every((one) => one !== null) ? held : null;
 }
 
-/** How much better watts agree with the feed than any others would, all magnitudes being equally probable before: the mean density
- *  over the logarithm of the share, of the watts as the frames tell them.
+/** How much better watts agree with the feed than any others would, all magnitudes being equally probable before: the
+ *  mean density over the logarithm of the share, of the watts as the frames tell them.
  *  @param share of the feed that a source has by the frames alone. @param logSigma of that, by the frames.
  */
 export function agreesWithFeed(share: number, logSigma: number): number {
@@ -120,7 +122,8 @@ function commonFactor(share: number, logSigma: number): { mean: number; variance
   return { mean, variance: Math.max(0, squares / weights - mean * mean) };
 }
 
-/** Sums over the common factor: of its density by the frames, by both, and of its logarithm and the square of that by both. */
+/** Sums over the common factor: of its density by the frames, by both, and of its logarithm and the square of that by
+ *  both. */
 function overFactor(
   share: number,
   logSigma: number,
@@ -139,8 +142,8 @@ function overFactor(
   return { all, weights, sum, squares };
 }
 
-/** Density over the logarithm of the share of the feed that the sources have, up to a constant: level over the share itself, which
- *  is as high as the share over its logarithm, to all of the feed, as far as the meters know that. */
+/** Density over the logarithm of the share of the feed that the sources have, up to a constant: level over the share
+ *  itself, which is as high as the share over its logarithm, to all of the feed, as far as the meters know that. */
 function chanceOfShare(share: number): number {
   return share <= 1 ? share : Math.exp(-0.5 * ((share - 1) / METER_SHARE) ** 2);
 }

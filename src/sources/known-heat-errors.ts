@@ -16,18 +16,20 @@ import { unevenWaves } from "./uneven-copper.js";
 export const KNOWN_HEAT_DEFAULTS = Object.freeze({
   /** Beside less known heat than this many times the noise of a pixel, its errors are nothing. */
   leastPeak: 17,
-  /** By which share of its mean rise a body's is uneven, in each shape: a die is smaller than its package and off its centre. */
+  /** By which share of its mean rise a body's is uneven, in each shape: a die is smaller than its package and off its
+   *  centre. */
   bodyShare: 0.3,
-  /** Blur beyond that of the optics, px, with the share of it that may be there: softer optics, and a lens's stray light. */
+  /** Blur beyond that of the optics, px, with the share of it that may be there: softer optics, and a lens's stray
+   *  light. */
   blurs: [
     { sigmaPx: 1, share: 0.5 },
     { sigmaPx: 3.5, share: 0.1 },
   ],
 });
 
-/** Lay out how the rise of the normally warm parts may differ from what the model tells of it. The rest of the model's error is
- *  taken for noise of each pixel; beside a processor that would hide every small part, while copper makes waves, a finish makes
- *  one step per face, and a body's unevenness ends at the body.
+/** Lay out how the rise of the normally warm parts may differ from what the model tells of it. The rest of the model's
+ *  error is taken for noise of each pixel; beside a processor that would hide every small part, while copper makes
+ *  waves, a finish makes one step per face, and a body's unevenness ends at the body.
  *  @param set what was found at first. @param answer its fit.
  *  @param sigmaK noise of a pixel.
  *  @returns none where those parts show little.

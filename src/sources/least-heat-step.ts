@@ -12,7 +12,8 @@ const STEPS_AT_ONCE = 16;
 /** A usual face, mm²: a small package. */
 const AREA_MM2 = 10;
 
-/** Find the smallest step that a dull face must make to be taken for heat where its surroundings tell nothing either way.
+/** Find the smallest step that a dull face must make to be taken for heat where its surroundings tell nothing either
+ *  way.
  *  @param emissivity of the face, 0…1.
  *  @param leastLogOdds log odds from which a change is taken for heat.
  *  @returns K as the camera shows it; 20 where no smaller step is enough.

@@ -5,8 +5,8 @@ import { blockEnergies, scaleOf } from "./residual-scale.js";
 /** A block counts with no more than this many times what is usual: it may hold a source not yet found. */
 const MOST_ENERGY = 9;
 
-/** Choose, of some shares, the one under which what a fit leaves is the likeliest. A small share makes it unlikely by its
- *  size, a large one by its width: −2 log likelihood of Gaussian blocks with one common scale, per block.
+/** Choose, of some shares, the one under which what a fit leaves is the likeliest. A small share makes it unlikely by
+ *  its size, a large one by its width: −2 log likelihood of Gaussian blocks with one common scale, per block.
  *  @param shares to choose from, not empty.
  *  @param varianceOf K² per pixel under a share, NaN = left out.
  *  @param residual K per pixel, NaN = left out; not modified.

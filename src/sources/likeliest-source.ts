@@ -9,11 +9,12 @@ import type { Candidate } from "./source-model.js";
 
 /** Evidence below which a candidate is not worth a look: 3 σ. */
 const LEAST_LOOK = 9;
-/** Log odds of heat against noise are half its evidence E less this: watts of any size are expected, and these are seen. Over the span
- *  below ln(span·√(E/2π)) is to be taken off: 2.4 at E = 9, 2.9 at 25, 3.6 at 100, 4 at 220. */
+/** Log odds of heat against noise are half its evidence E less this: watts of any size are expected, and these are
+ *  seen. Over the span below ln(span·√(E/2π)) is to be taken off: 2.4 at E = 9, 2.9 at 25, 3.6 at 100, 4 at 220. */
 const NOISE_COST = 4;
-/** How probable it is that what was fed in shows nowhere, against one candidate of even odds: too weak, in a lead, or all in parts
- *  that warm anyway. With 8 and 16 the chances of parts were a third of how often they were right (record 288). */
+/** How probable it is that what was fed in shows nowhere, against one candidate of even odds: too weak, in a lead, or
+ *  all in parts that warm anyway. With 8 and 16 the chances of parts were a third of how often they were right (record
+ *  288). */
 const UNSEEN = 1.5;
 /** Span over which watts of all magnitudes are equally probable, as long as no feed is known: its logarithm. */
 const WATT_SPAN = Math.log(HEAT_OR_MIRROR_DEFAULTS.wattSpan[1] / HEAT_OR_MIRROR_DEFAULTS.wattSpan[0]);
@@ -43,13 +44,13 @@ interface KnownPower {
   readonly fedW: number | null;
 }
 
-/** Weigh all candidates against each other where power surely went in and no fault was found: volts and amps tell so, or parts
- *  that warm on a healthy board do. By itself each candidate was as well a mirror, or noise, but what was fed in warms something.
- *  Bayes over which one it is, the odds of each being its likelihood.
+/** Weigh all candidates against each other where power surely went in and no fault was found: volts and amps tell so,
+ *  or parts that warm on a healthy board do. By itself each candidate was as well a mirror, or noise, but what was fed
+ *  in warms something. Bayes over which one it is, the odds of each being its likelihood.
  *  @param set what was found. Faults in it that don't stand are weighed like all other candidates.
  *  @param standing watts of each of it that surely heats.
- *  @returns null where no power is known of, where a fault was surely found, and where no part is likely enough. Where what was fed in
- *  most probably went to a part that warms anyway, that part.
+ *  @returns null where no power is known of, where a fault was surely found, and where no part is likely enough. Where
+ *  what was fed in most probably went to a part that warms anyway, that part.
  */
 export function likeliestSource(
   judge: HeatJudge,
@@ -106,8 +107,9 @@ function oddsOf(
   return Math.min(byFrames, 0.5 * gain - NOISE_COST) + Math.log(agreement + 1e-30);
 }
 
-/** How much better a candidate's watts agree with the power that there is than any others would: every share of it is as likely
- *  as any other, and all together have no more than was fed in. Where nobody told, what is seen is all there is. */
+/** How much better a candidate's watts agree with the power that there is than any others would: every share of it is
+ *  as likely as any other, and all together have no more than was fed in. Where nobody told, what is seen is all there
+ *  is. */
 function agreementOf(aroundW: number, { seenW, fedW }: KnownPower, logSigma: number): number {
   const allW = seenW + aroundW;
   const told = fedW === null ? 1 : agreesWithFeed(allW / fedW, logSigma);

@@ -1,4 +1,5 @@
-// sources: a part that shows no face of its own → whether what was found may as well be the room, blurred in the board's finish.
+// sources: a part that shows no face of its own → whether what was found may as well be the room, blurred in the
+// board's finish.
 import type { ResolvedOptions } from "../core/options.js";
 import type { FIT_DEFAULTS } from "./fit-defaults.js";
 import { type MirroredRoom, mirroredHillK } from "./mirrored-room.js";
@@ -27,7 +28,8 @@ export function mirroredHillW(model: SourceModel, candidate: Candidate, seen: Se
   );
 }
 
-/** True of a part that does not show itself if a mirrored hill may be as high, and there is no more evidence than such make. */
+/** True of a part that does not show itself if a mirrored hill may be as high, and there is no more evidence than such
+ *  make. */
 export function mayBeMirrored(
   { candidate, mirroredHill, evidence }: Pick<FittedSource, "candidate" | "mirroredHill" | "evidence">,
   minEvidence: number,
@@ -48,7 +50,8 @@ interface FoundPowers {
   readonly listed: Listed;
 }
 
-/** Watts of those of a set that stand, without those that are not told and without faults that may be mirrored hills. */
+/** Watts of those of a set that stand, without those that are not told and without faults that may be mirrored
+ *  hills. */
 export function surelyStanding(
   model: SourceModel,
   seen: Seen & { readonly set: readonly Candidate[] },

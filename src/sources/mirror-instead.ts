@@ -3,8 +3,8 @@ import type { CandidatePool } from "./candidate-pool.js";
 import { mirrorOf } from "./recast-candidate.js";
 import type { Candidate } from "./source-model.js";
 
-/** Find what may mirror the room where a part on the far side is taken to heat: a face that no map names, whose own change
- *  leaves that part too little to explain. Null if there is none.
+/** Find what may mirror the room where a part on the far side is taken to heat: a face that no map names, whose own
+ *  change leaves that part too little to explain. Null if there is none.
  *  @param set what was found before.
  *  @param places faces to try, of those no map names.
  *  @param least χ² that a mirror and that the part must explain.

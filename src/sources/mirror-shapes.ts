@@ -9,9 +9,9 @@ import { type CoverageWindow, coverageWindow } from "./coverage-window.js";
 /** Share of what a lens collects that it may veil its surroundings with. A judgement. */
 export const VEIL_SHARE = 0.06;
 
-/** How large each shape may be as a share of the face's step, in the order of the shapes: optics softer by a few tenths of
- *  a pixel, a halo of some percent of what a lens collects, an outline a third of a pixel off; the level and what the room
- *  shows inside the face are free.
+/** How large each shape may be as a share of the face's step, in the order of the shapes: optics softer by a few tenths
+ *  of a pixel, a halo of some percent of what a lens collects, an outline a third of a pixel off; the level and what
+ *  the room shows inside the face are free.
  */
 export const SHAPE_SHARES: readonly number[] = Object.freeze([
   Number.POSITIVE_INFINITY,
@@ -24,7 +24,8 @@ export const SHAPE_SHARES: readonly number[] = Object.freeze([
 /** Which of the shapes is the halo. */
 export const VEIL_SHAPE = 2;
 
-/** The first of the shapes that vary inside the face; those before it are its level and what blur and place make of that. */
+/** The first of the shapes that vary inside the face; those before it are its level and what blur and place make of
+ *  that. */
 export const FIRST_INNER_SHAPE = SHAPE_SHARES.length;
 
 /** Room around a face for its widest blur, in units of that blur's width. */
@@ -87,7 +88,8 @@ export function faceShapes(
     return gaussianFilter(out, w, h, opticsSigmaPx);
   };
   const level = shape(() => 1);
-  // The optics may be softer than assumed, or veil what is around: what that spreads beyond the edge are shapes of their own.
+  // The optics may be softer than assumed, or veil what is around: what that spreads beyond the edge are shapes of
+  // their own.
   const spread = (sigmaPx: number) =>
     gaussianFilter(level, w, h, sigmaPx).map((value, i) => value - level[i]!);
   const shapes = [

@@ -15,7 +15,8 @@ import type { Candidate, SourceModel } from "./source-model.js";
 export const MIRRORED_DEFAULTS = Object.freeze({
   /** Log odds by which the foot must speak against heat: where it tells nothing, the hill stays heat. */
   againstHeat: 2,
-  /** Relative error of the watts that a hill's foot tells, against those of its top: uneven copper, the plate's state. */
+  /** Relative error of the watts that a hill's foot tells, against those of its top: uneven copper, the plate's
+   *  state. */
   footError: 0.35,
   /** A state that explains this share of what the state at hand does may be the true one: copper is uneven. */
   alikeShare: 0.9,
@@ -26,7 +27,8 @@ export const MIRRORED_DEFAULTS = Object.freeze({
   /** A pixel belongs to a face from this share of it on, and so do its neighbours, which see it blurred. */
   faceShare: 0.02,
   blurPx: 2,
-  /** The hidden part makes at least this share of the heat found on the face: else it was not taken for that part's heat. */
+  /** The hidden part makes at least this share of the heat found on the face: else it was not taken for that part's
+   *  heat. */
   madeShare: 0.5,
   /** Faces of fewer pixels bend no hill. */
   fewestPixels: 12,
@@ -42,8 +44,9 @@ export interface FitParts {
   readonly scale: number;
 }
 
-/** Find the faces whose change a hidden part was taken to make, though the board around them hardly warmed. Heat from below is
- *  a hill with a foot: with the face left out, its foot tells the same watts. A mirror has none, and a flat top with edges.
+/** Find the faces whose change a hidden part was taken to make, though the board around them hardly warmed. Heat from
+ *  below is a hill with a foot: with the face left out, its foot tells the same watts. A mirror has none, and a flat
+ *  top with edges.
  *  @param set sources found. @param answer their watts.
  *  @param places faces that no map names, beside the named ones.
  *  @returns 1 = on such a face, over all pixels.
@@ -83,8 +86,8 @@ export function mirroredPlaces(
   return out;
 }
 
-/** True if a hill's foot, seen with a face left out, speaks against the heat that the whole of it was taken for, in every state
- *  of the plate that explains all about as well: how far a hill's foot reaches is the state's to say.
+/** True if a hill's foot, seen with a face left out, speaks against the heat that the whole of it was taken for, in
+ *  every state of the plate that explains all about as well: how far a hill's foot reaches is the state's to say.
  *  @param c which of the set makes the hill. @param face pixels left out.
  */
 function footSpeaksAgainst(
@@ -128,8 +131,8 @@ function hasEdge(
   return endsAtEdge(besideInPictures(own, model.pictures, rise, variance));
 }
 
-/** Pixels that see a face, blur included: of all pictures for a named part, none where that is known to mirror, and is left out
- *  already. */
+/** Pixels that see a face, blur included: of all pictures for a named part, none where that is known to mirror, and is
+ *  left out already. */
 function facePixels(
   model: SourceModel,
   { face, body }: Candidate,

@@ -1,4 +1,5 @@
-// sources: what faces that mirror well show → by how much the room may have changed that a face near them mirrors, blurred.
+// sources: what faces that mirror well show → by how much the room may have changed that a face near them mirrors,
+// blurred.
 import { BOARD_FINISH, FINISH_EMISSIVITY } from "../board/emissivity.js";
 import type { OptionsOf } from "../core/options.js";
 import { contrastOf } from "./face-contrast.js";
@@ -10,11 +11,11 @@ export const MIRRORED_ROOM_DEFAULTS = Object.freeze({
   /** Mask, plastic and ceramic scatter what they mirror: a hand or head about twice as wide in each direction … */
   softShare: 0.25,
   /** … and so as far as this, standard deviation in widths of the picture, from where a mirror shows it. With both
-   *  quarters unpowered boards with undeclared bare metal went from 41 to 47 of 48 quiet, and no fault of 200 was lost; neither
-   *  was varied (record 161). */
+   *  quarters unpowered boards with undeclared bare metal went from 41 to 47 of 48 quiet, and no fault of 200 was lost;
+   *  neither was varied (record 161). */
   reachWidths: 0.25,
-  /** What a mirror may show of a room that did not change, K: the board's level is known to 0.03 to 0.05 K (record 312), and faces are
-   *  not quite level. A judgement. */
+  /** What a mirror may show of a room that did not change, K: the board's level is known to 0.03 to 0.05 K (record
+   *  312), and faces are not quite level. A judgement. */
   levelErrorK: 0.2,
   /** How alike two faces at one place show the room: they lie and scatter otherwise. A judgement. */
   alikeAtOnce: 0.9,
@@ -65,7 +66,8 @@ export function mirroredRoom(
   });
 }
 
-/** How much the room may have changed that a face mirrors: what all faces together tell, or what the mirrors near it show.
+/** How much the room may have changed that a face mirrors: what all faces together tell, or what the mirrors near it
+ *  show.
  *  @param mirrors the candidate's own face left aside.
  *  @param roomK what all faces together tell, K.
  */
@@ -82,9 +84,9 @@ export function roomAround(
   return Math.hypot(roomK, o.softShare * mostShown(model, candidate, inView, o));
 }
 
-/** How probable it is that the room which a face mirrors got warmer and not cooler, by the mirror near it that shows most: two places
- *  of a Gaussian field that are alike by r have the same sign with ½ + asin(r)/π (W. F. Sheppard 1899, from memory), the less alike
- *  the less what the mirror shows stands above its error.
+/** How probable it is that the room which a face mirrors got warmer and not cooler, by the mirror near it that shows
+ *  most: two places of a Gaussian field that are alike by r have the same sign with ½ + asin(r)/π (W. F. Sheppard 1899,
+ *  from memory), the less alike the less what the mirror shows stands above its error.
  *  @param mirrors the candidate's own face left aside.
  */
 export function warmerChance(
@@ -107,9 +109,9 @@ export function warmerChance(
   return chance;
 }
 
-/** How high a hill the board's finish may show around a candidate, on either side of the board, where it mirrors what the
- *  mirrors near it show: K. A room that got cooler makes no hill where a mirror shows it, but may have got warmer further off:
- *  by as much, times the part of a Gaussian field's spread that the nearest mirror leaves open.
+/** How high a hill the board's finish may show around a candidate, on either side of the board, where it mirrors what
+ *  the mirrors near it show: K. A room that got cooler makes no hill where a mirror shows it, but may have got warmer
+ *  further off: by as much, times the part of a Gaussian field's spread that the nearest mirror leaves open.
  */
 export function mirroredHillK(
   model: Pick<SourceModel, "pictures">,

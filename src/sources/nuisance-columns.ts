@@ -14,14 +14,14 @@ import { shiftSteps } from "./shift-steps.js";
 
 /** Defaults of `nuisanceColumns`. */
 export const NUISANCE_DEFAULTS = Object.freeze({
-  /** Level of the board against its surroundings: the room mirrored in the mask, and the offset's own error, K. Wide: where it was
-   *  looked at the level was true to 0.03 to 0.05 K (record 312). */
+  /** Level of the board against its surroundings: the room mirrored in the mask, and the offset's own error, K. Wide:
+   *  where it was looked at the level was true to 0.03 to 0.05 K (record 312). */
   boardLevelK: 0.5,
-  /** The mask blurs what it mirrors: nothing in it is narrower than this, radius to 1/e in widths of the picture. Hands and
-   *  heads are about twice as wide there as mirrors show them. */
+  /** The mask blurs what it mirrors: nothing in it is narrower than this, radius to 1/e in widths of the picture. Hands
+   *  and heads are about twice as wide there as mirrors show them. */
   blurWidths: 0.14,
-  /** Change of any wavelength that no room makes, K: a camera's pattern that has grown, air that moves. At 0.01 K 51 of 60 changed
-   *  reflections were right for 52, and 4 of 60 unpowered boards showed heat for 2 (record 241). */
+  /** Change of any wavelength that no room makes, K: a camera's pattern that has grown, air that moves. At 0.01 K 51 of
+   *  60 changed reflections were right for 52, and 4 of 60 unpowered boards showed heat for 2 (record 241). */
   restK: 0.04,
   /** Shortest wavelength of either, mm. */
   smoothWavelengthMm: 18,
@@ -134,7 +134,8 @@ interface Wave {
   readonly values: Float32Array;
 }
 
-/** Waves last made over a view, and of what: both passes of a fit want the same, and so does each weighing beside strong heat. */
+/** Waves last made over a view, and of what: both passes of a fit want the same, and so does each weighing beside
+ *  strong heat. */
 interface KnownWaves {
   readonly outline: Polygon;
   readonly pixels: Int32Array;

@@ -1,4 +1,5 @@
-// sources: the odds of heat in each state of the plate, and how well each state does without it → the odds over all states.
+// sources: the odds of heat in each state of the plate, and how well each state does without it → the odds over all
+// states.
 
 /** One state of the plate. */
 export interface StateOdds {
@@ -12,8 +13,8 @@ export interface StateOdds {
 /** Log odds beyond which nothing is surer. */
 export const SURELY = 50;
 
-/** Sum heat against a mirror over the states of the plate. A mirror fares alike in all of them, so that each counts as it
- *  explains the rest: what the heat itself explains in it is in its odds.
+/** Sum heat against a mirror over the states of the plate. A mirror fares alike in all of them, so that each counts as
+ *  it explains the rest: what the heat itself explains in it is in its odds.
  *  @param states at least one.
  */
 export function oddsOverStates(states: readonly StateOdds[]): number {

@@ -7,8 +7,8 @@ export function holds(set: readonly Candidate[], candidate: Candidate): boolean 
   return set.some((held) => held === candidate || isSamePlace(held, candidate));
 }
 
-/** Candidates that may be added to a set: those it does not hold, and the parts and places whose face it takes for a mirror. What
- *  such a face shows is the room's; that something heats under it all the same, the board around it tells.
+/** Candidates that may be added to a set: those it does not hold, and the parts and places whose face it takes for a
+ *  mirror. What such a face shows is the room's; that something heats under it all the same, the board around it tells.
  *  @param hills those that have shown a hill and yet no heat of their own; at a place that no map names the hill may be
  *  heat that shows no face.
  */

@@ -14,9 +14,9 @@ export interface OwnEvidence {
   readonly parts: FitParts;
 }
 
-/** The pixels of a face count as doubtful where the heat found there makes a steep step, since its place is known to a share of
- *  a pixel only. A small hot part is all step: the hotter, the more doubtful its own pixels, and its evidence would have an
- *  upper end. Whether it is there at all is weighed with the noise that would be there without it.
+/** The pixels of a face count as doubtful where the heat found there makes a steep step, since its place is known to a
+ *  share of a pixel only. A small hot part is all step: the hotter, the more doubtful its own pixels, and its evidence
+ *  would have an upper end. Whether it is there at all is weighed with the noise that would be there without it.
  */
 export class OwnError {
   private readonly known = new Map<

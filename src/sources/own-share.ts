@@ -5,13 +5,14 @@ import type { SetFit } from "./candidate-pool.js";
 import type { ProjectedFit } from "./projected-fit.js";
 import type { Candidate } from "./source-model.js";
 
-/** Where it counts, a source's own rise has this share of its peak: at its fringe the others may spread hardly anything. */
+/** Where it counts, a source's own rise has this share of its peak: at its fringe the others may spread hardly
+ *  anything. */
 const UPPER_SHARE = 0.5;
 /** Less heat than this of the others is none, K. */
 const LEAST_OTHERS_K = 1e-6;
 
-/** Find the most that a source's own rise amounts to, in its upper half, as a share of the rise that all others spread there.
- *  What is a small share of it may be no source but uneven copper.
+/** Find the most that a source's own rise amounts to, in its upper half, as a share of the rise that all others spread
+ *  there. What is a small share of it may be no source but uneven copper.
  *  @param c which candidate of the set.
  *  @returns the share, and what the others spread there, K.
  */

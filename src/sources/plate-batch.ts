@@ -7,7 +7,8 @@ import type { PlateGrid } from "./plate-grid.js";
 /** Solved together, so that the factor is read once. */
 export const PLATE_BATCH = 4;
 
-/** A plate that is solved for many heats, four at a time where WebAssembly may be used: the same to the last bit as one by one. */
+/** A plate that is solved for many heats, four at a time where WebAssembly may be used: the same to the last bit as one
+ *  by one. */
 export class PlateBatch {
   private readonly owner = newOwner();
   private readonly factors: PlateFactors;

@@ -1,4 +1,5 @@
-// sources: what a map tells of its plate, and the time since power-on → what a watt makes in each state, and how unsure that is.
+// sources: what a map tells of its plate, and the time since power-on → what a watt makes in each state, and how unsure
+// that is.
 import type { BoardMap } from "../board/board-schema.js";
 import { POWER_ERRORS } from "./average-powers.js";
 import { CAPACITY_ERRORS, capacityBy, type PLATE_CAPACITY, plateCapacity } from "./plate-capacity.js";
@@ -39,9 +40,10 @@ export class PlateConstants {
   }
 
   /** Mean rise over one square metre that one watt makes, K·m²/W.
-   *  The time since power-on, loss and heat capacity tell it whatever the copper, however far heat seems to have spread. Where the
-   *  time is not known: steady, the loss; rising, the conductance, through the length: time ÷ capacity = length² ÷ conductance.
-   *  A burst's time is that of its mean where heat grows evenly; in minutes-long ones, which come to rest, it is a little late.
+   *  The time since power-on, loss and heat capacity tell it whatever the copper, however far heat seems to have
+   *  spread. Where the time is not known: steady, the loss; rising, the conductance, through the length: time ÷
+   *  capacity = length² ÷ conductance. A burst's time is that of its mean where heat grows evenly; in minutes-long
+   *  ones, which come to rest, it is a little late.
    */
   perWatt(state: PlateState): number {
     if (state.timeConstants !== undefined) return -Math.expm1(-state.timeConstants) / this.lossWPerM2K;
@@ -54,8 +56,8 @@ export class PlateConstants {
     return (lengthMm * 1e-3) ** 2 / conductance;
   }
 
-  /** By what the watts of a state change where the time since power-on is known: how far heat has spread hangs on the copper, how
-   *  much went in on that time alone. */
+  /** By what the watts of a state change where the time since power-on is known: how far heat has spread hangs on the
+   *  copper, how much went in on that time alone. */
   timeFactor({ timeConstants }: PlateState): number {
     if (timeConstants === undefined || this.timeS === null) return 1;
     return Math.expm1(-timeConstants) / Math.expm1(-this.timeS / this.restTimeS);

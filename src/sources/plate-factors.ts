@@ -1,4 +1,5 @@
-// sources: a plate and a length of its spreading → the factor of its matrix, made once, plain or in the kernels' memory.
+// sources: a plate and a length of its spreading → the factor of its matrix, made once, plain or in the kernels'
+// memory.
 import type { Address } from "../numeric/kernel-exports.js";
 import type { Kernels } from "../numeric/kernels.js";
 import type { PlateGrid } from "./plate-grid.js";

@@ -5,8 +5,8 @@ import type { PlateGrid } from "./plate-grid.js";
 import type { PlateSolver } from "./plate-solver.js";
 
 /** Rise on the plate for one watt in a footprint, K per unknown.
- *  Steady: the plate equation with its losses. Rising: constant power since power-on, by backward steps in time, losses left
- *  out, or taken along as `keep`.
+ *  Steady: the plate equation with its losses. Rising: constant power since power-on, by backward steps in time, losses
+ *  left out, or taken along as `keep`.
  *  @param solver of the state's length: for a rising plate that of one step, √(length² ÷ steps in the whole time).
  *  @param perWatt K·m² per W, of all steps together: 1 ÷ loss where steady, time ÷ heat capacity where rising.
  *  @param weights heat of each step, the first one first, as shares of one scale.

@@ -1,12 +1,13 @@
-// sources: watts in each state of the plate, and what the feed says of them → the watts with as much chance above as below.
+// sources: watts in each state of the plate, and what the feed says of them → the watts with as much chance above as
+// below.
 import type { PowerInState } from "./source-fit.js";
 
 /** Points of the constants' factor, to so many of its standard deviations. */
 const POINTS = 81;
 const REACH = 4;
 
-/** Join the watts of all states: the median, which a state that means several times the watts hardly moves while the other is likelier, and
- *  which lies where watts are probable; the mean of two states lies where neither is.
+/** Join the watts of all states: the median, which a state that means several times the watts hardly moves while the
+ *  other is likelier, and which lies where watts are probable; the mean of two states lies where neither is.
  *  @param likelihood of watts that are a factor times those of a state; its number and the factor. None: all alike.
  *  @returns null where there are no watts; `chance` is the mean likelihood; the spread is about the median.
  */

@@ -1,12 +1,13 @@
-// sources: a board and its candidates → the board with the faces that the baseline shows to be mirrors told as bare metal.
+// sources: a board and its candidates → the board with the faces that the baseline shows to be mirrors told as bare
+// metal.
 import type { BoardMap } from "../board/board-schema.js";
 import { FIRST_INNER_SHAPE } from "./mirror-shapes.js";
 import { isProbablyShiny } from "./mirrored-share.js";
 import type { SourceModel } from "./source-model.js";
 
-/** Tell the parts of unstated finish for bare metal that probably are: a face that mirrors shows nothing of its own heat, and as the
- *  face of a part that heats a picture of the room bends all that is fitted with it. One of few pixels shows no picture, and its step in
- *  the baseline is less sure.
+/** Tell the parts of unstated finish for bare metal that probably are: a face that mirrors shows nothing of its own
+ *  heat, and as the face of a part that heats a picture of the room bends all that is fitted with it. One of few pixels
+ *  shows no picture, and its step in the baseline is less sure.
  *  @param model of that board, with the chance that each candidate mirrors.
  *  @returns the board itself where there is none.
  */

@@ -1,4 +1,5 @@
-// sources: a source among those found → every candidate in its place, those that do about as well held against uneven copper.
+// sources: a source among those found → every candidate in its place, those that do about as well held against uneven
+// copper.
 import type { CandidatePool } from "./candidate-pool.js";
 import { copperFields, UNTOLD_FIELDS } from "./copper-fields.js";
 import { FittedSets } from "./fitted-sets.js";
@@ -7,17 +8,18 @@ import { rankAlternatives } from "./rank-alternatives.js";
 import type { FittedSource } from "./source-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
-/** What copper may turn round: a loss of this share of what the set explains (it changes heat close to a source by a third, and a tenth
- *  of χ²), or of this much evidence. Of so many candidates, the best on even copper first: with half as many one fault in two hundred
- *  behind the board is named less; the losses of all others stay those of even copper. */
+/** What copper may turn round: a loss of this share of what the set explains (it changes heat close to a source by a
+ *  third, and a tenth of χ²), or of this much evidence. Of so many candidates, the best on even copper first: with half
+ *  as many one fault in two hundred behind the board is named less; the losses of all others stay those of even
+ *  copper. */
 const REACH = Object.freeze({ share: 0.15, evidence: 30, candidates: 8 });
 
 /** What sets explain, by the pool that they were fitted with and the scale: the same ones are asked for twice. */
 const KNOWN = new WeakMap<CandidatePool, { scale: number; gains: FittedSets<Candidate, number> }>();
 
-/** Rankings in one state of the plate. A part and its neighbour, or what lies behind it, differ by the shape of a hill; so do a board of
- *  even copper and any other. Which of them explains a hill best is asked with the copper free, as far as copper differs. The temper
- *  that watts want (copper-powers) is left to whoever makes chances of the losses.
+/** Rankings in one state of the plate. A part and its neighbour, or what lies behind it, differ by the shape of a hill;
+ *  so do a board of even copper and any other. Which of them explains a hill best is asked with the copper free, as far
+ *  as copper differs. The temper that watts want (copper-powers) is left to whoever makes chances of the losses.
  */
 export class CopperRanking {
   private readonly model: SourceModel;
@@ -35,7 +37,8 @@ export class CopperRanking {
   }
 
   /** Put every other candidate in a source's place.
-   *  @param open candidates that may be added to the rest, the source among them. @param without the set found, less it.
+   *  @param open candidates that may be added to the rest, the source among them. @param without the set found, less
+   *  it.
    *  @returns evidence lost against the best, best first.
    */
   rank(open: readonly Candidate[], without: readonly Candidate[]): FittedSource["alternatives"] {
@@ -54,7 +57,8 @@ export class CopperRanking {
     ].sort((a, b) => a.loss - b.loss);
   }
 
-  /** Find what explains more than a source of a set on uneven copper, in its place, and enough; null if the source itself does best. */
+  /** Find what explains more than a source of a set on uneven copper, in its place, and enough; null if the source
+   *  itself does best. */
   better(
     all: readonly Candidate[],
     set: readonly Candidate[],
@@ -70,7 +74,8 @@ export class CopperRanking {
     return gained >= wanted(best, without) * this.scale ? best : null;
   }
 
-  /** Evidence of a set, the copper free: what it explains with the fields, less what their freedom alone would explain. */
+  /** Evidence of a set, the copper free: what it explains with the fields, less what their freedom alone would
+   *  explain. */
   private gainOf(set: readonly Candidate[]): number {
     const known = this.gains.of(set);
     known.fit ??= this.fitOnCopper(set);

@@ -26,7 +26,8 @@ export function heatUnderMirror(part: Candidate): Candidate {
   return made;
 }
 
-/** A set with some faces taken for mirrors. What warms on a healthy board too stays in it, as heat that its face does not show. */
+/** A set with some faces taken for mirrors. What warms on a healthy board too stays in it, as heat that its face does
+ *  not show. */
 export function withMirrors(set: readonly Candidate[], mirrors: readonly Candidate[]): Candidate[] {
   const faces = new Set(mirrors.map(({ footprint }) => footprint));
   return [...set.map((one) => (faces.has(one.footprint) ? heatUnderMirror(one) : one)), ...mirrors];

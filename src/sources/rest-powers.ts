@@ -12,11 +12,12 @@ export interface RestPower {
   readonly varianceW2: number;
 }
 
-/** Fit the watts of a set anew, each pixel known no better than copper is even. The rise close to a source goes as the copper there;
- *  at rest all that is fed in leaves by the board's faces, so that its warmth, summed up, tells the watts on any copper. The error in
- *  proportion to the rise keeps what is close from outweighing what is far.
+/** Fit the watts of a set anew, each pixel known no better than copper is even. The rise close to a source goes as the
+ *  copper there; at rest all that is fed in leaves by the board's faces, so that its warmth, summed up, tells the watts
+ *  on any copper. The error in proportion to the rise keeps what is close from outweighing what is far.
  *  @param modelled what the set makes, K per pixel; not modified.
- *  @returns one per candidate; null while the plate still warms: its watts go into the plate, and as its copper spreads them.
+ *  @returns one per candidate; null while the plate still warms: its watts go into the plate, and as its copper spreads
+ *  them.
  */
 export function restPowers(
   model: SourceModel,

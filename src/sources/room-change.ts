@@ -45,13 +45,13 @@ export function roomChange(
     most = log;
     best = roomK;
   }
-  // Two answers, each to a factor of two or so: what dull faces mirror beyond the mask around them is a judgement, what is mirrored well is
-  // not what is mirrored blurred. The middle of their logarithms.
+  // Two answers, each to a factor of two or so: what dull faces mirror beyond the mask around them is a judgement, what
+  // is mirrored well is not what is mirrored blurred. The middle of their logarithms.
   return Math.sqrt(best * Math.max(best, commonlyMirroredK(faces)));
 }
 
-/** What at least half of the faces that mirror well show of the room, K; 0 where there are fewer than two. One mirror alone may show a hand
- *  that no other does.
+/** What at least half of the faces that mirror well show of the room, K; 0 where there are fewer than two. One mirror
+ *  alone may show a hand that no other does.
  */
 function commonlyMirroredK(faces: readonly FaceChange[]): number {
   const shown = faces

@@ -1,4 +1,5 @@
-// sources: what a fit leaves → pixels off all named parts that show less heat than those around them, with a sharp edge.
+// sources: what a fit leaves → pixels off all named parts that show less heat than those around them, with a sharp
+// edge.
 import type { OptionsOf } from "../core/options.js";
 import { gaussianFilter } from "../numeric/gaussian-filter.js";
 import { dipDepths } from "../numeric/pixel-errors.js";
@@ -7,8 +8,8 @@ import { stepsAround } from "./steps-around.js";
 
 /** Defaults of `sharpDips`. */
 export const SHARP_DIPS_DEFAULTS = Object.freeze({
-  /** What is asked is a place of this size against what is around it, standard deviations in px: heat is smooth over some
-   *  pixels, and copper, however uneven, makes no hole of a few. */
+  /** What is asked is a place of this size against what is around it, standard deviations in px: heat is smooth over
+   *  some pixels, and copper, however uneven, makes no hole of a few. */
   placePx: 0.8,
   aroundPx: 2.5,
   /** A pixel this many sigma below its surroundings starts a dip; in a frame of 20,000 noise makes none … */
@@ -21,8 +22,8 @@ export const SHARP_DIPS_DEFAULTS = Object.freeze({
   shapeErrorPx: 0.15,
 });
 
-/** Find the small faces that no map names and that show less heat than the board around them: pads, screws and solder of low
- *  emissivity. All of them together would bend the plate's state and hide a small source.
+/** Find the small faces that no map names and that show less heat than the board around them: pads, screws and solder
+ *  of low emissivity. All of them together would bend the plate's state and hide a small source.
  *  @param residual K per pixel of all pictures, NaN = left out; not modified.
  *  @param noise variance of the pixels, K², NaN = left out; not modified.
  *  @param heat found at first, K per pixel: a face can show at most that much less than the board; not modified.

@@ -1,8 +1,8 @@
 // sources: a smooth picture → what it changes by for a pixel's shift along x, along y, and for a turn.
 import { sharedKernels } from "../numeric/kernels.js";
 
-/** Half the step over each pixel along x and y, and what a turn about the middle makes of both at the frame's root mean square
- *  arm; 0 at the border and beside missing readings.
+/** Half the step over each pixel along x and y, and what a turn about the middle makes of both at the frame's root mean
+ *  square arm; 0 at the border and beside missing readings.
  */
 export function shiftSteps(smooth: Float32Array, width: number, height: number): Float32Array[] {
   const n = smooth.length;

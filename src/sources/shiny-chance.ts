@@ -1,13 +1,14 @@
 // sources: a part's designator, and its face in the baseline → the chance that it is bare metal, and mirrors.
 
-/** Spread of what a mirror, and what a dull face, shows against the board around it where nothing heats, K: walls, ceiling and a hand
- *  differ from the board by a kelvin or two; dull finishes show a tenth of that, and the camera's pattern. Judgements. */
+/** Spread of what a mirror, and what a dull face, shows against the board around it where nothing heats, K: walls,
+ *  ceiling and a hand differ from the board by a kelvin or two; dull finishes show a tenth of that, and the camera's
+ *  pattern. Judgements. */
 const MIRROR_SPREAD_K = 1.5;
 const DULL_SPREAD_K = 0.25;
 
-/** Chance that a part of unstated finish is bare metal, by the letters of its reference designator: shields and cans are,
- *  connectors often have shells, chips and passives seldom (class letters as in IEEE 315, from memory; shares: common
- *  practice, no source).
+/** Chance that a part of unstated finish is bare metal, by the letters of its reference designator: shields and cans
+ *  are, connectors often have shells, chips and passives seldom (class letters as in IEEE 315, from memory; shares:
+ *  common practice, no source).
  */
 export function shinyByLetters(ref: string): number {
   const letters = /^[A-Za-z]+/.exec(ref)?.[0].toUpperCase() ?? "";

@@ -30,8 +30,8 @@ export function shrinkRaster<U extends RasterUnit>(raster: Raster<U>, factor: nu
   return out;
 }
 
-/** Bring a shrunken picture back to the size it had, bilinear between the centres of blocks; beyond the outer centres their values
- *  hold.
+/** Bring a shrunken picture back to the size it had, bilinear between the centres of blocks; beyond the outer centres
+ *  their values hold.
  *  @param width, height what `shrinkRaster` was given.
  */
 export function growRaster<U extends RasterUnit>(

@@ -1,6 +1,6 @@
 // sources: banded symmetric matrix → its Cholesky factor, and with it the solution for any right side.
-// Four rows at a time: each number of the factor and of the solution is read once for four sums that need not wait for each
-// other. Every sum adds in the order of the plain loops, so that the results are theirs to the last bit.
+// Four rows at a time: each number of the factor and of the solution is read once for four sums that need not wait for
+// each other. Every sum adds in the order of the plain loops, so that the results are theirs to the last bit.
 
 /** Replace a positive definite band matrix by its Cholesky factor.
  *  @param a lower triangle by rows: element (i, j) at i·(band + 1) + band − (i − j), zeros where j would be negative.

@@ -1,4 +1,5 @@
-// sources: banded symmetric matrix with a complex diagonal → its factor, and with it the solution for any real right side.
+// sources: banded symmetric matrix with a complex diagonal → its factor, and with it the solution for any real right
+// side.
 
 /** A complex number for each unknown. */
 export interface ComplexNumbers {

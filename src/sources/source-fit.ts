@@ -11,7 +11,8 @@ export interface PowerToTell {
   readonly powerW: number;
   readonly powerLogSigma: number;
   readonly powerNoiseW: number;
-  /** Spread of the logarithm of the watts of all sources of the fit together: how heat is divided between two of them is not in it. */
+  /** Spread of the logarithm of the watts of all sources of the fit together: how heat is divided between two of them
+   *  is not in it. */
   readonly totalLogSigma?: number;
   /** Where several states of the plate mean different watts: each state, the same ones for all sources of a fit. */
   readonly byState?: readonly PowerInState[];
@@ -31,11 +32,12 @@ export interface FittedSource {
   readonly candidate: Candidate;
   readonly powerW: number;
   readonly powerSigmaW: number;
-  /** What that is made of: the spread of the logarithm that the plate's state and constants leave, and the noise's part, W. */
+  /** What that is made of: the spread of the logarithm that the plate's state and constants leave, and the noise's
+   *  part, W. */
   readonly powerLogSigma: number;
   readonly powerNoiseW: number;
-  /** Watts to be told, where the board as a whole tells them whatever its copper. What is close to the source, and weighs most in
-   *  the others, compares better between attempts on the same copper. */
+  /** Watts to be told, where the board as a whole tells them whatever its copper. What is close to the source, and
+   *  weighs most in the others, compares better between attempts on the same copper. */
   readonly toTell: PowerToTell | null;
   /** Share of the warmest body possible, 0…1; 0 on the far side. */
   readonly bodyShare: number;
@@ -47,10 +49,11 @@ export interface FittedSource {
   readonly ownShare: number;
   /** How much warmer than the board its body is, as a share of what the other sources spread there. */
   readonly bodyStep: number;
-  /** How high a hill the board's own finish may mirror there, as a share of the hill that the source makes on the plate. */
+  /** How high a hill the board's own finish may mirror there, as a share of the hill that the source makes on the
+   *  plate. */
   readonly mirroredHill: number;
-  /** It was taken for heat since power went in and no other part heats more probably: the chance of each that may be the one;
-   *  null of a source that stands by itself. */
+  /** It was taken for heat since power went in and no other part heats more probably: the chance of each that may be
+   *  the one; null of a source that stands by itself. */
   readonly byFeed: readonly CandidateChance[] | null;
   /** χ² lost when this source alone is left out, ÷ the residual scale. */
   readonly evidence: number;

@@ -1,4 +1,5 @@
-// sources: board, views and frames' sizes → for every candidate the columns that its watts show, in any state of the plate.
+// sources: board, views and frames' sizes → for every candidate the columns that its watts show, in any state of the
+// plate.
 import type { BoardMap, Region } from "../board/board-schema.js";
 import { BOARD_FINISH, emissivityOf, FINISH_EMISSIVITY, SHINY_EMISSIVITY } from "../board/emissivity.js";
 import { type Polygon, pointInPolygon, signedArea } from "../board/polygon.js";
@@ -32,13 +33,15 @@ import { shinyByLetters, shinyFromBaseline } from "./shiny-chance.js";
 
 /** Defaults of `SourceModel`. */
 export const SOURCE_MODEL_DEFAULTS = Object.freeze({
-  /** Loss of both faces together, W/m²K: that of a board of 100 mm which stands and is 10 K warmer than a room of 22 °C. A face
-   *  radiates 4·0.91·σT³ = 5.6 and gives 1.42·(ΔT/L)^¼ = 4.5 to the air (laminar natural convection, SI units; handbook relation, as
-   *  reproduced). By 3 to 30 K, 50 to 200 mm, standing or lying free (1.32 above, 0.59 below) it is 14 to 26; on its back 8 to 13. */
+  /** Loss of both faces together, W/m²K: that of a board of 100 mm which stands and is 10 K warmer than a room of 22
+   *  °C. A face radiates 4·0.91·σT³ = 5.6 and gives 1.42·(ΔT/L)^¼ = 4.5 to the air (laminar natural convection, SI
+   *  units; handbook relation, as reproduced). By 3 to 30 K, 50 to 200 mm, standing or lying free (1.32 above, 0.59
+   *  below) it is 14 to 26; on its back 8 to 13. */
   lossWPerM2K: 20,
-  /** Conductance (k·t) where the map does not tell, W/K: geometric mean of the test boards of JESD51-3 and JESD51-7 (1.6 mm; one
-   *  layer of 70 µm at a fifth, 0.0059; two such and two planes of 35 µm, 0.038), their layers in parallel: copper 390, laminate
-   *  0.3 W/mK. Thicknesses as the sister standards JESD51-10 and JESD51-11 state them, too; the fifth from memory. */
+  /** Conductance (k·t) where the map does not tell, W/K: geometric mean of the test boards of JESD51-3 and JESD51-7
+   *  (1.6 mm; one layer of 70 µm at a fifth, 0.0059; two such and two planes of 35 µm, 0.038), their layers in
+   *  parallel: copper 390, laminate 0.3 W/mK. Thicknesses as the sister standards JESD51-10 and JESD51-11 state them,
+   *  too; the fifth from memory. */
   conductanceWPerK: 0.015,
   ...PLATE_CAPACITY,
   /** The rise is that of one known time, not weighed over a burst. */
@@ -47,11 +50,11 @@ export const SOURCE_MODEL_DEFAULTS = Object.freeze({
   periodS: null as number | null,
   /** A part's body is at most this much warmer per watt than the plate under it, K/W: a small part on its joints … */
   maxBodyKPerW: 80,
-  /** … and a large one as through some 2 mm of moulding compound (0.8 W/mK) over its area, K·mm²/W. The thirteen data-sheet values
-   *  named in heat-or-mirror.ts reach 0.8 of the smaller of both at most. */
+  /** … and a large one as through some 2 mm of moulding compound (0.8 W/mK) over its area, K·mm²/W. The thirteen
+   *  data-sheet values named in heat-or-mirror.ts reach 0.8 of the smaller of both at most. */
   maxBodyKMm2PerW: 2500,
-  /** Where the conductance is not known it may be several times the assumed one, and the plate as much cooler for the same
-   *  body: by 1.2 of the spreads of 0.9 that the test boards show. */
+  /** Where the conductance is not known it may be several times the assumed one, and the plate as much cooler for the
+   *  same body: by 1.2 of the spreads of 0.9 that the test boards show. */
   plateDoubt: 3,
   /** Radius of a source that no region explains, mm: about a small passive. */
   freeRadiusMm: 0.6,
@@ -81,9 +84,11 @@ export interface Candidate {
   readonly emissivity: number;
   /** How much warmer than the plate under it the body can be, K/W. */
   readonly maxBodyKPerW: number;
-  /** Where a free place's change is seen: the face that would mirror it; null for parts, whose face is their polygon. */
+  /** Where a free place's change is seen: the face that would mirror it; null for parts, whose face is their
+   *  polygon. */
   readonly face: ChangedFace | null;
-  /** Step of the face where it is taken for a mirror, K, to which its halo and the like are bound; free if not given. */
+  /** Step of the face where it is taken for a mirror, K, to which its halo and the like are bound; free if not
+   *  given. */
   readonly mirrorStepK?: number;
   /** The body's own 1 K in the pictures; null where none shows it, or only a mirror. */
   readonly body: Column | null;
@@ -237,13 +242,15 @@ export class SourceModel {
     };
   }
 
-  /** What one watt in a candidate shows through the plate alone, K per pixel on the board: nothing is seen beside it. */
+  /** What one watt in a candidate shows through the plate alone, K per pixel on the board: nothing is seen beside
+   *  it. */
   plateColumn(candidate: Candidate, state: PlateState): Column {
     this.preparePlates([candidate], state);
     return this.plates.get(candidate.footprint)!.get(state)!;
   }
 
-  /** Compute the plate columns of some candidates that are not known yet: several together take less time than one by one. */
+  /** Compute the plate columns of some candidates that are not known yet: several together take less time than one by
+   *  one. */
   preparePlates(candidates: readonly Candidate[], state: PlateState): void {
     const missing = new Set<HeatFootprint>();
     for (const { footprint } of candidates) {

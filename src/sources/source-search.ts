@@ -2,6 +2,7 @@
 import type { ResolvedOptions } from "../core/options.js";
 import { betterInPlace } from "./better-in-place.js";
 import { CandidatePool, type SetFit } from "./candidate-pool.js";
+import type { ChangedRoom } from "./changed-room.js";
 import { cooledFaces } from "./cooled-faces.js";
 import { doubtTime } from "./doubt-time.js";
 import { mostDoubtful, withoutHeat } from "./doubtful-faces.js";
@@ -38,13 +39,6 @@ import { type SourceWeight, weighSet } from "./weigh-set.js";
 /** Rounds of adding and taking away, and passes of exchanges in each: they end where one changes nothing. */
 const [MOST_ROUNDS, MOST_EXCHANGES] = [6, 3];
 
-/** What the faces in view tell of the room. */
-export interface ChangedRoom {
-  readonly roomK: number;
-  readonly mirrored: readonly MirroredRoom[];
-  readonly dullFactor: (candidate: Candidate) => number;
-}
-
 /** The search for the sources of one rise: prepare, select, choose the state of the plate, finish. */
 export class SourceSearch {
   state: PlateState;
@@ -78,7 +72,7 @@ export class SourceSearch {
   }
 
   /** Lay out the problem.
-   *  @param room how much the room changed that all faces mirror, K, what those show that mirror well, and how much dull ones do.
+   *  @param room what the faces in view tell of it.
    */
   prepare(variance: Float32Array, nuisance: readonly NuisanceColumn[], room: ChangedRoom): void {
     ({ roomK: this.roomK, mirrored: this.mirrored, dullFactor: this.dullFactor } = room);
@@ -210,8 +204,9 @@ export class SourceSearch {
     return mirrorInstead(this.pool, this.set, candidate, places, least);
   }
 
-  /** True if a source just added is heat in the state of the plate that fits all best with it, where that is not the state
-   *  tried; the search then goes on in that state. How far heat has spread is not known before all that heats is found.
+  /** True if a source just added is heat in the state of the plate that fits all best with it, where that is not the
+   *  state tried; the search then goes on in that state. How far heat has spread is not known before all that heats is
+   *  found.
    */
   private isHeatElsewise(candidate: Candidate, others: readonly Candidate[]): boolean {
     const was = { state: this.state, pool: this.pool, answer: this.answer, scale: this.scale };
@@ -236,8 +231,8 @@ export class SourceSearch {
     return this.take(withMirrors(this.set, cooled));
   }
 
-  /** Try all states of the plate as if a candidate were in the set: where heat has spread otherwise than thought, the first
-   *  source is too weak to be found in the state tried. */
+  /** Try all states of the plate as if a candidate were in the set: where heat has spread otherwise than thought, the
+   *  first source is too weak to be found in the state tried. */
   private chooseStateWith(candidate: Candidate | null): void {
     if (candidate === null) return;
     const before = this.set;
@@ -302,7 +297,8 @@ export class SourceSearch {
     };
   }
 
-  /** Take all that heats for mirrors where nothing surely does: that nothing heats is then as likely. Others get their heat. */
+  /** Take all that heats for mirrors where nothing surely does: that nothing heats is then as likely. Others get their
+   *  heat. */
   private recastAllDoubtful(weights: readonly SourceWeight[]): boolean {
     const recast = withoutHeat(this.judge(), this.set, weights, (one) =>
       standsByHill(this.model, this, one, this.minEvidence, this.o),

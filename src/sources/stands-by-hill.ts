@@ -25,8 +25,8 @@ type Least = Pick<
   "hiddenEvidence" | "mirroredHill" | "mirroredEvidence"
 >;
 
-/** Tell whether the board around a part, its own face left free to show anything, brings what a part that shows no face must bring: a face
- *  that may mirror the room takes nothing from the hill around it.
+/** Tell whether the board around a part, its own face left free to show anything, brings what a part that shows no face
+ *  must bring: a face that may mirror the room takes nothing from the hill around it.
  *  @param minEvidence of any part that shows itself, χ² ÷ the residual scale.
  */
 export function standsByHill(

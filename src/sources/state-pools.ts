@@ -5,8 +5,8 @@ import type { PlateState } from "./plate-state.js";
 import type { ProjectedFit } from "./projected-fit.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
-/** Lay out the candidates in each of some states, all of the model's as a rule, with χ² against each: a state that is not usual has
- *  nothing else to hold it where there is no heat.
+/** Lay out the candidates in each of some states, all of the model's as a rule, with χ² against each: a state that is
+ *  not usual has nothing else to hold it where there is no heat.
  *  @param at whose pool is taken for its own state.
  */
 export function statePools(

@@ -1,4 +1,5 @@
-// sources: sources found and what they leave → pixels that changed as no heat of the board could, left out of what follows.
+// sources: sources found and what they leave → pixels that changed as no heat of the board could, left out of what
+// follows.
 import type { SetFit } from "./candidate-pool.js";
 import { gradientSize } from "./central-difference.js";
 import { coolFaces } from "./cool-faces.js";
@@ -9,8 +10,8 @@ import { sharpDips } from "./sharp-dips.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 import { unexplainedPixels } from "./unexplained-pixels.js";
 
-/** Find the pixels that must not bend the fit: what no source explains, faces that stayed cool on a warm board, and faces
- *  whose mirrored room was taken for heat from below. None of them is on the face of a part that the map names.
+/** Find the pixels that must not bend the fit: what no source explains, faces that stayed cool on a warm board, and
+ *  faces whose mirrored room was taken for heat from below. None of them is on the face of a part that the map names.
  *  @param taken what was fitted: `variance` with the model's error, `noise` without, both K² with NaN = left out.
  *  @param set sources found. @param answer their fit.
  *  @param places faces that no map names.

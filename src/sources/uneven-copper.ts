@@ -10,15 +10,15 @@ import type { Candidate, SourceModel } from "./source-model.js";
 
 /** Defaults of `evidenceOnUneven`. */
 export const UNEVEN_DEFAULTS = Object.freeze({
-  /** By how much one wave over the board changes a modelled rise, as a share of it: copper that varies by a third from place to
-   *  place changes the rise around a source by about a tenth. */
+  /** By how much one wave over the board changes a modelled rise, as a share of it: copper that varies by a third from
+   *  place to place changes the rise around a source by about a tenth. */
   share: 0.03,
   /** Shortest wave, mm: planes and voids are some millimetres wide, and heat evens out what is smaller. */
   wavelengthMm: 14,
 });
 
-/** Weigh a source beside stronger ones, whose heat spreads otherwise than a plate of even copper tells: it may be raised and
- *  lowered in waves over the board.
+/** Weigh a source beside stronger ones, whose heat spreads otherwise than a plate of even copper tells: it may be
+ *  raised and lowered in waves over the board.
  *  @param set all that was found. @param answer its fit.
  *  @param c which of them is weighed.
  *  @returns χ² that the source takes off beyond what the waves do, ÷ scale.

@@ -1,4 +1,5 @@
-// sources: what a fit leaves → pixels that show something that is neither heat of the board nor on a part, and are left out.
+// sources: what a fit leaves → pixels that show something that is neither heat of the board nor on a part, and are left
+// out.
 import type { OptionsOf } from "../core/options.js";
 import { standardise } from "../numeric/pixel-errors.js";
 import type { Picture } from "./picture.js";
@@ -13,8 +14,8 @@ export const UNEXPLAINED_DEFAULTS = Object.freeze({
   marginPx: 1,
 });
 
-/** Find the pixels off all named faces at which the picture changed as the fit can't follow: pads, cans and labels that no
- *  map names and that mirror the room. Heat spreads, and is followed; a fit that can't follow would bend to it.
+/** Find the pixels off all named faces at which the picture changed as the fit can't follow: pads, cans and labels that
+ *  no map names and that mirror the room. Heat spreads, and is followed; a fit that can't follow would bend to it.
  *  @param residual K per pixel of all pictures, NaN = left out; not modified.
  *  @param variance K², same order, the model's own error included; not modified.
  *  @param onFace 1 = on the face of a named part, same order.

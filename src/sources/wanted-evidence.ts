@@ -12,8 +12,8 @@ export interface WantedShares {
   readonly neighbourMm: number;
 }
 
-/** Tell how much evidence a candidate must bring: the least is for one of all parts anywhere on the board, less is enough for one of
- *  the few beside a part that was found.
+/** Tell how much evidence a candidate must bring: the least is for one of all parts anywhere on the board, less is
+ *  enough for one of the few beside a part that was found.
  *  @param set what was found, in its order; what comes after the candidate, if that is in it, does not count.
  *  @param minEvidence of any part that shows itself, χ² ÷ the residual scale.
  */

@@ -31,8 +31,8 @@ export interface FaceDoubt {
 
 const NO_DOUBT: FaceDoubt = Object.freeze({ aroundError: 1 });
 
-/** Log odds that the change on a part in view is heat. What is compared is the warmth of the board around it, with its own
- *  face left free to show anything: near what the face's rise would need, or near none.
+/** Log odds that the change on a part in view is heat. What is compared is the warmth of the board around it, with its
+ *  own face left free to show anything: near what the face's rise would need, or near none.
  *  @param others the sources and mirrors beside it.
  *  @param scale by how much χ² overstates the evidence.
  *  @param doubt what else may make such a change; none if not given.
@@ -72,8 +72,9 @@ export function weighFace(
     });
   };
   const logOdds = judge(pool, [...others, mirror]);
-  // A hand's picture in a face of unstated finish is neither level, slope nor curvature, and what those leave is taken for heat around
-  // it: where it came out as heat it is read again with its pixels left out. A face too small for curvatures shows no picture.
+  // A hand's picture in a face of unstated finish is neither level, slope nor curvature, and what those leave is taken
+  // for heat around it: where it came out as heat it is read again with its pixels left out. A face too small for
+  // curvatures shows no picture.
   if (candidate.region < 0 || candidate.normallyWarm || !(candidate.shinyChance > 0)) return logOdds;
   if (logOdds < 0 || isSmallFace(model, candidate)) return logOdds;
   return Math.min(logOdds, judge(pool.offFace(candidate), others));

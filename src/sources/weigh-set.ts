@@ -33,8 +33,9 @@ const FAILS: SourceWeight = Object.freeze({
 /** Evidence of more than so many times what is wanted needs no second look … */
 const PLENTY = 4;
 
-/** … and of more than so many times is none of the outline's fade: of half a kelvin that brings up to 356 (record 436), and goes as the
- *  square of it. 40 times the least evidence of 25 takes 1.7 times as much fade: what the mask mirrors of a room 9 K warmer. */
+/** … and of more than so many times is none of the outline's fade: of half a kelvin that brings up to 356 (record 436),
+ *  and goes as the square of it. 40 times the least evidence of 25 takes 1.7 times as much fade: what the mask mirrors
+ *  of a room 9 K warmer. */
 const OUTLINE_PLENTY = 40;
 /** Less of the evidence than this within the outline, which is a small part of the board: the outline makes it. */
 const INSIDE_SHARE = 0.5;
@@ -44,8 +45,8 @@ const INSIDE_SHARE = 0.5;
 const LEAST_BY_SCATTER = 9;
 
 /** Weigh each of a set, those that mirror or have no watts left aside.
- *  @param wanted evidence that a candidate must bring; of a hill of no face 3 standard deviations of what the fit leaves, too.
- *  Where none is wanted it stands.
+ *  @param wanted evidence that a candidate must bring; of a hill of no face 3 standard deviations of what the fit
+ *  leaves, too. Where none is wanted it stands.
  *  @param ownError where evidence is short, it is weighed again without the error of the candidate's own shape.
  */
 export function weighSet(

@@ -7,12 +7,13 @@ interface StatePower {
   readonly powerW: number;
 }
 
-/** How unsure watts are for a state standing for all times that are nearer to it than to the next: each of these is as likely as the
- *  other, on the scale of the logarithm. Where one state alone explains the rise, nothing else says that its time is not known.
- *  @param fitted states of a plate whose constants are told, in any order. @param k which of them. @param timesApart how many times
- *  the time before it each time is.
- *  @returns standard deviation of the logarithm. Watts between two states go as the power of the time that both tell; of a lone state
- *  inversely as the time while it warms, for so much heat is seen, and not at all at rest.
+/** How unsure watts are for a state standing for all times that are nearer to it than to the next: each of these is as
+ *  likely as the other, on the scale of the logarithm. Where one state alone explains the rise, nothing else says that
+ *  its time is not known.
+ *  @param fitted states of a plate whose constants are told, in any order. @param k which of them. @param timesApart
+ *  how many times the time before it each time is.
+ *  @returns standard deviation of the logarithm. Watts between two states go as the power of the time that both tell;
+ *  of a lone state inversely as the time while it warms, for so much heat is seen, and not at all at rest.
  */
 export function withinState(
   fitted: readonly StatePower[],

@@ -2,8 +2,8 @@
 import { SHAPE_SHARES } from "./mirror-shapes.js";
 import type { Candidate, SourceModel } from "./source-model.js";
 
-/** A pixel that shows less than this share of what the face mirrors tells of the board: stray light reaches some 14 px around a face, the
- *  hill of a heating shield not much further. */
+/** A pixel that shows less than this share of what the face mirrors tells of the board: stray light reaches some 14 px
+ *  around a face, the hill of a heating shield not much further. */
 const LEAST_SHARE = 0.01;
 
 /** Leave out what shows any of some mirrors.

@@ -23,7 +23,8 @@ export interface AttemptRequest {
   readonly powered: readonly string[];
   /** File of the view; without it parts can't be named. */
   readonly view?: string | undefined;
-  /** In place of `view`: number of an earlier attempt on the same side, by whose baseline and view this one is placed. */
+  /** In place of `view`: number of an earlier attempt on the same side, by whose baseline and view this one is
+   *  placed. */
   readonly viewFrom?: number | undefined;
   /** Name of a board of the job, or file of a map; may be left out where the job has one board. */
   readonly board?: string | undefined;
@@ -31,7 +32,8 @@ export interface AttemptRequest {
   readonly otherBaseline?: readonly string[] | undefined;
   readonly otherPowered?: readonly string[] | undefined;
   readonly otherView?: string | undefined;
-  /** The frames lie in the job's own folder and are never changed, as in the inbox of the page: they need not be copied. */
+  /** The frames lie in the job's own folder and are never changed, as in the inbox of the page: they need not be
+   *  copied. */
   readonly areOwn?: boolean | undefined;
   readonly options?: Partial<AttemptOptions>;
   readonly conditions?: Partial<Conditions>;
@@ -48,9 +50,9 @@ export interface AddedAttempt {
   readonly notes: readonly Note[];
 }
 
-/** Add an attempt: copy its frames, analyse them, write its files, and say it in the journal. Copying and analysing are done
- *  beside the job, without the lock; the line in the journal is what makes it part of the job, so that a crash at any
- *  moment leaves the job as it was before or with the whole attempt.
+/** Add an attempt: copy its frames, analyse them, write its files, and say it in the journal. Copying and analysing are
+ *  done beside the job, without the lock; the line in the journal is what makes it part of the job, so that a crash at
+ *  any moment leaves the job as it was before or with the whole attempt.
  *  @throws ToolError E_JOB_BOARD, E_JOB_LOCKED, E_JOB_WRITE, and those of opening, reading and analysing.
  */
 export async function addAttempt(
@@ -92,8 +94,8 @@ export async function addAttempt(
   });
 }
 
-/** Analyse the frames of an attempt without making it: what comes of it is in `options.memo` when the attempt is made of the
- *  same things. The job stays as it is.
+/** Analyse the frames of an attempt without making it: what comes of it is in `options.memo` when the attempt is made
+ *  of the same things. The job stays as it is.
  *  @throws ToolError those of `addAttempt`.
  */
 export async function analyseAhead(

@@ -41,7 +41,8 @@ export interface FilesToAnalyse {
 }
 
 /** Read frames and analyse them.
- *  @param options.onFile called after each frame that was read; `onRead` after the last one, `onStage` as `analyse` says.
+ *  @param options.onFile called after each frame that was read; `onRead` after the last one, `onStage` as `analyse`
+ *  says.
  *  @throws ToolError those of `readFrames` and `analyse`.
  */
 export async function analyseFiles(
@@ -144,7 +145,8 @@ function rateNote(count: number, { rateHz, cycleS }: Pick<FilesToAnalyse, "rateH
   ];
 }
 
-/** Say that frames were averaged, and how to say when they were taken: in one place, for both ways exclude each other. */
+/** Say that frames were averaged, and how to say when they were taken: in one place, for both ways exclude each
+ *  other. */
 function averagedNote(
   count: number,
   { rateHz, afterS = null }: Pick<FilesToAnalyse, "rateHz" | "afterS">,

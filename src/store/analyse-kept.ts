@@ -7,8 +7,8 @@ import { readJobFile } from "./read-job-file.js";
 import { STORE_DEFAULTS, type StoreOptions } from "./store-options.js";
 
 /** Analyse an attempt of a job again: for its check, and for pictures of which only the findings are kept.
- *  @throws ToolError E_JOB_HASH if the map or a view was changed; those of reading and analysing frames. Frames are read
- *    as they are: `checkJob` compares their hashes.
+ *  @throws ToolError E_JOB_HASH if the map or a view was changed; those of reading and analysing frames. Frames are
+ *    read as they are: `checkJob` compares their hashes.
  */
 export async function analyseKept(
   folder: string,

@@ -10,7 +10,8 @@ export interface Analysed {
   readonly otherOverlayPng: Uint8Array | undefined;
 }
 
-/** Keeps one analysis for as long as the process lives: what was analysed ahead is there when an attempt is made of it. */
+/** Keeps one analysis for as long as the process lives: what was analysed ahead is there when an attempt is made of
+ *  it. */
 export interface AnalysisMemo {
   /** The analysis of a plan; null where the last one was of anything else. */
   find(plan: AttemptPlan, toolVersion: string): Analysed | null;
@@ -32,8 +33,8 @@ export function openAnalysisMemo(): AnalysisMemo {
   };
 }
 
-/** All that `analyseAttempt` looks at: files by their hashes and by the names that they have in the findings, and of what was
- *  said the options and the watts. A remark changes nothing. */
+/** All that `analyseAttempt` looks at: files by their hashes and by the names that they have in the findings, and of
+ *  what was said the options and the watts. A remark changes nothing. */
 function keyOf({ board, views, options, conditions }: AttemptPlan, toolVersion: string): string {
   const { volts, amps } = conditions;
   return JSON.stringify([board, views, options, volts, amps, toolVersion]);

@@ -19,8 +19,8 @@ export interface AttemptCheck {
   readonly toolVersion: string | null;
 }
 
-/** Another processor or another version of Node may round the last bits of sines and exponentials otherwise, and sums pass
- *  that on: a millionth is far above that, and far below every uncertainty that is told. */
+/** Another processor or another version of Node may round the last bits of sines and exponentials otherwise, and sums
+ *  pass that on: a millionth is far above that, and far below every uncertainty that is told. */
 const NEARLY = 1e-6;
 
 /** Check the hashes of an attempt's files and compute its findings again.

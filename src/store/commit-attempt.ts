@@ -6,8 +6,8 @@ import { ASIDE, ATTEMPTS, attemptName, pathIn, sha256Of } from "./job-paths.js";
 import { stagedFolder } from "./stage-attempt.js";
 import type { Storage } from "./storage.js";
 
-/** Move the files of an attempt to their places: first what may be there already under its hash, then its own folder, whole.
- *  Called with the lock held.
+/** Move the files of an attempt to their places: first what may be there already under its hash, then its own folder,
+ *  whole. Called with the lock held.
  *  @returns hash of attempt.json, for the journal.
  */
 export async function commitAttempt(

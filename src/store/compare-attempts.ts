@@ -9,8 +9,8 @@ import type { Job, JobAttempt } from "../job/job.js";
 import { sameName } from "../readings/classify-readings.js";
 import type { JobComparison } from "../report/job-report-model.js";
 
-/** Hold each attempt against the one before it of the same board. Attempts on good boards make the profile that parts are
- *  held against, and are not compared themselves.
+/** Hold each attempt against the one before it of the same board. Attempts on good boards make the profile that parts
+ *  are held against, and are not compared themselves.
  */
 export function compareAttempts(job: Job, toolVersion: string): JobComparison[] {
   const last = new Map<string | null, JobAttempt>();
@@ -36,8 +36,8 @@ function comparePair(job: Job, before: JobAttempt, after: JobAttempt, toolVersio
   }
 }
 
-/** Hold any attempt of a job against any other: with what was done in between, and with the attempts on good boards of the
- *  same map as the profile, unless they are left out.
+/** Hold any attempt of a job against any other: with what was done in between, and with the attempts on good boards of
+ *  the same map as the profile, unless they are left out.
  *  @param options.healthy false: without the profile.
  *  @throws ToolError those of `compareFindings` and `makeProfile`.
  */
@@ -57,8 +57,8 @@ export function compareTwo(
   });
 }
 
-/** What was done to parts of the map between two attempts: on its board, where the device has several. Names are held against
- *  each other as the evidence does, whatever their case. */
+/** What was done to parts of the map between two attempts: on its board, where the device has several. Names are held
+ *  against each other as the evidence does, whatever their case. */
 function actionsBetween(job: Job, before: JobAttempt, after: JobAttempt): ComparedAction[] {
   const refs = new Map(after.board?.regions.map(({ ref }) => [sameName(ref), ref]));
   const name = after.attempt.board?.name ?? "";

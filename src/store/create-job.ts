@@ -28,8 +28,8 @@ export interface JobRequest {
   readonly at?: string | undefined;
 }
 
-/** Make a job. The folder is created; it may exist if it is empty. job.json is the last file to get its name: until then
- *  there is no job.
+/** Make a job. The folder is created; it may exist if it is empty. job.json is the last file to get its name: until
+ *  then there is no job.
  *  @throws ToolError E_JOB_EXISTS if the folder holds anything, E_JOB_BOARD if two maps have one name, E_JOB_LOCKED,
  *    E_JOB_WRITE, and those of the maps.
  */
@@ -104,7 +104,8 @@ async function refuseFull(folder: string, storage: Storage): Promise<void> {
   });
 }
 
-/** A journal without a job is left by a making that was cut short, or by the loss of job.json: it is not written over. */
+/** A journal without a job is left by a making that was cut short, or by the loss of job.json: it is not written
+ *  over. */
 async function putAside(folder: string, storage: Storage): Promise<void> {
   const names = (await storage.list(folder)).map(({ name }) => name);
   if (!names.includes(JOURNAL_FILE)) return;

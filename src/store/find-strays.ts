@@ -40,7 +40,8 @@ export async function findStrays(
   return problems;
 }
 
-/** Folders of the reports of the whole job, of what the bench was given and is no attempt yet, and of pictures that it made. */
+/** Folders of the reports of the whole job, of what the bench was given and is no attempt yet, and of pictures that it
+ *  made. */
 const BESIDE: readonly string[] = ["report", "inbox", "cache"];
 
 /** What the tool itself makes in a job folder beside the job. */

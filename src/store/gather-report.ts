@@ -1,4 +1,5 @@
-// store: a job folder → everything that its report tells: evidence, comparisons, and the rise of each attempt on the board.
+// store: a job folder → everything that its report tells: evidence, comparisons, and the rise of each attempt on the
+// board.
 import { ToolError } from "../core/errors.js";
 import { weighJob } from "../evidence/weigh-job.js";
 import type { Analysis } from "../findings/analysis.js";

@@ -36,7 +36,7 @@ export function sha256Of(contents: string | Uint8Array): string {
   return createHash("sha256").update(contents).digest("hex");
 }
 
-/** What a pack has beside the files of its job: a list of them, and the job's report. No part of the job; whoever opens it makes the
- *  report anew. */
+/** What a pack has beside the files of its job: a list of them, and the job's report. No part of the job; whoever opens
+ *  it makes the report anew. */
 export const PACK_CONTENTS = "contents.txt";
 export const PACK_REPORT = "report/job-report.html";

@@ -17,8 +17,8 @@ const AT_ONCE = 4;
  *  @param files in the order in which they are to be read.
  *  @param names what each is called in the job.
  *  @param folder where `frames/` is.
- *  @param own the files lie in the job's own folder and are never changed: they get a second name in place of a copy, where
- *    the disk can do that, and are not hashed where that has been done; null: they are anybody's.
+ *  @param own the files lie in the job's own folder and are never changed: they get a second name in place of a copy,
+ *    where the disk can do that, and are not hashed where that has been done; null: they are anybody's.
  *  @throws ToolError E_FRAME_READ if a file can't be read, those of `readScaleFile`; errors of the disk.
  */
 export async function keepFrames(

@@ -63,8 +63,8 @@ function codeOf(error: unknown): string {
   return String((error as NodeJS.ErrnoException).code);
 }
 
-/** Take away the lock of a process that has died. Two processes may have seen it: only the one that makes the claim, whose
- *  name is that of the dead lock, may remove it, and only if it is still there.
+/** Take away the lock of a process that has died. Two processes may have seen it: only the one that makes the claim,
+ *  whose name is that of the dead lock, may remove it, and only if it is still there.
  *  @returns false if another process is about to do it.
  */
 async function takeAway(storage: Storage, lock: string, dead: Owner, owner: Owner): Promise<boolean> {

@@ -26,8 +26,8 @@ export interface PackExtras {
 }
 
 /** Make the report of a job and the list of what is in its pack; the same bytes for the same job and version.
- *  A report that can't be made (frames that this version reads otherwise) is left out, and answer and list say why: the job is what is
- *  handed over.
+ *  A report that can't be made (frames that this version reads otherwise) is left out, and answer and list say why: the
+ *  job is what is handed over.
  *  @param names files of the job.
  */
 export async function packExtras(

@@ -31,8 +31,9 @@ export interface Packed {
 /** Written at a time, bytes. */
 const CHUNK = 8 * 1024 * 1024;
 
-/** Pack a job: its files and nothing else that lies in its folder, by name, with one date, under one folder that is named
- *  after the job's id; beside them its report, made anew if it can be, and a list of what is what (`packExtras`). Frames that are PNG are stored as they are, all else is deflated.
+/** Pack a job: its files and nothing else that lies in its folder, by name, with one date, under one folder that is
+ *  named after the job's id; beside them its report, made anew if it can be, and a list of what is what (`packExtras`).
+ *  Frames that are PNG are stored as they are, all else is deflated.
  *  @param file zip to write; one that is there is replaced, whole.
  *  @throws ToolError E_JOB_PACK if the job is not sound or larger than a pack may be; E_JOB_WRITE; those of opening.
  */

@@ -14,7 +14,8 @@ export interface PackLimits {
   readonly timesFrom: number;
 }
 
-/** Limits of a pack. What is made within them can be opened again, but for what packs closer than frames do (`times`). */
+/** Limits of a pack. What is made within them can be opened again, but for what packs closer than frames do
+ *  (`times`). */
 export const PACK_LIMITS: PackLimits = Object.freeze({
   /** What Node reads at a time. */
   zipBytes: 2 ** 31 - 1,

@@ -12,8 +12,8 @@ export const ownerSchema = z.object({
   id: z.string().regex(/^[0-9a-f-]{36}$/),
   pid: z.int().positive(),
   host: z.string(),
-  /** When the process began, in the system's own words; null where the system does not say. Tells a process from a later
-   *  one that was given the same number. */
+  /** When the process began, in the system's own words; null where the system does not say. Tells a process from a
+   *  later one that was given the same number. */
   processStart: z.string().nullable(),
   since: z.string(),
 });

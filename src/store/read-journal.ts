@@ -16,8 +16,8 @@ export interface JobText {
 }
 
 /** Read job.json and the journal and check the chain of its lines.
- *  @throws ToolError E_JOB_NONE if the folder holds no job; E_JOB_JOURNAL if the journal is missing or damaged; E_JOB_KIND if
- *    either is no file; errors of `parseKind`.
+ *  @throws ToolError E_JOB_NONE if the folder holds no job; E_JOB_JOURNAL if the journal is missing or damaged;
+ *    E_JOB_KIND if either is no file; errors of `parseKind`.
  */
 export async function readJournal(folder: string, storage: Storage): Promise<JobText> {
   const head = await readOrNull(pathIn(folder, JOB_FILE), storage);

@@ -84,8 +84,8 @@ export async function stageAttempt(
   };
 }
 
-/** Copy and analyse, and leave what comes of it in the memo. Small files first: a slip in them shows before a long burst is
- *  read. */
+/** Copy and analyse, and leave what comes of it in the memo. Small files first: a slip in them shows before a long
+ *  burst is read. */
 export async function stageAnalysis(
   folder: string,
   stage: string,

@@ -23,8 +23,8 @@ export async function withStage<Out>(
     await storage.create(join(stage, OWNER_FILE), new TextEncoder().encode(`${JSON.stringify(owner)}\n`));
     return await work(stage);
   } finally {
-    // What was done is done, and what went wrong is the error to tell, also where the disk refuses to clear up: the folder is
-    // swept away once this process has ended.
+    // What was done is done, and what went wrong is the error to tell, also where the disk refuses to clear up: the
+    // folder is swept away once this process has ended.
     await storage.remove(stage).catch(() => {});
   }
 }
@@ -39,8 +39,8 @@ export async function sweepStages(folder: string, storage: Storage): Promise<voi
   }
 }
 
-/** True if whoever made it is known to be gone. Its own file says who that was, and its name does so too, since the file
- *  may have been cut short. */
+/** True if whoever made it is known to be gone. Its own file says who that was, and its name does so too, since the
+ *  file may have been cut short. */
 async function makerIsGone(file: string, name: string, storage: Storage): Promise<boolean> {
   const owner = await storage.read(file).then(parseOwner, () => null);
   if (owner !== null) return isGone(owner);

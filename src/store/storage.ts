@@ -9,11 +9,11 @@ export interface StorageEntry {
   readonly kind: "file" | "folder" | "other";
 }
 
-/** The disk as a job folder sees it. Every step but `link` has reached the disk when it is done, so that their order holds also
- *  when the plug is pulled. Errors are the system's own, with their `code`. */
+/** The disk as a job folder sees it. Every step but `link` has reached the disk when it is done, so that their order
+ *  holds also when the plug is pulled. Errors are the system's own, with their `code`. */
 export interface Storage {
-  /** Read a file. What is neither file nor folder (a device, a pipe, also behind a link) has no end, or never begins: its error
-   *  has the code `NOT_PLAIN`, and is worded already. */
+  /** Read a file. What is neither file nor folder (a device, a pipe, also behind a link) has no end, or never begins:
+   *  its error has the code `NOT_PLAIN`, and is worded already. */
   readonly read: (path: string) => Promise<Uint8Array>;
   /** Write a new file; EEXIST if there is one. */
   readonly create: (path: string, bytes: Uint8Array) => Promise<void>;
@@ -21,10 +21,11 @@ export interface Storage {
   readonly truncate: (path: string, length: number) => Promise<void>;
   /** Move a file, over one that is there, or a folder to where nothing is. */
   readonly rename: (from: string, to: string) => Promise<void>;
-  /** Move files, each over one that is there. One may be moved and another not when the plug is pulled meanwhile; hundreds cost
-   *  little more than one, since their folders are flushed once. */
+  /** Move files, each over one that is there. One may be moved and another not when the plug is pulled meanwhile;
+   *  hundreds cost little more than one, since their folders are flushed once. */
   readonly renameAll: (moves: readonly (readonly [from: string, to: string])[]) => Promise<void>;
-  /** Give a file a second name; EEXIST if that is taken. The name is not flushed: it is one to be moved on, or of a lock. */
+  /** Give a file a second name; EEXIST if that is taken. The name is not flushed: it is one to be moved on, or of a
+   *  lock. */
   readonly link: (from: string, to: string) => Promise<void>;
   /** Make a folder and those above it; nothing if it is there. */
   readonly makeFolder: (path: string) => Promise<void>;
@@ -95,7 +96,8 @@ async function writeFlushed(path: string, flags: "wx" | "a", bytes: Uint8Array):
   if (flags === "wx") await flushFolder(dirname(path));
 }
 
-/** Names in a folder are safe only once the folder itself is flushed; systems that can't do that do it by themselves. */
+/** Names in a folder are safe only once the folder itself is flushed; systems that can't do that do it by
+ *  themselves. */
 async function flushFolder(folder: string): Promise<void> {
   let handle: Awaited<ReturnType<typeof open>> | undefined;
   try {

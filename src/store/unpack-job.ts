@@ -40,8 +40,8 @@ export interface Unpacked {
 
 /** Open a pack into a folder. The job appears under its name only when all of it is there and sound.
  *  @param folder does not exist yet, or is empty.
- *  @throws ToolError E_JOB_PACK if the file is no zip, holds no job, holds names that lead elsewhere, is larger than the
- *    limits, or its job is not sound; E_JOB_EXISTS; E_JOB_WRITE.
+ *  @throws ToolError E_JOB_PACK if the file is no zip, holds no job, holds names that lead elsewhere, is larger than
+ *    the limits, or its job is not sound; E_JOB_EXISTS; E_JOB_WRITE.
  */
 export async function unpackJob(
   file: string,

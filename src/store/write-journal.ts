@@ -22,8 +22,8 @@ export async function recoverJob(folder: string, { torn, length }: Journal, stor
 
 /** Append lines. With the last byte they are said; before it, nothing is. Called with the lock held.
  *  @param journal as it stands on the disk, after `recoverJob`.
- *  @throws ToolError E_JOB_ENTRY if a withdrawal names no line that could be withdrawn; the disk's errors, after the journal
- *    was cut back to what it was.
+ *  @throws ToolError E_JOB_ENTRY if a withdrawal names no line that could be withdrawn; the disk's errors, after the
+ *    journal was cut back to what it was.
  */
 export async function writeJournal(
   folder: string,

@@ -57,7 +57,8 @@ const CLOSE_ODDS = 3;
 /** Flag of a hotspot whose watts and those fed in can't both be right. */
 const EXCEEDS_FEED = "exceedsFeed";
 
-/** Say what speaks for a part, then what speaks against it, then what else matters. Lines that speak against begin so. */
+/** Say what speaks for a part, then what speaks against it, then what else matters. Lines that speak against begin
+ *  so. */
 export function explainSuspect(e: SuspectEvidence): string[] {
   const place = placeLine(e.distanceMm, e.sigmaMm);
   const beside = place.startsWith("Against");

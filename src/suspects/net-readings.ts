@@ -8,8 +8,8 @@ export interface NetReading {
   readonly outcomes: readonly (readonly [number, number])[];
 }
 
-/** Chance that a reading at a part, or on its net, is out of the ordinary if that part is at fault, and if another one is. A judgement: nothing
- *  counts how often a part that heats pulls its net; the two only rank advice. */
+/** Chance that a reading at a part, or on its net, is out of the ordinary if that part is at fault, and if another one
+ *  is. A judgement: nothing counts how often a part that heats pulls its net; the two only rank advice. */
 export const READING = [0.9, 0.1] as const;
 /** Of what has no net, or none that the map tells, nothing can be foretold. */
 const UNKNOWN = 0.5;
@@ -21,8 +21,8 @@ export function isGround(net: string): boolean {
   return GROUND.test(net);
 }
 
-/** List the nets of the parts in question, each with what its reading would tell. A net that all are on tells little, and
- *  one that only some are on parts those from the others.
+/** List the nets of the parts in question, each with what its reading would tell. A net that all are on tells little,
+ *  and one that only some are on parts those from the others.
  */
 export function netReadings({ hypotheses }: OpenQuestion): NetReading[] {
   const nets = new Set(hypotheses.flatMap((h) => h.nets).filter((net) => !isGround(net)));

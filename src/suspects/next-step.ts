@@ -6,8 +6,8 @@ import { type Advice, chooseMeasurement } from "./next-measurement.js";
 import type { Hypothesis, OpenQuestion } from "./open-question.js";
 import { type NothingFound, whereToLook } from "./where-to-look.js";
 
-/** What the notes doubt of the frames themselves: one file in both roles; roles the wrong way round; a unit, scale or sitting
- *  that differs. */
+/** What the notes doubt of the frames themselves: one file in both roles; roles the wrong way round; a unit, scale or
+ *  sitting that differs. */
 export type FrameDoubt = "same" | "swapped" | "everything";
 
 /** What to do about it. */
@@ -66,8 +66,8 @@ const SETTLED = 0.85;
 const MOSTLY = 0.5;
 
 /** Choose the next step: right frames where a doubt of them is all there is, aligned frames where there are
- *  none, a map where there is none, a fuller map where most of the change lies beside it, a look elsewhere where no fault shows, else what settles most of the doubt, or, once it is settled, the
- *  reading before anything is lifted.
+ *  none, a map where there is none, a fuller map where most of the change lies beside it, a look elsewhere where no
+ *  fault shows, else what settles most of the doubt, or, once it is settled, the reading before anything is lifted.
  */
 export function chooseNextStep(input: NextStepInput): Advice {
   const advice = chooseStep(input);

@@ -8,7 +8,8 @@ export interface OnsetEvidence {
   readonly othersOnsetS?: number | null;
   /** Standard uncertainty of its own onset, s. */
   readonly onsetSigmaS?: number | null;
-  /** How surely it was before all others (above 0) or after one of them (below 0), sigma; not known: by the times alone. */
+  /** How surely it was before all others (above 0) or after one of them (below 0), sigma; not known: by the times
+   *  alone. */
   readonly onsetLeadSigma?: number | null;
 }
 

@@ -1,7 +1,7 @@
 // suspects: the shape of what is still open about one hotspot.
 
-/** One thing that may be behind a hotspot: a named part, a place that no region names, the room mirrored, or an error of
- *  the plate model or the noise. */
+/** One thing that may be behind a hotspot: a named part, a place that no region names, the room mirrored, or an error
+ *  of the plate model or the noise. */
 export interface Hypothesis {
   readonly kind: "part" | "unnamed" | "mirror" | "doubt";
   /** Null for all but parts. */

@@ -23,14 +23,15 @@ const LEAST_OVERLAP = 0.02;
 /** What the map lies beside the picture, px, and the heat off a part's centre, as a share of its radius. */
 const MAP_PX = 0.3;
 const OFF_CENTRE = 0.4;
-/** Two Gaussians of one width σ at a distance d overlap by exp(−d²/8σ²) (Bhattacharyya's coefficient, the integral of √(p·q)). */
+/** Two Gaussians of one width σ at a distance d overlap by exp(−d²/8σ²) (Bhattacharyya's coefficient, the integral of
+ *  √(p·q)). */
 const OVERLAP = 8;
 
-/** Say how often one hypothesis would be taken for the other after a capture of a given sharpness, as a share of how often
- *  it would be taken for itself: 0 = never, 1 = as often.
+/** Say how often one hypothesis would be taken for the other after a capture of a given sharpness, as a share of how
+ *  often it would be taken for itself: 0 = never, 1 = as often.
  *  What the frames at hand left open tells how much the two overlap now: as odds, the root of p₁ ÷ p₂. Errors of place
- *  that shrink by a factor f raise the overlap to the power of 1/f², as that of two Gaussians. Places that differ by less
- *  than what map and part leave unsure stay alike in any picture.
+ *  that shrink by a factor f raise the overlap to the power of 1/f², as that of two Gaussians. Places that differ by
+ *  less than what map and part leave unsure stay alike in any picture.
  */
 export function alikeAfter(q: OpenQuestion, a: Hypothesis, b: Hypothesis, after: Sharpness): number {
   const less = Math.min(a.probability, b.probability);

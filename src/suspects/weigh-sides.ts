@@ -9,7 +9,8 @@ export interface SideOdds {
 /** Smaller chances are not stated: nobody has measured how often the model errs by more. */
 const LEAST_CHANCE = 1e-6;
 
-/** Sum the probabilities of all candidates by the side they sit on, places that no region names with those of their side.
+/** Sum the probabilities of all candidates by the side they sit on, places that no region names with those of their
+ *  side.
  *  @param weighed all candidates in the source's place, as `weighAll` gives them.
  */
 export function weighSides(

@@ -11,11 +11,12 @@ import { STORE_DEFAULTS, type StoreOptions } from "../store/store-options.js";
 /** Beside the lock of the job, which is held only while something is written. */
 const WATCH_LOCK = `${LOCK_FILE}.watch`;
 
-/** Claim the watch of a job: two watchers would both take the frames that drop in. The claim of a process of this machine
- *  that has died is taken away. Looked at and written under the job's lock: of two that come at once one alone sees it free, and
- *  half a claim is that of a process that died while it wrote.
+/** Claim the watch of a job: two watchers would both take the frames that drop in. The claim of a process of this
+ *  machine that has died is taken away. Looked at and written under the job's lock: of two that come at once one alone
+ *  sees it free, and half a claim is that of a process that died while it wrote.
  *  @returns a function that gives the claim back.
- *  @throws ToolError E_WATCH_TWICE if another process has it, E_JOB_LOCKED, E_JOB_WRITE if the folder can't be written to. */
+ *  @throws ToolError E_WATCH_TWICE if another process has it, E_JOB_LOCKED, E_JOB_WRITE if the folder can't be written
+ *  to. */
 export async function claimWatch(
   folder: string,
   options: Partial<StoreOptions> = {},

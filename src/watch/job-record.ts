@@ -34,8 +34,8 @@ export async function readRecord(folder: string, options: Partial<StoreOptions> 
   return { roles, setAside, createdMs: Date.parse(job.header.createdAt) };
 }
 
-/** Keep a copy of a bad file in the job's `aside/frames/`, and say why in the journal. The file itself stays where it is.
- *  The copy comes first: what the journal speaks of is there.
+/** Keep a copy of a bad file in the job's `aside/frames/`, and say why in the journal. The file itself stays where it
+ *  is. The copy comes first: what the journal speaks of is there.
  *  @throws ToolError E_JOB_LOCKED, E_JOB_WRITE. */
 export async function setFileAside(
   folder: string,

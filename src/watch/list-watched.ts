@@ -9,8 +9,8 @@ import type { ListedFile } from "./watched-frame.js";
 /** Folders inside each other that are looked into: cameras make one for a day and one for a recording. */
 const DEEPEST = 4;
 
-/** List the files of a folder and of those in it whose names end like those of frames. Names that begin with a dot, links
- *  to folders, and the job's own folder are left out; so is what vanishes while it is looked at.
+/** List the files of a folder and of those in it whose names end like those of frames. Names that begin with a dot,
+ *  links to folders, and the job's own folder are left out; so is what vanishes while it is looked at.
  *  @param without absolute path of a folder that is not entered.
  *  @throws ToolError E_WATCH_FOLDER if the folder itself can't be listed. */
 export async function listWatched(folder: string, without: string): Promise<ListedFile[]> {

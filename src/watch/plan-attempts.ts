@@ -10,7 +10,8 @@ export interface PlannedAttempt {
 /** A group that can't be an attempt yet, and why. */
 export interface WaitingGroup {
   readonly group: FrameGroup;
-  /** `more`: it may still grow; `baseline`: no baseline of its size came before it; `role`: nothing tells what it is. */
+  /** `more`: it may still grow; `baseline`: no baseline of its size came before it; `role`: nothing tells what it
+   *  is. */
   readonly for: "more" | "baseline" | "role";
 }
 
@@ -31,9 +32,9 @@ export interface PlanState {
   readonly gapMs: number;
 }
 
-/** Plan attempts: each group of powered frames that the job does not have, with the latest baseline of its size before it.
- *  One baseline serves all powered groups until the next. A group is complete when another one follows it or nothing has
- *  come for as long as the gap, and no file is being written that may belong to it.
+/** Plan attempts: each group of powered frames that the job does not have, with the latest baseline of its size before
+ *  it. One baseline serves all powered groups until the next. A group is complete when another one follows it or
+ *  nothing has come for as long as the gap, and no file is being written that may belong to it.
  *  @param groups in the order of time. */
 export function planAttempts(groups: readonly FrameGroup[], state: PlanState): AttemptPlan {
   const ready: PlannedAttempt[] = [];

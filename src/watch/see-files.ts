@@ -7,8 +7,8 @@ export interface SeenFile extends ListedFile {
   readonly sinceMs: number;
 }
 
-/** Compare a listing with what was seen before. Files that are gone are forgotten; one whose size or time differs counts
- *  as new, and so does one that was renamed into place.
+/** Compare a listing with what was seen before. Files that are gone are forgotten; one whose size or time differs
+ *  counts as new, and so does one that was renamed into place.
  *  @param nowMs the watcher's clock. */
 export function seeFiles(
   before: ReadonlyMap<string, SeenFile>,

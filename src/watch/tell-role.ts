@@ -8,7 +8,8 @@ export interface NamePatterns {
   readonly powered?: string | undefined;
 }
 
-/** Words in names of files and folders, between signs or a change from letters to digits (common practice, no source). */
+/** Words in names of files and folders, between signs or a change from letters to digits (common practice, no
+ *  source). */
 const WORDS: Readonly<Record<Role, readonly string[]>> = Object.freeze({
   baseline: ["baseline", "base", "off", "unpowered", "cold", "before", "dark", "reference", "ref", "idle"],
   powered: ["powered", "power", "on", "hot", "after", "burst", "live", "short", "heat", "run"],

@@ -11,8 +11,8 @@ import type { FrameGroup, ListedFile, WatchedFrame } from "./watched-frame.js";
 /** Faults of the moment in adding an attempt. */
 const BUSY: readonly string[] = ["E_JOB_LOCKED", "E_JOB_WRITE"];
 
-/** Watch a folder. All that it knows is in the folder and in the job: a run that was killed at any moment is gone on with
- *  by the next one, and no frame is taken twice, for frames are known by their SHA-256.
+/** Watch a folder. All that it knows is in the folder and in the job: a run that was killed at any moment is gone on
+ *  with by the next one, and no frame is taken twice, for frames are known by their SHA-256.
  *  @throws what the ports throw that is no ToolError; ToolErrors of `record`. */
 export async function watchFolder(ports: WatchPorts, options: WatchOptions): Promise<void> {
   const state: WatchState = {

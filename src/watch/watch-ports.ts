@@ -28,7 +28,8 @@ export interface WatchPorts {
   /** Add an attempt, and say what was found. */
   readonly add: (attempt: PlannedAttempt) => Promise<void>;
   readonly setAside: (file: ListedFile, sha256: string, fault: ToolError) => Promise<void>;
-  /** Ask a person for the role of a group; null: leave these frames alone. The port is null where nobody can be asked. */
+  /** Ask a person for the role of a group; null: leave these frames alone. The port is null where nobody can be
+   *  asked. */
   readonly ask: ((group: FrameGroup) => Promise<Role | null>) | null;
   readonly say: (event: WatchEvent) => Promise<void>;
   /** A clock that nobody can set back, ms. */

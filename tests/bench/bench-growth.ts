@@ -1,6 +1,6 @@
-// bench: `npx tsx tests/bench/bench-growth.ts` → each kernel at four sizes with and without WebAssembly, and how the cost grows with
-// pixels, frames, hotspots and regions. Warmed; medians; results summed outside what is timed, so that none is left out. No
-// pass or fail.
+// bench: `npx tsx tests/bench/bench-growth.ts` → each kernel at four sizes with and without WebAssembly, and how the
+// cost grows with pixels, frames, hotspots and regions. Warmed; medians; results summed outside what is timed, so that
+// none is left out. No pass or fail.
 import { alignFrames } from "../../src/align/align-frames.js";
 import { linePattern } from "../../src/align/line-pattern.js";
 import { separatePattern } from "../../src/align/separate-pattern.js";

@@ -1,6 +1,6 @@
-// bench: `npx tsx tests/bench/bench-memory.ts [FRAMES …]` after a build → the most memory that `find` takes for bursts of
-// 256×192, by default 1,200 and 12,000 frames, and how long it takes. No pass or fail. Wants 0.1 MB a frame on the disk for
-// the pictures, and twice as much again for the command's own copy.
+// bench: `npx tsx tests/bench/bench-memory.ts [FRAMES …]` after a build → the most memory that `find` takes for bursts
+// of 256×192, by default 1,200 and 12,000 frames, and how long it takes. No pass or fail. Wants 0.1 MB a frame on the
+// disk for the pictures, and twice as much again for the command's own copy.
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";

@@ -1,6 +1,6 @@
-// bench: `npx tsx tests/bench/bench-peers.ts` after a build → the table of the plain chain, whole processes, bursts and memory, beside
-// libraries that do the same. No pass or fail. Rounds alternate between what is compared; ratios are of each round, their
-// median with their range; every result is compared outside what is timed.
+// bench: `npx tsx tests/bench/bench-peers.ts` after a build → the table of the plain chain, whole processes, bursts and
+// memory, beside libraries that do the same. No pass or fail. Rounds alternate between what is compared; ratios are of
+// each round, their median with their range; every result is compared outside what is timed.
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -22,8 +22,8 @@ const ROUNDS = 5;
 const REPEATS = 15;
 const BURST_FRAMES = 250;
 
-/** A file of certificates that a machine may tell Node to read at each start. That takes as long as the rest of the start, is none
- *  of the tool's work, and the peers know nothing of it: where it is set, processes are timed both ways.
+/** A file of certificates that a machine may tell Node to read at each start. That takes as long as the rest of the
+ *  start, is none of the tool's work, and the peers know nothing of it: where it is set, processes are timed both ways.
  */
 const { NODE_EXTRA_CA_CERTS: certificates, ...bare } = process.env;
 const WAYS = [

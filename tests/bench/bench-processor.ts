@@ -1,6 +1,7 @@
-// bench: `npx tsx tests/bench/bench-processor.ts` after a build → processor time of whole commands: of the main thread, which on a
-// quiet machine is how long one waits, and of all threads; and the most memory they held. By Linux's own count in nanoseconds
-// (man 5 proc, schedstat), so that a busy machine bends it less than a clock: it still shares caches, and cores their units.
+// bench: `npx tsx tests/bench/bench-processor.ts` after a build → processor time of whole commands: of the main thread,
+// which on a quiet machine is how long one waits, and of all threads; and the most memory they held. By Linux's own
+// count in nanoseconds (man 5 proc, schedstat), so that a busy machine bends it less than a clock: it still shares
+// caches, and cores their units.
 import { spawnSync } from "node:child_process";
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { loadavg, tmpdir } from "node:os";

@@ -1,6 +1,6 @@
-// bench: `npx tsx tests/bench/bench-reading.ts` after a build → how long reading a frame, and a burst, takes, beside libraries that
-// read the same files. No pass or fail. Both sides are warmed; rounds alternate between them, so that a slow minute slows both; their
-// results are compared outside what is timed.
+// bench: `npx tsx tests/bench/bench-reading.ts` after a build → how long reading a frame, and a burst, takes, beside
+// libraries that read the same files. No pass or fail. Both sides are warmed; rounds alternate between them, so that a
+// slow minute slows both; their results are compared outside what is timed.
 import { spawnSync } from "node:child_process";
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";

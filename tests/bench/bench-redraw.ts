@@ -1,5 +1,5 @@
-// bench: `npx tsx tests/bench/bench-redraw.ts` → how long the page takes to redraw a board after a change of the threshold,
-// and to lay a new picture over it. One frame of a screen of 60 Hz is 16.7 ms.
+// bench: `npx tsx tests/bench/bench-redraw.ts` → how long the page takes to redraw a board after a change of the
+// threshold, and to lay a new picture over it. One frame of a screen of 60 Hz is 16.7 ms.
 import { decodePictures, encodePictures } from "../../src/api/pictures.js";
 import { makeStage } from "../../src/page/board/make-stage.js";
 import { type PaintOptions, paintRise, shownRange } from "../../src/page/board/paint-rise.js";

@@ -1,5 +1,5 @@
-// bench: two frames → the spots that the plain chain finds, by the tool's own parts: align, shift, subtract, smooth, noise, label,
-// split, measure.
+// bench: two frames → the spots that the plain chain finds, by the tool's own parts: align, shift, subtract, smooth,
+// noise, label, split, measure.
 
 import { findMovement } from "../../src/align/find-movement.js";
 import { linePattern } from "../../src/align/line-pattern.js";
@@ -56,8 +56,8 @@ function spotsOf(baseline: Raster<"degC">, powered: Raster<"degC">): Spot[] {
   }));
 }
 
-/** The powered frame brought back, less the baseline, smoothed: its noise, K, and 1 = stands out of it. The pictures are of
- *  the kernels' memory, valid until kernels are used again.
+/** The powered frame brought back, less the baseline, smoothed: its noise, K, and 1 = stands out of it. The pictures
+ *  are of the kernels' memory, valid until kernels are used again.
  */
 function smoothRise(
   baseline: Raster<"degC">,

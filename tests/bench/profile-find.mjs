@@ -1,5 +1,5 @@
-// bench: an input of the bench as JSON → milliseconds each stage took in a process that has run nothing before, as JSON.
-// The library's files are used, one for each source file, so that a sample of the profile tells its stage.
+// bench: an input of the bench as JSON → milliseconds each stage took in a process that has run nothing before, as
+// JSON. The library's files are used, one for each source file, so that a sample of the profile tells its stage.
 import { Session } from "node:inspector/promises";
 import { analyse, parseBoardMap, parseView, readFrames } from "../../dist/index.js";
 import { readJsonFile } from "../../dist/read/read-json-file.js";

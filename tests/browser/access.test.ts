@@ -1,5 +1,5 @@
-// The accessibility checker axe finds nothing in any state of the page, in light and in dark, on a laptop, a tablet and a large
-// screen; nothing reaches beyond the edge of the window.
+// The accessibility checker axe finds nothing in any state of the page, in light and in dark, on a laptop, a tablet and
+// a large screen; nothing reaches beyond the edge of the window.
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import type { AxeResults } from "axe-core";

@@ -1,5 +1,5 @@
-// What the page says where something is wrong or nothing is hot, work that is stopped, and the rise as the sources make it: in
-// Chromium on the real command.
+// What the page says where something is wrong or nothing is hot, work that is stopped, and the rise as the sources make
+// it: in Chromium on the real command.
 import { execFile } from "node:child_process";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
@@ -37,8 +37,8 @@ function middleOf(ref: string): [number, number] {
   return [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
 }
 
-/** Where a place of the sample's board is on the screen, mm to px: the picture shows the board with a margin of 4 % of its
- *  longer side (src/page/board/make-stage.ts). */
+/** Where a place of the sample's board is on the screen, mm to px: the picture shows the board with a margin of 4 % of
+ *  its longer side (src/page/board/make-stage.ts). */
 async function onBoard(page: Page, [x, y]: readonly [number, number]): Promise<[number, number]> {
   const box = await stillBox(page.locator(".board-canvas"));
   const margin = 0.04 * Math.max(...SIZE_MM);
@@ -183,8 +183,8 @@ describe("the sample job", () => {
     await page.getByRole("combobox", { name: "Colour", exact: true }).selectOption("rise");
     await expect.poll(painted, LONG).toBe([...seen][0]);
 
-    // Pointed at, a place tells its part, millimetres, temperature and rise; dragged over, the rise along the line; on a burst
-    // a click tells the time course of what lies there.
+    // Pointed at, a place tells its part, millimetres, temperature and rise; dragged over, the rise along the line; on
+    // a burst a click tells the time course of what lies there.
     await page.mouse.move(...(await onBoard(page, MIDDLE_OF_C6)));
     const readout = page.locator(".readout");
     await expect

@@ -1,5 +1,6 @@
-// A burst of 250 frames of 640×512, dropped with its view: the answer names the part that was made to heat. How long it takes
-// until the first picture and until the answer, and how long the page was busy at a time, is measured and printed, not asserted.
+// A burst of 250 frames of 640×512, dropped with its view: the answer names the part that was made to heat. How long it
+// takes until the first picture and until the answer, and how long the page was busy at a time, is measured and
+// printed, not asserted.
 import { mkdtempSync, readdirSync, rmSync, watch, writeFileSync } from "node:fs";
 import { availableParallelism, loadavg, tmpdir } from "node:os";
 import { join } from "node:path";
@@ -130,7 +131,8 @@ describe("a burst of 250 frames", () => {
 
   it("is analysed by itself once nothing is open, and the answer is there when it is asked for", async () => {
     await beginJob(SAMPLE_MAP);
-    // What an attempt is made ready in lies in the job's folder for as long as that takes: who looks now and then may miss it.
+    // What an attempt is made ready in lies in the job's folder for as long as that takes: who looks now and then may
+    // miss it.
     let hasBegun = false;
     const watcher = watch(jobFolder(), (_, name) => {
       hasBegun ||= /adding/.test(name ?? "");

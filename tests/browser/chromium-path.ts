@@ -1,4 +1,5 @@
-// Where Chromium is on this machine: FAULTGLOW_CHROMIUM, else where systems put it, else what Playwright has downloaded.
+// Where Chromium is on this machine: FAULTGLOW_CHROMIUM, else where systems put it, else what Playwright has
+// downloaded.
 import { existsSync } from "node:fs";
 import { chromium } from "playwright-core";
 

@@ -42,7 +42,8 @@ export async function openOnTablet(): Promise<void> {
   await button("Save board").waitFor();
 }
 
-/** Corners of the board in the picture of draw-page.tsx, at the outer edges of its pixels, from the upper left clockwise. */
+/** Corners of the board in the picture of draw-page.tsx, at the outer edges of its pixels, from the upper left
+ *  clockwise. */
 export const CORNERS: readonly Point[] = [
   [19.5, 21.5],
   [136.5, 21.5],

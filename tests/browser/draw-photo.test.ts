@@ -1,4 +1,5 @@
-// The board editor on the real bench: a slanting photo is placed, drawn over and saved; the next job takes the map over.
+// The board editor on the real bench: a slanting photo is placed, drawn over and saved; the next job takes the map
+// over.
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Calls } from "../../src/api/calls.js";

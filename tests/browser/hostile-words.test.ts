@@ -1,4 +1,5 @@
-// Names and remarks that are made to do harm, on every section of the page in Chromium: they are read, and nothing else.
+// Names and remarks that are made to do harm, on every section of the page in Chromium: they are read, and nothing
+// else.
 import { readFileSync } from "node:fs";
 import { afterEach, expect, it } from "vitest";
 import { beginJob, button, chooseFiles, endJob, open, section, table, textFile } from "./job-driver.js";

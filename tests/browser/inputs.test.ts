@@ -1,5 +1,5 @@
-// Frames pasted, dropped as a folder from the desk, and grey levels without a scale; decimal comma and °F: in Chromium on the
-// real command.
+// Frames pasted, dropped as a folder from the desk, and grey levels without a scale; decimal comma and °F: in Chromium
+// on the real command.
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterEach, describe, expect, it } from "vitest";
@@ -123,7 +123,8 @@ describe("frames", () => {
     // And back again as it was typed.
     await unit.selectOption("C");
     await expect.poll(() => low.inputValue()).toBe("15,5");
-    // The server tells of files as they are read, and of the last scale when it is asked: that answer may come after the next form.
+    // The server tells of files as they are read, and of the last scale when it is asked: that answer may come after
+    // the next form.
     let letGo = (): void => {};
     const isShown = new Promise<void>((done) => {
       letGo = done;
@@ -150,7 +151,8 @@ describe("frames", () => {
     const offered = (label: string) => expect.poll(() => page.getByLabel(label).inputValue());
     await offered("Black is, °C").toBe("15.5");
     await offered("White is, °C").toBe("40.5");
-    // A first picture is asked for before it is read; the browser itself notes that it could not be had without a scale.
+    // A first picture is asked for before it is read; the browser itself notes that it could not be had without a
+    // scale.
     expect(open.faults.filter((fault) => !fault.includes("422"))).toEqual([]);
   });
 });

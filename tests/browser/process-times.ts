@@ -4,7 +4,8 @@ import { readdirSync, readFileSync } from "node:fs";
 /** Linux counts in hundredths of a second (sysconf _SC_CLK_TCK on all its platforms of today). */
 const TICKS_PER_S = 100;
 
-/** Seconds of processor of a process and its children that are running now, all cores together; null on other systems. */
+/** Seconds of processor of a process and its children that are running now, all cores together; null on other
+ *  systems. */
 export function cpuSeconds(pid: number): number | null {
   let ticks = 0;
   try {

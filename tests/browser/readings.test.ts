@@ -1,4 +1,5 @@
-// Readings pasted from a spreadsheet; good boards taken off what an attempt shows, or not: in Chromium on the real command.
+// Readings pasted from a spreadsheet; good boards taken off what an attempt shows, or not: in Chromium on the real
+// command.
 import { readFileSync } from "node:fs";
 import { afterEach, describe, expect, it } from "vitest";
 import { beginJob, button, chooseFiles, endJob, open, section, table, textFile } from "./job-driver.js";

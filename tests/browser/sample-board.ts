@@ -30,8 +30,8 @@ export const CORNERS_PX = CORNERS_MM.map(([x, y]) => {
   return [u, v] as const;
 });
 
-/** Four parts: the true source, one beside it, the largest, and the shield that mirrors the room. Half millimetres, as the
- *  editor's grid has them. */
+/** Four parts: the true source, one beside it, the largest, and the shield that mirrors the room. Half millimetres, as
+ *  the editor's grid has them. */
 export const PARTS = ["C6", "U6", "U1", "SH1"].map((ref) => {
   const part = SAMPLE_MAP.regions.find((region) => region.ref === ref);
   if (part === undefined) throw new Error(`the sample has no ${ref}`);

@@ -1,5 +1,5 @@
-// What the first visit shows in a minute: the sample's answer with labels and what is judged to be no heat, another rate of false
-// alarms, and the attempts side by side with what was done between them; in Chromium on the real command.
+// What the first visit shows in a minute: the sample's answer with labels and what is judged to be no heat, another
+// rate of false alarms, and the attempts side by side with what was done between them; in Chromium on the real command.
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type OpenBench, openBenchPage } from "./open-bench.js";
 import { LONG } from "./patience.js";

@@ -1,5 +1,5 @@
-// A second view of one power-on, told apart by a click; a folder that is watched, named on the page: in Chromium on the real
-// command.
+// A second view of one power-on, told apart by a click; a folder that is watched, named on the page: in Chromium on the
+// real command.
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";

@@ -1,4 +1,5 @@
-// What was noted by mistake, taken back in Chromium on the real command: pressed twice, and where the focus is after it.
+// What was noted by mistake, taken back in Chromium on the real command: pressed twice, and where the focus is after
+// it.
 import { readFileSync } from "node:fs";
 import { afterEach, describe, expect, it } from "vitest";
 import { beginJob, button, chooseFiles, endJob, open, section, table, textFile } from "./job-driver.js";

@@ -1,4 +1,5 @@
-// The sample's board seen by a camera of 640×512 for a burst of many frames: written to the disk as pictures of 16 bits.
+// The sample's board seen by a camera of 640×512 for a burst of many frames: written to the disk as pictures of 16
+// bits.
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { View } from "../../src/board/board-schema.js";

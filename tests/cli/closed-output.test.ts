@@ -1,4 +1,5 @@
-// Whoever read the command's output goes away (`| head -1`, a closed window): the work is done all the same, without a stack.
+// Whoever read the command's output goes away (`| head -1`, a closed window): the work is done all the same, without a
+// stack.
 import { spawn } from "node:child_process";
 import { once } from "node:events";
 import { mkdir, writeFile } from "node:fs/promises";

@@ -30,9 +30,10 @@ const compare = (...words: string[]) => runCli(["compare", ...words], { cwd });
 const PAIR = ["attempt-1.json", "attempt-3.json"] as const;
 
 describe("faultglow compare", () => {
-  // Attempt 3 was fed three times the power of attempt 1 at four times the volts: by Ohm's law U6 would have taken a seventeenth of
-  // its 77 mW in attempt 1, 4.5 mW. Twenty seconds after power-on, of a time constant of a hundred, the board had not come to
-  // rest (truth.json), and watts show little then: 7 mW is the least that would have been found. So nobody can tell.
+  // Attempt 3 was fed three times the power of attempt 1 at four times the volts: by Ohm's law U6 would have taken a
+  // seventeenth of its 77 mW in attempt 1, 4.5 mW. Twenty seconds after power-on, of a time constant of a hundred, the
+  // board had not come to rest (truth.json), and watts show little then: 7 mW is the least that would have been found.
+  // So nobody can tell.
   it("the sample job: C6 was replaced and is cold, U6 heats now, and before nobody could tell", async () => {
     const { status, out, err } = await compare(...PAIR, "--replaced", "C6");
     expect([status, err]).toEqual([0, ""]);

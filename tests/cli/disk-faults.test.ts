@@ -62,7 +62,8 @@ const expectClear = ({ status, err }: Run, begins: RegExp): void => {
   expect(err.trim().split("\n")).toHaveLength(1);
 };
 
-// A file may have so many blocks of 512 bytes (POSIX, ulimit -f): to the command that is a disk that has no more room for it.
+// A file may have so many blocks of 512 bytes (POSIX, ulimit -f): to the command that is a disk that has no more room
+// for it.
 describe.skipIf(!POSIX)("no room for a file", () => {
   it("leaves the results of an earlier run as they were, all of them", async () => {
     expect((await runCli(["find", ...FRAMES, "--out", "kept", "--quiet"], { cwd: folder })).status).toBe(0);
@@ -112,7 +113,8 @@ describe.skipIf(process.platform !== "linux")("an output that is full", () => {
   });
 });
 
-// The one who tests may be allowed everything, as in a container: then the command is run as somebody who may do nothing.
+// The one who tests may be allowed everything, as in a container: then the command is run as somebody who may do
+// nothing.
 const NOBODY = POSIX && process.getuid?.() === 0 ? 65534 : undefined;
 
 describe.skipIf(!POSIX)("a folder that may only be read", () => {

@@ -1,5 +1,6 @@
-// Names and remarks that are made to do harm, through every command and into every file: what is shown is text. Terminals obey
-// escape codes (ECMA-48), pages obey markup, readers of PDF obey actions (ISO 32000-1, 12.6), spreadsheets obey formulas.
+// Names and remarks that are made to do harm, through every command and into every file: what is shown is text.
+// Terminals obey escape codes (ECMA-48), pages obey markup, readers of PDF obey actions (ISO 32000-1, 12.6),
+// spreadsheets obey formulas.
 import { mkdir, readdir, readFile, writeFile } from "node:fs/promises";
 import { extname, join } from "node:path";
 import { unzipSync, zipSync } from "fflate";

@@ -14,8 +14,8 @@ const kept = existsSync(BUILT) ? readdirSync(BUILT).filter((name) => name.endsWi
 const KERNEL_BYTES = 30_000;
 /** The piece that a command frees so that the C library keeps what is freed later (start-command.cjs, FREED_BYTES). */
 const FREED_BYTES = 8 * 1024 * 1024;
-/** Tells which files a command reads as scripts, whether the engine took what was kept of each, how often it compiled kernels, and
- *  whether it has freed memory kept.
+/** Tells which files a command reads as scripts, whether the engine took what was kept of each, how often it compiled
+ *  kernels, and whether it has freed memory kept.
  */
 const TELL = `
 const vm = require("node:vm");
@@ -63,8 +63,8 @@ describe.skipIf(kept.length === 0)("the command's kept code", () => {
   });
   afterAll(() => rm(folder, { recursive: true, force: true }));
 
-  /** Run a command of the copy. @returns what it tells of its scripts, by how much its threads are behind, how often kernels were
-   *  compiled, whether freed memory is kept, and what it printed. */
+  /** Run a command of the copy. @returns what it tells of its scripts, by how much its threads are behind, how often
+   *  kernels were compiled, whether freed memory is kept, and what it printed. */
   async function toldBy(
     words: readonly string[],
     engine: readonly string[] = [],
@@ -172,7 +172,8 @@ describe.skipIf(kept.length === 0)("the command's kept code", () => {
   });
 
   const keptKernels = kept.find((name) => name.includes(".wasm-")) ?? "";
-  /** Where in the file what was kept begins, and begins once more: the length, the kernels' bytes, and what was made of them. */
+  /** Where in the file what was kept begins, and begins once more: the length, the kernels' bytes, and what was made of
+   *  them. */
   const starts = (bytes: Buffer): number[] =>
     [0, bytes.length / 2].map((at) => at + 4 + bytes.readUInt32LE());
 

@@ -1,5 +1,5 @@
-// The page's server is killed while several people use it, again and again on one folder: nothing that it had confirmed is
-// lost, every job is sound, and the next server goes on. FAULTGLOW_KILLS=100 kills as often as that.
+// The page's server is killed while several people use it, again and again on one folder: nothing that it had confirmed
+// is lost, every job is sound, and the next server goes on. FAULTGLOW_KILLS=100 kills as often as that.
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { checkLoadedJobs } from "../load/check-loaded-jobs.js";

@@ -1,5 +1,5 @@
-// The watch is killed at random moments while frames keep dropping: in the end every frame is in one attempt, none in two, and
-// the job is sound. FAULTGLOW_KILLS=50 kills as often as that.
+// The watch is killed at random moments while frames keep dropping: in the end every frame is in one attempt, none in
+// two, and the job is sound. FAULTGLOW_KILLS=50 kills as often as that.
 import { spawn } from "node:child_process";
 import { once } from "node:events";
 import { mkdir, readdir } from "node:fs/promises";

@@ -15,8 +15,8 @@ import { runCli, VERSION } from "./run-cli.js";
 const KILLS = Number(process.env["FAULTGLOW_KILLS"] ?? 25);
 /** Kills that one job lives through before another begins. */
 const KILLS_A_JOB = 10;
-/** Steps on the disk that an attempt takes are about forty, those of a remark ten; of each, one writes lines. So many hit
- *  all of them. */
+/** Steps on the disk that an attempt takes are about forty, those of a remark ten; of each, one writes lines. So many
+ *  hit all of them. */
 const MOST_STEPS = { any: 70, append: 4 };
 const WORKER = fileURLToPath(new URL("write-until-killed.mjs", import.meta.url));
 const CHECK = { toolVersion: VERSION };

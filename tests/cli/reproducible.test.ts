@@ -1,5 +1,5 @@
-// The same frames, options and version give the same bytes: again, in another time zone and language, with few threads and with
-// many, and under every Node that FAULTGLOW_NODES names (paths to programs, separated like PATH).
+// The same frames, options and version give the same bytes: again, in another time zone and language, with few threads
+// and with many, and under every Node that FAULTGLOW_NODES names (paths to programs, separated like PATH).
 import { createHash } from "node:crypto";
 import { mkdir, readFile } from "node:fs/promises";
 import { delimiter, join } from "node:path";

@@ -136,7 +136,8 @@ describe("faultglow watch", () => {
     // What a killed one left half made is not the work of the next one.
     let left: string[] = [];
     const isAdding = async () => (await stages()).some((name) => !left.includes(name));
-    // In the middle of the first attempt, and when it has just been told: before, inside and after the line in the journal.
+    // In the middle of the first attempt, and when it has just been told: before, inside and after the line in the
+    // journal.
     const moments: readonly ((watch: Watch) => Promise<boolean>)[] = [
       isAdding,
       isAdding,

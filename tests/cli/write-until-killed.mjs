@@ -1,7 +1,7 @@
 // Works on a job folder and dies in the middle of it, as if by kill -9: the other half of kill.test.ts.
-// node write-until-killed.mjs JOB FRAMES KIND STEP SHARE SEED VERSION: at the STEP-th step on the disk of that KIND ("any", or
-// "append", which is the writing of lines), SHARE of what it writes is written, and the process kills itself; STEP 0: it
-// works until it is killed from outside.
+// node write-until-killed.mjs JOB FRAMES KIND STEP SHARE SEED VERSION: at the STEP-th step on the disk of that KIND
+// ("any", or "append", which is the writing of lines), SHARE of what it writes is written, and the process kills
+// itself; STEP 0: it works until it is killed from outside.
 import { writeSync } from "node:fs";
 import { join } from "node:path";
 import { addAttempt } from "../../dist/store/add-attempt.js";

@@ -1,5 +1,5 @@
-// evaluate: a scene → what the plain chain answers: phase correlation, difference, blur, threshold, peaks, nearest part.
-// The peer to beat; it shares no code with the tool.
+// evaluate: a scene → what the plain chain answers: phase correlation, difference, blur, threshold, peaks, nearest
+// part. The peer to beat; it shares no code with the tool.
 import { distanceToPolygon, type Point } from "../simulate/polygons.js";
 import type { Nudge, Scene, SimFrame } from "../simulate/scene.js";
 import type { Answer, AnswerSuspect } from "./answer.js";

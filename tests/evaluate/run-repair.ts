@@ -11,8 +11,8 @@ import { findingsOf, viewWithoutClicks } from "./figures/jobs.js";
 import { type JobScore, scoreJob } from "./score-job.js";
 import type { Analyse } from "./tool-chain.js";
 
-/** Analyse a repair's attempts and put them into a job. The wrong part that is replaced is the one that the evidence so far
- *  holds for the most probable of those that are not at fault: what someone might really replace.
+/** Analyse a repair's attempts and put them into a job. The wrong part that is replaced is the one that the evidence so
+ *  far holds for the most probable of those that are not at fault: what someone might really replace.
  *  @param known findings of scenes that were analysed before; what is found is added.
  */
 export function tellRepair(
@@ -34,8 +34,8 @@ export function tellRepair(
   return told;
 }
 
-/** Weigh what was told, and say whether the right part stands first: the one that is still at fault; once all are mended, one
- *  that was, before any that never was.
+/** Weigh what was told, and say whether the right part stands first: the one that is still at fault; once all are
+ *  mended, one that was, before any that never was.
  */
 export function scoreRepair(
   repair: Repair,
@@ -51,7 +51,8 @@ export function scoreRepair(
   return { evidence, right, named, mendedRight: evidence.mended > 0.5 === mended };
 }
 
-/** The same repair with the views of later attempts found from the first one's, without fiducials, where that can be relied on.
+/** The same repair with the views of later attempts found from the first one's, without fiducials, where that can be
+ *  relied on.
  *  @returns null where it can for none of them.
  */
 export function placeRepair(repair: Repair): Repair | null {

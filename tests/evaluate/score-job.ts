@@ -20,8 +20,8 @@ export interface JobScore {
   readonly wrong: readonly string[];
 }
 
-/** Score a comparison. Hotter and cooler are held against the true watts by whatever the comparison divided out. A part that
- *  is said to heat and does not is wrong unless it is left unsure.
+/** Score a comparison. Hotter and cooler are held against the true watts by whatever the comparison divided out. A part
+ *  that is said to heat and does not is wrong unless it is left unsure.
  */
 export function scoreJob(job: Pick<Job, "changes">, comparison: Comparison): JobScore {
   const wrong: string[] = [];
@@ -61,7 +61,8 @@ function rightAnswers(
   if (!(before > 0 && after > 0)) return [truth.change];
   const moved = job.changes.some(({ change }) => change === "gone" || change === "new");
   if (moved && division.by === "fed") return ["persisted"];
-  // What another part takes more changes the power fed in: a part that heats as before has not changed, though its share has.
+  // What another part takes more changes the power fed in: a part that heats as before has not changed, though its
+  // share has.
   const grew = job.changes.some((other) => other !== truth && other.change !== "persisted");
   const asBefore = grew && division.by === "fed" && Math.abs(Math.log(after / before)) < SAME_LOG;
   const ratio = Math.log(after / before) - trueFactorLog(job, division);

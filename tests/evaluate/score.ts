@@ -22,7 +22,8 @@ export interface Score {
   /** The first part that is not normally warm is the fault; with two faults, the first two are they. Where the map does
    *  not know the part: the rest outweighs every part that is named. */
   readonly rightFirst: boolean | null;
-  /** The first hotspot off the normally warm parts lies on the fault, whatever the map says; two faults: the first two. */
+  /** The first hotspot off the normally warm parts lies on the fault, whatever the map says; two faults: the first
+   *  two. */
   readonly rightPlace: boolean | null;
   /** Hotspots where nothing heats. */
   readonly falseAlarms: number;
@@ -39,8 +40,8 @@ export interface Score {
   /** At rest the heat shown is the heat fed. */
   readonly heating: "rest" | "rising" | "burst" | "cycled";
   readonly topProbability: number | null;
-  /** Every suspect that is not normally warm: the probability stated, and whether it was the fault; a fault that was not
-   *  named at all counts as stated with 0. */
+  /** Every suspect that is not normally warm: the probability stated, and whether it was the fault; a fault that was
+   *  not named at all counts as stated with 0. */
   readonly calls: readonly Call[];
   /** The rest that was stated for none of the named parts, and whether it was none. */
   readonly restCall: Call | null;

@@ -50,7 +50,8 @@ export function quantile(values: readonly number[], at: number): number | null {
   return sorted[low]! + (sorted[high]! - sorted[low]!) * (place - low);
 }
 
-/** A quantile with the interval between the order statistics that hold it with 95 % (binomial, normal approximation). */
+/** A quantile with the interval between the order statistics that hold it with 95 % (binomial, normal
+ *  approximation). */
 export function quantileWithInterval(values: readonly number[], at: number): Estimate | null {
   const value = quantile(values, at);
   if (value === null) return null;

@@ -126,8 +126,8 @@ export function toolAnswer(
   };
 }
 
-/** Where a hotspot lies in the first view, in which scenes are scored; one that the second view alone shows is brought there by
- *  way of the board.
+/** Where a hotspot lies in the first view, in which scenes are scored; one that the second view alone shows is brought
+ *  there by way of the board.
  */
 function placeInFirstView(
   { view, sourceMm, sourcePx }: MeasuredFindings["hotspots"][number],

@@ -1,7 +1,8 @@
 // fuzz: bytes of a valid file → the same with a few of them changed, lost, doubled or moved.
 import type { Random } from "../simulate/random.js";
 
-/** Bytes at which readers break sooner than at others: ends of ranges, line ends, quotes, brackets, signs of numbers. */
+/** Bytes at which readers break sooner than at others: ends of ranges, line ends, quotes, brackets, signs of
+ *  numbers. */
 const SHARP_BYTES = [
   0, 1, 9, 10, 13, 32, 34, 38, 39, 44, 45, 46, 47, 59, 60, 62, 91, 92, 93, 123, 125, 127, 128, 254, 255,
 ];

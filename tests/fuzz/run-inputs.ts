@@ -56,7 +56,8 @@ export interface FuzzAmount {
 }
 
 /** Make and read inputs one after another.
- *  @param onInput told the number of each input before it is made, so that another process knows where this one hangs. */
+ *  @param onInput told the number of each input before it is made, so that another process knows where this one
+ *  hangs. */
 export async function runInputs(
   target: FuzzTarget,
   { seed, inputs, from = 0, minutes = Number.POSITIVE_INFINITY }: FuzzAmount,
@@ -71,7 +72,8 @@ export async function runInputs(
   for (let input = from; input < inputs && performance.now() < endMs; input++) {
     done++;
     onInput(input);
-    // What Node gives back only in a turn of its loop (closed inflaters, say) would pile up: reading small files never waits.
+    // What Node gives back only in a turn of its loop (closed inflaters, say) would pile up: reading small files never
+    // waits.
     if (input % TURN_EVERY === 0) await setImmediate();
     const made = makeInput(target, seed, input);
     const told = (fault: string): void => {

@@ -20,8 +20,8 @@ export const WATCH_LIMITS = Object.freeze({
   heapMiB: 384,
   /** An input that never ends is given up when it has worked for so many ms: far more than the second it may take. */
   hangMs: 30_000,
-  /** One that waits for something that never comes, and so does not work, is given up after so long, ms: on a busy machine
-   *  others may have the processors for a minute. */
+  /** One that waits for something that never comes, and so does not work, is given up after so long, ms: on a busy
+   *  machine others may have the processors for a minute. */
   waitMs: 300_000,
 });
 
@@ -98,8 +98,8 @@ export async function watchChild(
   return all;
 }
 
-/** Processor time of a process so far, ms, by proc(5): fields 14 and 15 of stat, in ticks of 10 ms. Null on systems without,
- *  and of a process that has ended. */
+/** Processor time of a process so far, ms, by proc(5): fields 14 and 15 of stat, in ticks of 10 ms. Null on systems
+ *  without, and of a process that has ended. */
 function workedMs(pid: number | undefined): number | null {
   try {
     const stat = readFileSync(`/proc/${pid}/stat`, "utf8");

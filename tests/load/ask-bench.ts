@@ -1,6 +1,7 @@
 // load: a request as `fetch` takes it → the bench's answer, waited for as long as the bench may still give one.
-// Node's own fetch gives up after 10 s without a connection and 300 s without an answer: on a machine whose processors others
-// have, that tells slow from slower, not living from dead. A bench that has ended is known at once, by its closed port.
+// Node's own fetch gives up after 10 s without a connection and 300 s without an answer: on a machine whose processors
+// others have, that tells slow from slower, not living from dead. A bench that has ended is known at once, by its
+// closed port.
 import { Agent, type IncomingMessage, request } from "node:http";
 
 /** A bench that says nothing for so long, ms, hangs. */

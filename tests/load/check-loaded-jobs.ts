@@ -19,7 +19,8 @@ export interface LoadCheck {
   readonly problems: readonly string[];
 }
 
-/** Names of problems that a stopped bench may leave: work that was ended on the way, and what was dropped and not used. */
+/** Names of problems that a stopped bench may leave: work that was ended on the way, and what was dropped and not
+ *  used. */
 const MAY_BE: readonly string[] = ["N_JOB_UNFINISHED", "N_JOB_STRAY", "N_JOB_TORN"];
 
 /** Check every job, computing its attempts again, and look for everything that was confirmed.

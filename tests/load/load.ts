@@ -1,5 +1,5 @@
-// npm run load: a bench in a process of its own, used by many at once for some minutes; memory over time, and whether every
-// job is sound and holds all that was confirmed.
+// npm run load: a bench in a process of its own, used by many at once for some minutes; memory over time, and whether
+// every job is sound and holds all that was confirmed.
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";

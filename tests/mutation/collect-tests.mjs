@@ -10,7 +10,8 @@ import {
   setState,
 } from "@vitest/expect";
 
-/** All tests in the order in which they were registered. @type {{id: string, name: string, run: () => Promise<void>}[]} */
+/** All tests in the order in which they were registered. @type {{id: string, name: string, run: () =>
+ *  Promise<void>}[]} */
 export const tests = [];
 
 // As vitest puts its own `expect` together.

@@ -1,5 +1,5 @@
-// mutation: a runner for Stryker that loads the tests once and runs them for one mutant after another in the same process:
-// beginning vitest anew for each takes a hundred times as long as the tests of a unit.
+// mutation: a runner for Stryker that loads the tests once and runs them for one mutant after another in the same
+// process: beginning vitest anew for each takes a hundred times as long as the tests of a unit.
 import { readFileSync, rmSync } from "node:fs";
 import { relative, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";

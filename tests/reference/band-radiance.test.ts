@@ -1,6 +1,6 @@
 // Radiance of the 8–14 µm band and what an emissivity makes of a rise, against values computed elsewhere from Planck's
-// law with the CODATA 2018 constants (adaptive quadrature in double precision, ten digits; the table was made before and
-// apart from the project). The fraction function is that of Incropera & DeWitt, table 12.1 (from memory).
+// law with the CODATA 2018 constants (adaptive quadrature in double precision, ten digits; the table was made before
+// and apart from the project). The fraction function is that of Incropera & DeWitt, table 12.1 (from memory).
 import { describe, expect, it } from "vitest";
 import { bandRadiance, temperatureOfRadiance } from "../../src/rise/band-radiance.js";
 import { riseFromApparent } from "../../src/rise/rise-from-apparent.js";

@@ -1,5 +1,5 @@
-// Reference: csv-spectrum 2.0.0 (M. Ogden, BSD-2-Clause, the package of that name), twelve files of CSV with the rows that they
-// hold. The splitter of tables is held against all of them, by itself and where it finds the separator.
+// Reference: csv-spectrum 2.0.0 (M. Ogden, BSD-2-Clause, the package of that name), twelve files of CSV with the rows
+// that they hold. The splitter of tables is held against all of them, by itself and where it finds the separator.
 import { readdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";

@@ -1,7 +1,7 @@
 // Demodulation against NumPy's least squares, the chances against SciPy's distributions, the search against SciPy's
 // Lomb–Scargle periodogram; made by tests/reference/scripts/cycle_reference.py, which names versions and seed.
-// Published: Schuster 1898, Terr. Magn. 3:13; Lomb 1976, Astrophys. Space Sci. 39:447; Scargle 1982, Astrophys. J. 263:835;
-// Worsley 1994, Adv. Appl. Prob. 26:13 (all from memory).
+// Published: Schuster 1898, Terr. Magn. 3:13; Lomb 1976, Astrophys. Space Sci. 39:447; Scargle 1982, Astrophys. J.
+// 263:835; Worsley 1994, Adv. Appl. Prob. 26:13 (all from memory).
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { createRaster } from "../../src/core/raster.js";
@@ -69,16 +69,17 @@ describe("searchCycle", () => {
   it.each(cases.lines.map((one) => [one.frames, one.periodFrames, one] as const))(
     "%i frames: the period %f of SciPy's Lomb–Scargle peak",
     (frames, periodFrames, { readings }) => {
-      // Of 8 × 8 cells one has the readings; the cells around it see a 24th of it with the other sign, which adds to the
-      // same line. The rest stand still, so that they drop out.
+      // Of 8 × 8 cells one has the readings; the cells around it see a 24th of it with the other sign, which adds to
+      // the same line. The rest stand still, so that they drop out.
       const rasters = readings.map((value) => {
         const data = new Float32Array(32 * 32);
         for (let y = 12; y < 16; y++) data.fill(value, 32 * y + 12, 32 * y + 16);
         return createRaster("degC", 32, 32, data);
       });
       const found = searchCycle(rasters)!;
-      // The bound for the period's standard error, √6·σ·P²/(π·A·N^1.5) with A = 50 and σ = 37 mK (Rife & Boorstyn 1974, IEEE
-      // Trans. Inf. Theory 20:591, from memory). Drift is fitted along here and not there, which moves the peak by less.
+      // The bound for the period's standard error, √6·σ·P²/(π·A·N^1.5) with A = 50 and σ = 37 mK (Rife & Boorstyn 1974,
+      // IEEE Trans. Inf. Theory 20:591, from memory). Drift is fitted along here and not there, which moves the peak by
+      // less.
       const bound = (Math.sqrt(6) * 0.037 * periodFrames ** 2) / (Math.PI * 0.05 * frames ** 1.5);
       expect(Math.abs(found.periodFrames - periodFrames)).toBeLessThan(0.5 * bound);
       expect(found.frequenciesTried).toBeGreaterThan(0.4 * frames);

@@ -1,4 +1,5 @@
-// Shapes of drawings against an independent renderer: librsvg, as sharp brings it, paints them; we only measure the paint.
+// Shapes of drawings against an independent renderer: librsvg, as sharp brings it, paints them; we only measure the
+// paint.
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { centroid, signedArea } from "../../src/board/polygon.js";

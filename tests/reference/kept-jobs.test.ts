@@ -1,5 +1,6 @@
-// Jobs as earlier versions have kept them (tests/reference/scripts/make-kept-job.ts): every later version opens them to the same
-// words, goes on with them, and hands them over. What a later version has written is refused with a word that says so.
+// Jobs as earlier versions have kept them (tests/reference/scripts/make-kept-job.ts): every later version opens them to
+// the same words, goes on with them, and hands them over. What a later version has written is refused with a word that
+// says so.
 import { createHash } from "node:crypto";
 import { readdirSync } from "node:fs";
 import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";

@@ -25,9 +25,9 @@ describe("chips", () => {
   });
 
   it("have the tenths of a millimetre that their metric code says", () => {
-    // By a maker's note on size codes (KOA, product size indication of flat chip resistors) the first two digits are the
-    // length and the last two the width, in tenths of a millimetre. A code has no more digits: 1.25 is written 12 and
-    // 0.25 is 02, so half a unit of the last digit is allowed, 0.05 mm.
+    // By a maker's note on size codes (KOA, product size indication of flat chip resistors) the first two digits are
+    // the length and the last two the width, in tenths of a millimetre. A code has no more digits: 1.25 is written 12
+    // and 0.25 is 02, so half a unit of the last digit is allowed, 0.05 mm.
     expect(CHIP_SIZES.length).toBeGreaterThan(15);
     for (const [, metric, { xMm, yMm }] of CHIP_SIZES) {
       expect(Math.abs(xMm - Number(metric.slice(0, 2)) / 10), metric).toBeLessThanOrEqual(0.05 + 1e-9);
@@ -36,8 +36,8 @@ describe("chips", () => {
   });
 
   it("have the hundredths of an inch that their imperial code says, as far as it goes", () => {
-    // By the same note in hundredths of an inch. These codes were rounded hard (0.063 inch became 06), so that a hundredth
-    // of an inch and a little is allowed: 0.26 mm.
+    // By the same note in hundredths of an inch. These codes were rounded hard (0.063 inch became 06), so that a
+    // hundredth of an inch and a little is allowed: 0.26 mm.
     for (const [imperial, , { xMm, yMm }] of CHIP_SIZES) {
       if (imperial.length !== 4 || imperial === "6432") continue;
       expect(Math.abs(xMm - Number(imperial.slice(0, 2)) * 0.254), imperial).toBeLessThanOrEqual(0.26);

@@ -5,9 +5,9 @@ import { type Frame, frameFromRaster } from "../../src/frames/frame.js";
 import { BOARD, makeAttempt, VIEW } from "../unit/findings/make-attempt.js";
 import { besselK0 } from "./bessel.js";
 
-// Method of images: heat that an insulated edge turns back is that of a second source, mirrored in the edge; of a rectangle that of a
-// lattice (Carslaw and Jaeger, Conduction of Heat in Solids, 2nd ed. 1959, chapter 14, from memory). On a plate that loses heat from
-// both faces the rise at r of P watts is P ÷ (2πκ) · K₀(r ÷ L), L = √(κ ÷ h).
+// Method of images: heat that an insulated edge turns back is that of a second source, mirrored in the edge; of a
+// rectangle that of a lattice (Carslaw and Jaeger, Conduction of Heat in Solids, 2nd ed. 1959, chapter 14, from
+// memory). On a plate that loses heat from both faces the rise at r of P watts is P ÷ (2πκ) · K₀(r ÷ L), L = √(κ ÷ h).
 const [KAPPA_W_PER_K, LOSS_W_PER_M2K] = [0.008, 20];
 const LENGTH_MM = 1e3 * Math.sqrt(KAPPA_W_PER_K / LOSS_W_PER_M2K);
 const [WIDTH_MM, HEIGHT_MM] = [40, 24];

@@ -1,5 +1,5 @@
-// A drawn board on real frames of an uncooled array (see ../shared/real-frames/README.md): noise, fixed pattern and its drift
-// are measured ones, the motion is known.
+// A drawn board on real frames of an uncooled array (see ../shared/real-frames/README.md): noise, fixed pattern and its
+// drift are measured ones, the motion is known.
 import { describe, expect, it } from "vitest";
 import { placeView } from "../../src/board/place-view.js";
 import { applyHomography, composeHomographies, type Matrix3 } from "../../src/board/plane-transform.js";

@@ -1,7 +1,7 @@
 // The plate whose heat goes as a sine, against its exact answer. On an infinite plate P·exp(iωt) at a point makes
 // θ(r) = P/(2πK)·K0(r·√i/ℓ), ℓ = √(K/(ωc)) (Carslaw & Jaeger 1959, ch. X, from memory), and K0(x·√i) = ker x + i·kei x
-// (DLMF 10.61.2); ker and kei of order 0 as Abramowitz & Stegun, table 9.12, has them, here from SciPy 1.10 (`special.ker`,
-// `special.kei`). The mean over an insulated board is P/(A·(iωc + h)), from the balance of energy.
+// (DLMF 10.61.2); ker and kei of order 0 as Abramowitz & Stegun, table 9.12, has them, here from SciPy 1.10
+// (`special.ker`, `special.kei`). The mean over an insulated board is P/(A·(iωc + h)), from the balance of energy.
 import { describe, expect, it } from "vitest";
 import { AlternatingColumns } from "../../src/sources/alternating-columns.js";
 import { heatFootprint } from "../../src/sources/heat-footprint.js";
@@ -68,8 +68,8 @@ describe("a plate on which heat goes as a sine", () => {
         );
         return left! + (u - Math.floor(u)) * (right! - left!);
       };
-      // Cells of a tenth of the length: five-point differences and straight lines between cells err by a hundredth of that near the
-      // source, where θ curves most.
+      // Cells of a tenth of the length: five-point differences and straight lines between cells err by a hundredth of
+      // that near the source, where θ curves most.
       expect(Math.abs(at(real) / scale - ker)).toBeLessThan(0.006);
       expect(Math.abs(at(imaginary) / scale - kei)).toBeLessThan(0.006);
     }

@@ -22,8 +22,8 @@ describe("Gaussian source on an infinite plate without loss", () => {
   });
 
   it("far from a point it tends to the line source, P/(4πkd)·E₁(r²/4αt)", () => {
-    // Theis 1935, Trans. AGU 16:519 (from memory); 3.46806156 K at 2 mm after 1 s. A source of s = 2 mm·√(e^γ/2) has the
-    // same centre as the point source at r for large t: ln(1 + 2αt/s²) → ln(4αt/r²) − γ.
+    // Theis 1935, Trans. AGU 16:519 (from memory); 3.46806156 K at 2 mm after 1 s. A source of s = 2 mm·√(e^γ/2) has
+    // the same centre as the point source at r for large t: ln(1 + 2αt/s²) → ln(4αt/r²) − γ.
     const late = 1e4;
     const r = 2e-3;
     const s = r * Math.sqrt(Math.exp(0.5772156649015329) / 2);
@@ -50,8 +50,8 @@ describe("Gaussian source on an infinite plate without loss", () => {
 });
 
 describe("the course with loss, 4.38791417, 7.33899293, 8.60743417 K after 1, 5, 10 s", () => {
-  // The same plate with h₁ + h₂ = 20 W/m²K, τ_c = 109.25 s: P/(4πkd)·eˣ[E₁(x) − E₁(x + t/τ_c)], x = s²/2L² (derived, and
-  // computed with mpmath); the fit knows nothing of loss.
+  // The same plate with h₁ + h₂ = 20 W/m²K, τ_c = 109.25 s: P/(4πkd)·eˣ[E₁(x) − E₁(x + t/τ_c)], x = s²/2L² (derived,
+  // and computed with mpmath); the fit knows nothing of loss.
   const lossRise = (t: number) => {
     if (t <= 0) return 0;
     const x = 1.5e-3 ** 2 / (2 * (CONDUCTANCE / 20));

@@ -26,8 +26,8 @@ describe.skipIf(real.missing)(
       (cycleS) => {
         const findings = findHotspots({ baseline: frames, powered: frames, rateHz: 1, cycleS });
         const ratio = findings.cycle!.amplitudeSigmaK / (Math.sqrt(2 / 16) * sigmaK);
-        // White noise would give 1.01 to 1.08: with so few frames drift and harmonics, which are fitted along, cost some. What
-        // real noise adds is not white; the median over pixels and the root mean square here differ by 2 %.
+        // White noise would give 1.01 to 1.08: with so few frames drift and harmonics, which are fitted along, cost
+        // some. What real noise adds is not white; the median over pixels and the root mean square here differ by 2 %.
         expect(ratio).toBeGreaterThan(0.97);
         expect(ratio).toBeLessThan(1.15);
         expect(findings.hotspots).toEqual([]);

@@ -99,8 +99,8 @@ describe.skipIf(real.missing)(`a laser's spot, hand-triggered${real.title}`, () 
     spots.map(({ file, px }) => [folder, file, px] as const),
   );
 
-  // The camera moved by up to 4 px and warmer bystanders are in view. The reference is good to 0.15 px; 0.5 px is the bar that
-  // was set before anything was measured: a quarter of a millimetre where a pixel shows half of one.
+  // The camera moved by up to 4 px and warmer bystanders are in view. The reference is good to 0.15 px; 0.5 px is the
+  // bar that was set before anything was measured: a quarter of a millimetre where a pixel shows half of one.
   it.each(cases)("%s/%s: the spot is the first hotspot, within 0.5 px", async (folder, file, px) => {
     const errors = await spotErrors(folder, file, px);
     expect(errors[0]).toBeLessThan(0.5);
@@ -159,8 +159,8 @@ describe.skipIf(real.missing)(`a uniform black body, 16 frames, no source${real.
     }),
   ] as const;
 
-  // One false hotspot in a hundred frames is stated; the same sixteen frames, halved again and again, show the same places
-  // more than once, so that three hundred draws may well have twice as many.
+  // One false hotspot in a hundred frames is stated; the same sixteen frames, halved again and again, show the same
+  // places more than once, so that three hundred draws may well have twice as many.
   it("random halves against the others: no more hotspots than stated", { timeout: 120_000 }, async () => {
     const frames = await read();
     const draws = 300;

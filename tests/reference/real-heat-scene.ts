@@ -1,8 +1,10 @@
-// A board, its heat and what it mirrors, in closed form: what a scene adds to an empty frame. Its physics shares nothing with `src`.
+// A board, its heat and what it mirrors, in closed form: what a scene adds to an empty frame. Its physics shares
+// nothing with `src`.
 import { parseBoardMap } from "../../src/board/parse-board-map.js";
 import { parseView } from "../../src/board/parse-view.js";
 
-/** Pixels of a window that is cut out of the real frames, and of a millimetre; where the board's corner lies in it, px. */
+/** Pixels of a window that is cut out of the real frames, and of a millimetre; where the board's corner lies in it,
+ *  px. */
 export const [WIDE, HIGH, SCALE, LEFT, ABOVE] = [160, 120, 2.6, 13, 15] as const;
 const [BOARD_WIDE, BOARD_HIGH] = [52, 34] as const;
 /** Gaussian blur of lens and pixel, px. */
@@ -98,7 +100,8 @@ function normalTo(z: number): number {
 /** A bar of height 1 from a to b, blurred, px. */
 const bar = (at: number, a: number, b: number) => normalTo((at - a) / BLUR) - normalTo((at - b) / BLUR);
 
-/** Along one axis: heat of a Gaussian that an insulated edge throws back at both ends (images; Carslaw & Jaeger 1959, §10.10, from memory). */
+/** Along one axis: heat of a Gaussian that an insulated edge throws back at both ends (images; Carslaw & Jaeger 1959,
+ *  §10.10, from memory). */
 function mirroredGaussian(mm: number, centre: number, end: number, spread: number): number {
   let sum = 0;
   for (const image of [centre, -centre, 2 * end - centre])
@@ -129,9 +132,9 @@ export function scenePicture({ nudge: [dx, dy], roomK, hot }: SceneOf): Float64A
   if (hot === null) return out;
   const { part, hillK, bodyK, spreadMm } = hot;
   const [, cx, cy, w, h] = part;
-  // A source of constant power on a thin plate: Gaussians of all ages, each as wide as heat has come since, of equal heat
-  // (Carslaw & Jaeger 1959, §10.4, from memory); the youngest is as wide as the part. Even steps of width are steps of time that grow
-  // as the width.
+  // A source of constant power on a thin plate: Gaussians of all ages, each as wide as heat has come since, of equal
+  // heat (Carslaw & Jaeger 1959, §10.4, from memory); the youngest is as wide as the part. Even steps of width are
+  // steps of time that grow as the width.
   const first = Math.hypot(0.3 * Math.min(w, h), BLUR / SCALE);
   const hill = new Float64Array(WIDE * HIGH);
   for (let k = 0.5; k < AGES; k++) {

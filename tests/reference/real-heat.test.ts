@@ -1,5 +1,5 @@
-// Heat, reflections and a nudge put into real frames of an uncooled array (see ../shared/real-frames/README.md): noise, fixed
-// pattern and drift are measured ones; board, plate and optics are those of `real-heat-scene.ts`.
+// Heat, reflections and a nudge put into real frames of an uncooled array (see ../shared/real-frames/README.md): noise,
+// fixed pattern and drift are measured ones; board, plate and optics are those of `real-heat-scene.ts`.
 import { beforeAll, describe, expect, it } from "vitest";
 import { createRaster } from "../../src/core/raster.js";
 import { findHotspots } from "../../src/findings/find-hotspots.js";
@@ -75,8 +75,8 @@ describe.skipIf(REAL.missing)(`heat in real frames of an uncooled array${REAL.ti
     return { findings, nudge };
   }
 
-  // The threshold states one false hotspot in a hundred frames; the project holds 98 of 100 such pairs clean. Two alarms in 12
-  // would come by that in one run of forty; sixteen frames give pairs that share their noise.
+  // The threshold states one false hotspot in a hundred frames; the project holds 98 of 100 such pairs clean. Two
+  // alarms in 12 would come by that in one run of forty; sixteen frames give pairs that share their noise.
   it("unpowered, nudged, with changed mirrors: no heat, and the board is where it was put", {
     timeout: 300_000,
   }, () => {
@@ -106,7 +106,8 @@ describe.skipIf(REAL.missing)(`heat in real frames of an uncooled array${REAL.ti
     const z: number[] = [];
     for (let k = 0; k < 14; k++) {
       const part = FAULTS[k % FAULTS.length]!;
-      // Peaks of 9 to 40 times the noise of one pixel, 37 mK; a part's own rise is as high as what it gives the board, or half.
+      // Peaks of 9 to 40 times the noise of one pixel, 37 mK; a part's own rise is as high as what it gives the board,
+      // or half.
       const peakK = random.logUniform(0.33, 1.5);
       const body = random.uniform(0.3, 0.5);
       const hot = { part, hillK: (1 - body) * peakK, bodyK: body * peakK, spreadMm: random.uniform(3, 9) };

@@ -1,5 +1,5 @@
-// Our reader of WOFF2 and our writer of TrueType against fontkit 2.0.4 (github.com/foliojs/fontkit), which reads both by
-// itself. Its own WOFF2 reader knows no variations, so outlines are compared at the font's default weight.
+// Our reader of WOFF2 and our writer of TrueType against fontkit 2.0.4 (github.com/foliojs/fontkit), which reads both
+// by itself. Its own WOFF2 reader knows no variations, so outlines are compared at the font's default weight.
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";

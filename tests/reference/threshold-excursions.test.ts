@@ -90,10 +90,10 @@ describe("clusters in smooth white noise", () => {
       const smooth = createRaster("K", width, height, gaussianFilter(rise.data, width, height, 1.3));
       found += detectPatches(layers, smooth, threshold).patches.length;
     }
-    // 75 are expected, as a Poisson number ± 8.7: three standard deviations are a third of it. Beside that, sizes that overlap
-    // see the same place twice (fewer), towards the border a place counts as less than one (fewer), and the noise of the
-    // coarsest size is measured on some 300 independent places (more): a fifth either way. Together: between half and one
-    // and a half of the stated rate.
+    // 75 are expected, as a Poisson number ± 8.7: three standard deviations are a third of it. Beside that, sizes that
+    // overlap see the same place twice (fewer), towards the border a place counts as less than one (fewer), and the
+    // noise of the coarsest size is measured on some 300 independent places (more): a fifth either way. Together:
+    // between half and one and a half of the stated rate.
     expect(found).toBeGreaterThan(0.5 * stated * frames);
     expect(found).toBeLessThan(1.5 * stated * frames);
   });

@@ -3,7 +3,8 @@ import { describe, expect, it } from "vitest";
 import { inverseTrigamma, trigamma } from "../../src/numeric/trigamma.js";
 
 describe("trigamma", () => {
-  // Abramowitz & Stegun 1964, 6.4.2 and 6.4.4 (numbers from memory): ψ′(1) = π²/6, ψ′(½) = π²/2, ψ′(n+1) = ψ′(n) − 1/n².
+  // Abramowitz & Stegun 1964, 6.4.2 and 6.4.4 (numbers from memory): ψ′(1) = π²/6, ψ′(½) = π²/2, ψ′(n+1) = ψ′(n) −
+  // 1/n².
   it.each([
     [1, Math.PI ** 2 / 6],
     [0.5, Math.PI ** 2 / 2],

@@ -60,7 +60,8 @@ export interface Stage {
   readonly moved: Pose;
   readonly before: Scenery;
   readonly after: Scenery;
-  /** Without noise and heat: with the room as it was at the baseline, and as it was with power; board in its first place. */
+  /** Without noise and heat: with the room as it was at the baseline, and as it was with power; board in its first
+   *  place. */
   readonly ideal: Float32Array;
   readonly idealAfter: Float32Array;
   readonly reflectionChangeK: number;

@@ -16,7 +16,8 @@ export function flawedCamera(random: Random, camera: Camera): Camera {
   return { ...camera, blurPx, halo: { share: random.uniform(0.02, 0.1), px: random.uniform(3, 6) } };
 }
 
-/** Give a sensor what its flat field leaves of the lens's shading: the corners show less of what differs from its housing. */
+/** Give a sensor what its flat field leaves of the lens's shading: the corners show less of what differs from its
+ *  housing. */
 export function flawedSensor(random: Random, sensor: Sensor, ambientC: number): Sensor {
   const { width, height } = sensor;
   const shade = random.uniform(0, 0.04);

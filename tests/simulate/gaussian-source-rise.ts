@@ -1,4 +1,5 @@
-// Power, plate and spread of a source, and seconds since power-on → its rise, by the closed form that the curves of growth are shapes of.
+// Power, plate and spread of a source, and seconds since power-on → its rise, by the closed form that the curves of
+// growth are shapes of.
 
 /** Rise at the centre of a Gaussian source on an infinite thin plate without loss, K: P/(4πkd)·ln(1 + 2αt/s²).
  *  Follows from the instantaneous line source of Carslaw & Jaeger 1959, §10.3 (section from memory) by integration over

@@ -8,9 +8,9 @@ import { makeRandom, type Random } from "./random.js";
 import type { Kind, Part, Scene } from "./scene.js";
 
 /** What happens between the two attempts.
- *  `same`: a wrong part was changed, the fault heats on. `fixed`: the fault is gone. `moved`: it is gone, and another part
- *  heats. `stronger`, `weaker`: the fault takes another share of the power. `flipped`: the board was turned over, nothing
- *  else. `flipped-fixed`: turned over, and the fault is gone.
+ *  `same`: a wrong part was changed, the fault heats on. `fixed`: the fault is gone. `moved`: it is gone, and another
+ *  part heats. `stronger`, `weaker`: the fault takes another share of the power. `flipped`: the board was turned over,
+ *  nothing else. `flipped-fixed`: turned over, and the fault is gone.
  */
 export const JOB_KINDS = [
   "same",

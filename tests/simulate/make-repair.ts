@@ -1,4 +1,5 @@
-// simulate: a kind of repair and a seed → its attempts and what was changed between them, and which parts truly were at fault.
+// simulate: a kind of repair and a seed → its attempts and what was changed between them, and which parts truly were at
+// fault.
 import type { BoardMap } from "../../src/board/board-schema.js";
 import { buildScene, type ScenePlan } from "./build-scene.js";
 import type { Chosen } from "./choose-sources.js";
@@ -8,8 +9,9 @@ import { otherFaults } from "./other-faults.js";
 import { makeRandom, type Random } from "./random.js";
 import type { Kind, Scene } from "./scene.js";
 
-/** `wrong`: a wrong part is replaced, the heat stays; `right`: the one at fault, and its heat goes; `flip`: the board is turned
- *  over for the next attempt. `moved`: the first fault is mended, and a second one shows that was cold before.
+/** `wrong`: a wrong part is replaced, the heat stays; `right`: the one at fault, and its heat goes; `flip`: the board
+ *  is turned over for the next attempt. `moved`: the first fault is mended, and a second one shows that was cold
+ *  before.
  */
 export const REPAIR_KINDS = [
   "wrong",

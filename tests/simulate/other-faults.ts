@@ -1,4 +1,5 @@
-// simulate: a plan and a part that is at fault → the parts that might be at fault in its stead, and could be told from it.
+// simulate: a plan and a part that is at fault → the parts that might be at fault in its stead, and could be told from
+// it.
 import type { ScenePlan } from "./build-scene.js";
 import type { Part } from "./scene.js";
 

@@ -18,7 +18,8 @@ const MASK_EMISSIVITY = [0.88, 0.925] as const;
 /** A scenery that mirrors nothing yet. */
 export type BareScenery = Omit<Scenery, "mirrorSharp" | "mirrorSoft">;
 
-/** Draw a baseline scenery: nothing heats. Unnamed pads are drawn first, under the named parts of the side that is seen. */
+/** Draw a baseline scenery: nothing heats. Unnamed pads are drawn first, under the named parts of the side that is
+ *  seen. */
 export function randomScenery(
   random: Random,
   board: TrueBoard,

@@ -21,12 +21,13 @@ export interface Look {
   readonly size?: readonly [number, number];
   /** `same`: the pattern stays with the sensor. Default same. */
   readonly sensor?: "same" | "fresh";
-  /** `other`: another time of day: ambient, board, table, room and each part's own offset are drawn anew. Default other. */
+  /** `other`: another time of day: ambient, board, table, room and each part's own offset are drawn anew. Default
+   *  other. */
   readonly state?: "same" | "other";
 }
 
-/** Look again at the board of a plan: another place of the camera, another thermal state; board, parts and finishes stay.
- *  Sources, strength and times stay as well: set others in the result before it is built.
+/** Look again at the board of a plan: another place of the camera, another thermal state; board, parts and finishes
+ *  stay. Sources, strength and times stay as well: set others in the result before it is built.
  *  @param seed draws the state; equal arguments give equal plans.
  */
 export function lookAgain(plan: ScenePlan, seed: string | number, look: Look = {}): ScenePlan {

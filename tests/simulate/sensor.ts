@@ -23,8 +23,8 @@ interface BadPixel {
   readonly value: number;
 }
 
-/** Draw a sensor: white noise of 40–60 mK with a spread from pixel to pixel and a few bad ones among them, a fixed pattern
- *  of columns, pixels and something smooth, a few dead, hot and stuck pixels.
+/** Draw a sensor: white noise of 40–60 mK with a spread from pixel to pixel and a few bad ones among them, a fixed
+ *  pattern of columns, pixels and something smooth, a few dead, hot and stuck pixels.
  */
 export function randomSensor(random: Random, width: number, height: number, ambientC: number): Sensor {
   const n = width * height;

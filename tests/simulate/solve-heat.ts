@@ -1,4 +1,5 @@
-// simulate: a plan's parts that heat → the plate's rise, the bodies' rise, and the watts that give the strength asked for.
+// simulate: a plan's parts that heat → the plate's rise, the bodies' rise, and the watts that give the strength asked
+// for.
 import type { ScenePlan } from "./build-scene.js";
 import { addPlateHeat, bodyRiseK, bodyShape } from "./heat.js";
 import { solveTransient } from "./plate.js";

@@ -97,8 +97,8 @@ export function mirroredC(room: Surroundings, x: number, y: number, spread: numb
   return sum;
 }
 
-/** In a third of the benches a mat, a cloth or what shines in them has structure finer than a part, which stays where it is while
- *  the board moves. A stream of its own: what else is drawn does not depend on it.
+/** In a third of the benches a mat, a cloth or what shines in them has structure finer than a part, which stays where
+ *  it is while the board moves. A stream of its own: what else is drawn does not depend on it.
  */
 function benchGrain(random: Random): (x: number, y: number) => number {
   if (!random.chance(1 / 3)) return () => 0;

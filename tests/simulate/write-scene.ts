@@ -36,7 +36,8 @@ export function frameCsv(frame: SimFrame, digits: number): string {
   return `${lines.join("\n")}\n`;
 }
 
-/** Baseline, last powered frame and their difference side by side, each from its 1 % to its 99.5 %, as large as fits into 2000 px. */
+/** Baseline, last powered frame and their difference side by side, each from its 1 % to its 99.5 %, as large as fits
+ *  into 2000 px. */
 async function writeLook(file: string, scene: Scene): Promise<void> {
   const first = scene.baseline[0]!;
   const last = scene.powered[scene.powered.length - 1]!;

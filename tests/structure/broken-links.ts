@@ -1,5 +1,5 @@
-// Links of a Markdown text, and paths that it names as code → those that lead nowhere. Nothing is fetched: addresses on the web
-// are left alone.
+// Links of a Markdown text, and paths that it names as code → those that lead nowhere. Nothing is fetched: addresses on
+// the web are left alone.
 import { posix } from "node:path";
 
 /** A text without its blocks and spans of code, in which nothing is a link or a heading. */
@@ -15,8 +15,8 @@ function linksOf(text: string): string[] {
   return links.filter((link) => !/^[a-z][a-z0-9+.-]*:/i.test(link));
 }
 
-/** The anchors of a text's headings, as they are made where Markdown is shown: small letters, blanks as hyphens, no other
- *  signs; a heading that comes again is numbered. */
+/** The anchors of a text's headings, as they are made where Markdown is shown: small letters, blanks as hyphens, no
+ *  other signs; a heading that comes again is numbered. */
 function anchorsOf(text: string): Set<string> {
   const anchors = new Set<string>();
   // Marks of code in a heading go, their contents stay.
@@ -46,8 +46,8 @@ export function brokenLinks(path: string, text: string, read: (path: string) => 
   });
 }
 
-/** Paths of the project's own sources and tests that stand as code, whole and by themselves, and are not there; patterns are left
- *  alone.
+/** Paths of the project's own sources and tests that stand as code, whole and by themselves, and are not there;
+ *  patterns are left alone.
  *  @param isThere asked with each path.
  */
 export function missingPaths(text: string, isThere: (path: string) => boolean): string[] {
@@ -71,8 +71,8 @@ export function misplacedNames(text: string, read: (path: string) => string | nu
   });
 }
 
-/** Names in capitals, or with a capital inside, that stand as code by themselves and that nobody has: a word of all small letters
- *  may be anything.
+/** Names in capitals, or with a capital inside, that stand as code by themselves and that nobody has: a word of all
+ *  small letters may be anything.
  *  @param isKnown asked with each name.
  */
 export function unknownNames(text: string, isKnown: (name: string) => boolean): string[] {
@@ -81,7 +81,8 @@ export function unknownNames(text: string, isKnown: (name: string) => boolean): 
   return [...new Set(names)].filter((name) => !isKnown(name));
 }
 
-/** Names of source files without their folders, as code or as plain words, that no file has; patterns (`…-worker.ts`) are left alone.
+/** Names of source files without their folders, as code or as plain words, that no file has; patterns (`…-worker.ts`)
+ *  are left alone.
  *  @param names of the files that there are, without their folders.
  */
 export function missingFiles(text: string, names: ReadonlySet<string>): string[] {

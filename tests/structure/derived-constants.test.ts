@@ -57,8 +57,8 @@ describe("constants that are derived", () => {
     mean2 /= count;
     const shift = CLICK_SIGMA_PX / Math.sqrt(4);
     expect(constant(MOVEMENT, "ALIGN_DEFAULTS.drawnPlacePx")).toBeCloseTo(shift, 6);
-    // Of the turn that fits four corners r from their middle best, r · angle is as sure as half a click; over a rectangle the mean square of
-    // the distance is r² ÷ 3, of which each axis has half.
+    // Of the turn that fits four corners r from their middle best, r · angle is as sure as half a click; over a
+    // rectangle the mean square of the distance is r² ÷ 3, of which each axis has half.
     const turn2 = shift ** 2 / 6;
     const bent2 = mean2 - shift ** 2 - turn2;
     expect(Math.sqrt(bent2)).toBeCloseTo(0.18, 2);
@@ -151,7 +151,8 @@ describe("constants that are derived", () => {
 
   it("FEWEST_OF_BENCH: what the median of so many squared slopes of noise is known to", () => {
     const fewest = constant("src/align/usual-slopes.ts", "FEWEST_OF_BENCH");
-    // A median's variance is 1 ÷ 4nf²; of an exponential deviate of mean 1 it lies at ln 2, where the density is a half.
+    // A median's variance is 1 ÷ 4nf²; of an exponential deviate of mean 1 it lies at ln 2, where the density is a
+    // half.
     const share = 1 / (2 * Math.sqrt(fewest) * 0.5) / Math.LN2;
     expect(share * Math.sqrt(fewest)).toBeCloseTo(1.44, 2);
     expect(1 / share).toBeCloseTo(7, 0);

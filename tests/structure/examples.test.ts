@@ -1,5 +1,5 @@
-// Commands that the documents and the help show for files of the reader's own are understood word by word: they end where the
-// first of these files is missing, and not before.
+// Commands that the documents and the help show for files of the reader's own are understood word by word: they end
+// where the first of these files is missing, and not before.
 import { describe, expect, it } from "vitest";
 import { main } from "../../src/cli/main.js";
 import { fakeSurroundings } from "../unit/cli/fake-surroundings.js";

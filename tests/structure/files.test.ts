@@ -35,6 +35,9 @@ const TOP_LEVEL = [
 ];
 
 const lineCount = (path: string): number => readText(path).split("\n").length - 1;
+/** A comment that a formatter does not break, wider than its code may be by a little. */
+const isWideComment = (line: string): boolean =>
+  [...line].length > 120 && /^\s*(?:\/\/|\*|\/\*\*)\s*\S+\s/.test([...line].slice(0, 120).join(""));
 const nameOf = (path: string): string => path.slice(path.lastIndexOf("/") + 1);
 
 describe("files", () => {
@@ -50,6 +53,20 @@ describe("files", () => {
     const listed = rows.map(([path]) => path!.replaceAll("`", ""));
     expect(listed.sort()).toEqual(all.filter((path) => lineCount(path) > 250).sort());
     expect(rows.filter(([, reason]) => (reason ?? "").length < 15)).toEqual([]);
+  });
+
+  it("have comments of at most 120 columns, but for words without a blank", () => {
+    const wide = all.flatMap((path) =>
+      readText(path)
+        .split("\n")
+        .flatMap((line, k) => (isWideComment(line) ? [`${path}:${k + 1}`] : [])),
+    );
+    expect(wide).toEqual([]);
+    const words = Array.from({ length: 20 }, () => "letters").join(" ");
+    expect(isWideComment(`  // ${words}`)).toBe(true);
+    expect(isWideComment(` *  ${words}`)).toBe(true);
+    expect(isWideComment(`  // ${words.replaceAll(" ", "/")}`)).toBe(false);
+    expect(isWideComment(`  const text = "${words}";`)).toBe(false);
   });
 
   it("have names in kebab case, that say what they do", () => {

@@ -26,8 +26,8 @@ export function constantsIn(file: ts.SourceFile): Constant[] {
       return numbersIn(name, bare(declaration.initializer), reasonOf(statement));
     });
   });
-  // Nothing and one say that nothing is done, and the version of a kind of file is no number of the method; two that are
-  // explained together stand one after the other.
+  // Nothing and one say that nothing is done, and the version of a kind of file is no number of the method; two that
+  // are explained together stand one after the other.
   return all
     .filter(({ name }) => !name.endsWith("_KIND.version"))
     .filter(({ value, reason }) => reason !== "" || !/^(?:[01]|-1|Number\.\w+)$/.test(value))
@@ -42,7 +42,8 @@ function numbersIn(name: string, value: ts.Expression, reason: string): Constant
     return value.properties.flatMap((property) => {
       if (!ts.isPropertyAssignment(property)) return [];
       const inner = `${name}.${property.name.getText().replace(/^"(.*)"$/, "$1")}`;
-      // A field without words of its own is explained with the one before it, or by its table where none before has any.
+      // A field without words of its own is explained with the one before it, or by its table where none before has
+      // any.
       const words = reasonOf(property) || before || reason;
       const numbers = numbersIn(inner, bare(property.initializer), words);
       if (words !== "" && numbers.length > 0) before = "as above";

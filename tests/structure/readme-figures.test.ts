@@ -1,4 +1,5 @@
-// Figures that the README promises are those of the code: limits, defaults of readings and evidence, times that are waited.
+// Figures that the README promises are those of the code: limits, defaults of readings and evidence, times that are
+// waited.
 import { describe, expect, it } from "vitest";
 import { readText } from "./project.js";
 import { constantValue } from "./read-constants.js";

@@ -62,7 +62,8 @@ export interface TutorialStep {
 
 const STEP = /```sh\n(npx faultglow [^`]*?)\n```\n(?:\n```text\n([^`]*?)\n```\n)?/g;
 
-/** Find the commands of the README: blocks that begin with `npx faultglow`, each with the text that it prints, if any. */
+/** Find the commands of the README: blocks that begin with `npx faultglow`, each with the text that it prints, if
+ *  any. */
 export function tutorialSteps(readme: string): TutorialStep[] {
   return [...readme.matchAll(STEP)].map((match) => {
     const lines = match[1]!.replaceAll("\\\n", " ").split("\n");
@@ -90,8 +91,8 @@ export interface StepRun {
   readonly shown: string;
 }
 
-/** Run the tutorial from its first command to its last, in one new folder that holds the sample frames and nothing else:
- *  later commands work on what earlier ones wrote. A block ends at its first command that fails.
+/** Run the tutorial from its first command to its last, in one new folder that holds the sample frames and nothing
+ *  else: later commands work on what earlier ones wrote. A block ends at its first command that fails.
  *  @returns one entry for each step. */
 export async function runTutorial(steps: readonly TutorialStep[]): Promise<StepRun[]> {
   const folder = mkdtempSync(join(tmpdir(), "faultglow-readme-"));

@@ -1,4 +1,5 @@
-// `npm run check`: everything about the project that needs no run of it on frames, in one go, and a list of what failed.
+// `npm run check`: everything about the project that needs no run of it on frames, in one go, and a list of what
+// failed.
 import { spawnSync } from "node:child_process";
 import { PROJECT } from "./project.js";
 

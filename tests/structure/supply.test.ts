@@ -1,4 +1,5 @@
-// What the project takes from others: licences, scripts that run at installation, and that what is installed is what was meant.
+// What the project takes from others: licences, scripts that run at installation, and that what is installed is what
+// was meant.
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";

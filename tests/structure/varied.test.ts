@@ -1,4 +1,5 @@
-// The table of varied constants on the page of constants: it names constants that there are, with the values that they have.
+// The table of varied constants on the page of constants: it names constants that there are, with the values that they
+// have.
 import { describe, expect, it } from "vitest";
 import { JUDGEMENTS } from "../evaluate/varied/judgements.js";
 import { constantNumbers } from "../evaluate/varied/replace-constant.js";
@@ -9,8 +10,8 @@ import { addVaried, variedBlock, variedRows, variedSentence } from "./varied.js"
 
 /** Reasons with what was counted or measured for the constant itself. */
 const MEASURED = /\b\d+ (?:pairs|scenes|boards|watts)\b|simulated boards/;
-/** Judged constants that no run has varied yet: what was varied goes from here to the page. Bodies in the rhythm of a supply show in
- *  cycled scenes alone, of which the last run had none. */
+/** Judged constants that no run has varied yet: what was varied goes from here to the page. Bodies in the rhythm of a
+ *  supply show in cycled scenes alone, of which the last run had none. */
 const WAITING = ["BODY.likeliest"];
 
 describe("the table of varied constants", () => {

@@ -1,4 +1,5 @@
-// The list of words in DEVELOPERS.md names all that a user meets: commands, options, labels, flags, kinds, changes and states.
+// The list of words in DEVELOPERS.md names all that a user meets: commands, options, labels, flags, kinds, changes and
+// states.
 import { describe, expect, it } from "vitest";
 import { FINISHES } from "../../src/board/board-schema.js";
 import { main } from "../../src/cli/main.js";

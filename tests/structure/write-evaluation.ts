@@ -1,5 +1,5 @@
-// Puts what an evaluation printed into the page of the method: `npx tsx tests/structure/write-evaluation.ts FILE`, FILE being
-// the output of `npm run evaluate`.
+// Puts what an evaluation printed into the page of the method: `npx tsx tests/structure/write-evaluation.ts FILE`, FILE
+// being the output of `npm run evaluate`.
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { PROJECT, readText } from "./project.js";

@@ -1,6 +1,7 @@
-// Puts what varying constants gave into the page of constants: `npx tsx tests/structure/write-varied.ts [--add] FILE [words]`,
-// FILE being the output of `npm run evaluate -- --vary`, words on its run; then `npm run readme` writes the sentences of the
-// rows. With --add the tables that the page has stay: for constants of which those tell nothing, varied on other sources.
+// Puts what varying constants gave into the page of constants: `npx tsx tests/structure/write-varied.ts [--add] FILE
+// [words]`, FILE being the output of `npm run evaluate -- --vary`, words on its run; then `npm run readme` writes the
+// sentences of the rows. With --add the tables that the page has stay: for constants of which those tell nothing,
+// varied on other sources.
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { parseArgs } from "node:util";

@@ -151,7 +151,8 @@ export function BoardMarks(props: BoardMarksProps) {
   );
 }
 
-/** Suspects, then hotspots that no suspect stands for, so that a picture without a board map is labelled too; as in the report. */
+/** Suspects, then hotspots that no suspect stands for, so that a picture without a board map is labelled too; as in the
+ *  report. */
 function labelsOf(
   { findings, board }: JobState["attempts"][number],
   view: number,

@@ -164,7 +164,8 @@ function readout(point: Point, { attempt, stage, frame }: CursorLayerProps): str
   return showNumber(texts.filter((text) => text !== "").join(" · "));
 }
 
-/** The contrast of a place with what is around it, which is what counts: a warm place beside a hotter one lies below. */
+/** The contrast of a place with what is around it, which is what counts: a warm place beside a hotter one lies
+ *  below. */
 function standsOut(significance: number): string {
   if (!Number.isFinite(significance)) return "";
   const size = formatSignificant(Math.abs(significance), 2);

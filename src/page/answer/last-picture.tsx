@@ -10,7 +10,8 @@ export function keepPicture(job: string, canvas: HTMLCanvasElement, at: Point): 
   last = { job, canvas, at };
 }
 
-/** The picture before, without marks; nothing where the job has shown none yet. Meant to lie in a box of the board's. */
+/** The picture before, without marks; nothing where the job has shown none yet. Meant to lie in a box of the
+ *  board's. */
 export function LastPicture({ job }: { readonly job: string }) {
   const place = useRef<HTMLDivElement>(null);
   useLayoutEffect(() => {

@@ -16,8 +16,8 @@ export interface PlacesInput {
   readonly noiseK: number;
 }
 
-/** Find the places that reach a threshold, the strongest first. Peaks are split as `detectPatches` does it; what is judged to
- *  be no heat, or to be one place, is not told apart here.
+/** Find the places that reach a threshold, the strongest first. Peaks are split as `detectPatches` does it; what is
+ *  judged to be no heat, or to be one place, is not told apart here.
  */
 export function placesAt({ significance, rise, width, leastSigma, noiseK }: PlacesInput): FoundPlace[] {
   const mask = new Uint8Array(significance.length);

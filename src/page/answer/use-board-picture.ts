@@ -11,9 +11,10 @@ interface Laid {
   readonly picture: BoardPicture | null;
 }
 
-/** Lay the picture of a board out in a task of its own, and give it in another: layout, labels, picture and painting together
- *  would keep the page from answering for too long.
- *  @returns undefined until it is there; of a picture that only changes its layer the one before; null where a raster is missing.
+/** Lay the picture of a board out in a task of its own, and give it in another: layout, labels, picture and painting
+ *  together would keep the page from answering for too long.
+ *  @returns undefined until it is there; of a picture that only changes its layer the one before; null where a raster
+ *  is missing.
  */
 export function useBoardPicture(
   pictures: Pictures,

@@ -106,7 +106,8 @@ export function AttemptsSection({ state }: SectionProps) {
   );
 }
 
-/** Where the attempt that had the focus was taken back, the focus goes to those that are left, or to what brings new ones. */
+/** Where the attempt that had the focus was taken back, the focus goes to those that are left, or to what brings new
+ *  ones. */
 function useFocusAfterFewer(count: number): void {
   const before = useRef(count);
   useEffect(() => {

@@ -1,11 +1,12 @@
-// page: number of attempts and the room for them → the size of an attempt's small board, and of the gap in which changes stand.
+// page: number of attempts and the room for them → the size of an attempt's small board, and of the gap in which
+// changes stand.
 import { letterScale } from "../show/letter-scale.js";
 
 /** Sizes beside letters of a laptop, px. */
 const LAPTOP = Object.freeze({ width: 300, height: 220, gap: 190 });
 
-/** A board that is smaller than this share of its size shows too little, and words no longer fit between two; one that is larger
- *  than this is none to be seen beside others. */
+/** A board that is smaller than this share of its size shows too little, and words no longer fit between two; one that
+ *  is larger than this is none to be seen beside others. */
 const LEAST_SHARE = 0.6;
 const MOST_SHARE = 1.5;
 

@@ -1,5 +1,5 @@
-// page: attempts and what was held against each other → cards in a row, what was done between them, and lines that join the
-// same part from one to the next.
+// page: attempts and what was held against each other → cards in a row, what was done between them, and lines that join
+// the same part from one to the next.
 import type { JobState } from "../../api/jobs-schema.js";
 import { centroid, type Point } from "../../board/polygon.js";
 import type { Change, Comparison } from "../../compare/comparison-schema.js";

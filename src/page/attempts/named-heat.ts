@@ -2,8 +2,8 @@
 import { formatProbability } from "../../core/format-quantity.js";
 import type { Findings } from "../../findings/findings-schema.js";
 
-/** Say what heats: the first part that is not normally warm with its chance, else that something heats all the same, for heat has
- *  no name without a view, nor where no region lies.
+/** Say what heats: the first part that is not normally warm with its chance, else that something heats all the same,
+ *  for heat has no name without a view, nor where no region lies.
  */
 export function namedHeat({ hotspots, suspects }: Pick<Findings, "hotspots" | "suspects">): string {
   const first = suspects.find(({ normallyWarm }) => !normallyWarm);

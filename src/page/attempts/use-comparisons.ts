@@ -4,8 +4,8 @@ import { callApi } from "../../api/call-api.js";
 import type { JobState } from "../../api/jobs-schema.js";
 import { announceError } from "../state/announce.js";
 
-/** Comparisons of attempts that follow each other. With the profile of healthy boards they come with the job; without it they
- *  are asked for.
+/** Comparisons of attempts that follow each other. With the profile of healthy boards they come with the job; without
+ *  it they are asked for.
  */
 export function useComparisons(state: JobState, withHealthy: boolean): JobState["comparisons"] {
   const [without, setWithout] = useState<JobState["comparisons"] | null>(null);

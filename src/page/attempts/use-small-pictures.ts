@@ -13,8 +13,8 @@ const MOST_GRID = 480;
 /** Grids grow in such steps, so that a window that is drawn larger has few of them made. */
 const GRID_STEP = 40;
 
-/** Grid points for a board that is so wide on the screen, px of the page. As many as pixels that show them: a contour of one
- *  point falls apart into dashes where every other is left out. */
+/** Grid points for a board that is so wide on the screen, px of the page. As many as pixels that show them: a contour
+ *  of one point falls apart into dashes where every other is left out. */
 export function smallGrid(widthPx: number, pixelRatio: number): number {
   return Math.min(MOST_GRID, Math.max(GRID_STEP, Math.round((widthPx * pixelRatio) / GRID_STEP) * GRID_STEP));
 }

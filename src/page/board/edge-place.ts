@@ -1,15 +1,17 @@
-// page: a place on the screen and the picture's box → where it is marked, and whither it lies where that is beyond the edge.
+// page: a place on the screen and the picture's box → where it is marked, and whither it lies where that is beyond the
+// edge.
 import type { Point } from "../../board/polygon.js";
 
 /** Where a place is marked. */
 interface EdgePlace {
   readonly at: Point;
-  /** Direction from the mark to the place, degrees clockwise from the right; null where the mark is at the place itself. */
+  /** Direction from the mark to the place, degrees clockwise from the right; null where the mark is at the place
+   *  itself. */
   readonly outward: number | null;
 }
 
-/** Keep a mark in the box: a place beyond its edge is marked at the nearest one that leaves room for the mark. A place in the box is
- *  marked where it is, though at the very edge the mark then reaches beyond it.
+/** Keep a mark in the box: a place beyond its edge is marked at the nearest one that leaves room for the mark. A place
+ *  in the box is marked where it is, though at the very edge the mark then reaches beyond it.
  *  @param inset room between edge and mark of what lies beyond, px.
  */
 export function edgePlace(

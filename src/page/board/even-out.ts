@@ -7,12 +7,13 @@ const REACH_SHARE = 1 / 12;
 const LEAST_REACH_PX = 3;
 /** So many pixels tell what a usual neighbourhood scatters by. */
 const MOST_VALUES = 16_384;
-/** Half of the side of the square whose mean stands for a pixel, px: the mean of 3×3 has a third of the noise, and moves no edge. */
+/** Half of the side of the square whose mean stands for a pixel, px: the mean of 3×3 has a third of the noise, and
+ *  moves no edge. */
 const SMOOTH_PX = 1;
 
-/** Take the mean of the neighbourhood from the mean of each pixel and those that touch it, and divide by the scatter there; what
- *  a usual neighbourhood scatters by is added to that, so that noise on an even ground stays faint.
- *  Method: local normalisation by sums over rectangles (F. C. Crow, 1984, "Summed-area tables for texture mapping").
+/** Take the mean of the neighbourhood from the mean of each pixel and those that touch it, and divide by the scatter
+ *  there; what a usual neighbourhood scatters by is added to that, so that noise on an even ground stays faint. Method:
+ *  local normalisation by sums over rectangles (F. C. Crow, 1984, "Summed-area tables for texture mapping").
  *  @param data width×height, row by row; NaN = no reading; not modified.
  *  @returns in units of scatter, same shape; NaN where the input is NaN.
  */

@@ -25,7 +25,8 @@ export interface LabelOptions {
   readonly high: number;
 }
 
-/** Lay labels: each goes to the nearer edge, unless that is full; along an edge they stay as near to their places as can be.
+/** Lay labels: each goes to the nearer edge, unless that is full; along an edge they stay as near to their places as
+ *  can be.
  *  @param anchors places on the screen, the most important first: where both edges are full the last ones get no label.
  *  @param fit where the board lies on the screen.
  */

@@ -1,5 +1,5 @@
-// page: a board and how a frame sees it → the plane that the answer is drawn on, in board millimetres or, without a board,
-// in pixels of the frame.
+// page: a board and how a frame sees it → the plane that the answer is drawn on, in board millimetres or, without a
+// board, in pixels of the frame.
 import type { BoardMap, View } from "../../board/board-schema.js";
 import { placeView } from "../../board/place-view.js";
 import { applyHomography, type Matrix3 } from "../../board/plane-transform.js";

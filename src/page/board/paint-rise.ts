@@ -16,7 +16,8 @@ export interface PaintInput {
 export interface PaintOptions {
   /** Colour begins where significance reaches this … */
   readonly leastSigma: number;
-  /** … and where the rise reaches this, K: a board that is warm as a whole stands out nowhere, and is warm all the same. */
+  /** … and where the rise reaches this, K: a board that is warm as a whole stands out nowhere, and is warm all the
+   *  same. */
   readonly leastRiseK: number;
   /** Rises of the first and the last colour, K. */
   readonly scaleK: { readonly low: number; readonly high: number };

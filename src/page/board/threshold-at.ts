@@ -14,9 +14,9 @@ export interface Threshold {
 /** The rates that can be chosen: from one in a thousand frames to ten in one. */
 export const RATE_LIMITS = Object.freeze({ least: 1e-3, most: 10 });
 
-/** Find the threshold for another rate. The findings' own rate gives the findings' own threshold: the peak of a smallest spot that
- *  reaches the significance of the rate, or with a board what a mirrored room may make, if that is more. It goes with that
- *  significance, whichever of the two it is: who allows more false alarms wants to see more.
+/** Find the threshold for another rate. The findings' own rate gives the findings' own threshold: the peak of a
+ *  smallest spot that reaches the significance of the rate, or with a board what a mirrored room may make, if that is
+ *  more. It goes with that significance, whichever of the two it is: who allows more false alarms wants to see more.
  *  @param pixels of a frame.
  */
 export function thresholdAt(

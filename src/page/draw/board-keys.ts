@@ -117,8 +117,8 @@ export function moveCursor(session: DrawSession, pane: Pane, by: Point): void {
   say(pane === session.board ? sayPoint(pane.cursor.value) : `Pixel ${pane.cursor.value.join(", ")}`);
 }
 
-/** Say where the cross of a pane stands, and what the keys do with it: when the pane gets the focus by the keyboard, before anything
- *  was moved. Where keys move shapes and not the cross, nothing is said.
+/** Say where the cross of a pane stands, and what the keys do with it: when the pane gets the focus by the keyboard,
+ *  before anything was moved. Where keys move shapes and not the cross, nothing is said.
  */
 export function sayCross(session: DrawSession, pane: Pane): void {
   const { mode, tool, points, board, picture } = session;

@@ -23,8 +23,8 @@ export function BoardPane({ session }: { readonly session: DrawSession }) {
   const user = useMemo(() => boardPointer(session), [session]);
   usePaneGestures(element, board, user);
   const { width, height } = board.size.value;
-  // A pane that has just got its size, a board turned over, or a first outline: show all of it, before a press can mean a place
-  // that was seen elsewhere.
+  // A pane that has just got its size, a board turned over, or a first outline: show all of it, before a press can mean
+  // a place that was seen elsewhere.
   const isEmpty = drawing.value.outline.length === 0;
   useLayoutEffect(() => fitBoard(session), [width > 0 && height > 0, side.value, isEmpty, mode.value]);
 

@@ -7,8 +7,8 @@ import { cameraMatrix, toScreen } from "./model/camera.js";
 import type { DrawnRegion, Side } from "./model/drawing.js";
 import { polygonOf } from "./model/find-under.js";
 
-/** A letter of a label is about so wide, and a label so high, px beside letters of a laptop. Where it does not fit into its region
- *  it would hide the outline: the table has the name, and so has the region once it is chosen or larger. */
+/** A letter of a label is about so wide, and a label so high, px beside letters of a laptop. Where it does not fit into
+ *  its region it would hide the outline: the table has the name, and so has the region once it is chosen or larger. */
 const LETTER_PX = 8;
 const LABEL_PX = 13;
 

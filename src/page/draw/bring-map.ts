@@ -28,7 +28,8 @@ export async function readMap(
   return importBoard(bytes, name, options);
 }
 
-/** Take a map into the drawing: in its place, or its regions alone. Regions whose ref is there already replace those. */
+/** Take a map into the drawing: in its place, or its regions alone. Regions whose ref is there already replace
+ *  those. */
 export function takeMap(session: DrawSession, map: BoardMap, taking: Taking, did: string): void {
   const { drawing } = session;
   const next = taking === "all" ? drawingOf(map, drawing.value) : withRegions(drawing.value, map);

@@ -45,8 +45,8 @@ export interface DrawProps {
   readonly photos: readonly { readonly sha256: string; readonly name: string }[];
   /** True if an attempt of the job has a view, by which the baseline may be placed. */
   readonly canPlace: boolean;
-  /** Called when all is saved. `view`: of the frame, null if it is not placed; `sha256`: of the map, null if it was left as it
-   *  was. */
+  /** Called when all is saved. `view`: of the frame, null if it is not placed; `sha256`: of the map, null if it was
+   *  left as it was. */
   readonly onSave: (saved: { map: BoardMap; view: View | null; name: string; sha256: string | null }) => void;
   /** Set for a button that leads back. */
   readonly onClose?: () => void;
@@ -56,8 +56,8 @@ export interface DrawProps {
   readonly call?: typeof callApi;
 }
 
-/** Draw outline and regions, and place pictures on them. The props are taken as they are when it begins; later ones bring new
- *  photos and the newest saved map. */
+/** Draw outline and regions, and place pictures on them. The props are taken as they are when it begins; later ones
+ *  bring new photos and the newest saved map. */
 export function DrawView(props: DrawProps) {
   const [session] = useState(() => beginSession(props));
   Object.assign(session.props, props);

@@ -50,8 +50,8 @@ export function keepDrafts(session: DrawSession): () => void {
   };
 }
 
-/** List the problems of the map anew after each change; checking hundreds of regions takes longer than a frame, so it waits for
- *  the hand to rest.
+/** List the problems of the map anew after each change; checking hundreds of regions takes longer than a frame, so it
+ *  waits for the hand to rest.
  *  @returns ends it. */
 export function followProblems({ history, problems }: DrawSession): () => void {
   let timer: ReturnType<typeof setTimeout> | null = null;
@@ -71,8 +71,8 @@ export function followProblems({ history, problems }: DrawSession): () => void {
   };
 }
 
-/** Save the map in the job, and hand it over with the view of the frame. A map with errors is not saved: the first of them is
- *  pointed at; fiducials that can't be believed are left out, and said to be. */
+/** Save the map in the job, and hand it over with the view of the frame. A map with errors is not saved: the first of
+ *  them is pointed at; fiducials that can't be believed are left out, and said to be. */
 export async function saveDrawing(session: DrawSession): Promise<void> {
   const { props, history } = session;
   const drawing = history.value.now.state;

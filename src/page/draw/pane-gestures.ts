@@ -112,7 +112,8 @@ function listen(element: HTMLElement, pane: Pane, user: PaneUser): () => void {
     camera.value = zoomAt(camera.value, size.value, onScreen(event), factor, limits);
   };
 
-  // What was seen when the camera was last moved by hand: a window that is made small and large again shows it as before.
+  // What was seen when the camera was last moved by hand: a window that is made small and large again shows it as
+  // before.
   let seen: { readonly camera: Camera; readonly size: PaneSize } | null = null;
   let kept: Camera | null = null;
   let lastWindow = windowSize();

@@ -8,8 +8,8 @@ import { sayRegions } from "./model/say-shape.js";
 import { RegionRow } from "./region-row.js";
 import { say } from "./say.js";
 
-/** List the outline and the regions. Up and Down walk; Space takes hold of a row, arrow keys then move it and with Alt resize
- *  it; Enter opens its form; Delete removes it. */
+/** List the outline and the regions. Up and Down walk; Space takes hold of a row, arrow keys then move it and with Alt
+ *  resize it; Enter opens its form; Delete removes it. */
 export function RegionTable({ session }: { readonly session: DrawSession }) {
   const { history, chosen, isOutlineChosen, problems, side } = session;
   // What a drag would make comes into the table once it is made.

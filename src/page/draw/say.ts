@@ -1,4 +1,5 @@
-// page: what was done in the editor → a line of its own that is read out; what went wrong goes where the whole page says it.
+// page: what was done in the editor → a line of its own that is read out; what went wrong goes where the whole page
+// says it.
 import { type Signal, signal } from "@preact/signals";
 import { announce, takeBack } from "../state/announce.js";
 

@@ -31,8 +31,8 @@ export function startPick({ startWay, startPoints }: DrawSession, pixel: Point):
   return true;
 }
 
-/** Make the outline and four fiducials of the corners that were picked. A size that is missing is asked for: the button can be
- *  reached before both are typed, since Tab leads from the last one to it.
+/** Make the outline and four fiducials of the corners that were picked. A size that is missing is asked for: the button
+ *  can be reached before both are typed, since Tab leads from the last one to it.
  */
 export function beginFromCorners(
   session: DrawSession,

@@ -50,8 +50,8 @@ export function attemptBody(parts: AttemptParts): { readonly ok: AttemptBody } |
   };
 }
 
-/** What may be analysed before anybody asks: an attempt to which most probably nothing is added. Its parts can be named, and a
- *  burst has its rate.
+/** What may be analysed before anybody asks: an attempt to which most probably nothing is added. Its parts can be
+ *  named, and a burst has its rate.
  *  @returns null where more is to be said first. */
 export function bodyAhead(parts: AttemptParts): AttemptBody | null {
   if (parts.placed === null || (countFrames(parts.powered) > 1 && parts.typed.rateHz.trim() === ""))

@@ -19,8 +19,9 @@ export function collectChosen(list: FileList | readonly File[]): NamedFile[] {
   return inOrder([...list].map((file) => ({ name: file.webkitRelativePath || file.name, file })));
 }
 
-/** Files by name, numbers in it counted as numbers, so that a burst is sent in its order. JSON goes first: a picture would ask
- *  for its scale if it were read before that, and views and maps are of use while frames come. Hidden files are left out.
+/** Files by name, numbers in it counted as numbers, so that a burst is sent in its order. JSON goes first: a picture
+ *  would ask for its scale if it were read before that, and views and maps are of use while frames come. Hidden files
+ *  are left out.
  */
 export function inOrder(files: readonly NamedFile[]): NamedFile[] {
   const collator = new Intl.Collator("en", { numeric: true });

@@ -1,4 +1,5 @@
-// page: a frame of the inbox → its picture in grey, with the temperatures of black and white and of the pixel pointed at.
+// page: a frame of the inbox → its picture in grey, with the temperatures of black and white and of the pixel pointed
+// at.
 import { useEffect, useRef, useState } from "preact/hooks";
 import { callApi } from "../../api/call-api.js";
 import type { InboxFile } from "../../api/inbox-schema.js";

@@ -1,4 +1,5 @@
-// page: the inbox of a job → which files are baseline and which powered frames of the next attempt, and what is beside them.
+// page: the inbox of a job → which files are baseline and which powered frames of the next attempt, and what is beside
+// them.
 import type { InboxFile } from "../../api/inbox-schema.js";
 
 /** The inbox, sorted. */
@@ -14,9 +15,9 @@ export interface SortedInbox {
   readonly others: readonly InboxFile[];
 }
 
-/** Sort the inbox. A frame that an earlier attempt has is used again only as a baseline, where no new one was dropped, or
- *  where a person gave it its role since. One that an attempt had with power left the inbox then: it was dropped again, and is
- *  powered again.
+/** Sort the inbox. A frame that an earlier attempt has is used again only as a baseline, where no new one was dropped,
+ *  or where a person gave it its role since. One that an attempt had with power left the inbox then: it was dropped
+ *  again, and is powered again.
  *  @param ofOther SHA-256 of frames that show the board from another side or place.
  *  @param hadPower SHA-256 of frames that attempts had with power.
  */

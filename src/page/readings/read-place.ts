@@ -10,8 +10,8 @@ export interface TypedPlace {
 /** More pins than this at once are a slip of the hand. */
 const MOST_PINS = 400;
 
-/** Read places: `VSYS` is a net; `U6`, `U6 4`, `U6.4` and `U6 pin 4` are a part and its pin where the board has the part;
- *  `J3 1-10` is ten places.
+/** Read places: `VSYS` is a net; `U6`, `U6 4`, `U6.4` and `U6 pin 4` are a part and its pin where the board has the
+ *  part; `J3 1-10` is ten places.
  *  @param refs names of the board's parts. Without a map, what looks like a ref with a pin is taken for one.
  *  @returns empty where nothing was typed.
  */

@@ -2,7 +2,8 @@
 import type { SayAnswer } from "../../api/jobs-schema.js";
 import { announce } from "../state/announce.js";
 
-/** Say what was done, and what looks like a slip in it, once for all lines that have the same; with a slip it is shown until it is closed.
+/** Say what was done, and what looks like a slip in it, once for all lines that have the same; with a slip it is shown
+ *  until it is closed.
  *  @param done sentences; "": what was done is seen without words.
  */
 export function sayDone(done: string, { notes }: Pick<SayAnswer, "notes">): void {

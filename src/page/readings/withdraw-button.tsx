@@ -13,7 +13,8 @@ interface WithdrawButtonProps {
   readonly text: string;
   /** Asked before it is done; null: done at once. */
   readonly question: string | null;
-  /** After it: the button is gone then, and the focus wants another place. Absent where that is looked after elsewhere. */
+  /** After it: the button is gone then, and the focus wants another place. Absent where that is looked after
+   *  elsewhere. */
   readonly onDone?: () => void;
 }
 

@@ -8,7 +8,8 @@ export interface TypedTemperature {
   readonly unit: TemperatureUnit;
 }
 
-/** Give a typed temperature in another unit, to a thousandth; in its own, or where it is no number, it stays as it was typed. */
+/** Give a typed temperature in another unit, to a thousandth; in its own, or where it is no number, it stays as it was
+ *  typed. */
 export function convertTyped({ text, unit }: TypedTemperature, to: TemperatureUnit): string {
   const value = unit === to ? null : readNumber(text);
   return value === null ? text : String(Number(toUnit(fromUnit(value, unit), to).toFixed(3)));

@@ -21,7 +21,8 @@ export function takeBack(id: number | null): void {
   if (said.peek().id === id) said.value = { ...said.peek(), text: "", isBad: false };
 }
 
-/** Say what went wrong, in the words that the error brings. Its code is for scripts: the server's answers come without it, too. */
+/** Say what went wrong, in the words that the error brings. Its code is for scripts: the server's answers come without
+ *  it, too. */
 export function announceError(error: unknown): number {
   const text = error instanceof Error ? error.message : String(error);
   return announce(

@@ -50,8 +50,8 @@ export function sendDrafts(): void {
   for (const one of unsent.values()) void send(one);
 }
 
-/** Send what waits when the page is left, and leave it for the page that comes next in this window: that one may ask for it
- *  before it has arrived, and no request outlives a page with a large drawing. */
+/** Send what waits when the page is left, and leave it for the page that comes next in this window: that one may ask
+ *  for it before it has arrived, and no request outlives a page with a large drawing. */
 export function sendDraftsOnLeaving(): void {
   addEventListener("pagehide", () => {
     const left = [...unsent.values()].map(({ job, name, draft }) => ({ job, name, draft: draft() }));

@@ -62,8 +62,8 @@ export async function refreshJob(): Promise<void> {
   }
 }
 
-/** What a person did is followed by events of single files; the whole list is fetched once for all that comes within this
- *  time, ms. */
+/** What a person did is followed by events of single files; the whole list is fetched once for all that comes within
+ *  this time, ms. */
 const GATHER_MS = 150;
 let inboxTimer: ReturnType<typeof setTimeout> | undefined;
 
@@ -125,8 +125,8 @@ function withNews(inbox: Inbox, news: readonly InboxNews[]): Inbox {
   return { ...inbox, files };
 }
 
-/** Put a file into its place among files in the order of their names: sorting hundreds anew with each event would make the page
- *  wait.
+/** Put a file into its place among files in the order of their names: sorting hundreds anew with each event would make
+ *  the page wait.
  */
 function insertByName(files: InboxFile[], file: InboxFile): void {
   const name = file.names[0] ?? "";

@@ -1,7 +1,7 @@
 // page: a value as it was and as it came anew → the new one, made of the old parts wherever they say the same.
 
-/** Keep the parts of an answer that have not changed. What is drawn of a part is then drawn anew only when that part changes:
- *  an attempt that comes must not take the picture of another one from under somebody's pointer.
+/** Keep the parts of an answer that have not changed. What is drawn of a part is then drawn anew only when that part
+ *  changes: an attempt that comes must not take the picture of another one from under somebody's pointer.
  *  @param before what was shown so far; not modified.
  *  @param after JSON as the server gave it; not modified.
  *  @returns `before` itself where both say the same. */

@@ -35,7 +35,8 @@ export function noteTask(task: Task): void {
     announce("Stopped. Nothing was added to the job, and the frames are still here.");
 }
 
-/** Sections on which a person waits for the answer. On the others something may be half typed: there it is only told of. */
+/** Sections on which a person waits for the answer. On the others something may be half typed: there it is only told
+ *  of. */
 const WAITING: readonly Section[] = ["frames", "answer", "attempts"];
 
 function waitsFor(job: string): boolean {

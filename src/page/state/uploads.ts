@@ -26,7 +26,8 @@ export const isSending: ReadonlySignal<boolean> = computed(() => sending.value !
 
 /** Requests under way at a time. */
 const AT_ONCE = 4;
-/** A request costs browser and server as much as the bytes of a small frame: several go in one, as many as are soon there. */
+/** A request costs browser and server as much as the bytes of a small frame: several go in one, as many as are soon
+ *  there. */
 const REQUEST_BYTES = 4 * 1024 * 1024;
 const REQUEST_FILES = 32;
 /** The server takes no longer names. */
@@ -34,8 +35,8 @@ const LONGEST_NAME = 400;
 interface Queued {
   readonly job: string;
   readonly named: NamedFile;
-  /** Length of the file once it was looked at: of one that lies on the disk the browser asks the system each time, and the page
-   *  waits for that. */
+  /** Length of the file once it was looked at: of one that lies on the disk the browser asks the system each time, and
+   *  the page waits for that. */
   bytes: number | null;
 }
 const queue: Queued[] = [];
@@ -107,8 +108,8 @@ async function work(): Promise<void> {
   );
 }
 
-/** Take what goes into one request out of the queue. The first frame of all goes alone, and is shown as soon as it is there; only
- *  JSON goes before it, which may be what it is read by. */
+/** Take what goes into one request out of the queue. The first frame of all goes alone, and is shown as soon as it is
+ *  there; only JSON goes before it, which may be what it is read by. */
 function nextRequest(): { readonly files: readonly Queued[]; readonly isShown: boolean } | null {
   const [first] = queue;
   if (first === undefined) return null;

@@ -20,7 +20,8 @@ export const CYCLE_NOISE: SpecialFigure = {
   summarise,
 };
 
-/** White noise on a fixed pattern of 0.15 K, under a common offset that wanders by 20 mK a frame and a slow smooth drift. */
+/** White noise on a fixed pattern of 0.15 K, under a common offset that wanders by 20 mK a frame and a slow smooth
+ *  drift. */
 async function runTrial(analyse: Analyse, index: number, seed: number): Promise<TrialValues> {
   const random = makeRandom(`cycle noise/${seed}/${index}`);
   const pattern = randomPattern(random, WIDTH, HEIGHT, 0.15);

@@ -1,4 +1,5 @@
-// evaluate: simulated jobs of two attempts on one board → how often the comparison tells right what became of each part's heat.
+// evaluate: simulated jobs of two attempts on one board → how often the comparison tells right what became of each
+// part's heat.
 import { averageFrames } from "../../../src/clean/average-frames.js";
 import { compareFindings } from "../../../src/compare/compare-findings.js";
 import type { Findings } from "../../../src/findings/findings-schema.js";

@@ -1,4 +1,5 @@
-// evaluate: boards looked at again from another place and at another time → how exactly the new view is found without fiducials.
+// evaluate: boards looked at again from another place and at another time → how exactly the new view is found without
+// fiducials.
 import { placeView } from "../../../src/board/place-view.js";
 import { averageFrames } from "../../../src/clean/average-frames.js";
 import { boardPoint } from "../../../src/core/units.js";

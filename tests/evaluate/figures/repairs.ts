@@ -1,4 +1,5 @@
-// evaluate: simulated repairs of two to four attempts → how often the evidence of the job names the right part first at the end.
+// evaluate: simulated repairs of two to four attempts → how often the evidence of the job names the right part first at
+// the end.
 import { makeRepair, REPAIR_KINDS } from "../../simulate/make-repair.js";
 import { shareFigure } from "../figure.js";
 import { placeRepair, scoreChanges, scoreRepair, tellRepair } from "../run-repair.js";

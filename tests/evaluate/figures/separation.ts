@@ -1,4 +1,5 @@
-// evaluate: two equal parts 1 … 8 px apart, or one alone, at a peak of 30 σ → the least distance at which they are told apart.
+// evaluate: two equal parts 1 … 8 px apart, or one alone, at a peak of 30 σ → the least distance at which they are told
+// apart.
 import { type ScenePlan, stageScene } from "../../simulate/build-scene.js";
 import { applyTo, type Camera, type Matrix } from "../../simulate/camera.js";
 import { makePlateGrid } from "../../simulate/plate.js";

@@ -1,4 +1,5 @@
-// evaluate: a kind and a round → the scene on which constants are varied: the next one, or one of which the tool is not sure.
+// evaluate: a kind and a round → the scene on which constants are varied: the next one, or one of which the tool is not
+// sure.
 import { makeScene } from "../../simulate/make-scene.js";
 import { KINDS, type Kind, type Scene } from "../../simulate/scene.js";
 import type { Analyse } from "../tool-chain.js";
@@ -11,8 +12,8 @@ export const VARIED_KINDS: readonly Kind[] = KINDS.filter(
 /** Frames no wider than this, px: what a run costs grows with them. */
 export const MOST_WIDTH_PX = 160;
 
-/** In every second round the scene is that of so many of which the tool is least sure: where it is sure, what a constant does
- *  to a probability is nothing. */
+/** In every second round the scene is that of so many of which the tool is least sure: where it is sure, what a
+ *  constant does to a probability is nothing. */
 export const DOUBTFUL_OF = 4;
 
 /** Choose the scene of a kind for a round; no scene belongs to two rounds.

@@ -1,4 +1,5 @@
-// evaluate: differences that changes of constants made → a table, files in the order of the data; and the table read again.
+// evaluate: differences that changes of constants made → a table, files in the order of the data; and the table read
+// again.
 import { layTable } from "../lay-table.js";
 import type { Difference } from "./compare-seen.js";
 

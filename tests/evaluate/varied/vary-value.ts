@@ -1,9 +1,9 @@
 // evaluate: a constant's value and its rule → the two values that it is changed to.
 
 /** How a constant is changed.
- *  size: halved and doubled. chance: its odds are, so that a share or a chance stays between 0 and 1, and one that is small is
- *  halved and doubled all but itself. odds: natural logarithms of odds, which are halved and doubled: ln 2 off and on.
- *  count: halved, rounded up, and doubled. */
+ *  size: halved and doubled. chance: its odds are, so that a share or a chance stays between 0 and 1, and one that is
+ *  small is halved and doubled all but itself. odds: natural logarithms of odds, which are halved and doubled: ln 2 off
+ *  and on. count: halved, rounded up, and doubled. */
 export type Rule = "size" | "chance" | "odds" | "count";
 
 const CHANGES: Readonly<Record<Rule, (value: number, times: number) => number>> = Object.freeze({

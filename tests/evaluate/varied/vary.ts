@@ -1,5 +1,5 @@
-// evaluate: `npm run evaluate -- --vary`: judged constants, changed one at a time, over the same scenes → a table of what that
-// changes.
+// evaluate: `npm run evaluate -- --vary`: judged constants, changed one at a time, over the same scenes → a table of
+// what that changes.
 import { appendFileSync, existsSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Kind } from "../../simulate/scene.js";

@@ -48,7 +48,8 @@ export function writeJson(random: Random, value: unknown, broken: boolean): stri
   return `${broken ? blank() : ""}${one(value, 0)}`;
 }
 
-/** Change one to three places of a value that is given as JSON: another value, no value, another key, a list longer or shorter. */
+/** Change one to three places of a value that is given as JSON: another value, no value, another key, a list longer or
+ *  shorter. */
 export function changeJson(random: Random, json: string): string {
   // Places are marked by texts that no sample holds, and filled in the JSON: JSON can say what a value in memory can't.
   const marks: string[] = [];

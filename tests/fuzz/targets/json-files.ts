@@ -164,7 +164,8 @@ function targetOf({ name, samples, read }: Kind): FuzzTarget {
   };
 }
 
-/** What was read is written and read again: the same comes out, so that no file can say one thing now and another later. */
+/** What was read is written and read again: the same comes out, so that no file can say one thing now and another
+ *  later. */
 function sameAgain(value: unknown, read: (bytes: Uint8Array) => unknown): unknown {
   if (value === undefined || value === null) return value;
   const once = JSON.stringify(value);

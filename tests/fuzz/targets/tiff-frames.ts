@@ -1,4 +1,5 @@
-// fuzz: grey pictures as TIFF of both byte orders, whole, with bytes changed, and with the words of their directory changed.
+// fuzz: grey pictures as TIFF of both byte orders, whole, with bytes changed, and with the words of their directory
+// changed.
 import { decodeTiff } from "../../../src/read/decode-tiff.js";
 import { sniffFileType } from "../../../src/read/sniff-file-type.js";
 import type { Random } from "../../simulate/random.js";

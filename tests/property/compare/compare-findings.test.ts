@@ -1,4 +1,5 @@
-// Laws of comparisons: an attempt has not changed against itself, and the order of two attempts turns every change round.
+// Laws of comparisons: an attempt has not changed against itself, and the order of two attempts turns every change
+// round.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { compareFindings } from "../../../src/compare/compare-findings.js";

@@ -1,4 +1,5 @@
-// Laws of the chain on a board that chain-laws.test.ts holds in pixels: a constant, and frames cut elsewhere with their view.
+// Laws of the chain on a board that chain-laws.test.ts holds in pixels: a constant, and frames cut elsewhere with their
+// view.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { View } from "../../../src/board/board-schema.js";
@@ -47,7 +48,8 @@ describe("on a board", () => {
         for (const [ref, probability] of named(wanted))
           expect(Math.abs(named(found).get(ref)! - probability)).toBeLessThan(0.01);
         const [a, b] = [found.hotspots[0]!, wanted.hotspots[0]!];
-        // Frames are of single precision: at 30 °C a step of 2 µK, and the search ends at steps of a thousandth of a pixel.
+        // Frames are of single precision: at 30 °C a step of 2 µK, and the search ends at steps of a thousandth of a
+        // pixel.
         expect(Math.hypot(a.sourcePx[0] - b.sourcePx[0], a.sourcePx[1] - b.sourcePx[1])).toBeLessThan(0.01);
         expect(Math.abs(a.powerW! / b.powerW! - 1)).toBeLessThan(0.002);
       }),

@@ -73,7 +73,8 @@ function movedView(
   return { ...view, frame: { width, height }, fiducials };
 }
 
-/** Hotspots that stand out so far that nothing which the law allows takes them below the threshold or lifts others over it. */
+/** Hotspots that stand out so far that nothing which the law allows takes them below the threshold or lifts others over
+ *  it. */
 function clear(findings: Findings) {
   return findings.hotspots.filter(({ peakRiseK }) => peakRiseK > 1.5 * findings.threshold.riseK);
 }
@@ -116,8 +117,9 @@ describe("frames turned, mirrored or moved, and the view with them", () => {
 
   it("a quarter turn turns what is found", () => {
     fc.assert(
-      // A wide and a small one together are left out, as below: without a map the small one's place follows the alignment, which the
-      // wide one's heat pulls, and every other pixel that is taken for an edge is another one in turned frames.
+      // A wide and a small one together are left out, as below: without a map the small one's place follows the
+      // alignment, which the wide one's heat pulls, and every other pixel that is taken for an edge is another one in
+      // turned frames.
       fc.property(attempt.map(oneOfAKind), (recipe) => {
         const pair = makeAttempt(recipe);
         expectSame(inPixels(each(pair, (frame) => moved(frame, h, w, turn))), inPixels(pair), turn);
@@ -178,8 +180,9 @@ describe("frames turned, mirrored or moved, and the view with them", () => {
   it("frames cut elsewhere from a larger picture move the places, within what is stated", () => {
     fc.assert(
       fc.property(
-        // One wide face or small parts. A wide and a small one together are left out: the wide one's heat pulls the alignment of
-        // the frames by more than it states, and with it the place of the small one (up to four times the stated error).
+        // One wide face or small parts. A wide and a small one together are left out: the wide one's heat pulls the
+        // alignment of the frames by more than it states, and with it the place of the small one (up to four times the
+        // stated error).
         fc.record({
           seed: fc.nat().map((n) => `cut ${n}`),
           watts: fc.constantFrom<Record<string, number>>(
@@ -291,7 +294,8 @@ describe("more heat", () => {
           expect(Math.hypot(a.sourcePx[0] - b.sourcePx[0], a.sourcePx[1] - b.sourcePx[1])).toBeLessThan(
             3 * Math.hypot(a.sourceSigmaPx, b.sourceSigmaPx),
           );
-          // The stated error has a part for the plate's unknown losses, which both share: three of it is far more than noise.
+          // The stated error has a part for the plate's unknown losses, which both share: three of it is far more than
+          // noise.
           expect(Math.abs(b.powerW! - factor * a.powerW!)).toBeLessThan(
             3 * Math.hypot(b.powerSigmaW!, factor * a.powerSigmaW!),
           );

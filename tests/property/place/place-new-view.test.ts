@@ -44,8 +44,8 @@ describe("placeNewView", () => {
     const frame = drawBoard(NEAR, SIZE, LEVELS, "same");
     const found = placeNewView({ frame, view: viewOf(NEAR, ...SIZE) }, frame, BOARD);
     expect(found.trusted, String(found.doubt)).toBe(true);
-    // The same numbers in both frames: what is left is by how much the map's edges, sharp and even, differ from those drawn in
-    // the frame, of 0.4 px a pixel's own blur.
+    // The same numbers in both frames: what is left is by how much the map's edges, sharp and even, differ from those
+    // drawn in the frame, of 0.4 px a pixel's own blur.
     expect(apart(found.view!, NEAR)).toBeLessThan(0.15);
   });
 

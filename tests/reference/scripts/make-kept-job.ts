@@ -1,5 +1,6 @@
-// A job of every sort of line → job-<version>.zip, as the version that runs this keeps it. Run once for each version that
-// changes a form on the disk: npx tsx tests/reference/scripts/make-kept-job.ts FILE. Files of earlier versions stay as they are.
+// A job of every sort of line → job-<version>.zip, as the version that runs this keeps it. Run once for each version
+// that changes a form on the disk: npx tsx tests/reference/scripts/make-kept-job.ts FILE. Files of earlier versions
+// stay as they are.
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";

@@ -13,7 +13,8 @@ describe("fitAmounts", () => {
     // A hot spot over 3 % of the pixels, a hundred times the scale.
     for (let i = 0; i < 27; i++) picture[i]! += 10;
     const [first, second] = fitAmounts([scene, warm], picture, 0.1);
-    // Standard error 0.02/√873 < 0.001; the spot's saturated pull adds a little, and that contrast stays takes a fifth of 0.1.
+    // Standard error 0.02/√873 < 0.001; the spot's saturated pull adds a little, and that contrast stays takes a fifth
+    // of 0.1.
     expect(Math.abs(first! - 0.92)).toBeLessThan(0.02);
     expect(Math.abs(second! + 1.7)).toBeLessThan(0.03);
   });

@@ -58,7 +58,8 @@ describe("separatePattern", () => {
     const random = makeRandom("even scene");
     const data = Float32Array.from({ length: 128 * 96 }, () => 25 + 0.08 * random.normal());
     const { scene, pattern, patternSigmaK } = separatePattern(createRaster("degC", 128, 96, data), none);
-    // A mean over 28 pixels keeps 1/√28 = 0.19 of white noise: so much is scene, and detail that passes for an edge by chance.
+    // A mean over 28 pixels keeps 1/√28 = 0.19 of white noise: so much is scene, and detail that passes for an edge by
+    // chance.
     expect(robustSigma(pattern.data) / 0.08).toBeGreaterThan(0.8);
     expect(robustSigma(scene.data)).toBeLessThan(0.4 * 0.08);
     // A low quantile stands for the middle of a variance from 28 pixels that scatters by 27 %: within a fifth.

@@ -28,8 +28,8 @@ function pullOf(patternK2: number, pixelK2: number, noiseShare: NoiseShare | nul
 it.each([0.2, 0.6, 1])(
   "where noise and pattern are taken for edges the pull is that of the pattern's part in them (%f of the variance)",
   (ofPattern) => {
-    // Slopes of pattern and noise are Gaussian along x and y; taken are those whose sum is steep. Known answer: squared slopes of the
-    // pattern there ÷ everywhere.
+    // Slopes of pattern and noise are Gaussian along x and y; taken are those whose sum is steep. Known answer: squared
+    // slopes of the pattern there ÷ everywhere.
     const random = makeRandom(`pull ${ofPattern}`);
     const draw = (variance: number): number => Math.sqrt(variance) * random.normal();
     let [taken, together, pattern] = [0, 0, 0];

@@ -28,8 +28,8 @@ function rms(values: readonly number[]): number {
 
 describe("alignFrames on boards that show little", () => {
   it("a map that lies a pixel beside the board does not draw a warmed board with it", () => {
-    // Edges of 0.25 K at most, of which warming by 3 K makes up to 2.7 K where the map says: all but the baseline's own 0.25 K pulls
-    // to where the map has them, (1, 0.5) px away.
+    // Edges of 0.25 K at most, of which warming by 3 K makes up to 2.7 K where the map says: all but the baseline's own
+    // 0.25 K pulls to where the map has them, (1, 0.5) px away.
     const errors = NUDGES.flatMap(([dxPx, dyPx, rotationDeg], k) => {
       const pair = makePair({ seed: `map ${k}`, dxPx, dyPx, rotationDeg, warmK: 3, contrastK: 0.25 });
       const map = besideBy(pair.emissivity, STILL_BOARD.width);
@@ -68,8 +68,8 @@ describe("alignFrames on boards that show little", () => {
         return found.trusted ? [error / found.uncertaintyPx] : [];
       }),
     );
-    // A pair that is not trusted says so; were none trusted, this would tell nothing. Of 18 with two parameters of three a root
-    // mean square of 1 is sure to within 0.4.
+    // A pair that is not trusted says so; were none trusted, this would tell nothing. Of 18 with two parameters of
+    // three a root mean square of 1 is sure to within 0.4.
     expect(ratios.length).toBeGreaterThanOrEqual(15);
     expect(rms(ratios)).toBeLessThan(1.4);
   });
@@ -122,7 +122,8 @@ describe("alignFrames on boards that show little", () => {
     const told = found.filter(({ trusted }) => trusted);
     // A pair that is not trusted says so; were none trusted, this would tell nothing.
     expect(told.length).toBeGreaterThanOrEqual(15);
-    // Without regard to the bench all of them were held within 0.4 px of where they had lain: off by 2 px at a stated 0.1.
+    // Without regard to the bench all of them were held within 0.4 px of where they had lain: off by 2 px at a stated
+    // 0.1.
     expect(rms(told.map(({ error }) => error))).toBeLessThan(0.2);
     expect(rms(told.map(({ ratio }) => ratio))).toBeLessThan(1.25);
   });

@@ -73,7 +73,8 @@ describe("checkViewUnit", () => {
     });
     expect(() => checkViewUnit(around(20, 11, 2), board, "view.json")).not.toThrow();
     expect(() => checkViewUnit(around(1, 2, 8), board, "view.json")).not.toThrow();
-    // 8 mm by the corner of a board of 200 mm would span it in inches, but a close-up of 0.05 mm a pixel is a frame as others are.
+    // 8 mm by the corner of a board of 200 mm would span it in inches, but a close-up of 0.05 mm a pixel is a frame as
+    // others are.
     const close = around(1, 0.6, 8);
     const finer = {
       ...close,

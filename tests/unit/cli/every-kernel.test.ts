@@ -1,5 +1,5 @@
-// A kernel that a change leaves without a caller, or whose caller goes by the plain code for good, gives the same results: only
-// this, and the bench, would tell.
+// A kernel that a change leaves without a caller, or whose caller goes by the plain code for good, gives the same
+// results: only this, and the bench, would tell.
 import { expect, it } from "vitest";
 import { linePattern } from "../../../src/align/line-pattern.js";
 import { patternSigma } from "../../../src/align/separate-pattern.js";

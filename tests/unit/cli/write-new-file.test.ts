@@ -1,4 +1,5 @@
-// A file that a person names for a result: new, replaced on request, and never in the place of something that is no file.
+// A file that a person names for a result: new, replaced on request, and never in the place of something that is no
+// file.
 import { execFileSync } from "node:child_process";
 import { mkdir, mkdtemp, readdir, readFile, rm, stat } from "node:fs/promises";
 import { tmpdir } from "node:os";

@@ -24,7 +24,8 @@ const WARM: PartFindings = {
 
 describe("faceShowsHeat", () => {
   it("takes a step far above noise and unevenness for heat of its own", () => {
-    // Unevenness: 2.5 % of 1.6 K, of which the picture shows 0.4: 0.1 K, with the noise 0.117 K, so that 0.8 K is 6.9 sigma.
+    // Unevenness: 2.5 % of 1.6 K, of which the picture shows 0.4: 0.1 K, with the noise 0.117 K, so that 0.8 K is 6.9
+    // sigma.
     expect(faceShowsHeat(WARM, false)).toBe(true);
     expect(faceShowsHeat({ ...WARM, riseK: 4.5 }, false)).toBe(false);
     expect(faceShowsHeat({ ...WARM, contrastSigmaK: 0.25 }, false)).toBe(false);

@@ -45,8 +45,8 @@ describe("heat that the later attempt does not show", () => {
     expect(later({ contrastK: -0.9 }).z).toBeCloseTo(-0.6 / sigma, 2);
     expect(later({ contrastK: 0.01, contrastSigmaK: 0.4 }).change).toBe("unsure");
     expect(later({ contrastK: 0.01, shiny: true }).change).toBe("unsure");
-    // A filter of half the gain: the step of an even face would be 0.6 K there, that of a hill twice as much; between them
-    // √2 times as much, anywhere by a factor of two.
+    // A filter of half the gain: the step of an even face would be 0.6 K there, that of a hill twice as much; between
+    // them √2 times as much, anywhere by a factor of two.
     const smaller = later({ contrastK: 0.01, contrastSigmaK: 0.1, contrastGain: 0.2 });
     const expected = 0.6 * Math.SQRT2;
     const spread = expected * Math.hypot(0.2, Math.LN2 / Math.sqrt(12));

@@ -116,8 +116,8 @@ describe("judgeHeat", () => {
   });
 
   it("two parts that grew are each asked both ways, and one that only keeps its share between them is not", () => {
-    // Twice the power is fed in. C6 and U6 took all of it; U1 is as hot as before, half as hot per watt: it persisted, although
-    // more than one changed; alone beside one that changed it is held against what that one alone explains.
+    // Twice the power is fed in. C6 and U6 took all of it; U1 is as hot as before, half as hot per watt: it persisted,
+    // although more than one changed; alone beside one that changed it is held against what that one alone explains.
     const fed: Division = { ...PLAIN, by: "fed", factor: 2, logSigma: 0 };
     const judged = judgeHeat(
       [both("C6", Math.log(6), 0.1, fed), both("U6", Math.log(8), 0.1, fed), both("U1", 0, 0.1, fed)],
@@ -125,7 +125,8 @@ describe("judgeHeat", () => {
     );
     expect(judged.map(({ change }) => change)).toEqual(["hotter", "hotter", "persisted"]);
     expect(judged[2]!.z).toBe(0);
-    // The one part that changed is held against the power alone, not against both ways: its z is that of the ratio per watt.
+    // The one part that changed is held against the power alone, not against both ways: its z is that of the ratio per
+    // watt.
     const [only] = judgeHeat([both("C6", Math.log(6), 0.1, fed), both("U1", Math.log(2), 0.1, fed)], 0.05);
     expect(only!.z).toBeCloseTo(Math.log(3) / 0.1, 9);
     const [cold] = judgeHeat([both("C6", Math.log(1.2), 0.1, fed), both("U1", Math.log(2), 0.1, fed)], 0.05);
@@ -134,8 +135,8 @@ describe("judgeHeat", () => {
   });
 
   it("weighs all parts together where each by itself tells no change: the one that takes less makes the others look stronger", () => {
-    // 0.75 times as much is fed in. Per watt C6 lost 0.58, and U1 and U6 gained 0.38 and 0.61; as they are C6 lost 0.87 and the others
-    // nearly nothing, so that C6 alone explains all of it.
+    // 0.75 times as much is fed in. Per watt C6 lost 0.58, and U1 and U6 gained 0.38 and 0.61; as they are C6 lost 0.87
+    // and the others nearly nothing, so that C6 alone explains all of it.
     const fed: Division = { ...PLAIN, by: "fed", factor: 0.75, logSigma: 0.05 };
     const log = (perWatt: number) => perWatt + Math.log(0.75);
     const ratios = [
@@ -160,9 +161,10 @@ describe("judgeHeat", () => {
   });
 
   it("weighs two parts together as it does three: each then stands against the other and the power alone", () => {
-    // 0.75 times as much is fed in. Per watt C6 lost 0.55 and U1 gained 0.43: 2.46 and 2.28 sigma, of which neither tells a change
-    // at 2 % (2.58 for the first of two). If C6 changed, U1 as it is lies 0.43 + ln 0.75 above 0; if U1 did, C6 alone lies 0.55 below
-    // the power. χ² by hand, each change at a cost of 4.4: 12.0 without C6 against 5.2 with it, √6.77 = 2.60 sigma.
+    // 0.75 times as much is fed in. Per watt C6 lost 0.55 and U1 gained 0.43: 2.46 and 2.28 sigma, of which neither
+    // tells a change at 2 % (2.58 for the first of two). If C6 changed, U1 as it is lies 0.43 + ln 0.75 above 0; if U1
+    // did, C6 alone lies 0.55 below the power. χ² by hand, each change at a cost of 4.4: 12.0 without C6 against 5.2
+    // with it, √6.77 = 2.60 sigma.
     const fed: Division = { ...PLAIN, by: "fed", factor: 0.75, logSigma: 0.1 };
     const [c6, u1] = [
       both("C6", -0.55 + Math.log(0.75), 0.2, fed),

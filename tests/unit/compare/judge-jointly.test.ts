@@ -27,14 +27,16 @@ describe("judgeJointly", () => {
   });
 
   it("takes what the plate's state errs in for one error of all", () => {
-    // Both look half as strong, by a state that errs by 0.6 alike: no change. With errors of their own they would differ from the power.
+    // Both look half as strong, by a state that errs by 0.6 alike: no change. With errors of their own they would
+    // differ from the power.
     const shared = judgeJointly(
       [ratio(-0.7, Math.hypot(0.1, 0.6), 0.1), ratio(-0.7, Math.hypot(0.1, 0.6), 0.1)],
       0,
       0,
     );
     expect(shared).toEqual([0, 0]);
-    // One that differs from the other by seven sigma of their own, which the state does not make; that which is nearer the power stays.
+    // One that differs from the other by seven sigma of their own, which the state does not make; that which is nearer
+    // the power stays.
     const apart = judgeJointly(
       [ratio(-1.1, Math.hypot(0.1, 0.6), 0.1), ratio(-0.1, Math.hypot(0.1, 0.6), 0.1)],
       0,

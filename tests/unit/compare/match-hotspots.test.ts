@@ -26,7 +26,8 @@ describe("matchHotspots", () => {
   });
 
   it("leaves apart what lies farther off than the uncertainty of both places allows", () => {
-    // 0.4 px of each view at 1/3 mm a pixel are 0.13 mm: with 0.5 mm of each place 0.73 mm, of which 2.9 is within the gate.
+    // 0.4 px of each view at 1/3 mm a pixel are 0.13 mm: with 0.5 mm of each place 0.73 mm, of which 2.9 is within the
+    // gate.
     expect(pairs(onLine([10], 0.5), onLine([12.1], 0.5))).toEqual([[1, 1]]);
     expect(pairs(onLine([10], 0.5), onLine([14.1], 0.5))).toEqual([
       [1, null],

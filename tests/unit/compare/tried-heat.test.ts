@@ -58,12 +58,14 @@ describe("a part that one attempt lists and the other does not", () => {
 
   it("is cooler or unsure, but not gone, by what the fit leaves to it", () => {
     expect(part(before, later({}), "C6")!.change).toBe("gone");
-    // Evidence of 12 is needed whatever the watts; with 11 a sixth of the watts is too much to be called gone all the same.
+    // Evidence of 12 is needed whatever the watts; with 11 a sixth of the watts is too much to be called gone all the
+    // same.
     const weak = (triedEvidence: number, triedW = 0.04) =>
       part(before, later({ contrastK: 0.13, riseK: 1, triedW, triedSigmaW: 0.003, triedEvidence }), "C6")!;
     expect([weak(11).change, weak(13).change]).toEqual(["unsure", "cooler"]);
-    // Evidence goes with the square of the heat: 64 of 400 speak for 0.4 of it, so that 0.15² ÷ 0.4 of 0.24 W are asked, 0.0135 W.
-    // The plate's state, which each fit finds anew, makes as many watts of one that is still there; copper makes evidence by fewer.
+    // Evidence goes with the square of the heat: 64 of 400 speak for 0.4 of it, so that 0.15² ÷ 0.4 of 0.24 W are
+    // asked, 0.0135 W. The plate's state, which each fit finds anew, makes as many watts of one that is still there;
+    // copper makes evidence by fewer.
     expect([weak(64, 0.0134).change, weak(64, 0.0136).change]).toEqual(["gone", "cooler"]);
     // More of one than before makes up for nothing: 0.15² of 0.24 W are 0.0054 W.
     expect([weak(900, 0.0053).change, weak(900, 0.0055).change]).toEqual(["gone", "cooler"]);
@@ -76,8 +78,8 @@ describe("a part that one attempt lists and the other does not", () => {
       return part(before, later(own), "C6")!.change;
     };
     // 0.03 of 0.24 W, the root of 6 of 400, and 0.5 of 2.4 K: (0.125 × 0.122 × 0.208)^(1/3) = 0.147; with 0.6 K 0.156.
-    // A step that does not stand out counts beside an eighth of the watts from 0.08 of the other one on, 0.192 K; without it that is
-    // too much to be called gone, unless it brings no more evidence than cold parts do.
+    // A step that does not stand out counts beside an eighth of the watts from 0.08 of the other one on, 0.192 K;
+    // without it that is too much to be called gone, unless it brings no more evidence than cold parts do.
     expect([faint(0.19), faint(0.195), faint(0.6)]).toEqual(["unsure", "cooler", "cooler"]);
     expect(faint(0.6, 5)).toBe("gone");
   });

@@ -36,7 +36,8 @@ describe("normally warm parts that neither attempt lists", () => {
   });
 
   it("heat in both by a quarter of those watts where both faces stand out by five sigma", () => {
-    // The rise is 0.3 K and a third of a step shows: noise of 0.02 K and unevenness of 0.025 × 0.3 ÷ 0.3 = 0.025 K are 0.032 K.
+    // The rise is 0.3 K and a third of a step shows: noise of 0.02 K and unevenness of 0.025 × 0.3 ÷ 0.3 = 0.025 K are
+    // 0.032 K.
     const face = { riseK: 0.3, contrastSigmaK: 0.02, contrastGain: 0.3, triedEvidence: 8 };
     const change = (triedW: number, contrastK: number) =>
       compareFindings(
@@ -68,7 +69,8 @@ describe("normally warm parts that neither attempt lists", () => {
       compareFindings({ ...seen, parts }, attempt({ ...left, triedW, ...own })).parts.find(
         ({ ref }) => ref === "U1",
       )!.change;
-    // 0.6 of the 0.01 W that would have been found, and 0.03 of the 0.2 W: √(0.03 × √(20 ÷ 220)) = 0.095 is less than 0.15.
+    // 0.6 of the 0.01 W that would have been found, and 0.03 of the 0.2 W: √(0.03 × √(20 ÷ 220)) = 0.095 is less than
+    // 0.15.
     expect(change(0.006)).toBe("gone");
     // √(0.2 × √(100 ÷ 220)) = 0.37.
     expect(change(0.04, { triedEvidence: 100, riseK: 1.6, contrastK: 1.2 })).not.toBe("gone");

@@ -70,7 +70,8 @@ describe("attemptLikelihood", () => {
     const two = { heat: heat.slice(0, 2) };
     expect(likelihood(two, { missedHeat: 0, maskedSecond: 0 })(all)).toBe(0);
     const missed = likelihood(two, { missedHeat: 0.1, maskedSecond: 0 })(all);
-    // Two parts with both hotspots: 0.5·0.6 + 0·0.2 for C7 and U9, 0.5·0.1 + 0·0 for C7 and L2, 0.2·0.1 + 0.6·0 for U9 and L2.
+    // Two parts with both hotspots: 0.5·0.6 + 0·0.2 for C7 and U9, 0.5·0.1 + 0·0 for C7 and L2, 0.2·0.1 + 0.6·0 for U9
+    // and L2.
     const pairs = 0.3 + 0.05 + 0.02;
     // One part with one of them, the other (of which 0.3 is none of the named parts) false; half of a rest is no heat.
     const single = (0.5 + 0 + 0.2 + 0.6 + 0 + 0.1) * 0.15;

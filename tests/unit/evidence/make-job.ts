@@ -8,7 +8,8 @@ import { tellJob } from "../../simulate/tell-job.js";
 
 const HASH = "0".repeat(64);
 
-/** An invented board: two parts one behind the other, two more on the rail of the first, one elsewhere, one that is warm. */
+/** An invented board: two parts one behind the other, two more on the rail of the first, one elsewhere, one that is
+ *  warm. */
 export const BOARD: BoardMap = {
   kind: "faultglow/board",
   version: 1,

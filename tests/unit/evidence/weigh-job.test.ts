@@ -149,7 +149,8 @@ describe("what weighJob advises", () => {
     const due =
       "Capture again as in attempt 1: C7 was replaced since, and nothing shows yet whether its heat is gone.";
     expect(weigh([sure, replaced("C7")]).next).toEqual({ sentence: due, gainBits: null });
-    // A capture or a reading that means something has looked since; work on a part that hardly is the fault asks for none.
+    // A capture or a reading that means something has looked since; work on a part that hardly is the fault asks for
+    // none.
     expect(weigh([sure, replaced("C7"), look([])]).next.sentence).not.toBe(due);
     const reading = { reading: { net: "VLED", value: 0.4 } };
     expect(weigh([sure, replaced("C7"), reading]).next.sentence).toBe(due);

@@ -231,8 +231,8 @@ describe("what a small shift explains", () => {
 
 describe("what is heat although a shift could be fitted to it", () => {
   it("a wide face that heats strongly is a hotspot, wherever the frame is cut", () => {
-    // On a face without structure of its own, a shift by many pixels explains two thirds of the change; no edge was moved by so
-    // much. Seed and cut are one where it did.
+    // On a face without structure of its own, a shift by many pixels explains two thirds of the change; no edge was
+    // moved by so much. Seed and cut are one where it did.
     const { baseline, powered } = makeAttempt({ seed: "cut 4", watts: { U2: 0.2 } });
     const cut = ({ raster }: (typeof baseline)[number]) =>
       frameFromRaster(

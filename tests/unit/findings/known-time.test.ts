@@ -25,7 +25,8 @@ describe("a time since power-on that is told", () => {
     expect(meaning(12)).not.toMatch(/warming the board|in the parts themselves/);
   });
 
-  // Scenes of the simulator that still warm, on plates that are told: their time is not to be had from the frames alone.
+  // Scenes of the simulator that still warm, on plates that are told: their time is not to be had from the frames
+  // alone.
   it("brings watts nearer to the truth on a plate that warms", { timeout: 60_000 }, () => {
     let [untold, told] = [0, 0];
     for (const seed of [790005, 790011, 790017, 790026]) {

@@ -1,4 +1,5 @@
-// tests: watts in a part of either side → frames of both sides, as a camera sees the board before and after it is turned over.
+// tests: watts in a part of either side → frames of both sides, as a camera sees the board before and after it is
+// turned over.
 import type { BoardMap, View } from "../../../src/board/board-schema.js";
 import { createRaster } from "../../../src/core/raster.js";
 import type { AnalysisInput } from "../../../src/findings/analyse-options.js";

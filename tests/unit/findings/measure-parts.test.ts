@@ -53,8 +53,8 @@ describe("measureParts", () => {
     const warm = powered.map((frame) => withStep(frame, ref, 0.9));
     const { parts } = analyse({ baseline, powered: warm, board: BOARD, view: VIEW }).findings;
     const { contrastK, contrastSigmaK } = named(parts, ref);
-    // Whole pixels: a face of 8 × 5 px may be a tenth larger or smaller than it is, and is sharp where a blur of 1 px is
-    // expected.
+    // Whole pixels: a face of 8 × 5 px may be a tenth larger or smaller than it is, and is sharp where a blur of 1 px
+    // is expected.
     expect(contrastK!).toBeGreaterThan(0.85 * 0.9 - 3 * contrastSigmaK!);
     expect(contrastK!).toBeLessThan(1.2 * 0.9 + 3 * contrastSigmaK!);
   });

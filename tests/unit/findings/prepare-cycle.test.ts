@@ -54,8 +54,8 @@ describe("a leak of 5 mK in frames of 37 mK", () => {
       expect(found.hotspots).toEqual([
         expect.objectContaining({ rank: 1, pValue: expect.closeTo(found.pValue, 9) }),
       ]);
-      // A signal of 14 sigma: 1/14 rad or 4° for the phase, four of it; where the period is looked for, twice as much, since
-      // its error turns the phase at the first frame.
+      // A signal of 14 sigma: 1/14 rad or 4° for the phase, four of it; where the period is looked for, twice as much,
+      // since its error turns the phase at the first frame.
       const off = ((found.phaseDeg - (MEASURED.phaseRad * 180) / Math.PI + 540) % 360) - 180;
       expect(Math.abs(off)).toBeLessThan(cycle === "find" ? 33 : 17);
       const text = findings.notes.find(({ code }) => code === "N_CYCLE")!.text;
@@ -147,7 +147,8 @@ describe("with a board", () => {
     const { powerW, powerSigmaW } = findings.hotspots[0]!;
     expect(Math.abs(powerW! - WATTS)).toBeLessThan(2 * powerSigmaW!);
     expect(powerSigmaW).toBeLessThan(0.6 * WATTS);
-    // On begins the first period: its first harmonic is a sine, 90° behind the cosine, and heat follows by up to a quarter of a period.
+    // On begins the first period: its first harmonic is a sine, 90° behind the cosine, and heat follows by up to a
+    // quarter of a period.
     expect(findings.cycle!.phaseDeg).toBeGreaterThan(100);
     expect(findings.cycle!.phaseDeg).toBeLessThan(170);
     expect(findings.options).toMatchObject({ cycleS: 2 });

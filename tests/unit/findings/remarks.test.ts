@@ -100,7 +100,8 @@ describe("remarks on the frames", () => {
     expect(cold).toContain("if it holds °C and was read as °F");
     expect(hot).toContain("if it holds °F and was read as °C");
     expect(middle(cold)).toBeCloseTo(middle(hot), 0);
-    // Whatever is usual on a bench is told where its °C were read as °F, by --unit or a slip: nothing usual passes for usual twice.
+    // Whatever is usual on a bench is told where its °C were read as °F, by --unit or a slip: nothing usual passes for
+    // usual twice.
     for (let usualC = 10; usualC <= 40; usualC += 2.5) {
       const asF = said((v) => ((v * 0 + usualC - 32) * 5) / 9);
       expect([usualC, asF?.slice(0, 26)]).toEqual([usualC, "The middle of the baseline"]);

@@ -13,7 +13,8 @@ async function readJson<T>(file: string): Promise<T> {
   return JSON.parse(await readFile(file, "utf8")) as T;
 }
 
-/** Run one sample attempt; `forget` takes the mark of a part that is warm anyway off the map, `keep` says which parts it has. */
+/** Run one sample attempt; `forget` takes the mark of a part that is warm anyway off the map, `keep` says which parts
+ *  it has. */
 async function run(attempt: string, forget: readonly string[], keep = (_ref: string) => true) {
   const folder = `sample-frames/${attempt}`;
   const { rateHz } = await readJson<{ rateHz?: number | null }>(`${folder}/attempt.json`);

@@ -12,7 +12,8 @@ const hottest = (change: Partial<BoardMap["regions"][number]>, own = BOARD) => {
 describe("the true rise of a hotspot", () => {
   it("is the apparent one ÷ the emissivity of the part seen there, to half a per cent at a few kelvin", () => {
     const { peakRiseK, trueRiseK } = hottest({});
-    // A moulded part: 0.93. In the band radiance the quotient is lower by 0.04 % per kelvin at ε = 0.9 (10 K show as 9.0386 K).
+    // A moulded part: 0.93. In the band radiance the quotient is lower by 0.04 % per kelvin at ε = 0.9 (10 K show as
+    // 9.0386 K).
     expect(trueRiseK! / peakRiseK).toBeCloseTo(1 / 0.93, 2);
     expect(trueRiseK!).toBeGreaterThan(peakRiseK);
     const painted = hottest({ emissivity: 0.7 });

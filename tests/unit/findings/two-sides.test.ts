@@ -70,8 +70,9 @@ describe("both sides in one fit", () => {
     const alone = [top, bottom].map((one) => findHotspots({ ...one, board: TWO_SIDED }).hotspots[0]!);
     const sigma = both!.sourceSigmaMm!;
     const weights = alone.map(({ sourceSigmaMm }) => sourceSigmaMm! ** -2);
-    // Two estimates by the same data differ by what the worse one wastes: their difference has the difference of their variances
-    // (Hausman, Econometrica 46 (1978) 1251, from memory). One that wastes a ninth lies within 3·σ·√(1/9) = σ.
+    // Two estimates by the same data differ by what the worse one wastes: their difference has the difference of their
+    // variances (Hausman, Econometrica 46 (1978) 1251, from memory). One that wastes a ninth lies within 3·σ·√(1/9) =
+    // σ.
     for (const [c, at] of [x, y].entries()) {
       const sum = alone.reduce((all, { sourceMm }, i) => all + weights[i]! * sourceMm![c]!, 0);
       expect(Math.abs(at - sum / (weights[0]! + weights[1]!))).toBeLessThan(sigma);

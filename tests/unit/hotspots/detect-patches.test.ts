@@ -94,7 +94,8 @@ describe.each([
         5,
         { splitSigma: 4, splitShare: 0.05 },
       ).patches.length;
-    // The lower top stands as much above the pass as `pass` says. Noise 0.1 K: four times it is 0.4 K; 5 % of 2 K are 0.1 K.
+    // The lower top stands as much above the pass as `pass` says. Noise 0.1 K: four times it is 0.4 K; 5 % of 2 K are
+    // 0.1 K.
     expect([tops(2, 0.39), tops(2, 0.41)]).toEqual([1, 2]);
     // 5 % of 40 K are 2 K.
     expect([tops(40, 1.9), tops(40, 2.1)]).toEqual([1, 2]);

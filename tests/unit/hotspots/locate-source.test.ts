@@ -134,8 +134,8 @@ describe("locateSource", () => {
   });
 
   it("a small spot beside a great one keeps its own place", () => {
-    // The great one is ten times higher and six widths away: none of it is left in the middle of the small one, and a tenth of
-    // the small one's height at one end of the rim. The pixel that it began with is 0.45 px off.
+    // The great one is ten times higher and six widths away: none of it is left in the middle of the small one, and a
+    // tenth of the small one's height at one end of the rim. The pixel that it began with is 0.45 px off.
     const rise = hills([
       [24.6, 20.3, 30, 2],
       [36.6, 22.2, 3, 2],

@@ -3,8 +3,8 @@ import { expect } from "vitest";
 import { makeKernels, sharedKernels, useKernels } from "../../../src/numeric/kernels.js";
 import { watched } from "./kernel-calls.js";
 
-/** Call it both ways. That kernels are called the one time and none the other is made sure of: else nothing would be held
- *  against anything. They stay switched off: `afterEach(() => useKernels(true))`. */
+/** Call it both ways. That kernels are called the one time and none the other is made sure of: else nothing would be
+ *  held against anything. They stay switched off: `afterEach(() => useKernels(true))`. */
 export function bothWays<T>(make: (withKernels: boolean) => T): [fast: T, plain: T] {
   useKernels(true);
   expect(sharedKernels()).not.toBeNull();

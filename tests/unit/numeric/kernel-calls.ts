@@ -4,7 +4,8 @@ import { Kernels } from "../../../src/numeric/kernels.js";
 
 type Method = (this: Kernels, ...words: unknown[]) => unknown;
 
-/** Note the kernels that are called from now on, by whichever instance: none does anything before it is asked for a place. */
+/** Note the kernels that are called from now on, by whichever instance: none does anything before it is asked for a
+ *  place. */
 export function watchKernels(): { readonly called: ReadonlySet<string>; readonly stop: () => void } {
   const called = new Set<string>();
   const runs = new Map<Kernels, KernelExports>();

@@ -113,7 +113,8 @@ describe("the pattern that edges had hidden", () => {
     expectSame(...bothWays(() => resolvePattern(separated, rise, moved, 0.02, null).pattern.data));
   });
 
-  // Moved by less than a pixel or by many, to either side: what a pixel reads is itself, one of its neighbours or far away.
+  // Moved by less than a pixel or by many, to either side: what a pixel reads is itself, one of its neighbours or far
+  // away.
   it.each([
     [64, 40, 0.4, 0.3, 0],
     [61, 47, -0.4, -0.3, 0],

@@ -2,7 +2,8 @@ import { describe, expect, it } from "vitest";
 import { laplaceNormalDensity } from "../../../src/numeric/laplace-normal.js";
 
 describe("laplaceNormalDensity", () => {
-  // The convolution integral by adaptive quadrature: scipy 1.10.1, integrate.quad over stats.laplace.pdf·stats.norm.pdf, to 1e-12.
+  // The convolution integral by adaptive quadrature: scipy 1.10.1, integrate.quad over
+  // stats.laplace.pdf·stats.norm.pdf, to 1e-12.
   it.each([
     [0, 0.5, 0.1, 0.858479616467],
     [0.3, 0.05, 0.2, 0.687204946236],

@@ -2,7 +2,8 @@ import { describe, expect, it } from "vitest";
 import { normalFromStudent } from "../../../src/numeric/student-to-normal.js";
 
 describe("normalFromStudent", () => {
-  // Two-sided 5 % and 1 % points of Student's t (as printed in every table of it, from memory) belong to 1.960 and 2.576.
+  // Two-sided 5 % and 1 % points of Student's t (as printed in every table of it, from memory) belong to 1.960 and
+  // 2.576.
   it.each([
     [3, 3.182, 1.96],
     [4, 2.776, 1.96],

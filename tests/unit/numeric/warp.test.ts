@@ -32,7 +32,8 @@ describe.each(orders)("warpRaster, %s", (order) => {
       for (let x = 0; x < width; x++) {
         const atX = a * x + b * y + c;
         const atY = d * x + e * y + f;
-        // The mirrored border bends the plane: the cubic reaches one pixel in, the spline's ripple falls to 27 % a pixel.
+        // The mirrored border bends the plane: the cubic reaches one pixel in, the spline's ripple falls to 27 % a
+        // pixel.
         const inset = order === "spline" ? 3 : 1;
         if (!(atX >= inset && atX <= width - 1 - inset && atY >= inset && atY <= height - 1 - inset))
           continue;

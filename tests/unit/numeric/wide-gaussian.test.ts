@@ -23,9 +23,9 @@ describe("wideGaussian", () => {
     const near = wideGaussian(data, width, height, sigmaPx);
     const exact = gaussianFilter(data, width, height, sigmaPx);
     const off = deviation(near.map((value, i) => value - exact[i]!)) / deviation(exact);
-    // Where the cells are about as wide as the Gaussian its fourth moment is not a Gaussian's: 1 to 3 % of the root mean
-    // square of what passes of white noise, which is the hardest case, and more at the border, near
-    // which all of so small a picture lies.
+    // Where the cells are about as wide as the Gaussian its fourth moment is not a Gaussian's: 1 to 3 % of the root
+    // mean square of what passes of white noise, which is the hardest case, and more at the border, near which all of
+    // so small a picture lies.
     expect(off).toBeLessThan(0.08);
     // Its width is the Gaussian's: what passes has the same power to 5 %, the border included.
     expect(Math.abs(deviation(near) / deviation(exact) - 1)).toBeLessThan(0.05);

@@ -29,8 +29,8 @@ function errorPx(view: NonNullable<ReturnType<typeof placeNewView>["view"]>, tru
   );
 }
 
-// White noise of 50 mK on edges of 0.5–2 K over about 300 px of edge bounds the place to some hundredths of a pixel; the
-// largest error of five points is let be five times the stated sigma, which one in some thousand passes by chance.
+// White noise of 50 mK on edges of 0.5–2 K over about 300 px of edge bounds the place to some hundredths of a pixel;
+// the largest error of five points is let be five times the stated sigma, which one in some thousand passes by chance.
 const SIGMAS = 5;
 
 describe("placeNewView", () => {

@@ -1,4 +1,5 @@
-// Files that a person names: devices are refused, pipes are read to their end, and large files no further than is asked for.
+// Files that a person names: devices are refused, pipes are read to their end, and large files no further than is asked
+// for.
 import { execFileSync } from "node:child_process";
 import { mkdtemp, rm, symlink, truncate, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";

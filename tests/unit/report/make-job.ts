@@ -1,4 +1,5 @@
-// A made-up job for the tests of its reports: two attempts on one board, a part replaced in between, readings, a remark.
+// A made-up job for the tests of its reports: two attempts on one board, a part replaced in between, readings, a
+// remark.
 import type { View } from "../../../src/board/board-schema.js";
 import { boardPoint } from "../../../src/core/units.js";
 import type { Analysis } from "../../../src/findings/analysis.js";

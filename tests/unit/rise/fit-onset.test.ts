@@ -55,12 +55,13 @@ describe("fitOnset on seeded courses of a Gaussian source on a plate, P/(4πkd)�
       const rms = (values: number[]) => Math.sqrt(values.reduce((a, b) => a + b * b, 0) / values.length);
       // At 5 σ some courses don't show growth surely enough.
       expect(n).toBeGreaterThan((snr < 8 ? 0.5 : 0.95) * TRIALS);
-      // The start is taken to lie at power-on in three of ten cases, though here it never does, which pulls early: a third of
-      // the scatter is allowed beside three standard errors of the mean (measured: a fifth at 5 σ, a third at 50 σ).
+      // The start is taken to lie at power-on in three of ten cases, though here it never does, which pulls early: a
+      // third of the scatter is allowed beside three standard errors of the mean (measured: a fifth at 5 σ, a third at
+      // 50 σ).
       const bias = errors.reduce((a, b) => a + b, 0) / n;
       expect(Math.abs(bias)).toBeLessThan(rms(errors) * (0.33 + 3 / Math.sqrt(n)));
-      // 150 trials: the root mean square of a unit normal is within 0.83 … 1.17 in 997 of 1000; the priors are wider than
-      // the plates drawn here, so some caution is expected.
+      // 150 trials: the root mean square of a unit normal is within 0.83 … 1.17 in 997 of 1000; the priors are wider
+      // than the plates drawn here, so some caution is expected.
       expect(rms(z)).toBeLessThan(1.2);
       expect(rms(z)).toBeGreaterThan(0.6);
       expect(z.filter((value) => Math.abs(value) < 1.96).length / n).toBeGreaterThan(0.9);
@@ -160,8 +161,8 @@ describe("a long course", () => {
             mostInFirstRound,
           }),
         );
-        // Two grids of 28 onsets and 10 time scales over what is likely do not begin at the same place, and the prior falls
-        // steeply where the first interval ends: up to 0.4 of the error was met between their sums.
+        // Two grids of 28 onsets and 10 time scales over what is likely do not begin at the same place, and the prior
+        // falls steeply where the first interval ends: up to 0.4 of the error was met between their sums.
         expect(Math.abs(means!.onsetS - whole!.onsetS)).toBeLessThan(0.5 * whole!.onsetSigmaS);
         expect(Math.abs(means!.rateKPerS - whole!.rateKPerS)).toBeLessThan(0.5 * whole!.rateSigmaKPerS);
         for (const ratio of [

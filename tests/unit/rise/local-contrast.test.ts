@@ -86,8 +86,8 @@ describe("localContrast", () => {
         for (let x = 12; x < width - 12; x += 5) {
           const i = y * width + x;
           if (i === hole) continue;
-          // The wide one is computed on cells: some per cent of what it passes of the noise, 0.3/(2√π·2σ), four times that;
-          // and of the spot, whose curvature the cells follow to 1 %.
+          // The wide one is computed on cells: some per cent of what it passes of the noise, 0.3/(2√π·2σ), four times
+          // that; and of the spot, whose curvature the cells follow to 1 %.
           const limit = 0.03 + 0.05 / sigmaPx;
           expect(Math.abs(contrast.data[i]! - (fine![i]! - wide![i]!)), `${sigmaPx} ${x} ${y}`).toBeLessThan(
             limit,

@@ -26,8 +26,8 @@ export interface SequenceRecipe {
   readonly nudgePx: readonly [number, number];
 }
 
-/** Noise as measured on an uncooled array: 37 mK per pixel (29–46 over pixels), fixed pattern 0.24 K, a mean that drifts by
- *  0.17 K in 60 frames, which is a random walk of 22 mK a frame.
+/** Noise as measured on an uncooled array: 37 mK per pixel (29–46 over pixels), fixed pattern 0.24 K, a mean that
+ *  drifts by 0.17 K in 60 frames, which is a random walk of 22 mK a frame.
  */
 export const MEASURED: SequenceRecipe = Object.freeze({
   seed: "sequence",

@@ -85,8 +85,9 @@ describe("noiseByGradient", () => {
     );
     const ratio =
       median(noiseByGradient(warmed, gradient).data) / median(noiseByGradient(calm, gradient).data);
-    // The middle of all is the 71 % point of the rest, 0.57 σ up; 71 % of the rest lie within 1.24 σ of it, where without heat
-    // half lie within 0.67 σ: 1.84. Classes of 1600 pixels scatter by some 4 %, and the largest so far counts: up to a tenth more.
+    // The middle of all is the 71 % point of the rest, 0.57 σ up; 71 % of the rest lie within 1.24 σ of it, where
+    // without heat half lie within 0.67 σ: 1.84. Classes of 1600 pixels scatter by some 4 %, and the largest so far
+    // counts: up to a tenth more.
     expect(ratio).toBeGreaterThan(1.75);
     expect(ratio).toBeLessThan(2.05);
   });

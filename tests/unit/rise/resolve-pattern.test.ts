@@ -169,7 +169,8 @@ describe("resolvePattern as least squares", () => {
           Float64Array.from(best, (h, i) => h + (step * along[i]!) / size),
           transform,
         );
-      // A quadratic: three values give slope and curvature as they are. The lowest point lies a millikelvin off at most.
+      // A quadratic: three values give slope and curvature as they are. The lowest point lies a millikelvin off at
+      // most.
       const step = 0.05;
       const slope = (moved(step) - moved(-step)) / (2 * step);
       const curvature = (moved(step) + moved(-step) - 2 * least) / (step * step);

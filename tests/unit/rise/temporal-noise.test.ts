@@ -176,7 +176,8 @@ describe("noise of the rise, pixel by pixel", () => {
     );
     const frames = new Array<typeof frame>(8).fill(frame);
     expect(temporalNoise([{ frames, offsetsK: new Float64Array(8) }], 0)).toBeNull();
-    // Levels have a width all the same; the middle of χ² with six degrees of freedom lies below their mean (Wilson & Hilferty).
+    // Levels have a width all the same; the middle of χ² with six degrees of freedom lies below their mean (Wilson &
+    // Hilferty).
     const known = temporalNoise([{ frames, offsetsK: new Float64Array(8) }], 0.02);
     const expected = 0.02 / Math.sqrt((1 - 2 / (9 * 6)) ** 3);
     for (const sigma of known!.sigma.data) expect(sigma).toBeCloseTo(expected, 6);

@@ -65,7 +65,8 @@ describe("pictures of an attempt", () => {
         const [x, y] = [view === 0 ? CENTRE_PX.top : CENTRE_PX.bottom, CENTRE_PX.y].map(
           (px) => factor * (px + 0.5) - 0.5,
         );
-        // The peak of a face that is evenly warm lies in its middle; a pixel of the coarser camera is all that the fit tells.
+        // The peak of a face that is evenly warm lies in its middle; a pixel of the coarser camera is all that the fit
+        // tells.
         expect(Math.hypot(peak.x - x!, peak.y - y!)).toBeLessThan(1.5 * factor);
         // What is seen there is smoothed, and what is modelled is held against the unsmoothed: a fifth at this width.
         const seen = layerOf(pictures, "smoothRise")![peak.y * pictures.width + peak.x]!;

@@ -36,8 +36,8 @@ describe("a photo of the board", () => {
     },
   );
 
-  // Whether HEVC can be unpacked depends on the libraries of the system. This file is a container as phones write it whose
-  // packing is unknown to all of them: that of AVIF under the names of HEVC.
+  // Whether HEVC can be unpacked depends on the libraries of the system. This file is a container as phones write it
+  // whose packing is unknown to all of them: that of AVIF under the names of HEVC.
   it("as HEIC that can't be opened here says so, and what to do", async () => {
     const avif = await picture().avif().toBuffer();
     const heic = Buffer.from(
@@ -97,7 +97,8 @@ describe("a photo of the board", () => {
     expect(await read(path, "wide.png")).toMatchObject({ sort: "photo", error: null });
   });
 
-  // SVG 1.1 (SE): a drawing may ask for filters over any number of pixels; packed by gzip, a comment takes a thousandth.
+  // SVG 1.1 (SE): a drawing may ask for filters over any number of pixels; packed by gzip, a comment takes a
+  // thousandth.
   const SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="60" height="44">';
   it.each([
     ["as it is", "board.svg", Buffer.from(`${SVG}<rect width="9" height="9"/></svg>`)],

@@ -75,8 +75,8 @@ describe("a dropped file", () => {
     expect(frame).toMatchObject({ lowC: -4.5, highC: 88.25, missing: 1 });
     // Row 149 of 0, 2, … 298 lies in the middle of two of them: 22.96 and 23.00 °C.
     expect(frame!.medianC).toBeCloseTo(22.98, 5);
-    // Where none of these rows has a reading, all are looked at: 75 rows up to 149 lack one reading, so that the middle one of
-    // all is the lowest of the 75 from 151 on, 23.02 °C.
+    // Where none of these rows has a reading, all are looked at: 75 rows up to 149 lack one reading, so that the middle
+    // one of all is the lowest of the 75 from 151 on, 23.02 °C.
     const odd = rows.map((row, y) => (y % 2 === 0 ? row.map(() => "") : row));
     expect((await read("odd.csv", csv(odd))).frame!.medianC).toBeCloseTo(23.02, 5);
   });

@@ -15,7 +15,8 @@ const state = model.firstState;
 const u1 = partOf(model, "U1");
 const others = ["U2", "C1", "C2", "Q1"].map((ref) => partOf(model, ref));
 
-/** U1 changed as a weak source would, with an error of watts of 2 mW. @param aroundW watts that the board around other parts shows, of either sign. */
+/** U1 changed as a weak source would, with an error of watts of 2 mW. @param aroundW watts that the board around other
+ *  parts shows, of either sign. */
 function judgeOf(aroundW: number): HeatJudge {
   const random = makeRandom("around");
   const rise = Float32Array.from({ length: model.size }, () => NOISE_K * random.normal());

@@ -10,8 +10,8 @@ const wave = (x: number, y: number) =>
   Math.cos((Math.PI * x) / 40) + 0.6 * Math.cos((2 * Math.PI * y) / 24 + 0.5);
 const CONSTANTS = { lossWPerM2K: 20, heatCapacityJPerM2K: 2000 };
 
-/** By how much one watt in U1 makes the plate warmer where its conductance is greater by a small share of the wave: of a solver that
- *  shares nothing with the tool's. */
+/** By how much one watt in U1 makes the plate warmer where its conductance is greater by a small share of the wave: of
+ *  a solver that shares nothing with the tool's. */
 function difference(timeS: number | null): (x: number, y: number) => number {
   const rises = [1, -1].map((sign) => {
     const grid = makePlateGrid(BOARD.outline, CELL_MM, (x, y) => 0.008 * (1 + sign * SHARE * wave(x, y)));

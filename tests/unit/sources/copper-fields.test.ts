@@ -56,7 +56,8 @@ describe("fields of copper", () => {
   });
 
   it("averaged over what heat crosses vary by what the watts of a place are taken to differ by", () => {
-    // An average has the mean covariance of all pairs of its places: here of rings at even steps of the logarithm of the distance.
+    // An average has the mean covariance of all pairs of its places: here of rings at even steps of the logarithm of
+    // the distance.
     const spreadTo = (farMm: number): number => {
       const places = Array.from({ length: 24 * 12 }, (_, i) => {
         const [ring, step] = [Math.floor(i / 12), i % 12];

@@ -42,8 +42,8 @@ describe("endsSharply", () => {
   });
 });
 
-/** A face of 3 × 2 px whose upper left pixel is (20, 11), in a window that begins at (17, 9); the pixels from (steps − 1) to
- *  its edge have what is given from one step outwards. */
+/** A face of 3 × 2 px whose upper left pixel is (20, 11), in a window that begins at (17, 9); the pixels from (steps −
+ *  1) to its edge have what is given from one step outwards. */
 function judgeSteps(
   bySteps: readonly number[],
   more: Partial<{ faceK: number; share: number; onBoard: (x: number, y: number) => boolean }> = {},

@@ -54,8 +54,8 @@ describe("evidenceByScatter", () => {
       return lost / byScatter;
     });
     const mean = ratios.reduce((sum, one) => sum + one, 0) / draws;
-    // What a block of white noise adds has the variance q, the block's share of what the source tells; the fit makes the sum of all
-    // blocks 0. So the sum of squares has the mean 1 − Σq² and a variance of at most 2·Σq².
+    // What a block of white noise adds has the variance q, the block's share of what the source tells; the fit makes
+    // the sum of all blocks 0. So the sum of squares has the mean 1 − Σq² and a variance of at most 2·Σq².
     const sameBlock = shares().reduce((sum, q) => sum + q * q, 0);
     expect(Math.abs(mean - (1 - sameBlock))).toBeLessThan(3 * Math.sqrt((2 * sameBlock) / draws));
   });

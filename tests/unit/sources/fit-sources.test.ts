@@ -172,7 +172,8 @@ describe("fitSources on faces that mirror", () => {
     const odds = Math.log(heatChance / (1 - heatChance));
     expect(odds).toBeGreaterThan(1);
     expect(odds).toBeLessThan(6);
-    // No hill is high enough here to tell by itself. The bar can stand on either side of it; other parts' surroundings and its own joints take some of the odds away.
+    // No hill is high enough here to tell by itself. The bar can stand on either side of it; other parts' surroundings
+    // and its own joints take some of the odds away.
     expect(faultsOf(fitSole(odds - 3))).toEqual(["C2"]);
     const below = fitSole(odds + 0.2);
     expect(below.sources).toEqual([]);

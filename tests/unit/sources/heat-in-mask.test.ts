@@ -52,7 +52,8 @@ describe("heatInMask", () => {
     for (const found of [even!, uneven!]) expect(faultsOf(found)).toEqual(["U2"]);
     const evidence = [even!, uneven!].map(({ sources }) => sources[0]!.evidence);
     expect(evidence[0]).toBeGreaterThan(200);
-    // No face takes part: what is left of 3 K on them is less than the noise, two hundredths of which are beyond the margin.
+    // No face takes part: what is left of 3 K on them is less than the noise, two hundredths of which are beyond the
+    // margin.
     expect(Math.abs(evidence[1]! / evidence[0]! - 1)).toBeLessThan(0.1);
   });
 

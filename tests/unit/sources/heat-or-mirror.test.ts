@@ -218,8 +218,8 @@ const normal = (x: number, sigma: number) =>
   Math.exp(-0.5 * (x / sigma) ** 2) / (Math.sqrt(2 * Math.PI) * sigma);
 const laplace = (x: number, scale: number) => Math.exp(-Math.abs(x) / scale) / (2 * scale);
 
-/** The same question answered by integrals as they stand in the model: the convolution of the room's Laplace deviate with the
- *  error, watts evenly over their logarithm, and the body's resistance log-normally up to three sigma. */
+/** The same question answered by integrals as they stand in the model: the convolution of the room's Laplace deviate
+ *  with the error, watts evenly over their logarithm, and the body's resistance log-normally up to three sigma. */
 function oddsByIntegrals(face: FaceEvidence): number {
   const d = HEAT_OR_MIRROR_DEFAULTS;
   const { emissivity: e, shinyChance: shiny, roomK } = face;
@@ -271,8 +271,8 @@ function oddsByIntegrals(face: FaceEvidence): number {
 }
 
 describe("heatOrMirror: the model's integrals", () => {
-  // The grid over the watts ends up to two steps of 0.08 after a span of 9.2: 2 %, and its points miss the best watts by
-  // half a step: well below one sigma here.
+  // The grid over the watts ends up to two steps of 0.08 after a span of 9.2: 2 %, and its points miss the best watts
+  // by half a step: well below one sigma here.
   const near = 0.05;
   const faces: Partial<FaceEvidence>[] = [
     { stepAtNoneK: 1.1, stepSigmaK: 0.2 },

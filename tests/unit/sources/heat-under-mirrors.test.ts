@@ -22,7 +22,8 @@ const stateOf = (kind: string, mm: number) =>
   PLATE_STATES.find((one) => one.kind === kind && one.lengthMm === mm)!;
 const EARLY = stateOf("rising", 3.4);
 
-/** A search that settled on a set in a state in which heat has spread far, where the can heats seconds after power-on. */
+/** A search that settled on a set in a state in which heat has spread far, where the can heats seconds after
+ *  power-on. */
 function settledOn(set: Candidate[], powerW: number) {
   const random = makeRandom("can");
   const rise = Float32Array.from({ length: model.size }, () => NOISE_K * random.normal());

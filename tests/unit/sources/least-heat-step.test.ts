@@ -7,7 +7,8 @@ import { leastHeatStep } from "../../../src/sources/least-heat-step.js";
 /** Log odds from which a change is taken for heat. */
 const HEAT = FIT_DEFAULTS.leastHeatOdds;
 
-/** Log odds of a step, K as the camera shows it, on a dull part of 10 mm² alone in the usual room, whose surroundings tell nothing. */
+/** Log odds of a step, K as the camera shows it, on a dull part of 10 mm² alone in the usual room, whose surroundings
+ *  tell nothing. */
 function oddsOf(stepK: number, emissivity: number): number {
   const face: FaceEvidence = {
     what: "part",

@@ -34,7 +34,8 @@ const faces = COLUMNS.map(([left, right]) => {
 });
 const windows = faces.map((face) => coverageWindow(view, face, width, height, haloMarginPx(1))!);
 
-/** −6 K on the one face, 2 K on the other, by halves in the pixels at their edges; heat beside them, which no face shows. */
+/** −6 K on the one face, 2 K on the other, by halves in the pixels at their edges; heat beside them, which no face
+ *  shows. */
 function rise(): Float32Array {
   const inside = (at: number, [low, high]: readonly [number, number]) =>
     at < low || at > high ? 0 : at === low || at === high ? 0.5 : 1;

@@ -106,8 +106,8 @@ describe("likeliestSource", () => {
     const chance = (fedW: number) =>
       likeliestSource(judgeOf(faint, fedW), [u1], [mirrorOf(u1)], none)?.logOdds ?? Number.NEGATIVE_INFINITY;
     const alone = heatLogOdds(judgeOf(faint, 0.05), u1, []);
-    // All of the feed in one part is e^2.2 times as probable as its watts were before a feed was known, and nothing is seen as often
-    // as 1.5 such parts.
+    // All of the feed in one part is e^2.2 times as probable as its watts were before a feed was known, and nothing is
+    // seen as often as 1.5 such parts.
     expect(alone).toBeLessThan(10);
     expect(chance(0.05)).toBeLessThan(alone + Math.log(9.3) - Math.log(1.5));
     expect(chance(0.05)).toBeGreaterThan(chance(0.5));

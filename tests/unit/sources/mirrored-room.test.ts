@@ -192,7 +192,8 @@ describe("roomAround and mirroredHillK: several mirrors", () => {
   it("the room is as probably warmer as the mirror that shows most there is like it (Sheppard's orthant probability)", () => {
     const other = mirror(0.2, 0, -4);
     expect(warmerChance(model, c1, [])).toBe(0.5);
-    // Places alike by r = ½ have the same sign in two of three cases, if the change is far above its error and both show it alike.
+    // Places alike by r = ½ have the same sign in two of three cases, if the change is far above its error and both
+    // show it alike.
     const half = Math.sqrt(2 * Math.log(2)) * 0.25;
     const sure = { alikeAtOnce: 1 };
     expect(warmerChance(model, c1, [mirror(half, 0, 300)], sure)).toBeCloseTo(2 / 3, 6);

@@ -24,7 +24,8 @@ function answerOf(
 
 describe("ownShare", () => {
   it("is the most of own ÷ others where the own rise is above half its peak", () => {
-    // Own: 0, 1, 4, 2.1. The others: 5, 0.1, 2, 0.5. At the second pixel the share would be 10, but its own is a fringe.
+    // Own: 0, 1, 4, 2.1. The others: 5, 0.1, 2, 0.5. At the second pixel the share would be 10, but its own is a
+    // fringe.
     const answer = answerOf(
       [0, 1],
       [

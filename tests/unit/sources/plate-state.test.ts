@@ -98,7 +98,8 @@ describe("a plate that warms up, against the exact series", () => {
 });
 
 describe("TIMED_STEPS", () => {
-  // The exact answer of every wave of constant power, (1 − e^(−z)) ÷ z, against Σ weight · (1 + z ÷ inTime)^(−k), of mean 1.
+  // The exact answer of every wave of constant power, (1 − e^(−z)) ÷ z, against Σ weight · (1 + z ÷ inTime)^(−k), of
+  // mean 1.
   it.each([
     ["three even steps", RISING_STEPS, 0.1],
     ["the steps for a known time", TIMED_STEPS, 0.019],
@@ -191,7 +192,8 @@ describe("timedStates", () => {
     expect(Math.abs(top(timed) / top(many) - 1)).toBeLessThan(0.02);
   });
 
-  // Σ over waves of length z beyond the mean's: exact answer (1 − e^(−z)) ÷ z, in steps Σ weight · (1 + z ÷ inTime)^(−k).
+  // Σ over waves of length z beyond the mean's: exact answer (1 − e^(−z)) ÷ z, in steps Σ weight · (1 + z ÷
+  // inTime)^(−k).
   it.each([
     [1, 0.038],
     [4, 0.032],

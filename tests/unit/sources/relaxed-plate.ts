@@ -1,4 +1,5 @@
-// tests: heat in named rectangles → the rise on a thin plate, by relaxation on a grid of its own, and what a camera shows.
+// tests: heat in named rectangles → the rise on a thin plate, by relaxation on a grid of its own, and what a camera
+// shows.
 import type { BoardMap, View } from "../../../src/board/board-schema.js";
 import { createRaster, type Raster } from "../../../src/core/raster.js";
 import { makeRandom } from "../../simulate/random.js";
@@ -67,8 +68,8 @@ const CELL_MM = 0.32;
 export type Copper = (x: number, y: number) => number;
 const EVEN: Copper = () => 1;
 
-/** Rise of the plate in cells of 0.32 mm for watts by ref: successive over-relaxation of the five-point equation, between two
- *  cells with the harmonic mean of their conductances. */
+/** Rise of the plate in cells of 0.32 mm for watts by ref: successive over-relaxation of the five-point equation,
+ *  between two cells with the harmonic mean of their conductances. */
 export function relaxPlate(
   watts: Readonly<Record<string, number>>,
   copper: Copper = EVEN,

@@ -60,7 +60,8 @@ describe("roomChange", () => {
   });
 
   it("lies between what dull faces tell and what most mirrors show, in the middle of their logarithms", () => {
-    // Of a room that changed by 4 K dull faces would show 0.28 K each; finishes this much alike show next to nothing of any room.
+    // Of a room that changed by 4 K dull faces would show 0.28 K each; finishes this much alike show next to nothing of
+    // any room.
     const alike = Array.from(
       { length: 30 },
       (): FaceChange => ({ changeK: 0.02, sigmaK: 0.03, share: 0.07 }),

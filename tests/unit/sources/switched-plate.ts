@@ -12,8 +12,8 @@ const PERIODS = 4;
 const CONDUCTANCE = 0.008;
 const CONSTANTS = { lossWPerM2K: 20, heatCapacityJPerM2K: 2000 };
 
-/** Amplitudes of cos ωt and sin ωt in the model's first picture, K, t from a change to on: by the simulator's steps in time on an
- *  even plate, with no body that is warmer.
+/** Amplitudes of cos ωt and sin ωt in the model's first picture, K, t from a change to on: by the simulator's steps in
+ *  time on an even plate, with no body that is warmer.
  *  @param watts while the supply is on, for half of each period.
  */
 export function switchedPlate(
@@ -33,8 +33,8 @@ export function switchedPlate(
   const times = Array.from({ length: PERIODS * STEPS }, (_, k) => ((k + 1) * periodS) / STEPS);
   const answers = solveTransient(grid, CONSTANTS, heat, times);
   const [cosine, sine] = [new Float64Array(heat.length), new Float64Array(heat.length)];
-  // The rise at step k is the sum of ±(answer to a step) since each change of the supply, its mean taken off: from half of the heat
-  // below it to half above. The last period is demodulated.
+  // The rise at step k is the sum of ±(answer to a step) since each change of the supply, its mean taken off: from half
+  // of the heat below it to half above. The last period is demodulated.
   for (let k = (PERIODS - 1) * STEPS; k < PERIODS * STEPS; k++) {
     const angle = (2 * Math.PI * times[k]!) / periodS;
     for (let half = 0; half * (STEPS / 2) <= k; half++) {

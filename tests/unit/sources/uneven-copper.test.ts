@@ -47,7 +47,8 @@ describe("evidenceOnUneven", () => {
       body[pixel] = set[1]!.body!.values[k]!;
     });
     const found = evidence(riseOf((_, i) => 0.02 * (c2[i]! + 25 * body[i]!)));
-    // Waves of 3 % take most of its wide hill, and leave what no wave follows: hundreds of times what has to be brought.
+    // Waves of 3 % take most of its wide hill, and leave what no wave follows: hundreds of times what has to be
+    // brought.
     expect(found.uneven).toBeGreaterThan(5000);
     expect(found.uneven).toBeLessThan(found.plain);
   });

@@ -69,7 +69,8 @@ describe("weighSet", () => {
     const plain = (answer.gain - pool.fitSet([u2]).gain) / 2;
     const uneven = evidenceOnUneven(model, parts, [u2, c2], answer, 1);
     expect(weights[1]!.evidence).toBeCloseTo(Math.min(plain, uneven), 6);
-    // 0.03 W · 25 K/W on top of what U2's 0.3 W make at C2, whatever the plate's constants: seen, and no more than ten times.
+    // 0.03 W · 25 K/W on top of what U2's 0.3 W make at C2, whatever the plate's constants: seen, and no more than ten
+    // times.
     const others = Math.max(...plateC2.map((_, i) => (bodyC2[i]! > 0.5 ? 0.3 * plate(u2)[i]! : 0)));
     expect(weights[1]!.bodyStep / (0.75 / others)).toBeGreaterThan(0.7);
     expect(weights[1]!.bodyStep / (0.75 / others)).toBeLessThan(1.5);

@@ -27,7 +27,8 @@ const READING = {
 
 type Storage = ReturnType<typeof fullFrom>["storage"];
 
-/** Do something with a disk that is full from each step on in turn, until it goes well, and look at what each failure left.
+/** Do something with a disk that is full from each step on in turn, until it goes well, and look at what each failure
+ *  left.
  *  @returns the steps that it took. */
 async function untilItGoesWell(
   work: (from: number, storage: Storage) => Promise<unknown>,

@@ -1,6 +1,6 @@
-// A plug that is pulled: what is said to be done has reached the disk, and a name is given only to what is whole there. No kill of
-// a process shows that, for the system keeps what was written: the flushes themselves are looked at (POSIX, fsync: a new
-// file is safe when its bytes and the folder that names it are flushed).
+// A plug that is pulled: what is said to be done has reached the disk, and a name is given only to what is whole there.
+// No kill of a process shows that, for the system keeps what was written: the flushes themselves are looked at (POSIX,
+// fsync: a new file is safe when its bytes and the folder that names it are flushed).
 import { existsSync, readdirSync, readFileSync, readlinkSync } from "node:fs";
 import { type FileHandle, mkdir, mkdtemp, open, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";

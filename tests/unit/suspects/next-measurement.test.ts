@@ -183,7 +183,8 @@ describe("alikeAfter", () => {
   const [a, b] = [part("U7", 0.45, [20, 11]), part("C12", 0.45, [21.2, 11.9])];
   const alike = (change: object) => alikeAfter(NEAR, a, b, { ...NEAR, ...change });
 
-  /** By hand: overlap c of two Gaussians means d = √(−8 ln c) σ apart; the nearer one is wrong with the tail beyond d/2. */
+  /** By hand: overlap c of two Gaussians means d = √(−8 ln c) σ apart; the nearer one is wrong with the tail beyond
+   *  d/2. */
   it("a capture like the one at hand leaves even odds nearly even", () => {
     // c = 0.95: d/2σ = 0.3203, tail 0.3744 (table of the normal distribution, linear between 0.32 and 0.33).
     expect(alike({})).toBeCloseTo(0.3744 / (1 - 0.3744), 3);

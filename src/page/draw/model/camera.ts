@@ -84,8 +84,8 @@ export function cameraMatrix(camera: Camera, pane: PaneSize): readonly number[] 
   return [sx, 0, u0, 0, camera.scale, v0, 0, 0, 1];
 }
 
-/** Write a plane transform as CSS does for elements, which it sends from their own pixels (0, 0 the upper left corner of the
- *  first pixel, not its centre).
+/** Write a plane transform as CSS does for elements, which it sends from their own pixels (0, 0 the upper left corner
+ *  of the first pixel, not its centre).
  *  @param matrix from picture pixels (integers are centres) to the screen, 3×3 row by row. */
 export function cssMatrix(matrix: readonly number[]): string {
   const [a, b, c, d, e, f, g, h, i] = matrix as number[] & { length: 9 };

@@ -82,8 +82,8 @@ export const MOST_COPIES = 2000;
 
 /** Set copies of regions out in columns and rows; the regions themselves are the first of it.
  *  @returns ids of the copies.
- *  @throws RangeError if there would be more than MOST_COPIES, or columns and rows are no whole numbers from 1 (a fault of
- *  the caller: the form checks). */
+ *  @throws RangeError if there would be more than MOST_COPIES, or columns and rows are no whole numbers from 1 (a fault
+ *  of the caller: the form checks). */
 export function arrayRegions(
   drawing: Drawing,
   ids: ReadonlySet<number>,

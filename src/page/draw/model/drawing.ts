@@ -5,8 +5,8 @@ import type { Point, Polygon } from "../../../board/polygon.js";
 /** A side of the board. */
 export type Side = Region["side"];
 
-/** A region while it is drawn: its ref may be empty or taken, and `id` tells it from others for as long as the drawing is
- *  open. */
+/** A region while it is drawn: its ref may be empty or taken, and `id` tells it from others for as long as the drawing
+ *  is open. */
 export interface DrawnRegion extends Readonly<Omit<Region, "polygon" | "nets">> {
   readonly id: number;
   readonly polygon: Polygon;

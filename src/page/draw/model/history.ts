@@ -9,7 +9,8 @@ interface Step<T> {
   readonly before: Step<T> | null;
 }
 
-/** A state and all states before and after it. Since states share what they have in common, a step costs what it changes. */
+/** A state and all states before and after it. Since states share what they have in common, a step costs what it
+ *  changes. */
 export interface History<T> {
   readonly now: Step<T>;
   /** What was undone, the next to come back first. */

@@ -14,8 +14,8 @@ import { type Drawing, viewOf } from "./drawing.js";
 export interface Placing {
   /** Null until the fiducials fix a transform that can be believed. */
   readonly placed: PlacedView | null;
-  /** For each fiducial of the placement: how far the solved board point is from its pixel, px; null where an end is missing
-   *  or nothing is solved. With fewer than five fiducials they are fitted exactly, and this says nothing. */
+  /** For each fiducial of the placement: how far the solved board point is from its pixel, px; null where an end is
+   *  missing or nothing is solved. With fewer than five fiducials they are fitted exactly, and this says nothing. */
   readonly missesPx: readonly (number | null)[];
   /** True where there are fiducials to spare, so that the misses say how good they are. */
   readonly isChecked: boolean;

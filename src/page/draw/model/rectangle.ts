@@ -14,7 +14,8 @@ export interface Rectangle {
 /** How far corners may be off for a polygon still to be called a rectangle: drawings are rounded to 0.01 mm. */
 const TOLERANCE_MM = 0.005;
 
-/** Compute the corners of a rectangle, the upper left first where it is not turned, then clockwise as seen from the top. */
+/** Compute the corners of a rectangle, the upper left first where it is not turned, then clockwise as seen from the
+ *  top. */
 export function cornersOf({ centre, widthMm, heightMm, turnDeg }: Rectangle): Polygon {
   return rectangleCorners(centre, widthMm, heightMm, turnDeg).map(([x, y]): Point => [tidy(x), tidy(y)]);
 }

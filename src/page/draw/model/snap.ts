@@ -24,8 +24,8 @@ export interface SnapOptions {
   readonly from?: Point | null | undefined;
 }
 
-/** Pull a point. Corners go before edges, edges before lines of 45°, these before the grid, as the finer mark is the harder
- *  one to hit by chance. On a line of 45° the length still goes by the grid. */
+/** Pull a point. Corners go before edges, edges before lines of 45°, these before the grid, as the finer mark is the
+ *  harder one to hit by chance. On a line of 45° the length still goes by the grid. */
 export function snapPoint(point: Point, options: SnapOptions): Snapped {
   const { gridMm, reachMm, polygons, from } = options;
   const corner = nearestCorner(point, polygons, reachMm);

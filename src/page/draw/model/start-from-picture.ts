@@ -27,8 +27,9 @@ export function startFromCorners(
   return { outline, fiducials: seen.map((pixel, i) => ({ board: board[i]!, pixel })) };
 }
 
-/** Make two fiducials of two points of a picture that are a known length apart, as if the camera looked straight down. The
- *  board's axes go along the picture's, its origin is the picture's upper left corner (upper right: the bottom side).
+/** Make two fiducials of two points of a picture that are a known length apart, as if the camera looked straight down.
+ *  The board's axes go along the picture's, its origin is the picture's upper left corner (upper right: the bottom
+ *  side).
  *  @throws RangeError if the points are one place (a fault of the caller). */
 export function startFromLength(
   a: Point,

@@ -136,13 +136,13 @@ describe("importSvg", () => {
     );
     expect(boxOf(board.outline)).toEqual([0, 0, 40, 26]);
     expect(notes).toMatchObject([{ code: "N_IMPORT_ASSUMED" }]);
-    const mil = take(
+    const large = take(
       '<rect id="A1" data-side="top" x="4" y="5" width="6" height="3"/>',
       { unit: "inch" },
-      head,
+      '<svg viewBox="0 0 80 26">',
     );
-    expect(boxOf(mil.board.outline)).toEqual([0, 0, 1016, 660.4]);
-    expect(mil.notes.map((note) => note.code)).toEqual(["N_BOARD_DOUBT"]);
+    expect(boxOf(large.board.outline)).toEqual([0, 0, 2032, 660.4]);
+    expect(large.notes.map((note) => note.code)).toEqual(["N_BOARD_DOUBT"]);
   });
 
   it("reads lengths with units by the pixel of CSS", () => {

@@ -136,11 +136,9 @@ describe("importSvg", () => {
     );
     expect(boxOf(board.outline)).toEqual([0, 0, 40, 26]);
     expect(notes).toMatchObject([{ code: "N_IMPORT_ASSUMED" }]);
-    const large = take(
-      '<rect id="A1" data-side="top" x="4" y="5" width="6" height="3"/>',
-      { unit: "inch" },
-      '<svg viewBox="0 0 80 26">',
-    );
+    const shapes =
+      '<rect id="outline" width="80" height="26"/><rect id="A1" data-side="top" x="4" y="5" width="6" height="3"/>';
+    const large = importSvg(`<svg viewBox="0 0 80 26">${shapes}</svg>`, "board.svg", { unit: "inch" });
     expect(boxOf(large.board.outline)).toEqual([0, 0, 2032, 660.4]);
     expect(large.notes.map((note) => note.code)).toEqual(["N_BOARD_DOUBT"]);
   });
@@ -155,7 +153,7 @@ describe("importSvg", () => {
 
   it("finds the outline by the id that is given, in a group too, and takes its largest shape", () => {
     const body =
-      '<g id="cut"><circle cx="9" cy="9" r="1"/><path d="M1 1h30v20H1z"/></g><rect id="A1" x="4" y="5" width="6" height="3"/>';
+      '<g id="cut"><circle cx="9" cy="9" r="1"/><path d="M1 1h30v20H1z"/></g><rect id="A1" data-side="top" x="4" y="5" width="6" height="3"/>';
     const { board } = importSvg(`${HEAD}${body}</svg>`, "a.svg", { outline: "cut" });
     expect(boxOf(board.outline)).toEqual([1, 1, 31, 21]);
     expect(board.regions.map((region) => region.ref)).toEqual(["A1"]);

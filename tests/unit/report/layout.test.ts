@@ -104,10 +104,10 @@ describe("stroke text", () => {
 
 describe("pictureLayout", () => {
   it.each([
-    [256, 192, 1200],
-    [96, 70, 1200],
-    [640, 480, 1200],
-    [60, 160, 840],
+    [256, 192, 1244],
+    [96, 70, 1244],
+    [640, 480, 1244],
+    [60, 160, 884],
   ])("fits a %d×%d frame without stretching it", (width, height, canvasWidth) => {
     const layout = pictureLayout(width, height);
     expect(layout.width).toBe(canvasWidth);
@@ -115,5 +115,11 @@ describe("pictureLayout", () => {
     expect(layout.pictureWidth / width).toBeCloseTo(layout.scale, 1);
     expect(layout.pictureHeight / height).toBeCloseTo(layout.scale, 1);
     expect(layout.pictureHeight).toBeLessThanOrEqual(900);
+  });
+
+  it("has room beside the frame for the longest usual label, in letters of 11 px, with its leader and its edge of 14 px each", () => {
+    const detail = "warm anyway · 0.185 mW";
+    const room = pictureLayout(256, 192).left - 2 * 14;
+    expect(fitStrokeText(detail, 11, room)).toBe(detail);
   });
 });

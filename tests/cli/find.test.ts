@@ -87,7 +87,7 @@ describe("faultglow find", () => {
     expect((await readdir(folder)).sort()).toEqual(["findings.json", "overlay.png", "report.html"]);
     expect(await readFile(join(folder, "findings.json"), "utf8")).toBe(out);
     expect(await readFile(join(folder, "report.html"), "utf8")).toContain("U5 (top)");
-    expect(PNG.sync.read(await readFile(join(folder, "overlay.png"))).width).toBe(1200);
+    expect(PNG.sync.read(await readFile(join(folder, "overlay.png"))).width).toBe(1244);
   });
 
   it("joins a second view with the first, and shows both", async () => {
